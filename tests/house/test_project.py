@@ -93,22 +93,28 @@ def toml_rows(table: dict, name: str = "") -> list[tuple[str, dict]]:
 def rows_without_source(path: Path) -> list[str]:
     """Rows of a table that do not say where they are from.
 
-    A stitch entry says its own source and status. Other tables may say it once: as a value at the top of a
-    TOML file, or in the `#` lines at the top of a CSV file.
+    A row names its `source`, or its file says it once: in `[defaults]`, as a value at the top of a TOML file, or
+    in a `# Source:` line of a CSV file. Stitches need a `status` as well. Where `sources.toml` stands beside the
+    file, a source must be one of the names in it.
     """
     text = path.read_text(encoding="utf-8")
-    if path.suffix == ".toml":
-        table = tomllib.loads(text)
-        if "stitches" in path.parts:
-            return [name for name, row in toml_rows(table) if not (row.get("source") and row.get("status"))]
-        return (
-            [] if table.get("source") else [name for name, row in toml_rows(table) if not row.get("source")]
-        )
-    lines = text.splitlines()
-    if any(line.startswith("#") and "source:" in line.lower() for line in lines):
-        return []
-    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
-    return [f"row {n}" for n, row in enumerate(rows, 1) if not row.get("source")]
+    if path.suffix == ".csv":
+        lines = text.splitlines()
+        if any(line.startswith("#") and "source:" in line.lower() for line in lines):
+            return []
+        rows = csv.DictReader(line for line in lines if not line.startswith("#"))
+        return [f"row {n}" for n, row in enumerate(rows, 1) if not row.get("source")]
+    table = tomllib.loads(text)
+    usual = {"source": table.get("source")} | table.pop("defaults", {})
+    listed = path.with_name("sources.toml")
+    known = tomllib.loads(listed.read_text(encoding="utf-8")) if listed.exists() else None
+    needed = ["source", "status"] if "stitches" in path.parts else ["source"]
+
+    def says_it(row: dict) -> bool:
+        whole = usual | row
+        return all(whole.get(key) for key in needed) and (known is None or whole["source"] in known)
+
+    return [name for name, row in toml_rows(table) if not says_it(row)]
 
 
 def test_every_row_of_every_table_says_where_it_is_from():
@@ -127,6 +133,11 @@ def test_every_row_of_every_table_says_where_it_is_from():
         ),
         ("stitches/a.toml", 'source = "all"\n[[stitch]]\nabbreviation = "k"', ["stitch[0]"]),
         ("stitches/a.toml", '[[stitch]]\nsource = "s"\nstatus = "own"\n[stitch.chart]\nmark = "dot"', []),
+        (
+            "stitches/a.toml",
+            '[defaults]\nsource = "s"\nstatus = "own"\n[k]\nmakes = 1\n[p]\nsource = ""',
+            ["p"],
+        ),
         ("cloth/a.toml", "[plain]\nkw = 4.2", ["plain"]),
         ("cloth/a.toml", 'source = "all of it"\n[plain]\nkw = 4.2', []),
         ("cloth/a.csv", "kw,source\n4.2,\n4.1,s\n", ["row 1"]),
@@ -141,6 +152,12 @@ def test_a_row_without_source_would_be_found(tmp_path, name, text, lacking):
     path.parent.mkdir()
     path.write_text(text, encoding="utf-8")
     assert rows_without_source(path) == lacking
+
+
+def test_a_source_that_is_not_in_the_list_beside_it_would_be_found(tmp_path):
+    (tmp_path / "sources.toml").write_text('book = "A. Author, A Book, 1900"', encoding="utf-8")
+    (tmp_path / "a.toml").write_text('[k]\nsource = "book"\n[p]\nsource = "bok"', encoding="utf-8")
+    assert rows_without_source(tmp_path / "a.toml") == ["p"]
 
 
 def package_names(requirements: list[str]) -> set[str]:
