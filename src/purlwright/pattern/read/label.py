@@ -1,0 +1,331 @@
+"""Labels: the words that stand before a row.
+
+In: one line of text. Out: the :class:`Label` it opens with and where the row's own words begin. Labels are
+told by shape (a number with "row" or "round", a named row, a rule, a side, a section name before a colon);
+what the row then says is left to ``line``.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from purlwright.pattern.read.ordinals import FIGURE, ORDINAL, figures, spelled
+from purlwright.pattern.tokens import _PLAIN
+from purlwright.pattern.tree import Label, Number, Side, Unit
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+
+__all__ = ["read_label", "split_label"]
+
+_MOST_ROWS = 5000
+"""A label such as "Rows 1-9999999:" names no more rows than this; the rest is left out."""
+
+_UNIT = r"(?:rows?|rws?|rounds?|rnds?|rds?)"
+_NOUN = r"(?:rows?|rws?|rounds?|rnds?|rds?|needles?|pins?)"
+_LINK = r"\s*(?:,?\s*(?:&|and|\+)|,\s*or|,|/)\s*"
+_TO = r"\s*(?:-{1,2}|to|thru|through|until)\s*"
+_NUM = rf"(?:{ORDINAL}|{FIGURE})"
+_ITEM = rf"{_NUM}(?:{_TO}{_NUM})?"
+_LIST = rf"{_ITEM}(?:{_LINK}{_ITEM})*(?:\s*,?\s*&\s*(?=[:.,)-]))?"
+_ORD_LIST = rf"{ORDINAL}(?:(?:{_LINK}|{_TO}){ORDINAL})*"
+_OTHER = r"(?:every|all|each|ev)\s+(?:the\s+)?(?:other|following|foll|subsequent|remaining)?\s*"
+_KIND = (
+    r"(?P<kind>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?|odd(?:[ -]numbered)?"
+    r"|alt(?:ernate|\.)?|other|second|2nd|purl|pearl|back)"
+)
+_RULE = rf"{_OTHER}{_KIND}"
+_PARITY = (
+    r"(?P<parity>even|odd|(?:ws|rs)(?=\s+(?:rows|rnds|rounds)))(?:[ -]?(?:numbered|rows|rnds|rounds|only))*(?![a-z0-9])"
+)
+_PARITY2 = _PARITY.replace("parity", "parity2")
+_STOP = r"(?![a-z0-9])"
+
+# what ends a label; a plain dash or full stop needs no space after it ("R5- K2")
+_END = r"\s*(?P<sep>:\s*-{1,2}|:|\.\s*-{1,2}|\.\)|-{1,2}|\)|\.(?!\d)|,(?!\d))\s*"
+# words after a bare "5th row" or "Row 5" that make it no label: "Rows 1-14 form pattern", "3rd row of ..."
+_NO_LABEL = re.compile(
+    r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in|or|have|has|had|should|will|sets?"
+    r"|completes?|establish(?:es)?|more|worked|being|then|make|makes|were|was|on|for|from|above|below|inclusive"
+    r"|every|that|which|this|must|may|can)\b",
+    re.IGNORECASE,
+)
+
+_ASIDE = re.compile(r"\s*(?:\((?P<round>[^()]{1,60})\)|\[(?P<square>[^\[\]]{1,60})\])", re.IGNORECASE)
+_SIDE = re.compile(
+    r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?", re.IGNORECASE
+)
+_BARE_SIDE = re.compile(r"[\s,]*(?P<side>RS|WS|right side|wrong side)\b(?:\s+facing)?(?=\s*[:.,-])", re.IGNORECASE)
+_COLOUR = re.compile(
+    r"^(?:(?:with|using|in)\s+)?(?:(?:colou?r|yarn|shade)\s+(?P<called>[\w ]{1,20})|(?P<letter>mc|cc\d?|[a-h]))$",
+    re.IGNORECASE,
+)
+_DESCRIBES = re.compile(
+    rf"\b(?:{_NOUN}|inc|dec|increase|decrease|cable|eyelet|set[ -]?up|buttonhole|twist|pattern|lace|ridge)\b|^\s*$",
+    re.IGNORECASE,
+)
+_SHORT = (
+    r"(?:inc(?:rease)?|dec(?:rease)?|set[ -]?up|foundation|final|last|turning|ridge|eyelet|cable|crossing|plain"
+    r"|buttonhole|shaping|first|bind[ -]off|cast[ -]off)\.?[ -]"
+)
+_COUNT_ROWS = rf"(?P<next>\d{{1,4}}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
+
+_FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
+    (name, re.compile(r"[\s_]*" + source, re.IGNORECASE))
+    for name, source in (
+        # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row", "Row 2 & every alt row thru 10:"
+        ("rule after", rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
+                       rf"{_RULE}{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"),
+        # "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
+        ("noun first", rf"(?P<noun>{_UNIT}|r(?=\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
+                       rf"(?:\s*,?\s*(?:\((?:inclusive|{_PARITY})\)|inclusive|{_PARITY2}))?"),
+        # "1st row -", "Fifth row.--", "The 3rd, 5th and 7th round,", "7th to 10th inclusive:", "On the 3d row"
+        ("ordinal", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?P<list>{_ORD_LIST})\s*,?\s*(?:inclusive\s*)?"
+                    rf"(?:(?:pattern|patt)\s+)?(?P<noun>{_NOUN}){_STOP}(?:\s*,?\s*inclusive)?"),
+        # "5th:", "20th and 21st:", "7th to 10th inclusive:"
+        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s))"),
+        # "5.row"
+        ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),
+        # "5." "5.)" "5)" "5:" "1-4:"
+        ("bare", rf"(?P<list>{_LIST})(?=\s*(?::|\.\)|\)|\.(?=\s*[A-Za-z*(\[])))"),
+        # "Next row", "Next 2 rows", "Following rnd", "In the next row"
+        ("next", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?:next|foll(?:owing|\.)?|(?:last|final)(?=\s+\d+\s+r))\s+"
+                 rf"(?:(?P<side>rs|ws)\s+)?(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"),
+        # "All WS rows:", "Every alternate row:", "Even rnds", "WS rows:"
+        ("rule", rf"(?:on\s+)?(?:{_RULE}|(?P<kind2>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?"
+                 rf"|odd(?:[ -]numbered)?|alt(?:ernate|\.)?))\s+(?P<noun>rows|rounds|rnds|rds|row|round|rnd)\b"
+                 rf"(?:\s+(?P<list>\d{{1,4}}{_TO}\d{{1,4}}))?"),
+        # "RS:", "WS:", "RS row:"
+        ("side", rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=\s*(?::|\.?-))"),
+        # "Needle 1:", "Needles 2 and 3:", "N1:"
+        ("needle", rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"),
+        # "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
+        ("named", rf"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|last\s+\d)\b)"
+                  rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set))\s*(?P<nth>\d{{1,3}})?"
+                  r"(?=\s*(?:[:(\[]|\.?\s*-))"),
+        # "Row 3a:"
+        ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),
+        # the same with nothing after it: "Inc row k2, m1"
+        ("bare name", rf"(?P<name>{_SHORT}(?P<noun>{_UNIT}))(?:\s+(?P<nth>\d{{1,3}}))?{_STOP}"),
+    )
+)  # fmt: skip
+
+# "Heel flap:", "To make foot:": no stitch, no number, before a colon
+_SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
+_NOT_SECTION = re.compile(
+    r"\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
+    r"|size|sizes|only)\b",
+    re.IGNORECASE,
+)
+
+
+class _Head(NamedTuple):
+    """A label while it is being read: its fields, where its words end, and where the row begins."""
+
+    label: Label
+    end: int
+    rest: int
+
+
+def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
+    """LABEL? ROW: "Row 5 (WS): k2, p2" gives the label and the place where "k2" begins; no label gives None and 0."""
+    head = _head(text.translate(_PLAIN), text, ctx, alone=False)
+    return (None, 0) if head is None else (head.label, head.rest)
+
+
+def read_label(text: str, ctx: Context) -> Label:
+    """A label that stands apart from its row; one of unknown shape is taken as a name. Its span is ``NOWHERE``."""
+    head = _head(text.translate(_PLAIN), text, ctx, alone=True)
+    if head is not None:
+        return _with(head.label, span=NOWHERE)
+    words = text.strip(" \t_*:.-—–")
+    return Label(words=words, name=words.lower() or None)
+
+
+def _head(plain: str, text: str, ctx: Context, *, alone: bool) -> _Head | None:
+    first = plain[:80].lstrip(" \t_*")[:1]
+    if not first or not first.isalnum():
+        return None
+    named = _called(plain, text, ctx)
+    if named is not None:
+        return named
+    for form, pattern in _FORMS:
+        m = pattern.match(plain)
+        if m is None:
+            continue
+        head = _finish(form, m, plain, text, alone=alone)
+        if head is not None:
+            return head
+    m = _SECTION.match(plain)
+    if m is not None and not _NOT_SECTION.search(m["name"]):
+        name = text[m.start("name") : m.end("name")]
+        label = Label(words=name, name=name.lower(), span=Span(m.start("name"), m.end("name")))
+        return _Head(label, m.end("name"), m.end())
+    return None
+
+
+def _called(plain: str, text: str, ctx: Context) -> _Head | None:
+    """NAME-OF-A-ROW SEPARATOR, the name given by the pattern itself: "Wave twist: k2, p2"."""
+    if not ctx.row_names or ":" not in plain:
+        return None
+    name = plain.split(":", 1)[0].strip()
+    if name.lower() not in ctx.row_names or re.search(r"\d", name):
+        return None
+    start = plain.index(name)
+    m = re.compile(_END).match(plain, start + len(name))
+    rest = m.end() if m else start + len(name)
+    label = Label(
+        words=text[start : start + len(name)],
+        name=name.lower(),
+        unit=_unit(name.split()[-1]),
+        span=Span(start, start + len(name)),
+    )
+    return _Head(label, start + len(name), rest)
+
+
+_END_RE = re.compile(r"_?" + _END)
+
+
+def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) -> _Head | None:
+    """The rest of a label once its form is known: "(RS)", the mark that ends it, and a side after that."""
+    groups = m.groupdict()
+    at = m.end()
+    label = _fields(form, groups, m)
+    if label is None:
+        return None
+    start = len(m.group()) - len(m.group().lstrip(" \t_"))
+    words = text[m.start() + start : at].rstrip(" &,")
+    label = _with(label, words=words)
+    label, at = _asides(label, plain, text, at)
+    end = _END_RE.match(plain, at)
+    if end is None and not alone:
+        if form in {"bare", "dropped", "side", "needle", "rule after", "named"} and at == m.end():
+            return None
+        if plain[at : at + 1] == "_":
+            at += 1
+        if _NO_LABEL.match(plain, at) or not plain[at:].strip():
+            return None
+        if form == "rule" and not re.match(r"\s+\S", plain[at:]):
+            return None
+        rest = at + len(plain[at:]) - len(plain[at:].lstrip())
+    else:
+        rest = end.end() if end else at
+        if end is not None and end["sep"] in {",", "."} and _NO_LABEL.match(plain, rest):
+            return None
+    # the side or colour right after the colon: "Row 5: (WS) k2, p2"
+    before = rest
+    label, rest = _asides(label, plain, text, rest, only_side=True)
+    if rest != before:
+        after = re.compile(r"\s*[:.,-]?\s*").match(plain, rest)
+        rest = after.end() if after else rest
+    span = Span(m.start() + start, max(m.start() + start, m.end()))
+    return _Head(_with(label, span=span), m.end(), rest)
+
+
+def _asides(label: Label, plain: str, text: str, at: int, *, only_side: bool = False) -> tuple[Label, int]:
+    """("(" SIDE | COLOUR | "cable row" ")")*, or a bare "RS" before the colon."""
+    while True:
+        bare = _BARE_SIDE.match(plain, at) if not only_side else None
+        if bare is not None:
+            label = _with(label, side=_side(bare["side"]))
+            at = bare.end()
+            continue
+        m = _ASIDE.match(plain, at)
+        if m is None:
+            return label, at
+        inside = m["round"] or m["square"]
+        taken = _aside(label, inside, only_side=only_side)
+        if taken is None:
+            return label, at
+        label, at = taken, m.end()
+
+
+def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
+    side = _SIDE.search(inside)
+    left = inside
+    if side is not None:
+        label = _with(label, side=Side.WS if side["ws"] else Side.RS)
+        left = (inside[: side.start()] + inside[side.end() :]).strip(" ,;&")
+        if not left:
+            return label
+    for part in (x.strip() for x in re.split(r"[,;]", left)):
+        colour = _COLOUR.match(part)
+        if colour is not None:
+            label = _with(label, colour=colour["called"] or colour["letter"])
+        elif side is None and (only_side or not _DESCRIBES.search(part)):
+            return None
+        elif part and label.name is None and not only_side and _DESCRIBES.search(part):
+            label = _with(label, name=part.lower())
+    return label
+
+
+def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | None:
+    """What the words of each form say."""
+    noun = g.get("noun") or g.get("noun2") or g.get("noun3")
+    unit = _unit(noun)
+    if form == "next":
+        count = g.get("next")
+        value = 1 if count is None else spelled(count)
+        span = Span(*m.span("next")) if count else NOWHERE
+        whole = unit if count is None else _unit(m.group().split()[-1])
+        side = g.get("side")
+        return Label(
+            next=Number(values=(value,), span=span), unit=whole, side=_side(side) if side else None
+        )
+    if form == "side":
+        return Label(side=_side(g["side"] or ""), unit=unit)
+    if form in {"named", "bare name"}:
+        name = re.sub(r"[\s.]+", " ", g["name"] or "").strip().lower()
+        nth = g.get("nth")
+        return Label(name=f"{name} {nth}" if nth else name, unit=unit)
+    if form == "rule":
+        kind = _rule(g.get("kind") or g.get("kind2") or "")
+        span_ = figures(g["list"], _MOST_ROWS) if g.get("list") else ()
+        if span_:
+            odd = kind in {"odd", "RS"}
+            side = Side(kind) if kind in {"RS", "WS"} else None
+            return Label(numbers=tuple(n for n in span_ if n % 2 == odd), unit=unit, side=side)
+        return Label(rule=kind, unit=unit, side=Side(kind) if kind in {"RS", "WS"} else None)
+    numbers = figures(g["list"] or "", _MOST_ROWS)
+    if not numbers:
+        return None
+    if form == "needle":
+        return Label(numbers=numbers, name="needle " + " ".join(str(n) for n in numbers))
+    if form == "rule after":
+        kind = _rule(g.get("kind") or "")
+        to = g.get("to")
+        side = Side(kind) if kind in {"RS", "WS"} else None
+        return Label(numbers=numbers, unit=unit, rule=kind, side=side, rule_to=spelled(to) if to else None)
+    parity = (g.get("parity") or g.get("parity2") or "").lower()
+    if parity:
+        want = parity in {"odd", "rs"}
+        numbers = tuple(n for n in numbers if n % 2 == want)
+    return Label(numbers=numbers, unit=unit)
+
+
+def _rule(kind: str) -> Literal["WS", "RS", "even", "odd", "alternate"]:
+    kind = kind.lower().replace("-", " ")
+    if kind in {"ws", "wrong side", "purl", "pearl", "back"}:
+        return "WS"
+    if kind in {"rs", "right side"}:
+        return "RS"
+    if kind.startswith("even"):
+        return "even"
+    return "odd" if kind.startswith("odd") else "alternate"
+
+
+def _unit(noun: str | None) -> Unit | None:
+    low = (noun or "").strip().lower()
+    if low.startswith(("rou", "rn", "rd")):
+        return Unit.ROUND
+    return Unit.ROW if low.startswith("r") else None
+
+
+def _side(words: str) -> Side:
+    return Side.WS if words.strip().lower().startswith("w") else Side.RS
+
+
+def _with(label: Label, **changes: object) -> Label:
+    return Label(**{f: changes.get(f, getattr(label, f)) for f in label.__struct_fields__})  # type: ignore[arg-type]
