@@ -1,0 +1,1 @@
+"""The checks: what holds, what fails and where, what cannot be decided."""

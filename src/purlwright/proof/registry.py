@@ -1,0 +1,78 @@
+"""The checks that are built, and the proof: every check asked of one pattern.
+
+In: a :class:`~purlwright.proof.subject.Subject`. Out: findings and one verdict a check. A family module
+offers ``JUDGES``, check number -> function; naming the module here registers it. A check that needs a
+room above this one is handed to :func:`prove`. How the answers are shown is left to others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import TypeAlias
+
+from purlwright.findings import Finding, Result, Verdict
+from purlwright.proof import counts, order, repeats, rows, sizes, turns, words
+from purlwright.proof.answer import Answer
+from purlwright.proof.catalogue import CATALOGUE
+from purlwright.proof.subject import Subject
+
+__all__ = ["JUDGES", "NOT_BUILT", "Judge", "Proof", "prove"]
+
+Judge: TypeAlias = Callable[[Subject], Answer]
+
+NOT_BUILT = "Purlwright does not make this check yet"
+PERSON = "only a person can say"
+
+JUDGES: Mapping[str, Judge] = MappingProxyType(
+    {
+        **counts.JUDGES,
+        **rows.JUDGES,
+        **turns.JUDGES,
+        **repeats.JUDGES,
+        **sizes.JUDGES,
+        **words.JUDGES,
+        **order.JUDGES,
+    }
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """Every finding in the order of the words, and every check's verdict in the order of the catalogue."""
+
+    findings: tuple[Finding, ...]
+    verdicts: tuple[Verdict, ...]
+
+
+def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
+    """Ask every check of the catalogue.
+
+    more : judges of checks that live in rooms above; they take the place of those here.
+    """
+    judges = {**JUDGES, **(more or {})}
+    findings = list(subject.findings)
+    verdicts = []
+    for check, entry in CATALOGUE.items():
+        judge = judges.get(check)
+        if judge is None:
+            missing = PERSON if entry.needs == "a person" else NOT_BUILT
+            verdicts.append(Verdict(check=check, result=Result.UNDECIDED, missing=missing))
+            continue
+        answer = judge(subject)
+        findings.extend(answer.findings)
+        verdicts.append(_verdict(check, answer, subject))
+    findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
+    return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
+
+
+def _verdict(check: str, answer: Answer, subject: Subject) -> Verdict:
+    """Fails before undecided, undecided before holds: a fault found is a fault, however much was not read."""
+    found = bool(answer.findings) or answer.fails or bool(subject.found.get(check))
+    if found:
+        return Verdict(check=check, result=Result.FAILS, places=max(answer.places, 1))
+    if answer.missing is not None:
+        return Verdict(check=check, result=Result.UNDECIDED, places=answer.places, missing=answer.missing)
+    result = Result.HOLDS if answer.places else Result.NOT_APPLICABLE
+    return Verdict(check=check, result=result, places=answer.places)

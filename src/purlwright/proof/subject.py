@@ -1,0 +1,199 @@
+"""What the checks look at: the words, the tree and every knitting of one pattern.
+
+In: a source, a read pattern and its knittings. Out: one :class:`Subject` with the few indices that
+checks share, made when first asked for. What the answers are is left to the family modules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
+
+from purlwright.findings import Finding, Problem, Related
+from purlwright.pattern import tree
+from purlwright.text import Source, Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.ledger import Entry, Ledger
+
+__all__ = ["KnittedLike", "PatternLike", "SectionLike", "Subject", "Way", "merge", "serves"]
+
+_N = TypeVar("_N", bound=tree.Node)
+
+
+class SectionLike(Protocol):
+    """A section of a read pattern, as far as checks look at it."""
+
+    @property
+    def title(self) -> str: ...
+    @property
+    def lines(self) -> tuple[tree.Line, ...]: ...
+
+
+class PatternLike(Protocol):
+    """A read pattern, as far as checks look at it."""
+
+    @property
+    def title(self) -> str: ...
+    @property
+    def sizes(self) -> tuple[str, ...]: ...
+    @property
+    def sections(self) -> Sequence[SectionLike]: ...
+    @property
+    def findings(self) -> Sequence[Finding]: ...
+
+
+class KnittedLike(Protocol):
+    """One knitting, as far as checks look at it."""
+
+    @property
+    def ledger(self) -> Ledger: ...
+    @property
+    def findings(self) -> Sequence[Finding]: ...
+    @property
+    def places(self) -> Mapping[str, int]: ...
+
+
+class Way(NamedTuple):
+    """One way to knit the pattern: a size, and a value for each option."""
+
+    size: str
+    options: tuple[tuple[str, str], ...]
+    knitted: KnittedLike
+
+
+class Met(NamedTuple):
+    """A finding, and the way in which it was met; None for what reading alone finds."""
+
+    finding: Finding
+    way: Way | None
+
+
+def serves(line: tree.Line, way: Way) -> bool:
+    """Whether a line is for this size and these option values."""
+    if line.sizes and way.size not in line.sizes:
+        return False
+    chosen = dict(way.options)
+    wanted: dict[str, list[str]] = {}
+    for name, value in line.options:
+        wanted.setdefault(name, []).append(value)
+    return all(chosen.get(name) in values for name, values in wanted.items())
+
+
+def merge(met: Iterable[Met], ways: Sequence[Way]) -> list[Finding]:
+    """The same thing said of the same words once, with the sizes and options it was met in.
+
+    Sizes are named only if there are others in which it was not met; so are option values, and
+    only those shared by every way in which it was met.
+    """
+    first: dict[tuple[str, Span, str], Finding] = {}
+    where: dict[tuple[str, Span, str], list[Way] | None] = {}
+    for finding, way in met:
+        key = (finding.code, finding.span, finding.message)
+        first.setdefault(key, finding)
+        if way is None:
+            where[key] = None
+        else:
+            ways_met = where.setdefault(key, [])
+            if ways_met is not None:
+                ways_met.append(way)
+    return [_with_ways(first[key], ways_met, ways) for key, ways_met in where.items()]
+
+
+def _with_ways(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> Finding:
+    if met is None or len(met) >= len(ways):
+        return finding
+    sizes = list(dict.fromkeys(w.size for w in met))
+    all_sizes = {w.size for w in ways}
+    shared = set(met[0].options).intersection(*(w.options for w in met[1:]))
+    always = set(ways[0].options).intersection(*(w.options for w in ways[1:]))
+    return Finding(
+        problem=finding.problem,
+        span=finding.span,
+        related=finding.related,
+        fix=finding.fix,
+        sizes=() if set(sizes) == all_sizes else tuple(sizes),
+        options=tuple(o for o in met[0].options if o in shared and o not in always),
+    )
+
+
+class Subject:
+    """One pattern, read and knitted, laid open for the checks."""
+
+    def __init__(self, source: Source, pattern: PatternLike, ways: Sequence[Way]) -> None:
+        self.source = source
+        self.pattern = pattern
+        self.ways = tuple(ways)
+
+    @cached_property
+    def findings(self) -> list[Finding]:
+        """What reading and knitting found, merged over all ways."""
+        met = [Met(f, None) for f in self.pattern.findings]
+        met += [Met(f, way) for way in self.ways for f in way.knitted.findings]
+        return merge(met, self.ways)
+
+    @cached_property
+    def found(self) -> dict[str, list[Finding]]:
+        """Findings of reading and knitting, by check."""
+        out: dict[str, list[Finding]] = {}
+        for f in self.findings:
+            if f.check:
+                out.setdefault(f.check, []).append(f)
+        return out
+
+    @cached_property
+    def lines(self) -> tuple[tree.Line, ...]:
+        """Every line of every section, in order."""
+        return tuple(line for section in self.pattern.sections for line in section.lines)
+
+    @cached_property
+    def _nodes(self) -> dict[type, list[tuple[tree.Line, tree.Node]]]:
+        out: dict[type, list[tuple[tree.Line, tree.Node]]] = {}
+        for line in self.lines:
+            for node in tree.walk((line.label, *line.actions)):
+                out.setdefault(type(node), []).append((line, node))
+        return out
+
+    def nodes(self, kind: type[_N]) -> list[tuple[tree.Line, _N]]:
+        """Every node of one kind, with its line, in the order of the words."""
+        return self._nodes.get(kind, [])  # type: ignore[return-value]
+
+    @cached_property
+    def line_at(self) -> dict[int, tree.Line]:
+        """Lines by their number; where a line of text holds several, the first."""
+        out: dict[int, tree.Line] = {}
+        for line in self.lines:
+            out.setdefault(line.line, line)
+        return out
+
+    def entries(self) -> Iterator[tuple[Way, Entry]]:
+        """Every entry of every knitting."""
+        for way in self.ways:
+            for piece in way.knitted.ledger.pieces:
+                for entry in piece.rows:
+                    yield way, entry
+
+    @cached_property
+    def unread(self) -> tuple[int, ...]:
+        """Numbers of the lines that were not read, or could not be knitted as they stand."""
+        found = {line.line for line, _ in self.nodes(tree.Unread)}
+        found.update(e.line for _, e in self.entries() if e.unread or e.resumed)
+        return tuple(sorted(found))
+
+    def places(self, check: str) -> int:
+        """At how many places the knitting looked for a check, over all ways."""
+        return sum(way.knitted.places.get(check, 0) for way in self.ways)
+
+    def each_way(self, judge: Callable[[Way], Iterable[Finding]]) -> list[Finding]:
+        """What ``judge`` finds in each way, merged."""
+        return merge((Met(f, way) for way in self.ways for f in judge(way)), self.ways)
+
+
+def at(
+    line: tree.Line, problem: Problem, span: Span | None = None, related: Iterable[Related] = ()
+) -> Finding:
+    """A finding on words of a line; ``span`` counts from the line's start, None is all of the line."""
+    span = Span(0, len(line.text)) if span is None or span.end < 0 else span
+    whole = Span(span.start + line.offset, span.end + line.offset)
+    return Finding(problem=problem, span=whole, related=tuple(related))

@@ -1,0 +1,138 @@
+"""The call: the words after ``purlwright``, read into one value.
+
+In: the list of words. Out: a :class:`Call`, or :class:`BadCall` with one sentence and what to do.
+Read by hand and with nothing imported, so that ``--help`` opens at once and a slip is answered
+in plain words. Files and patterns are not looked at here.
+"""
+
+from __future__ import annotations
+
+__all__ = ["COMMANDS", "OPTIONS", "BadCall", "Call", "read_call"]
+
+COMMANDS = ("ledger", "proof", "explain")
+
+# option -> (commands that take it, the word for its value or "", what it does)
+OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
+    "--size": (("ledger", "proof"), "NAME", 'Knit this size only; "ledger --size all" lists every size.'),
+    "--option": (("ledger", "proof"), "NAME=VALUE", "Take this value of one of the pattern's own options."),
+    "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
+    "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
+    "--json": (("ledger", "proof", "explain"), "", "Answer with one JSON object, for other programs."),
+    "--strict": (("ledger", "proof"), "", "Let a warning count as an error: the answer is 1."),
+    "--help": (COMMANDS, "", "Show how a command is called."),
+    "--version": ((), "", "Say which Purlwright this is."),
+}
+_SHORT = {"-h": "--help", "-V": "--version"}
+
+
+class BadCall(Exception):  # noqa: N818 - it is a call that cannot be followed, not a fault
+    """The call cannot be followed. The message is one sentence for the person who typed it."""
+
+
+class Call:
+    """What was asked: a command, its files or codes, and the options given."""
+
+    __slots__ = ("all", "brief", "command", "help", "json", "names", "options", "size", "strict", "version")
+
+    def __init__(self) -> None:
+        self.command = ""
+        self.names: list[str] = []
+        self.size: str | None = None
+        self.options: list[tuple[str, str]] = []
+        self.json = self.strict = self.brief = self.all = self.help = self.version = False
+
+
+def _near(word: str, known: tuple[str, ...]) -> str:
+    """`; did you mean "proof"?` when one known word is near, else the list of them."""
+    import difflib  # only when the call is wrong
+
+    close = difflib.get_close_matches(word, known, n=2, cutoff=0.6)
+    if len(close) == 1 or (len(close) == 2 and word.startswith(close[0][:3])):
+        return f'; did you mean "{close[0]}"?'
+    return f"; there are {', '.join(known[:-1])} and {known[-1]}."
+
+
+def _value_of_option(given: str) -> tuple[str, str]:
+    name, equals, value = given.partition("=")
+    if not equals or not name.strip() or not value.strip():
+        raise BadCall(
+            f'--option takes NAME=VALUE, for example --option "turns=double stitch"; "{given}" is not that.'
+        )
+    return name.strip(), value.strip()
+
+
+def _take(call: Call, option: str, value: str) -> None:
+    """Write one option into the call."""
+    if option == "--size":
+        if not value.strip():
+            raise BadCall("--size takes the name of a size.")
+        call.size = value.strip()
+    elif option == "--option":
+        call.options.append(_value_of_option(value))
+    else:
+        setattr(call, option[2:], True)
+
+
+def read_call(words: list[str]) -> Call:
+    """Read the words after ``purlwright``.
+
+    ``purlwright COMMAND NAME... [OPTION...]``, options anywhere; ``--size=M`` and ``--size M`` both;
+    ``--`` ends the options; ``-`` is a name (standard input). Raises BadCall.
+    """
+    call, given = Call(), []
+    rest = list(words)
+    only_names = False
+    while rest:
+        word = rest.pop(0)
+        if only_names or word == "-" or not word.startswith("-"):
+            if not call.command and not only_names:
+                call.command = word
+            else:
+                call.names.append(word)
+            continue
+        if word == "--":
+            only_names = True
+            continue
+        option, equals, value = word.partition("=")
+        option = _SHORT.get(option, option)
+        if option not in OPTIONS:
+            raise BadCall(f'There is no option "{option}"{_near(option, tuple(OPTIONS))}')
+        if OPTIONS[option][1]:
+            if not equals:
+                if not rest:
+                    raise BadCall(f"{option} takes a value: {option} {OPTIONS[option][1]}.")
+                value = rest.pop(0)
+        elif equals:
+            raise BadCall(f"{option} takes no value.")
+        given.append(option)
+        _take(call, option, value)
+    _judge(call, given)
+    return call
+
+
+def _judge(call: Call, given: list[str]) -> None:
+    """Refuse what does not go together."""
+    if call.version or (call.help and not call.command):
+        return
+    if not call.command:
+        if given or call.names:
+            raise BadCall(f"Say first what to do: {', '.join(COMMANDS[:-1])} or {COMMANDS[-1]}.")
+        call.help = True
+        return
+    if call.command not in COMMANDS:
+        raise BadCall(f'There is no command "{call.command}"{_near(call.command, COMMANDS)}')
+    if call.help:
+        return
+    for option in given:
+        if call.command not in OPTIONS[option][0]:
+            raise BadCall(f"{option} means nothing to {call.command}.")
+    if call.command == "ledger" and len(call.names) != 1:
+        raise BadCall("ledger takes one file; write - to read from standard input.")
+    if call.command == "proof" and not call.names:
+        raise BadCall("proof takes one or more files or folders; write - to read from standard input.")
+    if call.names.count("-") > 1:
+        raise BadCall("Standard input can be read once only.")
+    names = [name for name, _ in call.options]
+    for name in names:
+        if names.count(name) > 1:
+            raise BadCall(f'--option gives "{name}" twice.')

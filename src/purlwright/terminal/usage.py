@@ -1,0 +1,61 @@
+"""How Purlwright is called, as text. Nothing heavy is loaded: this is what ``--help`` prints."""
+
+from __future__ import annotations
+
+from purlwright.terminal.arguments import OPTIONS
+
+__all__ = ["usage"]
+
+_HEAD = """\
+Purlwright knits a written pattern stitch by stitch and says what came off the needles.
+"""
+
+_COMMANDS = """\
+  purlwright ledger FILE          every row as it was worked: side, counts, gaps
+  purlwright proof FILE...        what holds, what fails and where, what cannot be decided
+  purlwright explain CODE         what a finding or a check means, and its cure
+  purlwright --version
+  purlwright --help               or COMMAND --help
+"""
+
+_TAIL = """\
+FILE is a pattern in plain text (*.pattern.md); - reads standard input. proof also takes a folder.
+Answers: 0 no error, 1 an error in the pattern, 2 the call or the file cannot be used.
+"""
+
+_ONE = {
+    "ledger": """\
+purlwright ledger FILE
+
+Knits one size of a pattern, the first unless you name another, and lists every row or round:
+the stitches it starts with, works, leaves, makes and loses, and those it ends with.
+""",
+    "proof": """\
+purlwright proof FILE_OR_FOLDER...
+
+Knits every size and every option of each pattern and says what was proved: which checks hold and
+at how many places, which fail and at which words, which cannot be decided and what is missing.
+A folder stands for every *.pattern.md in it.
+""",
+    "explain": """\
+purlwright explain [CODE or CHECK]...
+
+Tells what a finding means at the needles, with an example and the cure. CODE is the name in
+brackets after a finding, such as count-differs; CHECK a number such as C002. Alone, lists all.
+""",
+}
+
+
+def _option_lines(command: str) -> str:
+    lines = []
+    for option, (commands, value, does) in OPTIONS.items():
+        if not command or command in commands:
+            lines.append(f"  {f'{option} {value}'.strip():<22} {does}")
+    return "\n".join(lines) + "\n"
+
+
+def usage(command: str = "") -> str:
+    """The help text: of one command, or of all when ``command`` is ""."""
+    if command:
+        return f"{_ONE[command]}\n{_option_lines(command)}"
+    return f"{_HEAD}\n{_COMMANDS}\n{_option_lines('')}\n{_TAIL}"

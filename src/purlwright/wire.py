@@ -1,0 +1,320 @@
+"""Everything that leaves as JSON, and its schema.
+
+In: ledgers, findings and verdicts. Out: msgspec structs whose field names, order and nulls are the
+contract with other programs, the bytes they encode to, and their JSON Schemas (committed under
+``schema/``, and held current by a test). Lines and columns count code points from 1, ends exclusive.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+from msgspec import UNSET, Struct, UnsetType, field
+
+from purlwright.findings import Finding, Fix, Related, Result, Severity, Verdict
+from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
+from purlwright.pattern.tree import Side
+from purlwright.text import Source, Span
+
+__all__ = [
+    "SCHEMAS",
+    "CheckOut",
+    "EditOut",
+    "FindingOut",
+    "FixOut",
+    "GapOut",
+    "KnittedOut",
+    "LedgerOut",
+    "LedgersOut",
+    "PieceOut",
+    "ProofOut",
+    "ProofsOut",
+    "RelatedOut",
+    "RowOut",
+    "RowWordsOut",
+    "encode",
+    "finding_out",
+    "ledger_out",
+    "proof_out",
+    "schema",
+]
+
+
+class GapOut(Struct, frozen=True, kw_only=True):
+    """A gap left by a turn, counted in stitches from the right edge as seen on the right side."""
+
+    from_right_rs: int
+    turned_on: int
+    """``order`` of the row that turned there."""
+
+
+class RowWordsOut(Struct, frozen=True, kw_only=True):
+    """The words that a row copies: their label and line."""
+
+    label: str
+    line: int
+
+
+class RowOut(Struct, frozen=True, kw_only=True):
+    """One row or round as worked; also a cast-on, bind-off, pick-up, join, graft or seam (see ``kind``)."""
+
+    order: int
+    number: int | None
+    """The row's own number; null when its label has none."""
+    kind: Kind
+    label: str
+    section: str
+    pass_: int = field(name="pass")
+    side: Side | None
+    """"RS" or "WS"; null when it cannot be decided."""
+    start: int
+    worked: int
+    unworked: int
+    made: int
+    lost: int
+    held: int
+    returned: int
+    end: int
+    """Always start + made - lost - held + returned."""
+    gaps: list[GapOut]
+    line: int
+    as_: RowWordsOut | UnsetType = field(name="as", default=UNSET)
+    """Only when the row copies the words of another."""
+
+
+class PieceOut(Struct, frozen=True, kw_only=True):
+    """One piece, from its cast-on or pick-up until it is off the needles."""
+
+    name: str
+    rows: list[RowOut]
+    bound_off: int
+    live: int
+
+
+class RelatedOut(Struct, frozen=True, kw_only=True):
+    """Another place that matters to a finding. The place is null when it stands nowhere in the text."""
+
+    line: int | None
+    column: int | None
+    end_line: int | None
+    end_column: int | None
+    words: str
+
+
+class EditOut(Struct, frozen=True, kw_only=True):
+    """Put ``words`` in place of the stretch."""
+
+    line: int | None
+    column: int | None
+    end_line: int | None
+    end_column: int | None
+    words: str
+
+
+class FixOut(Struct, frozen=True, kw_only=True):
+    """A repair that is offered, never made."""
+
+    title: str
+    edits: list[EditOut]
+    safe: bool
+
+
+class FindingOut(Struct, frozen=True, kw_only=True):
+    """One thing to tell the designer, at one stretch of words (null places: it stands nowhere)."""
+
+    code: str
+    check: str | None
+    severity: Severity
+    line: int | None
+    column: int | None
+    end_line: int | None
+    end_column: int | None
+    message: str
+    help: str | None
+    sizes: list[str]
+    """The sizes it was met in; empty when it was met in all that were knitted."""
+    options: dict[str, str]
+    """The option values it was met with; empty when it was met with all."""
+    related: list[RelatedOut]
+    fix: FixOut | None
+
+
+class CheckOut(Struct, frozen=True, kw_only=True):
+    """What one check answered, and at how many places it looked."""
+
+    check: str
+    result: Result
+    places: int
+    missing: str | None
+    """What would be needed to decide; null when it was decided."""
+
+
+class KnittedOut(Struct, frozen=True, kw_only=True):
+    """What was knitted for a proof."""
+
+    sizes: list[str]
+    options: dict[str, list[str]]
+    ways: int
+    """How many times the pattern was knitted, sizes times options."""
+    every: bool
+    """False when there are so many combinations of options that only every pair was knitted."""
+
+
+class LedgerOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``ledger --json``: one size, one choice of options."""
+
+    title: str
+    size: str
+    options: dict[str, str]
+    pieces: list[PieceOut]
+    findings: list[FindingOut]
+
+
+class LedgersOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``ledger --size all --json``."""
+
+    sizes: list[LedgerOut]
+
+
+class ProofOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``proof --json``. ``pieces`` are those of the size and options named before them."""
+
+    file: str | UnsetType = UNSET
+    """Only in a list of several patterns."""
+    title: str
+    size: str
+    options: dict[str, str]
+    pieces: list[PieceOut]
+    findings: list[FindingOut]
+    checks: list[CheckOut]
+    knitted: KnittedOut
+
+
+class ProofsOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``proof --json`` when several files, or a folder, are given."""
+
+    patterns: list[ProofOut]
+
+
+SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
+    "ledger": (LedgerOut, LedgersOut),
+    "proof": (ProofOut, ProofsOut),
+}
+
+
+def schema(name: str) -> str:
+    """The JSON Schema of a command's answers, as committed in ``schema/NAME.schema.json``."""
+    refs, parts = msgspec.json.schema_components(SCHEMAS[name], ref_template="#/$defs/{name}")
+    whole = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"purlwright {name} --json",
+        "anyOf": list(refs),
+        "$defs": dict(sorted(parts.items())),
+    }
+    return json.dumps(whole, indent=2, ensure_ascii=False) + "\n"
+
+
+def encode(answer: Struct) -> bytes:
+    """The answer as indented UTF-8 JSON, with a line end."""
+    return msgspec.json.format(msgspec.json.encode(answer), indent=2) + b"\n"
+
+
+def _place(source: Source, span: Span) -> dict[str, int | None]:
+    """Line and column of both ends; all null for words that stand nowhere."""
+    if span.end < 0:
+        return {"line": None, "column": None, "end_line": None, "end_column": None}
+    line, column = source.place(span.start)
+    end_line, end_column = source.place(span.end)
+    return {"line": line, "column": column, "end_line": end_line, "end_column": end_column}
+
+
+def _related_out(source: Source, related: Related) -> RelatedOut:
+    return RelatedOut(**_place(source, related.span), words=related.words)
+
+
+def _fix_out(source: Source, fix: Fix) -> FixOut:
+    edits = [EditOut(**_place(source, e.span), words=e.words) for e in fix.edits]
+    return FixOut(title=fix.title, edits=edits, safe=fix.safe)
+
+
+def finding_out(source: Source, finding: Finding) -> FindingOut:
+    """One finding as it leaves."""
+    return FindingOut(
+        code=finding.code,
+        check=finding.check,
+        severity=finding.severity,
+        **_place(source, finding.span),
+        message=finding.message,
+        help=finding.help,
+        sizes=list(finding.sizes),
+        options=dict(finding.options),
+        related=[_related_out(source, r) for r in finding.related],
+        fix=_fix_out(source, finding.fix) if finding.fix else None,
+    )
+
+
+def _row_out(entry: Entry) -> RowOut:
+    copied = entry.copied
+    return RowOut(
+        order=entry.order,
+        number=entry.number,
+        kind=entry.kind,
+        label=entry.label,
+        section=entry.section,
+        pass_=entry.pass_,
+        side=entry.side,
+        start=entry.start,
+        worked=entry.worked,
+        unworked=entry.unworked,
+        made=entry.made,
+        lost=entry.lost,
+        held=entry.held,
+        returned=entry.returned,
+        end=entry.end,
+        gaps=[GapOut(from_right_rs=g.from_right_rs, turned_on=g.turned_on) for g in entry.gaps],
+        line=entry.line,
+        as_=UNSET if copied is None else RowWordsOut(label=copied.label, line=copied.line),
+    )
+
+
+def _pieces_out(pieces: Iterable[Piece]) -> list[PieceOut]:
+    return [
+        PieceOut(name=p.name, rows=[_row_out(e) for e in p.rows], bound_off=p.bound_off, live=p.live)
+        for p in pieces
+    ]
+
+
+def ledger_out(source: Source, title: str, ledger: Ledger, findings: Iterable[Finding]) -> LedgerOut:
+    """One knitting as it leaves."""
+    return LedgerOut(
+        title=title,
+        size=ledger.size,
+        options=dict(ledger.options),
+        pieces=_pieces_out(ledger.pieces),
+        findings=[finding_out(source, f) for f in findings],
+    )
+
+
+def proof_out(
+    source: Source,
+    title: str,
+    ledger: Ledger,
+    findings: Iterable[Finding],
+    verdicts: Sequence[Verdict],
+    knitted: KnittedOut,
+) -> ProofOut:
+    """A proof as it leaves; ``ledger`` is the knitting whose rows are shown."""
+    return ProofOut(
+        title=title,
+        size=ledger.size,
+        options=dict(ledger.options),
+        pieces=_pieces_out(ledger.pieces),
+        findings=[finding_out(source, f) for f in findings],
+        checks=[
+            CheckOut(check=v.check, result=v.result, places=v.places, missing=v.missing)
+            for v in verdicts
+        ],
+        knitted=knitted,
+    )
