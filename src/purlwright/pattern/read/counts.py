@@ -1,0 +1,257 @@
+"""Counts that the designer printed: totals, changes, parts.
+
+In: a cursor after a sentence. Out: a ``Stated``. Whether it is true is left to ``proof``.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.places import STITCH_WORDS
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Number, Stated
+from purlwright.text import Span
+
+__all__ = ["parse_stated"]
+
+_CLOSES = {"(": ")", "[": "]", "{": "}"}
+_STARTS = {
+    "(", "[", "-", "=", "you", "there", "leaving", "total", "giving", "making", "makes", "this", "these", "now", "should",
+    "about", "approx", "and", "for", "having", "will", "having", "~", ":", "st", "sts", "stitches", "stitch", "end", "count",
+}  # fmt: skip
+_REM = ("rem|remain|remains|remaining|left", "are|is left|remaining", "in all|total", "altogether", "total", "live")
+_ABOUT = ("about", "approximately", "approx .?", "~", "around", "roughly", "some")
+_UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
+_DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
+_WHERE = (
+    "on the? needle|needles|hook", "on your needle|needles", "on each needle", "on needle|needles", "in all", "in total",
+    "each side", "on the? left|right hand? needle", "in the? round|rnd|row", "for the? back|front|body|sleeve|heel|foot|thumb|crown|yoke",
+    "for each sleeve|front|side|shoulder", "on your needle|needles", "for each size", "each", "altogether", "total",
+    "on each side", "at the? end", "on your? holder",
+)  # fmt: skip
+
+
+def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
+    """stated := open? "="? number "sts"? "rem"? close | sentence
+
+    "(24 sts)", "[24]", ". 24 (26) sts.", "-24 sts rem", "[8 + 8 + 8 = 24]", "you should now have 24 sts"
+    """
+    t = cur.pad[cur.at]
+    if t.kind != "n" and t.low not in _STARTS and (t.value is None or t.kind != "w"):
+        return None
+    here = cur.at
+    if t.low in _CLOSES:
+        out = _bracketed(cur, ctx, here)
+    elif t.kind == "n" or t.kind == "w" and t.value is not None:
+        out = _plain(cur, ctx, here)
+    elif t.low in {"-", "=", ":"}:
+        while cur.take("-", "=", ":", ">"):
+            pass
+        inner = parse_stated(cur, ctx) if cur.peek().low in {"(", "["} else _plain(cur, ctx, here, loose=True)
+        out = inner or (_sentence(cur, ctx, here) if t.low == "-" else None)
+    else:
+        out = _sentence(cur, ctx, here)
+    if out is None:
+        cur.at = here
+    return out
+
+
+def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
+    close = _CLOSES[cur.next().low]
+    cur.take("=", "-", ":")
+    cur.any_phrase("you should? now? have", "there are|is now?", "total of?", "now", "for a? total of", "leaving", "makes")
+    cur.take(":", "=")
+    cur.any_phrase("st|sts|stitch|stitches count|total|", "stitch count", "st|sts")
+    cur.take(":", "=")
+    out = _count(cur, ctx, here, bare=True)
+    if out is None or cur.take(close) is None:
+        return None
+    after = cur.peek()
+    if out.kind == "total" and not out.parts and (
+        after.low in {"times", "x", "time", "in", "into", "more"} or (after.value is not None and after.low in {"twice", "once"})
+    ):
+        return None
+    return _spanned(out, cur, here)
+
+
+def _spanned(out: Stated, cur: Cursor, here: int) -> Stated:
+    return Stated(
+        total=out.total, change=out.change, kind=out.kind, parts=out.parts, approximate=out.approximate,
+        span=cur.span_from(here),
+    )  # fmt: skip
+
+
+def _ends(cur: Cursor) -> bool:
+    """A count that stands alone must end its sentence."""
+    t = cur.peek()
+    return not t.kind or t.low in {".", ";", ")", "]", ",", "(", "[", "-", ":", "*", ">"} or t.text[:1].isupper()
+
+
+def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stated | None:
+    """ "24 sts.", "24[30] sts rem", "12 sts each side" """
+    at = cur.at
+    out = _count(cur, ctx, here, bare=loose)
+    if out is None:
+        return None
+    words = {t.low for t in cur.tokens[at : cur.at]}
+    if not loose and not (words & STITCH_WORDS or len((out.total or out.parts[0]).values) > 1):
+        return None
+    return _spanned(out, cur, here) if _ends(cur) else None
+
+
+def _count(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Stated | None:
+    """count := about? number ("+" number)* "="? number? stitches? remain? where? change?"""
+    about = cur.any_phrase(*_ABOUT) is not None
+    first = parse_number(cur, ctx)
+    if first is None:
+        first = _listed(cur, ctx)
+        if first is None:
+            return None
+    parts = [first]
+    while cur.take("+", "and") if cur.peek(1).kind == "n" else None:
+        n = parse_number(cur, ctx)
+        if n is None:
+            return None
+        parts.append(n)
+    total: Number | None = first
+    if len(parts) > 1:
+        total = parse_number(cur, ctx) if cur.take("=") else None
+        if total is None:
+            total = _sum(parts)
+    sts = cur.peek().low in STITCH_WORDS
+    if sts:
+        cur.next()
+        _dot(cur)
+    return _after_count(cur, ctx, here, total, parts, about=about, sts=sts, bare=bare)
+
+
+def _listed(cur: Cursor, ctx: Context) -> Number | None:
+    """Sizes with no number before the bracket, inside a bracket: "(24, 26, 28 sts)" is read as one list."""
+    del cur, ctx
+    return None
+
+
+def _dot(cur: Cursor) -> None:
+    if cur.peek().low == "." and cur.peek().glued:
+        one = cur.peek(1)
+        if (one.kind in {"w", "s"} and one.text[0].islower()) or one.low in {")", "]", ","}:
+            cur.next()
+
+
+def _sum(parts: list[Number]) -> Number | None:
+    size = max(len(p.values) for p in parts)
+    sums: list[int] = []
+    for i in range(size):
+        each = [p.at(i) for p in parts]
+        if any(v is None for v in each):
+            return None
+        sums.append(sum(v for v in each if v is not None))
+    return Number(values=tuple(sums))
+
+
+Kind = Literal["total", "change", "unworked", "part", "bound off", "held"]
+
+
+def _after_count(
+    cur: Cursor,
+    ctx: Context,
+    here: int,
+    total: Number | None,
+    parts: list[Number],
+    *,
+    about: bool,
+    sts: bool,
+    bare: bool,
+) -> Stated | None:
+    """What stands after the number says what it counts."""
+    first = parts[0]
+    if bare and not sts and cur.take(","):
+        # "(24, 26, 28 sts)", "(24, 26)": one a size with no bracket of their own
+        values = list(first.values)
+        while True:
+            n = parse_number(cur, ctx)
+            if n is None:
+                return None
+            values += n.values
+            if not cur.take(","):
+                break
+        if len(values) != max(1, len(ctx.sizes)):
+            return None
+        total = Number(values=tuple(values), span=Span(first.span.start, cur.pad[cur.at - 1].end))
+        parts = [total]
+        if cur.peek().low in STITCH_WORDS:
+            cur.next()
+            _dot(cur)
+    kind: Kind = "total"
+    change: Number | None = None
+    cur.any_phrase(*_REM[:2]) if cur.peek(1).low in {"unworked", "on"} else None
+    low = cur.peek().low
+    if low in _UP or low in _DOWN:
+        cur.next()
+        _dot(cur)
+        cur.any_phrase("in all", "total", "each side", "evenly")
+        n = total or first
+        down = low in _DOWN
+        change = Number(values=tuple(-v if down and v is not None else v for v in n.values), span=n.span)
+        return Stated(change=change, kind="change", approximate=about)
+    if cur.any_phrase("unworked", "left unworked", "are|is unworked", "not worked"):
+        return Stated(total=total, kind="unworked", approximate=about)
+    if cur.any_phrase("bound off", "cast off", "bo", "off"):
+        return Stated(total=total, kind="bound off", approximate=about)
+    if cur.any_phrase("on|held on? a? holder|hold", "held", "on the? holder", "on hold"):
+        return Stated(total=total, kind="held", approximate=about)
+    cur.any_phrase(*_REM)
+    _dot(cur)
+    where = cur.any_phrase(*_WHERE)
+    cur.any_phrase(*_REM)
+    if where and ("each" in where):
+        kind = "part"
+        here_again = cur.at
+        if cur.take(",", ";", "-", "=", "for", "making") and cur.any_phrase("making|for? a? total? of?"):
+            pass
+        more = parse_number(cur, ctx) if cur.peek().kind == "n" else None
+        if more is not None:
+            if cur.peek().low in STITCH_WORDS:
+                cur.next()
+                _dot(cur)
+            cur.any_phrase("in all", "in total", "total", "altogether", "on the? needles")
+            return Stated(total=more, parts=tuple(parts), approximate=about)
+        cur.at = here_again
+        return Stated(total=total, kind=kind, parts=(first,), approximate=about)
+    if where and ("sleeve" in where or "front" in where or "back" in where or "side" in where):
+        return Stated(total=total, kind="part", parts=(first,), approximate=about)
+    return Stated(total=total, parts=tuple(parts) if len(parts) > 1 else (), approximate=about)
+
+
+def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
+    """ "you should now have 24 sts", "there are 24 on the needle", "leaving 24 sts", "total 24 sts" """
+    held: Kind | None = None
+    cur.take("and", "-", "now", ",", "so", "for")
+    if not cur.any_phrase(
+        "you should|will|must? now? have", "you now have", "there should|will|must? now? be|are|is|remain", "leaving",
+        "there are|is now? only?", "which leaves|leave|makes|gives", "this|these leaves|leave|makes|gives|will? give|leave",
+        "giving|making|having you?", "a? total of?", "total :?", "st|sts|stitch count", "now have", "end with", "stitches|sts :|=",
+        "there remain|remains", "this should|will leave|give|make you?", "you will|should be left with", "making a? total of?",
+        "for a total of", "makes", "count :", "end with",
+    ):  # fmt: skip
+        return None
+    cur.take(":", "=", "is", "you", "with", "only", "now")
+    cur.any_phrase("a? total of", "with")
+    out = _count(cur, ctx, here, bare=True)
+    if out is None:
+        return None
+    if held is None and not _ends(cur) and not cur.any_phrase("and|then|for|which"):
+        at = cur.at
+        # "24 on the needle", "24 sts on each of 3 needles"
+        if not cur.any_phrase("on|for|in|at|to|between"):
+            return None
+        cur.at = at
+        for _ in range(8):
+            if _ends(cur):
+                break
+            cur.next()
+    if cur.tokens[cur.at - 1].low in {"and", "then", "for", "which"}:
+        cur.at -= 1
+    return _spanned(out, cur, here)
