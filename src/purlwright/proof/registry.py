@@ -56,11 +56,11 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
     verdicts = []
     for check, entry in CATALOGUE.items():
         judge = judges.get(check)
-        if judge is None:
+        if judge is None and not subject.found.get(check):
             missing = PERSON if entry.needs == "a person" else NOT_BUILT
             verdicts.append(Verdict(check=check, result=Result.UNDECIDED, missing=missing))
             continue
-        answer = judge(subject)
+        answer = judge(subject) if judge is not None else Answer()
         findings.extend(answer.findings)
         verdicts.append(_verdict(check, answer, subject))
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))

@@ -6,6 +6,7 @@ checks share, made when first asked for. What the answers are is left to the fam
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
@@ -160,12 +161,18 @@ class Subject:
         return self._nodes.get(kind, [])  # type: ignore[return-value]
 
     @cached_property
-    def line_at(self) -> dict[int, tree.Line]:
-        """Lines by their number; where a line of text holds several, the first."""
-        out: dict[int, tree.Line] = {}
-        for line in self.lines:
-            out.setdefault(line.line, line)
-        return out
+    def _in_order(self) -> tuple[list[int], list[tree.Line]]:
+        lines = sorted(self.lines, key=lambda line: line.offset)
+        return [line.offset for line in lines], lines
+
+    def line_of(self, entry: Entry) -> tree.Line | None:
+        """The line whose words an entry works; None for entries that no words stand behind."""
+        offsets, lines = self._in_order
+        place = bisect_right(offsets, entry.span.start) - 1
+        if entry.span.end < 0 or place < 0:
+            return None
+        line = lines[place]
+        return line if entry.span.start <= line.offset + len(line.text) else None
 
     def entries(self) -> Iterator[tuple[Way, Entry]]:
         """Every entry of every knitting."""

@@ -1,0 +1,296 @@
+"""Family A, stitch counts: totals where they are needed, and rows that change their own count.
+
+Most of this family is found while knitting; what is judged here is what only the whole ledger shows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from purlwright.findings import Edit, Finding, Fix, Severity
+from purlwright.needles.ledger import Entry, Kind, Piece
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.lists import by_size
+from purlwright.proof.subject import Subject, Way
+from purlwright.text import Span
+
+__all__ = ["JUDGES", "BindOffTwoWays", "TotalLacking", "TotalOnRepeat"]
+
+_ROWS = (Kind.ROW, Kind.ROUND)
+
+
+@dataclass(frozen=True, slots=True)
+class TotalLacking:
+    """The stitch count has just changed for good, and no total says what it is now.
+
+    A knitter counts to be sure of herself. After shaping, after a divide or a join, after stitches are
+    picked up, she has nothing to hold her count against unless the pattern prints it; a slip made here
+    is found many rows later.
+
+    Example: `Row 9: K2tog, knit to last 2 sts, ssk.` is the last shaping row of the flap, and nothing
+    says how many stitches are left.
+
+    Cure: print the total after the row, for example `(18 sts)`. Purlwright has counted it for you.
+    """
+
+    total: str
+    after: str
+
+    code = "total-lacking"
+    check = "C004"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f"After {self.after} there are {self.total} stitches on the needle, and no total says so."
+
+    def label(self) -> str:
+        return f"{self.total} sts now"
+
+    def help(self) -> str | None:
+        return f"Print ({self.total} sts) after it."
+
+
+@dataclass(frozen=True, slots=True)
+class TotalOnRepeat:
+    """A total stands on a row that is worked again, and the next time it is no longer true.
+
+    A knitter on her third time through reads the total and believes that she has lost stitches. Nothing
+    is wrong with her knitting: the total was true the first time only.
+
+    Example: `Row 2: K2tog, knit to end. (29 sts)`, then `Repeat row 2 five times more.`
+
+    Cure: say which time it is true for, or print the total after the repeat.
+    """
+
+    stated: str
+    first: int
+    last: int
+    times: int
+
+    code = "total-on-repeat"
+    check = "C005"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"This total of {self.stated} is true the first time only: the row is worked {self.times} times, "
+            f"and ends with {self.first} stitches at first and {self.last} at last."
+        )
+
+    def label(self) -> str:
+        return "true the first time only"
+
+    def help(self) -> str | None:
+        return "Say which time it is true for, or print the total after the repeat."
+
+
+@dataclass(frozen=True, slots=True)
+class BindOffTwoWays:
+    """Binding off leaves one stitch on the right needle, and the pattern counts it in two ways.
+
+    After "bind off 5" a sixth stitch has been worked and waits on the right needle. Either the numbers that
+    follow include it or they do not. If a pattern says in one row that it is counted and works another
+    row as if it were not, one of them comes out a stitch wrong.
+
+    Example: `Bind off 5 sts, knit next 9 sts (10 sts on right needle)` in one row, and
+    `Bind off 5 sts (1 st on right needle counts as first st), k10` in another.
+
+    Cure: count it one way throughout, and say which way once.
+    """
+
+    code = "bind-off-two-ways"
+    check = "C010"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return "Here the stitch left after binding off is counted among those that follow; elsewhere it is not."
+
+    def label(self) -> str:
+        return "counted here"
+
+    def help(self) -> str | None:
+        return "Count it one way throughout, and say which."
+
+
+# --- C004 --------------------------------------------------------------------------------------------
+
+
+def _needed(piece: Piece) -> Iterator[tuple[Entry, str, list[Entry]]]:
+    """Where a total is needed: the entry, what happened there, and the entries that may print it."""
+    for _section, group in groupby(piece.rows, key=lambda e: e.section):
+        rows = list(group)
+        changed = [n for n, e in enumerate(rows) if _changes(e)]
+        for place in changed:
+            entry, later = rows[place], rows[place + 1 :]
+            until = next((n for n, e in enumerate(later) if e.end != entry.end), len(later))
+            why = _why(entry, last=place == changed[-1])
+            if why and entry.end:
+                yield entry, why, [entry, *later[:until]]
+
+
+def _changes(entry: Entry) -> bool:
+    """Whether the count differs after it, or loops went to or came from a holder."""
+    if entry.kind in {Kind.CAST_ON, Kind.BIND_OFF, Kind.GRAFT, Kind.SEAM}:
+        return False
+    return entry.end != entry.start or bool(entry.held or entry.returned)
+
+
+def _why(entry: Entry, *, last: bool) -> str:
+    """What a knitter would call what happened, or "" if no total is needed yet."""
+    if entry.kind is Kind.PICK_UP:
+        return "picking up"
+    if entry.kind is Kind.JOIN or entry.returned:
+        return "joining"
+    if entry.held:
+        return "dividing"
+    return "this shaping" if last else ""
+
+
+def judge_totals_lacking(subject: Subject) -> Answer:
+    """C004."""
+    places = 0
+    lacking: dict[Span, list[tuple[Way, Entry, str]]] = {}
+    for way in subject.ways:
+        for piece in way.knitted.ledger.pieces:
+            for entry, why, printing in _needed(piece):
+                places += 1
+                if not any(s.kind == "total" for e in printing for s in e.stated):
+                    lacking.setdefault(entry.span, []).append((way, entry, why))
+    sizes = [way.size for way in subject.ways]
+    findings = []
+    for span, met in lacking.items():
+        if span.end < 0:
+            continue
+        total = by_size(((way, entry.end) for way, entry, _ in met), dict.fromkeys(sizes))
+        fix = Fix(title="Print the total", edits=(Edit(Span(span.end, span.end), f" ({total} sts)"),))
+        problem = TotalLacking(total=total, after=met[0][2])
+        findings.append(Finding(problem=problem, span=span, fix=fix))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+
+
+# --- C005 and C008 -----------------------------------------------------------------------------------
+
+
+def _workings(way: Way) -> Iterator[list[Entry]]:
+    """The entries that work the same words, in order, for words worked more than once in a piece."""
+    for piece in way.knitted.ledger.pieces:
+        by_words: dict[tuple[Span, str], list[Entry]] = {}
+        for entry in piece.rows:
+            if entry.kind in _ROWS and entry.span.end >= 0:
+                by_words.setdefault((entry.span, entry.label), []).append(entry)
+        yield from (rows for rows in by_words.values() if len(rows) > 1)
+
+
+def judge_totals_on_repeats(subject: Subject) -> Answer:
+    """C005."""
+    places = 0
+
+    def judge(way: Way) -> Iterable[Finding]:
+        nonlocal places
+        for rows in _workings(way):
+            totals = [s for s in rows[0].stated if s.kind == "total" and not s.approximate]
+            places += bool(totals)
+            if not totals or any(e.resumed or e.unread for e in rows):
+                continue
+            ends = [e.end for e in rows]
+            if len(set(ends)) > 1 and totals[0].stated == ends[0]:
+                problem = TotalOnRepeat(
+                    stated=str(totals[0].stated), first=ends[0], last=ends[-1], times=len(ends)
+                )
+                yield Finding(problem=problem, span=totals[0].span)
+
+    findings = subject.each_way(judge)
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+
+
+def judge_changing_repeats(subject: Subject) -> Answer:
+    """C008: fails where a row works the first time and not a later one; knitting has said so there."""
+    places = fails = 0
+    for way in subject.ways:
+        for rows in _workings(way):
+            if all(e.made == e.lost for e in rows):
+                continue
+            places += 1
+            fails += not rows[0].resumed and any(e.resumed and not e.unread for e in rows[1:])
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+
+
+# --- C010, C011 and C017 -----------------------------------------------------------------------------
+
+
+def judge_bind_off_loop(subject: Subject) -> Answer:
+    """C010: of bind-offs with a number and work after them, all count the loop or none does."""
+    inside = [
+        (line, node)
+        for line in subject.lines
+        for node, after in zip(line.actions, line.actions[1:], strict=False)
+        if isinstance(node, tree.BindOff)
+        and node.count is not None
+        and isinstance(after, tree.Work | tree.Fill | tree.Repeat | tree.InGround | tree.InPattern)
+    ]
+    counted = [(line, node) for line, node in inside if node.counts_loop]
+    findings: tuple[Finding, ...] = ()
+    if counted and len(counted) < len(inside):
+        line, node = counted[0]
+        span = Span(node.span.start + line.offset, node.span.end + line.offset)
+        findings = (Finding(problem=BindOffTwoWays(), span=span),)
+    return Answer(places=len(inside), findings=findings, missing=not_read(subject, len(inside)))
+
+
+def judge_last_bind_off(subject: Subject) -> Answer:
+    """C011: a piece that ends with a bind-off has nothing left; knitting has said so where it has."""
+    binding = {line.offset for line, _ in subject.nodes(tree.BindOff)}
+    places = fails = 0
+    for way in subject.ways:
+        for piece in way.knitted.ledger.pieces:
+            ends = [e for e in piece.rows if e.kind is Kind.BIND_OFF or _offset(subject, e) in binding]
+            places += len(ends)
+            fails += bool(ends) and ends[-1] is piece.rows[-1] and piece.live > 0
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+
+
+def _offset(subject: Subject, entry: Entry) -> int:
+    line = subject.line_of(entry)
+    return -1 if line is None else line.offset
+
+
+def _keeps_count(node: tree.Node) -> bool:
+    """Whether a step is one whose count readers stumble over: slips, drops, wraps, elongated stitches."""
+    if isinstance(node, tree.Work):
+        return node.stitch.startswith(("sl", "drop", "k elong", "p elong"))
+    return isinstance(node, tree.Drop | tree.Wrap) or (
+        isinstance(node, tree.Turn) and node.how is not tree.TurnHow.PLAIN
+    )
+
+
+def judge_slips_keep_count(subject: Subject) -> Answer:
+    """C017: totals on rows with slips, drops or wraps come true."""
+    lines = {
+        line.offset
+        for kind in (tree.Work, tree.Drop, tree.Wrap, tree.Turn)
+        for line, node in subject.nodes(kind)
+        if _keeps_count(node)
+    }
+    places = fails = 0
+    if lines:
+        for _, entry in subject.entries():
+            totals = [s for s in entry.stated if s.kind == "total" and not s.approximate]
+            if totals and _offset(subject, entry) in lines:
+                places += len(totals)
+                fails += any(s.stated != s.knitted for s in totals)
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
+    **{check: while_knitting(check) for check in ("C001", "C002", "C003", "C006", "C007", "C009")},
+    **{check: while_knitting(check) for check in ("C012", "C013", "C014", "C016", "C018", "C019")},
+    "C004": judge_totals_lacking,
+    "C005": judge_totals_on_repeats,
+    "C008": judge_changing_repeats,
+    "C010": judge_bind_off_loop,
+    "C011": judge_last_bind_off,
+    "C017": judge_slips_keep_count,
+}

@@ -1,0 +1,27 @@
+"""Family D, repeats and brackets: found while reading; counted here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer
+from purlwright.proof.subject import Subject
+
+__all__ = ["JUDGES"]
+
+_OPENING = "([{"
+
+
+def judge_brackets(subject: Subject) -> Answer:
+    """C039: what does not close was found while reading."""
+    places = sum(line.text.count(mark) for line in subject.lines for mark in _OPENING)
+    return Answer(places=places)
+
+
+def judge_stars(subject: Subject) -> Answer:
+    """C040."""
+    return Answer(places=sum(1 for _, node in subject.nodes(tree.Repeat) if node.star))
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C039": judge_brackets, "C040": judge_stars}

@@ -1,0 +1,102 @@
+"""Family E, sizes: lists, words for some sizes only, and whether each size can be worked to the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from purlwright.findings import Finding, Severity
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.subject import Subject, at
+
+__all__ = ["CANNOT_WORK", "JUDGES", "SizeLeftOut"]
+
+CANNOT_WORK = frozenset({"C001", "C006", "C007", "C009", "C012", "C018", "C037"})
+"""Checks whose errors mean that a knitter of that size is stuck; other errors are wrong numbers or sides."""
+
+
+@dataclass(frozen=True, slots=True)
+class SizeLeftOut:
+    """A row is given for some sizes only, and the other sizes have no such row.
+
+    A knitter of a size that is not named meets a number she has no words for. She cannot know whether to
+    go straight on or whether her row fell out in print.
+
+    Example: `Sizes child, adult only: Row 7: K2tog, knit to end.` and then, for all, `Row 8: Purl.`
+
+    Cure: give the row for the other sizes too, or say "Size large: go on to row 8".
+    """
+
+    label_words: str
+    left_out: tuple[str, ...]
+    option: bool = False
+
+    code = "size-left-out"
+    check = "C048"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        names = " and ".join(self.left_out)
+        one = len(self.left_out) == 1
+        return f"{self.label_words} is not given for {'size' if one else 'sizes'} {names}."
+
+    def label(self) -> str:
+        return f"not for {', '.join(self.left_out)}"
+
+    def help(self) -> str | None:
+        return "Give this row for every size, or say which row the others go on to."
+
+
+def judge_lists(subject: Subject) -> Answer:
+    """C044: a list of the wrong length was found while reading."""
+    return Answer(places=sum(1 for _, node in subject.nodes(tree.Number) if len(node.values) > 1))
+
+
+def _left_out(lines: Sequence[tree.Line], sizes: Sequence[str]) -> list[Finding]:
+    """Numbered rows of a section that some sizes lack although they have later numbers."""
+    limited: dict[int, list[tree.Line]] = {}
+    for line in lines:
+        for number in line.label.numbers if line.label is not None else ():
+            limited.setdefault(number, []).append(line)
+    findings = []
+    highest = max((n for n, given in limited.items() if any(not x.sizes for x in given)), default=0)
+    for number, given in limited.items():
+        if any(not line.sizes for line in given) or number > highest:
+            continue
+        served = {size for line in given for size in line.sizes}
+        left = tuple(size for size in sizes if size not in served)
+        label = given[0].label
+        if left and label is not None:
+            words = label.words.strip() or f"Row {number}"
+            findings.append(at(given[0], SizeLeftOut(words, left), label.span))
+    return findings
+
+
+def judge_limits(subject: Subject) -> Answer:
+    """C048."""
+    places = sum(1 for line in subject.lines if line.sizes)
+    findings: list[Finding] = []
+    if places:
+        for section in subject.pattern.sections:
+            findings += _left_out(section.lines, subject.pattern.sizes)
+    return Answer(places=places, findings=tuple(findings))
+
+
+def judge_every_size(subject: Subject) -> Answer:
+    """C049: a size fails when a knitter of it is stuck; where she is stuck stands in a finding of its own."""
+    sizes = {way.size for way in subject.ways}
+    stuck = {
+        way.size
+        for way in subject.ways
+        for f in way.knitted.findings
+        if f.severity is Severity.ERROR and f.check in CANNOT_WORK
+    }
+    return Answer(places=len(sizes), fails=bool(stuck), missing=not_read(subject, 0))
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
+    "C044": judge_lists,
+    "C048": judge_limits,
+    "C049": judge_every_size,
+}

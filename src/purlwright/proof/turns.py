@@ -1,0 +1,134 @@
+"""Family C, turns and short rows: every turn closed, or said to be left."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from purlwright.findings import Finding, Related, Severity
+from purlwright.needles.ledger import Entry, Kind
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.subject import Subject, Way
+from purlwright.text import Span
+
+__all__ = ["JUDGES", "TurnLeftOpen", "WrapsNotSpokenOf"]
+
+
+@dataclass(frozen=True, slots=True)
+class TurnLeftOpen:
+    """A row turned before its end, and no later row works across the gap.
+
+    The stitches beyond the gap wait for ever: a hole stays, or the piece ends with part of its stitches a
+    few rows lower than the rest without a word about it.
+
+    Example: `Row 6: Knit 12, turn.`, `Row 7: Knit.` and then `Bind off 12 sts.` with 20 on the needle.
+
+    Cure: work one row across all stitches after the last turn, or say that the turn is left open.
+    """
+
+    row: str
+    many: int = 1
+
+    code = "turn-left-open"
+    check = "C033"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        if self.many > 1:
+            return f"{self.many} turns, the first in {self.row}, are never worked across before the piece ends."
+        return f"{self.row} turns before its end, and no later row works across the gap."
+
+    def label(self) -> str:
+        return "left open"
+
+    def help(self) -> str | None:
+        return "Work a row across all stitches after the last turn, or say that the turn is left open."
+
+
+@dataclass(frozen=True, slots=True)
+class WrapsNotSpokenOf:
+    """Stitches are wrapped at the turns, and nothing says what becomes of the wraps.
+
+    Lifted and worked with its stitch a wrap closes the hole; left alone it shows as a bar in plain fabric and
+    hides in garter stitch. Half the knitters will do the one and half the other.
+
+    Example: `Row 2: Knit to last 4 sts, w&t.`, and wraps are not mentioned again.
+
+    Cure: say "work each wrap together with its stitch", or "leave the wraps; garter stitch hides them".
+    """
+
+    many: int
+
+    code = "wraps-not-spoken-of"
+    check = "C033"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return "Stitches are wrapped at turns, and nothing says whether the wraps are lifted later."
+
+    def label(self) -> str:
+        return "wrapped here"
+
+    def help(self) -> str | None:
+        return 'Say "work each wrap together with its stitch", or that the wraps are left.'
+
+
+_ABOUT_WRAPS = re.compile(
+    r"\bwraps?\b[^.;\n]{0,80}\b(?:left|leave|lift\w*|hid\w*|not|pick\w*|together|along with|closed?)\b"
+    r"|\b(?:leav\w*|lift\w*|pick\w*|hid\w*|without|ignor\w*|clos\w*)\b[^.;\n]{0,80}\bwraps?\b",
+    re.IGNORECASE,
+)
+
+
+def _open_turns(way: Way, subject: Subject) -> Iterable[Finding]:
+    """Turns whose gaps stand on the last row of a piece."""
+    for piece in way.knitted.ledger.pieces:
+        rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+        if not rows or rows[-1].unread or rows[-1].resumed or not rows[-1].gaps:
+            continue
+        turned = [_turning(piece.rows, gap.turned_on) for gap in rows[-1].gaps]
+        entries = [e for e in turned if e is not None and e.span.end >= 0]
+        if entries:
+            problem = TurnLeftOpen(row=entries[0].label or "This row", many=len(rows[-1].gaps))
+            yield Finding(problem=problem, span=_turn_words(subject, entries[0]))
+
+
+def _turning(rows: Iterable[Entry], order: int) -> Entry | None:
+    return next((e for e in rows if e.order == order), None)
+
+
+def _turn_words(subject: Subject, entry: Entry) -> Span:
+    """The words that turn in a row; the row's own words if they cannot be told."""
+    line = subject.line_of(entry)
+    if line is not None:
+        for node in tree.walk(line.actions):
+            if isinstance(node, tree.Turn) and node.span.end >= 0:
+                return Span(node.span.start + line.offset, node.span.end + line.offset)
+    return entry.span
+
+
+def judge_turns(subject: Subject) -> Answer:
+    """C033."""
+    places = sum(
+        1 for _, e in subject.entries() if any(g.turned_on == e.order for g in e.gaps) and not e.unread
+    )
+    findings = subject.each_way(lambda way: _open_turns(way, subject))
+    wraps = [
+        Span(node.span.start + line.offset, node.span.end + line.offset)
+        for line, node in subject.nodes(tree.Turn)
+        if node.how is tree.TurnHow.WRAP and node.span.end >= 0
+    ]
+    spoken = subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(subject.source.text)
+    if wraps and not spoken:
+        related = tuple(Related(span, "and here") for span in wraps[1:3])
+        findings.append(Finding(problem=WrapsNotSpokenOf(len(wraps)), span=wraps[0], related=related))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
+    "C031": while_knitting("C031"),
+    "C033": judge_turns,
+    "C037": while_knitting("C037"),
+}

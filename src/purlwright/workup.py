@@ -1,0 +1,225 @@
+"""The whole work on one pattern: text in, everything else on demand.
+
+In: the text of a pattern and its name. Out: a :class:`WorkUp` that reads once, knits a size and a
+choice of options when first asked, proves, and keeps what it has made. No files, no clock: the same
+text always gives the same answers. How answers look or leave is left to the rooms above.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations, product
+from typing import TYPE_CHECKING
+
+from purlwright.findings import Finding, Severity, Verdict
+from purlwright.text import Source
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitted
+    from purlwright.pattern.file import Pattern
+
+__all__ = ["ALL_WAYS", "ONE_SIZE", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
+
+ONE_SIZE = "one size"
+ALL_WAYS = 64
+"""Up to so many combinations of option values are all knitted; beyond, every pair of values."""
+
+Options = tuple[tuple[str, str], ...]
+
+
+class NoSuchSize(ValueError):
+    """A size was asked for that the pattern does not have; the message lists those it has."""
+
+
+class NoSuchOption(ValueError):
+    """An option or value was asked for that the pattern does not have; the message lists those it has."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proved:
+    """What a proof knitted, found and judged."""
+
+    sizes: tuple[str, ...]
+    options: tuple[tuple[str, tuple[str, ...]], ...]
+    """Each option with the values knitted."""
+    choices: tuple[Options, ...]
+    """Each combination of option values that was knitted, the usual one first."""
+    every: bool
+    knitted: tuple[Knitted, ...]
+    """One a size and choice: all choices of the first size, then of the next."""
+    findings: tuple[Finding, ...]
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def errors(self) -> int:
+        """How many findings are errors."""
+        return sum(f.severity is Severity.ERROR for f in self.findings)
+
+
+class WorkUp:
+    """One pattern, read; knitted and proved on demand. Nothing is worked twice."""
+
+    def __init__(self, text: str, name: str = "") -> None:
+        from purlwright.pattern.file import read_pattern
+
+        self.source = Source(text, name)
+        self.pattern: Pattern = read_pattern(self.source)
+        self._knitted: dict[tuple[str, Options], Knitted] = {}
+        self._proved: dict[tuple[str | None, Options], Proved] = {}
+
+    @property
+    def title(self) -> str:
+        return self.pattern.title
+
+    @property
+    def sizes(self) -> tuple[str, ...]:
+        """The size names in order; ``("one size",)`` when the header names none."""
+        return tuple(self.pattern.sizes) or (ONE_SIZE,)
+
+    @property
+    def options(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Each option with its values, the usual one first."""
+        return tuple(
+            (o.name, (o.usual, *(v for v in o.values if v != o.usual))) for o in self.pattern.options
+        )
+
+    def size_named(self, name: str | None) -> str:
+        """The size as the pattern writes it; the first for None. Raises NoSuchSize."""
+        if name is None:
+            return self.sizes[0]
+        for size in self.sizes:
+            if size.casefold() == name.strip().casefold():
+                return size
+        raise NoSuchSize(f'There is no size "{name}"; {_list("the size is", "the sizes are", self.sizes)}.')
+
+    def option_values(self, asked: Mapping[str, str]) -> Options:
+        """The asked values as the pattern writes them, in its order. Raises NoSuchOption."""
+        known = {name.casefold(): (name, values) for name, values in self.options}
+        chosen: dict[str, str] = {}
+        for asked_name, asked_value in asked.items():
+            if asked_name.strip().casefold() not in known:
+                names = tuple(name for name, _ in self.options)
+                has = _list("the option is", "the options are", names) if names else "the pattern has none"
+                raise NoSuchOption(f'There is no option "{asked_name}"; {has}.')
+            name, values = known[asked_name.strip().casefold()]
+            value = next((v for v in values if v.casefold() == asked_value.strip().casefold()), None)
+            if value is None:
+                has = _list("its value is", "its values are", values)
+                raise NoSuchOption(f'The option "{name}" has no value "{asked_value}"; {has}.')
+            chosen[name] = value
+        return tuple((name, chosen[name]) for name, _ in self.options if name in chosen)
+
+    def knitted(self, size: str | None = None, options: Mapping[str, str] | None = None) -> Knitted:
+        """One size (None: the first) with these option values, the usual ones where none is given."""
+        named = self.size_named(size)
+        asked = dict(self.option_values(options or {}))
+        return self._knit(named, tuple((name, asked.get(name, values[0])) for name, values in self.options))
+
+    def findings(self, size: str | None = None, options: Mapping[str, str] | None = None) -> list[Finding]:
+        """What reading, and knitting this size and choice, found; in the order of the words."""
+        knitted = self.knitted(size, options)
+        return sorted((*self.pattern.findings, *knitted.findings), key=_in_order_of_words)
+
+    def proved(self, size: str | None = None, options: Mapping[str, str] | None = None) -> Proved:
+        """The proof of every size and choice; of one size, or with given values, if named."""
+        named = None if size is None else self.size_named(size)
+        asked = self.option_values(options or {})
+        key = (named, asked)
+        if key not in self._proved:
+            self._proved[key] = self._prove(named, dict(asked))
+        return self._proved[key]
+
+    def _knit(self, size: str, options: Options) -> Knitted:
+        from purlwright.needles.knit import knit
+
+        key = (size, options)
+        if key not in self._knitted:
+            place = self.sizes.index(size)
+            self._knitted[key] = knit(self.pattern, size=place, options=dict(options))
+        return self._knitted[key]
+
+    def _prove(self, size: str | None, asked: dict[str, str]) -> Proved:
+        from purlwright.proof.registry import prove
+        from purlwright.proof.subject import Subject, Way
+
+        sizes = self.sizes if size is None else (size,)
+        values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
+        choices, every = option_choices(values)
+        ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
+        proof = prove(Subject(self.source, self.pattern, ways))
+        return Proved(
+            sizes=sizes,
+            options=tuple(values),
+            choices=choices,
+            every=every,
+            knitted=tuple(self._knit(way.size, way.options) for way in ways),
+            findings=proof.findings,
+            verdicts=proof.verdicts,
+        )
+
+
+def option_choices(options: list[tuple[str, tuple[str, ...]]]) -> tuple[tuple[Options, ...], bool]:
+    """The combinations of values to knit, the usual one first; and whether those are all there are."""
+    names = [name for name, _ in options]
+    total = 1
+    for _, values in options:
+        total *= len(values)
+    if total <= ALL_WAYS:
+        every = product(*(values for _, values in options))
+        return tuple(tuple(zip(names, values, strict=True)) for values in every), True
+    return tuple(_every_pair(options)), False
+
+
+def _every_pair(options: list[tuple[str, tuple[str, ...]]]) -> Iterator[Options]:
+    """Combinations in which every two values of different options meet at least once.
+
+    Each new one is built round the first pair still missing; every other option takes the value
+    that brings most missing pairs with it. The usual choice comes first.
+    """
+    pairs = {
+        frozenset({(a, va), (b, vb)}): None
+        for (a, a_values), (b, b_values) in combinations(options, 2)
+        for va in a_values
+        for vb in b_values
+    }
+    made = tuple((name, values[0]) for name, values in options)
+    while True:
+        yield made
+        for two in combinations(made, 2):
+            pairs.pop(frozenset(two), None)
+        if not pairs:
+            return
+        made = _round_a_pair(options, next(iter(pairs)), pairs)
+
+
+def _round_a_pair(
+    options: list[tuple[str, tuple[str, ...]]],
+    pair: frozenset[tuple[str, str]],
+    missing: Mapping[frozenset[tuple[str, str]], None],
+) -> Options:
+    chosen = dict(pair)
+    for name, values in options:
+        if name not in chosen:
+            chosen[name] = max(
+                values,
+                key=lambda v, n=name: sum(frozenset({(n, v), other}) in missing for other in chosen.items()),
+            )
+    return tuple((name, chosen[name]) for name, _ in options)
+
+
+def _list(one: str, many: str, words: tuple[str, ...]) -> str:
+    quoted = [f'"{w}"' for w in words]
+    return f"{one} {quoted[0]}" if len(quoted) == 1 else f"{many} {', '.join(quoted[:-1])} and {quoted[-1]}"
+
+
+def _in_order_of_words(finding: Finding) -> tuple[bool, int, int, str]:
+    span = finding.span
+    return span.end < 0, span.start, span.end, finding.code
+
+
+@lru_cache(maxsize=8)
+def work_up(text: str, name: str = "") -> WorkUp:
+    """The work on a pattern; the same text under the same name is worked once."""
+    return WorkUp(text, name)
