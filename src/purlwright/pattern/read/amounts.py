@@ -1,0 +1,155 @@
+"""Amounts of rows: "6 rows", "a round", "3 times more", "next 2 rows", and the words round about them.
+
+In: a cursor. Out: small values (numbers, units, sides). What is to be done in those rows is left to ``rows``
+and ``shaping``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.tree import Number, Said, Side, Unit
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = [
+    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "skip", "unit_of", "until_mark",
+]  # fmt: skip
+
+ROW_WORDS = frozenset(
+    "row rows round rounds rnd rnds rw rws rd rds needle needles ridge ridges rib ribs pin pins".split()
+)
+_ROUNDS = frozenset("round rounds rnd rnds rd rds".split())
+_STOPS = frozenset({".", ",", ";", ":", "(", ")", "[", "]", "--"})
+
+
+def is_unit(low: str) -> bool:
+    """"row", "rnds", "needle": a word for one working across."""
+    return low in ROW_WORDS
+
+
+def unit_of(low: str) -> Unit:
+    """Row or round, by the word used."""
+    return Unit.ROUND if low in _ROUNDS else Unit.ROW
+
+
+def one(cur: Cursor, at: int) -> Number:
+    """The number one, standing where the words from ``at`` stand ("a round", "again")."""
+    return Number(values=(1,), span=cur.span_from(at))
+
+
+def skip(cur: Cursor, *lows: str) -> bool:
+    """Pass over any of these words, as many as there are; true if there was one."""
+    found = False
+    while cur.take(*lows) is not None:
+        found = True
+    return found
+
+
+def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) -> int:
+    """How many words stand before the next mark (or one of ``also``), at most ``most``."""
+    n = 0
+    while n < most:
+        t = cur.peek(n)
+        if not t.kind or t.low in _STOPS or t.low in also:
+            break
+        n += 1
+    return n
+
+
+def rest_of_clause(cur: Cursor) -> str:
+    """Take the words up to the next mark and give them, joined by spaces."""
+    n = until_mark(cur, 30)
+    words = " ".join(cur.peek(i).text for i in range(n))
+    cur.at += n
+    return words
+
+
+def amount(cur: Cursor, ctx: Context) -> Number | None:
+    """NUMBER | "a" | "an" | "one" | NUMBER "or" NUMBER: how many; of "4 or 5" the first is taken."""
+    at = cur.at
+    if cur.take("a", "an", "another") is not None:
+        if cur.peek().kind == "n" or cur.peek().value is not None:
+            return parse_number(cur, ctx)
+        return one(cur, at)
+    n = parse_number(cur, ctx)
+    if n is not None and cur.peek().low == "or" and cur.peek(1).kind == "n":
+        cur.at += 1
+        parse_number(cur, ctx)
+    return n
+
+
+def parse_side(cur: Cursor) -> Side | None:
+    """"RS" | "WS" | "right side" | "wrong side" | ("knit" | "purl") before "row", an article before it or not."""
+    here = cur.at
+    skip(cur, "a", "an", "the", "on")
+    t = cur.peek()
+    side = None
+    if t.low in {"rs", "ws"}:
+        side, n = (Side.RS if t.low == "rs" else Side.WS), 1
+    elif t.low in {"right", "wrong"} and cur.peek(1).low == "-" and cur.peek(2).low == "side":
+        side, n = (Side.RS if t.low == "right" else Side.WS), 3
+    elif t.low in {"right", "wrong"} and cur.peek(1).low in {"side", "sides"}:
+        side, n = (Side.RS if t.low == "right" else Side.WS), 2
+    elif t.low in {"purl", "pearl", "p", "knit", "k", "plain"} and cur.peek(1).low in ROW_WORDS:
+        side, n = (Side.RS if t.low in {"knit", "k", "plain"} else Side.WS), 1
+    if side is None:
+        cur.at = here
+        return None
+    cur.at += n
+    if cur.phrase("of work") or cur.phrase("of the work"):
+        pass
+    cur.take("row", "rows", "round", "rnd")
+    cur.take("facing")
+    return side
+
+
+def parse_times(cur: Cursor, ctx: Context) -> tuple[Number, Said] | None:
+    """HOW-OFTEN: "5 times", "a total of 3 times", "four times more", "twice", "once more", "again", "x 3"."""
+    here = cur.at
+    said = Said.TIMES
+    skip(cur, "for")
+    if cur.any_phrase("a total of", "in all", "altogether") is not None:
+        said = Said.IN_ALL
+    elif cur.take("another") is not None:
+        said = Said.MORE
+    elif cur.take("again") is not None:
+        n = parse_times(cur, ctx)
+        return (n[0], Said.MORE) if n is not None else (one(cur, here), Said.MORE)
+    at = cur.at
+    t = cur.peek()
+    number: Number | None
+    if t.low in {"once", "twice", "thrice"}:
+        cur.at += 1
+        number = Number(values=({"once": 1, "twice": 2, "thrice": 3}[t.low],), span=t.span)
+    elif t.low == "x" and cur.peek(1).kind == "n":
+        cur.at += 1
+        number = parse_number(cur, ctx)
+    else:
+        number = parse_number(cur, ctx)
+        if number is None and cur.take("several", "many"):
+            cur.at = here
+            return None
+        if number is not None:
+            if cur.take("more", "further", "additional") is not None:
+                said = Said.MORE
+            if cur.take("times", "time", "x") is None:
+                cur.at = here
+                return None
+    if number is None:
+        cur.at = here
+        return None
+    del at
+    if cur.take("more", "again", "further") is not None:
+        said = Said.MORE
+    else:
+        here2 = cur.at
+        cur.take(",")
+        if cur.any_phrase("in all", "in total", "altogether", "total", "all told") is not None:
+            said = Said.IN_ALL
+        else:
+            cur.at = here2
+    return number, said

@@ -1,0 +1,212 @@
+"""What happens between rows: yarn joined again, held stitches taken up, needles changed, directions for what follows.
+
+In: a cursor at the start of a sentence or clause. Out: :class:`Rejoin`, :class:`Resume`, :class:`Return`, or a note
+for words that change needles and positions but no stitch.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, until_mark
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.tree import Note, Rejoin, Resume, Return, Side
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Action
+
+__all__ = ["parse_between"]
+
+_HELD = frozenset("held holder holders waste scrap spare stitch-holder hold safety resting set-aside reserved".split())
+_NEEDLES = frozenset("needle needles dpn dpns pins pin circular hook size sizes hooks".split())
+
+
+def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """REJOIN | RETURN | RESUME | NEEDLES, whichever stands here."""
+    return _facing(cur, ctx) or _rejoin(cur, ctx, None, cur.at) or _return(cur, ctx) or _resume(cur) or _needles(cur)
+
+
+def _note(cur: Cursor, here: int) -> tuple[Note]:
+    return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here)),)
+
+
+def _facing(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """"with" SIDE "facing" ","? REJOIN?: "With RS facing, rejoin yarn to held sts"."""
+    here = cur.at
+    if cur.take("with") is None:
+        return None
+    side = parse_side(cur)
+    if side is None or cur.peek(-1).low != "facing":
+        if side is None or cur.phrase("toward|towards you") is False:
+            cur.at = here
+            return None
+    cur.phrase("toward|towards|you? you?")
+    cur.phrase("for next row|round|rnd")
+    at = cur.at
+    skip(cur, ",", "and")
+    again = _rejoin(cur, ctx, side, here)
+    if again is not None:
+        return again
+    cur.at = at
+    return (Resume(side=side, span=cur.span_from(here)),)
+
+
+def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Action, ...] | None:
+    """("rejoin" | "join" | "attach") YARN ("to" PLACE)?: "rejoin yarn to held sts", "reattach MC at the neck edge"."""
+    start = cur.at
+    if cur.take("rejoin", "reattach", "re") is None:
+        if cur.peek().low not in {"join", "attach"} or cur.peek(1).low not in {
+            "yarn", "wool", "new", "working", "a", "the", "in", *ctx.yarns
+        }:
+            return None
+        cur.at += 1
+    cur.phrase("- join|attach")
+    skip(cur, "a", "the", "in", "on", "new", "ball", "of", "second", "working")
+    colour = None
+    t = cur.peek()
+    if t.low in {"yarn", "wool", "thread", "cotton", "yarns", "ball"}:
+        cur.at += 1
+        if cur.peek().low in ctx.yarns:
+            colour = cur.next().text
+    elif t.low in ctx.yarns:
+        cur.at += 1
+        colour = t.text
+    else:
+        cur.at = start
+        return None
+    place = None
+    if cur.peek().low in {"to", "at", "on"}:
+        cur.at += 1
+        skip(cur, "the", "these")
+        n = until_mark(cur, 12, frozenset({"and"}))
+        place = " ".join(cur.peek(i).text for i in range(n))
+        cur.at += n
+        skip(cur, "and") if cur.peek(1).low in {"left", "right"} else None
+    elif cur.peek(-1).low in {"yarn", "wool"} and cur.peek(start - cur.at).low in {"join", "attach"} and side is None:
+        cur.at = start
+        return None
+    if side is None:
+        at = cur.at
+        skip(cur, ",")
+        if cur.take("with") is not None:
+            side = parse_side(cur)
+        if side is None:
+            cur.at = at
+    if cur.phrase(", leaving a? long|short? tail|end"):
+        pass
+    return (Rejoin(side=side, place=place, colour=colour, span=cur.span_from(here)),)
+
+
+_TAKE = frozenset("place put return slip transfer move take pick replace".split())
+
+
+def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """("place" | "return" | "slip") NUMBER? "held" "sts" ("from" PLACE)? ("on" | "to") "needles": back to the needle."""
+    here = cur.at
+    if cur.peek().low not in _TAKE:
+        return None
+    n = until_mark(cur, 20)
+    words = [cur.peek(i).low for i in range(n)]
+    if not {"st", "sts", "stitches", "stitch"}.intersection(words) or not _NEEDLES.intersection(words):
+        return None
+    marks = [i for i, w in enumerate(words) if w in _HELD or w == "thread"]
+    goes = next((i for i in range(n - 1, 0, -1) if words[i] in {"on", "onto", "to"}), 0)
+    comes = next((i for i, w in enumerate(words) if w in {"from", "off"}), n)
+    if not marks or not goes:
+        return None
+    # held stitches must be where they come from, not where they go to
+    if not (marks[0] < goes or (comes < n and marks[0] > comes)):
+        return None
+    cur.at += 1
+    skip(cur, "the", "all", "these", "up", "back", "first", "next", "remaining")
+    count = parse_number(cur, ctx)
+    place = "" if comes >= n else " ".join(w for w in words[comes + 1 : goes if goes > comes else n] if w != "the")
+    if not place:
+        kept = [w for w in words[:goes] if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}]
+        place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
+    cur.at = here + n
+    return (Return(place=place, count=count, span=cur.span_from(here)),)
+
+
+def _resume(cur: Cursor) -> tuple[Action, ...] | None:
+    """("beginning" | "starting" | "beg") "with" ("a" SIDE "row" | "row" NUMBER) | "work back and forth in rows"."""
+    here = cur.at
+    if cur.take("beginning", "starting", "beg", "begin", "start", "commencing", "commence") is not None:
+        cur.take(".") if cur.peek(-1).low == "beg" else None
+        if cur.take("with", "on", "at", "from") is None:
+            cur.at = here
+            return None
+        skip(cur, "a", "an", "the")
+        start = cur.at
+        side = parse_side(cur)
+        if side is not None:
+            return (Resume(side=side, span=cur.span_from(here)),)
+        cur.at = start
+        row = None
+        if cur.peek().low in ROW_WORDS and cur.peek(1).kind == "n":
+            row = cur.peek(1).value
+            cur.at += 2
+        elif cur.peek().kind == "o":
+            row = cur.next().value
+            skip(cur, "pattern", "patt")
+            if cur.take("row", "round", "rnd", "rows") is None:
+                row = None
+        if row is not None:
+            if cur.take("of") is not None:
+                cur.at += until_mark(cur, 6, frozenset({"and"}))
+            return (Resume(row=int(row), span=cur.span_from(here)),)
+        cur.at = here
+        return None
+    for words, flat in (
+        ("work|working|knit|continue|cont|now|working? work|working? back and forth in rows|flat", True),
+        ("work|working|knit|continue|now? back and forth|in rows", True),
+        ("from here|now on , work in rounds|rows", False),
+        ("begin|start|now? working in the? round|rounds|rnds", False),
+        ("begin|start working back and forth", True),
+        ("begin|start to work|knit in the? round|rounds", False),
+    ):
+        if cur.phrase(words):
+            skip(cur, "in", "rows", "on", "the", "these", "sts", "stitches", "only", "from", "here", "this", "point")
+            return (Resume(flat=flat, span=cur.span_from(here)),)
+        cur.at = here
+    return None
+
+
+_CHANGE = (
+    "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down", "go back to",
+    "return to", "work with", "begin with", "starting with", "change back to",
+)  # fmt: skip
+
+
+def _needles(cur: Cursor) -> tuple[Action, ...] | None:
+    """("change to" | "with" | "on" | "using") ... "needles": which needles; it moves no stitch."""
+    here = cur.at
+    skip(cur, "and", "then", "now")
+    if cur.any_phrase(*_CHANGE) is None:
+        cur.at = here
+        return None
+    n = until_mark(cur, 14, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if not _NEEDLES.intersection(words) or {"st", "sts", "stitches", "stitch"}.intersection(words):
+        cur.at = here
+        return None
+    cur.at += n
+    while True:
+        # With size 10.5, 16" circular needle, ...
+        at = cur.at
+        if cur.peek().low in {",", '"', "."} and cur.peek(1).kind in {"n", "w"}:
+            skip(cur, ",", '"', ".")
+            m = until_mark(cur, 8, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick"}))
+            inside = [cur.peek(i).low for i in range(m)]
+            if m and _NEEDLES.intersection(inside) and not {"st", "sts", "stitches"}.intersection(inside):
+                cur.at += m
+                continue
+        cur.at = at
+        break
+    if cur.peek().low == "(" :
+        m = next((i for i in range(1, 12) if cur.peek(i).low == ")"), 0)
+        if m:
+            cur.at += m + 1
+    return _note(cur, here)

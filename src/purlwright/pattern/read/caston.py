@@ -1,0 +1,322 @@
+"""Casting on, joining into a round, and sharing stitches out over needles.
+
+In: a cursor at "cast on", "CO", "join" or "divide". Out: :class:`CastOn`, :class:`JoinRound`, and a note for words
+that only say on which needle stitches lie. Casting on at the edge over several rows is left to ``shaping``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_mark
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.tree import CastOn, JoinRound, Note, Number
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = ["parse_cast_on", "parse_divide", "parse_join"]
+
+_STITCHES = ("st", "sts", "stitch", "stitches", "loops", "loop", "sts.")
+_METHODS = (
+    "long tail", "longtail", "cable", "knitted", "knit on", "backward loop", "backwards loop", "half hitch", "thumb",
+    "provisional", "crochet", "tubular", "italian", "german twisted", "twisted german", "old norwegian", "judy",
+    "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained", "channel island", "alternating",
+    "circular", "disappearing loop", "pinhole", "lace", "two needle", "two strand", "finger", "stretchy", "e loop", "braided",
+    "emily ocker", "estonian", "i cord", "loop", "tail", "waste yarn", "simple", "single", "double",
+)  # fmt: skip
+
+
+def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
+    """CAST-ON: ("cast on" | "CO") NUMBER "sts" (ON-WHAT | HOW | WHERE)*, or "a multiple of 6 sts plus 2"."""
+    here = cur.at
+    method = ""
+    if not _verb(cur):
+        return None
+    cur.take(":")
+    provisional = False
+    at: Literal["start", "here", "end", "beginning", "gap"] = "start"
+    if cur.take("provisionally") is not None:
+        provisional = True
+    skip(cur, "loosely", "another", "further", "with", "only") if cur.peek().low != "with" else None
+    if cur.take("another", "additional") is not None:
+        at = "here"
+    count: Number | None = None
+    multiple = plus = None
+    many = _multiple(cur, ctx)
+    if many is not None:
+        multiple, plus = many
+    else:
+        count = parse_number(cur, ctx)
+        if count is None and cur.any_phrase("any number of", "an even number of", "an odd number of",
+                                            "an uneven number of", "any even number of", "any odd number of"):  # fmt: skip
+            even = cur.peek(-3).low == "even"
+            odd = cur.peek(-3).low in {"odd", "uneven"}
+            multiple = Number(values=(2 if even or odd else 1,))
+            plus = Number(values=(1,)) if odd else None
+        elif count is None:
+            cur.at = here
+            return None
+        skip(cur, "more", "extra", "new", "additional", "provisional")
+    cur.take(*_STITCHES)
+    each = 1
+    needles: tuple[Number, ...] = ()
+    counts_row = False
+    while True:
+        step = cur.at
+        if cur.peek().low == "," and not _belongs(cur):
+            break
+        skip(cur, ",")
+        if cur.phrase("on|to|onto|over each of? the?"):
+            n = parse_number(cur, ctx)
+            if cur.take("needle", "needles", "pin", "pins") is not None:
+                each = (n.at(0) if n is not None else None) or 2
+                needles = (count,) * min(each, 20) if count is not None else ()
+                continue
+            cur.at = step
+        got = _needles(cur, ctx)
+        if got is not None:
+            needles = got or needles
+            continue
+        where = cur.any_phrase(
+            "at the? end of this|the|next|each|that|same? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
+            "at the? beginning|beg|start of this|the|next|each|that|same? row|rows|rnd|round",
+            "at the? beginning|beg|start of row|rnd|needle",
+            "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the bound|cast off sts|stitches?",
+            "over bound - off sts|stitches|edge", "over the? bo sts|stitches?", "in place of those|the cast|bound off",
+        )  # fmt: skip
+        if where is not None:
+            at = "gap" if where.startswith(("over", "in")) else "end" if "end of" in where else "beginning"
+            continue
+        how = _how(cur)
+        if how is not None:
+            name, held = how
+            method = name or method
+            provisional = provisional or held
+            continue
+        if cur.peek().low in {"(", "["} and _row_counts(cur):
+            counts_row = True
+            continue
+        if cur.any_phrase("this|which counts as the? first|1st row", "counts as row 1", "this is row 1"):
+            counts_row = True
+            continue
+        cur.at = step
+        break
+    return CastOn(
+        count=count, multiple=multiple, plus=plus, needles=needles, each=1, method=method,
+        provisional=provisional or "provisional" in method, counts_row=counts_row, at=at, span=cur.span_from(here),
+    )  # fmt: skip
+
+
+def _verb(cur: Cursor) -> bool:
+    """"cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
+    skip(cur, "i", "we", "then", "you")
+    return (
+        cur.any_phrase("cast - on", "cast on", "casting on", "co", "caston") is not None
+        or (cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None)
+    )
+
+
+def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
+    """"a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
+    here = cur.at
+    cur.take("a", "any")
+    if not cur.phrase("multiple|multiples|number of") and not cur.phrase("number divisible by"):
+        cur.at = here
+        n = parse_number(cur, ctx)
+        # "cast on six stitches for each pattern, and two over for the edge"
+        if n is not None and cur.phrase("stitches|sts? for each|every pattern|repeat|rep"):
+            plus = None
+            at = cur.at
+            if cur.phrase(", and?") or cur.phrase("and"):
+                plus = parse_number(cur, ctx)
+                if plus is None or not cur.phrase("over|more|extra for|at the|each? edge|edges|end|ends?"):
+                    plus = None
+                    cur.at = at
+            return n, plus
+        cur.at = here
+        return None
+    n = parse_number(cur, ctx)
+    if n is None:
+        cur.at = here
+        return None
+    cur.take(*_STITCHES)
+    at = cur.at
+    plus = None
+    skip(cur, ",")
+    if cur.take("plus", "+", "and") is not None:
+        plus = parse_number(cur, ctx)
+    if plus is None:
+        cur.at = at
+    return n, plus
+
+
+def _belongs(cur: Cursor) -> bool:
+    """Whether what stands after a comma still tells how the stitches are cast on."""
+    return cur.peek(1).low in {"using", "provisionally", "loosely", "on", "onto", "to", "divided", "two", "with"} and (
+        cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"}
+    )
+
+
+def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
+    """"on" NUMBER? "needles" ":"? (NUMBER "-")*: which needles hold them: "on 3 needles 16-18-16", "onto larger needles"."""
+    here = cur.at
+    if cur.take("on", "onto", "to", "over", "with", "using", "divided", "and") is None:
+        return None
+    skip(cur, "divide", "on", "over", "onto", "evenly", "to", "among", "between")
+    n = until_mark(cur, 9)
+    for i in range(n):
+        if cur.peek(i).low in {"needle", "needles", "pin", "pins", "dpn", "dpns", "circular", "hook"}:
+            break
+    else:
+        cur.at = here
+        return None
+    cur.at += i + 1
+    skip(cur, "needle", "needles")
+    out: list[Number] = []
+    at = cur.at
+    skip(cur, ":", ",", "-")
+    while True:
+        if cur.peek().kind not in {"n"}:
+            break
+        number = parse_number(cur, ctx)
+        if number is None:
+            break
+        out.append(number)
+        at = cur.at
+        if not skip(cur, "-", ",", "+", "/", "and"):
+            break
+    if len(out) < 2:
+        cur.at = at if len(out) == 0 else at
+        skip_back = not out
+        if skip_back:
+            return ()
+    cur.at = at
+    return tuple(out)
+
+
+def _how(cur: Cursor) -> tuple[str, bool] | None:
+    """("using" | "with" | "by")? METHOD "cast on"? "method"? | "loosely" | "provisionally"."""
+    here = cur.at
+    if cur.take("loosely", "firmly", "very", "tightly", "evenly") is not None:
+        return "", False
+    if cur.take("provisionally") is not None:
+        return "provisional", True
+    if cur.phrase("in waste yarn") or cur.phrase("with waste yarn") or cur.phrase("using waste yarn"):
+        return "provisional", True
+    if cur.take("using", "with", "by", "in", "(") is None:
+        return None
+    closing = cur.peek(-1).low == "("
+    skip(cur, "the", "a", "an", "your", "any", "favorite", "favourite", "preferred")
+    n = until_mark(cur, 8)
+    words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("'s", "")
+    if not any(m in words for m in _METHODS) and "cast on" not in words and "method" not in words:
+        cur.at = here
+        return None
+    cur.at += n
+    if closing and cur.take(")") is None:
+        cur.at = here
+        return None
+    name = words
+    for tail in (" method", " cast on", " co", " cast on method", " technique"):
+        name = name.removesuffix(tail)
+    return name.strip(), "provisional" in name
+
+
+def _row_counts(cur: Cursor) -> bool:
+    """"(" "counts as" "first row" ")": the cast-on is a row of the pattern."""
+    here = cur.at
+    cur.at += 1
+    skip(cur, "this", "which", "cast", "on", "-")
+    if cur.any_phrase("counts as the? first|1st row", "counts as row 1", "is row 1", "is the first|1st row", "= row 1") and (
+        cur.take(")", "]") is not None
+    ):
+        return True
+    cur.at = here
+    return False
+
+
+# --- into a round ---------------------------------------------------------------------------------
+
+
+_RING = (
+    "in the? round|rnd|rounds", "into a? round|ring|circle|rnd|loop", "in a? round|ring|circle|rnd", "round", "rnd",
+    "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds", "to begin? working|knitting in the? round|rounds",
+    "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds", "for working in the? round|rounds|rnd",
+    "to form a? ring|circle|round", "ends", "for circular knitting",
+)  # fmt: skip
+_CARE = (
+    "being careful|sure not to twist", "be careful not to twist", "taking care not to twist", "take care not to twist",
+    "careful not to twist", "without twisting", "making sure not to twist", "do not twist", "making sure sts|stitches are not twisted",
+    "being sure not to twist", "making sure work is not twisted", "making sure that? the? sts|stitches|work are|is not twisted",
+    "making certain not to twist", "make sure not to twist",
+)  # fmt: skip
+
+
+def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound | Note, ...] | None:
+    """("join" | "close") "stitches"? RING? CARE?: "Join to work in the round, being careful not to twist"."""
+    here = cur.at
+    if not ctx.yarns and cur.peek(1).low in {"mc", "cc", "yarn", "new"}:
+        return None
+    verb = cur.take("join", "close", "form", "joining")
+    if verb is None:
+        return None
+    if cur.peek().low in ctx.yarns:
+        cur.at = here
+        return None
+    cur.phrase("the? sts|stitches|them|it|work|whole|ends|ring|circle|round|first and last sts|stitches?")
+    said = verb.low == "close" or cur.peek(-1).low in {"ring", "circle", "round", "them", "sts", "stitches", "work"}
+    ring = cur.any_phrase(*_RING) is not None
+    care = _care(cur)
+    if not (ring or care or (said and verb.low in {"join", "close"}) or (verb.low == "join" and cur.peek().low in {"", ".", ";", ","})):
+        cur.at = here
+        return None
+    if verb.low == "form" and not ring:
+        cur.at = here
+        return None
+    if care and not ring:
+        cur.any_phrase(*_RING)
+    _care(cur)
+    return (JoinRound(span=cur.span_from(here)),)
+
+
+def _care(cur: Cursor) -> bool:
+    here = cur.at
+    skip(cur, ",", "(", "-", ";", ".")
+    if cur.any_phrase(*_CARE) is not None:
+        cur.phrase("the? sts|stitches|work|cast|cast?") or skip(cur, "it", "them")
+        skip(cur, ")", "cast", "on", "edge", "row")
+        return True
+    cur.at = here
+    return False
+
+
+def parse_divide(cur: Cursor, ctx: Context) -> tuple[Note, ...] | None:
+    """("divide" | "arrange" | "distribute") ... "needles" (NUMBER "-" NUMBER ...)?: it moves no stitch, so a note."""
+    here = cur.at
+    del ctx
+    if cur.take("divide", "divided", "arrange", "distribute", "dividing", "arranging", "distributing", "spread") is None:
+        return None
+    n = until_mark(cur, 16, frozenset({"and"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if not {"needle", "needles", "dpns", "pins", "dpn"}.intersection(words):
+        cur.at = here
+        return None
+    cur.at += n
+    at = cur.at
+    skip(cur, ":", ",", ";", "(", "having", "with")
+    while cur.peek().kind == "n":
+        cur.at += 1
+        skip(cur, "sts", "stitches", "st")
+        if cur.phrase("on|to") or cur.peek().low in {"each"}:
+            cur.phrase("each? the? 1st|2nd|3rd|4th|first|second|third|fourth|other? needle|needles|end")
+        at = cur.at
+        skip(cur, "-", ",", "and", "+", ";")
+    cur.at = at
+    cur.take(")")
+    cur.phrase("or thus")
+    return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here)),)
+
+
+_ = ROW_WORDS

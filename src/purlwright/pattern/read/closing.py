@@ -1,0 +1,285 @@
+"""Taking work off the needles and joining it: binding off, grafting, seaming, gathering, finishing.
+
+In: a cursor at "bind off", "graft", "sew", "break yarn" and the like. Out: :class:`BindOff`, :class:`Close`,
+:class:`Gather`, or a note for making-up that moves no live stitch ("weave in ends"). Binding off at an edge over
+several rows is left to ``shaping``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = ["parse_bind_off", "parse_close", "parse_finish", "parse_gather"]
+
+_STITCHES = ("st", "sts", "stitch", "stitches", "loops")
+_BIND = (
+    "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off", "end off",
+    "finish off", "fasten off", "knit bo", "knit bind off", "purl bo",
+)  # fmt: skip
+_MANNERS = (
+    "i - cord", "three - needle", "3 - needle", "picot", "tubular", "sewn", "stretchy", "suspended", "icelandic",
+    "russian", "elastic", "kitchener", "crochet", "invisible", "decrease", "lace", "double",
+)  # fmt: skip
+
+
+def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
+    """BIND-OFF: "bind off" ("all" | NUMBER | "remaining" NUMBER?) "sts" HOW*, as a statement of its own."""
+    here = cur.at
+    said = cur.any_phrase(*_BIND)
+    if said is None:
+        return None
+    if said in {"finish off", "fasten off"} and not (cur.peek().low in {"", ".", "all", "sts", "stitches"}):
+        cur.at = here
+        return None
+    how: Literal["", "pattern", "knitwise", "purlwise"] = "purlwise" if said == "purl bo" else ""
+    manner = ""
+    count = None
+    got, manner = _how_off(cur, how, manner)
+    how = got or how
+    cur.phrase("all|the|both|these") and cur.take("of", "the")
+    skip(cur, "remaining", "rem", "the", "last", "these", "next")
+    n = parse_number(cur, ctx)
+    if n is not None:
+        if cur.take(*_STITCHES) is None and cur.peek().low not in {"", ".", ",", "loosely", "in", "remaining"}:
+            cur.at = here
+            return None
+        if cur.peek(-2).low == "all" or any(
+            cur.peek(i - cur.at).low in {"all", "remaining", "rem"} for i in range(here, cur.at)
+        ):
+            count = None
+        else:
+            count = n
+    else:
+        cur.take(*_STITCHES, "edge", "work")
+    skip(cur, "remaining", "rem", "left")
+    if n is None and cur.phrase("at the? top") :
+        pass
+    got, manner = _how_off(cur, how, manner)
+    how = got or how
+    return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
+
+
+def _how_off(
+    cur: Cursor, how: Literal["", "pattern", "knitwise", "purlwise"], manner: str
+) -> tuple[Literal["", "pattern", "knitwise", "purlwise"], str]:
+    """("loosely" | "in pattern" | "knitwise" | "in rib" | "using" MANNER ...)*."""
+    while True:
+        here = cur.at
+        skip(cur, ",")
+        if cur.take("loosely", "firmly", "evenly", "very", "fairly", "rather", "easily", "easy", "quite", "tightly",
+                    "neatly", "both", "now", "carefully") is not None:  # fmt: skip
+            continue
+        if cur.any_phrase(
+            "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?", "in moss st|stitch?",
+            "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
+            "as set", "as they appear", "ribbed", "in established pattern|rib", "in k1 , p1 rib", "keeping pattern",
+            "in k2 , p2 rib", "in pattern as set|established",
+        ):  # fmt: skip
+            how = "pattern"
+            continue
+        if cur.any_phrase("knitwise", "kwise", "in knit", "as if to knit", "knit wise", "knit - wise"):
+            how = "knitwise"
+            continue
+        if cur.any_phrase("purlwise", "pwise", "in purl", "as if to purl", "purl wise", "purl - wise"):
+            how = "purlwise"
+            continue
+        if cur.take("using", "with", "in", "by", "(") is not None:
+            closing = cur.peek(-1).low == "("
+            skip(cur, "a", "an", "the", "your", "larger", "favorite", "favourite", "preferred")
+            n = until_mark(cur, 9)
+            words = " ".join(cur.peek(i).low for i in range(n))
+            known = [m for m in _MANNERS if m in words]
+            if n and (known or "bind" in words or "method" in words or "needle" in words or words in {"mc", "cc"}):
+                cur.at += n
+                if closing and cur.take(")") is None:
+                    cur.at = here
+                    return how, manner
+                if known:
+                    manner = known[0].replace(" - ", "-").replace("3-", "three-")
+                continue
+        cur.at = here
+        if cur.phrase("on next|the|right|wrong|rs|ws side?") or cur.phrase("on the? right|wrong side"):
+            continue
+        return how, manner
+
+
+# --- joining edges ----------------------------------------------------------------------------------
+
+
+def parse_close(cur: Cursor, ctx: Context) -> Close | None:
+    """CLOSE: "graft" EDGE ("to" EDGE)? | "sew" EDGE | "join" EDGE "with" "three-needle bind-off"."""
+    here = cur.at
+    del ctx
+    how: Literal["graft", "seam", "three-needle"]
+    if cur.any_phrase("graft", "kitchener st?", "kitchener stitch", "weave sts|stitches together", "grafting", "weave the toe",
+                      "weave toe", "work kitchener st|stitch to", "use|using kitchener st|stitch? to"):  # fmt: skip
+        how = "graft"
+    elif cur.any_phrase("sew up|together|on|in?", "seam", "stitch up|together", "sew", "mattress stitch", "close seam",
+                        "overcast", "backstitch"):  # fmt: skip
+        how = "seam"
+    elif cur.take("join", "close", "finish") is not None:
+        n = until_mark(cur, 16)
+        words = " ".join(cur.peek(i).low for i in range(n))
+        if "needle bind" in words or "needle cast" in words or "needle bo" in words:
+            how = "three-needle"
+        elif any(w in words for w in ("seam", "shoulders", "sides", "edges", "sew")):
+            how = "seam"
+        elif "kitchener" in words or "graft" in words:
+            how = "graft"
+        else:
+            cur.at = here
+            return None
+    elif cur.any_phrase("3|three - needle bind - off", "three|3 needle bind off", "3|three - needle bo", "work a? three|3 - needle bind - off"):
+        how = "three-needle"
+    else:
+        return None
+    a, b, manner = _edges_of(cur)
+    return Close(how=how, a=a, b=b, manner=manner, span=cur.span_from(here))
+
+
+_LINKS = frozenset({"to", "and", "with", "using", "in", "leaving", "from"})
+
+
+def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
+    """EDGE (("to" | "and") EDGE)? (("in" | "with" | "using") MANNER)?."""
+    a = b = None
+    manner = ""
+    skip(cur, "the", "up", "together")
+    n = until_mark(cur, 12, frozenset({"to", "and", "with", "using", "in", "leaving", "by"}))
+    if n:
+        a = _edge(cur, n)
+    if cur.peek().low in {"to", "and", "with"} and a is not None:
+        at = cur.at
+        lead = cur.next().low
+        skip(cur, "the")
+        n = until_mark(cur, 12, frozenset({"using", "in", "leaving", "with", "and"}))
+        words = " ".join(cur.peek(i).low for i in range(n))
+        if n == 0 or (lead == "with" and ("needle" in words or "bind" in words or "yarn" in words or "stitch" in words)):
+            cur.at = at
+        elif lead == "and" and cur.peek().low in {"weave", "block", "fasten", "sew", "bind", "cast", "work", "turn", "press"}:
+            cur.at = at
+            return a, b, manner
+        else:
+            b = _edge(cur, n)
+    if cur.peek().low in {"in", "with", "using", "leaving", "by"}:
+        cur.at += 1
+        manner = rest_of_clause(cur)
+    return a, b, manner
+
+
+def _edge(cur: Cursor, n: int) -> Edge:
+    at = cur.at
+    words = " ".join(cur.peek(i).text for i in range(n)).replace(" - ", "-")
+    low = words.lower()
+    cur.at += n
+    kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
+    for part, name in (
+        ("live", "live"), ("cast-on", "cast-on"), ("cast on", "cast-on"), ("bound", "bound-off"), ("bind-off", "bound-off"),
+        ("cast-off", "bound-off"), ("held", "held"), ("holder", "held"), ("waste", "held"), ("row ends", "row ends"),
+        ("side", "row ends"), ("remaining st", "live"), ("left", "left"), ("right", "right"), ("st", "unknown"),
+    ):  # fmt: skip
+        if part in low:
+            kind = name  # type: ignore[assignment]
+            break
+    return Edge(words=words, kind=kind, span=cur.span_from(at))
+
+
+# --- drawing up and finishing -------------------------------------------------------------------------
+
+
+_BREAK = "break cut".split()
+_DRAW = frozenset("draw pull thread run pass draws fasten gather sew slip".split())
+
+
+def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
+    """GATHER: ("break" | "cut") "yarn" ("leaving" ...)? ("," "and")? ("draw" | "thread") ... "through" ... "sts" ...."""
+    here = cur.at
+    if cur.take(*_BREAK) is not None:
+        cur.take("off")
+        skip(cur, "the", "working")
+        if cur.take("yarn", "wool", "thread", "cotton", "silk", "yarns") is None:
+            cur.at = here
+            return None
+        if cur.phrase("and?  leaving|leave a?") or cur.phrase(", leaving a?") or cur.phrase("with a?"):
+            rest_of_clause(cur)
+        skip(cur, ",", "and", ".", ";", "then")
+    elif cur.peek().low not in {"draw", "thread", "pull", "run", "gather"}:
+        return None
+    verb = cur.peek().low
+    if verb not in _DRAW:
+        cur.at = here
+        return None
+    n = until_mark(cur, 20)
+    words = [cur.peek(i).low for i in range(n)]
+    through = "through" in words or verb == "gather" or "onto" in words
+    if not through or not {"st", "sts", "stitch", "stitches", "loops", "them"}.intersection(words):
+        cur.at = here
+        return None
+    stated = None
+    stop = cur.at + n
+    while cur.at < stop:
+        t = cur.peek()
+        if t.kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", "remaining", "rem", "live"}:
+            stated = parse_number(cur, ctx)
+            break
+        if t.value is not None and cur.peek(1).low in {"st", "sts", "stitches", "remaining", "rem"} and t.low not in {"once", "twice"}:
+            stated = parse_number(cur, ctx)
+            break
+        if t.kind == "n":
+            number = parse_number(cur, ctx)
+            if cur.peek().low in {"st", "sts", "stitches", "rem", "remaining"}:
+                stated = number
+                break
+            if number is None:
+                cur.at += 1
+            continue
+        cur.at += 1
+    cur.at = max(cur.at, stop)
+    while True:
+        at = cur.at
+        skip(cur, ",", "and", ";", ".", "then")
+        if cur.take("pull", "draw", "fasten", "secure", "tighten", "gather", "close", "tie", "sew") is not None:
+            n = until_mark(cur, 10, frozenset({"and"}))
+            words = [cur.peek(i).low for i in range(n)]
+            if {"tight", "tightly", "off", "firmly", "securely", "up", "end", "ends", "close", "snug", "snugly", "top", "hole",
+                "in", "together", "down", "it"}.intersection(words) or n == 0:  # fmt: skip
+                cur.at += n
+                continue
+        cur.at = at
+        break
+    return Gather(stated=stated, span=cur.span_from(here))
+
+
+_FINISH = (
+    "weave in", "weave all ends?", "darn in", "sew in", "run in", "work in the? ends", "work in all? ends", "block", "steam",
+    "press", "fasten off", "fasten the? end|ends|yarn|thread|wool", "wash", "hide ends", "tuck in ends", "secure end|ends",
+    "finish off neatly", "tie off", "trim", "felt", "soak", "lay flat", "pin out", "attach", "make pompom|pompon", "make a? pompom|pompon|tassel",
+    "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with", "leave a? long|short tail",
+    "fold", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight", "pull tightly", "draw up tightly", "fringe",
+)  # fmt: skip
+
+
+def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
+    """Making-up that moves no live stitch: "weave in ends", "block to size", "attach pompom to top"."""
+    here = cur.at
+    del ctx
+    if cur.any_phrase(*_FINISH) is None:
+        return None
+    while True:
+        rest_of_clause(cur)
+        if cur.peek().low in {"(", "["}:
+            close = {"(": ")", "[": "]"}[cur.peek().low]
+            n = next((i for i in range(1, 40) if cur.peek(i).low == close), 0)
+            if n:
+                cur.at += n + 1
+                continue
+        break
+    return Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here))

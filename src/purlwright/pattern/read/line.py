@@ -1,0 +1,313 @@
+"""One line of instruction: its label, and what it says to do, in order.
+
+In: the text of one line and what is known of the file. Out: a :class:`ReadLine`: label, actions (steps and
+statements), findings with spans in the line's own text. How the file was cut into lines is left to ``file``; what
+the actions do to loops, to ``needles``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace as changed
+
+from purlwright.findings import Collector, Finding
+from purlwright.pattern.read.amounts import skip
+from purlwright.pattern.read.between import parse_between
+from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
+from purlwright.pattern.read.closing import parse_bind_off, parse_close, parse_finish, parse_gather
+from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.label import read_label, split_label
+from purlwright.pattern.read.problems import NotRead
+from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
+from purlwright.pattern.read.rows import parse_go_on, parse_repeat_rows, parse_work_rows
+from purlwright.pattern.read.shaping import beside, parse_shaping, same_time
+from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.read.until import parse_ending, parse_until
+from purlwright.pattern.tokens import Cursor, tokenize
+from purlwright.pattern.tree import (
+    Action, AtSameTime, Close, Gather, JoinRound, Label, Note, Rejoin, RepeatRows, Resume, Shaping, Stated, Turn,
+    Unread, WorkRows,
+)  # fmt: skip
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from purlwright.pattern.read.context import Context
+
+__all__ = ["ReadLine", "read_line"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadLine:
+    """What one line says. ``note`` is true when the whole line is talk. Spans count from the start of the line."""
+
+    label: Label | None = None
+    actions: tuple[Action, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    note: bool = False
+
+
+_STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Rejoin, Resume, Close, Gather)
+_REPEATING = (WorkRows, RepeatRows, Shaping, AtSameTime)
+_MOST = 5000
+"""No line holds more actions than this."""
+
+
+def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
+    """LINE: LABEL? (STATEMENT | STEP | COUNT | NOTE)*: "Row 2 (WS): P to last 3 sts, k3. (24 sts)".
+
+    label : the label's words when they stand apart from ``text``; its span is then ``NOWHERE``.
+    Returns label, actions and findings; an empty text gives none of them. Never raises, reads nothing but its arguments.
+    """
+    mine = replace(ctx, findings=Collector())
+    if label is None:
+        head, at = split_label(text, ctx)
+    else:
+        head, at = (read_label(label, ctx) if label.strip() else None), 0
+        if head is not None:
+            head, at = _more_of_label(head, text, ctx)
+    cur = Cursor(tokenize(text[at:], at, ctx.compact))
+    actions = _actions(cur, mine, text, labelled=head is not None)
+    note = head is None and bool(actions) and all(isinstance(a, Note) for a in actions) and not len(mine.findings)
+    if note and not is_talk(cur.tokens):
+        note = False
+    return ReadLine(label=head, actions=tuple(actions), findings=tuple(mine.findings), note=note)
+
+
+def _more_of_label(head: Label, text: str, ctx: Context) -> tuple[Label, int]:
+    """A side that stands in front of the row's words: label "Row 2", text "(WS) K3, p32"."""
+    if head.side is None and text.lstrip()[:1] in {"(", "["}:
+        joined, at = split_label("Row 1: " + text, ctx)
+        if joined is not None and joined.side is not None and at > 7:
+            return changed(head, side=joined.side, colour=head.colour or joined.colour), at - 7
+    return head, 0
+
+
+# --- what may stand where --------------------------------------------------------------------------------
+
+
+_Reader = "Callable[[Cursor, Context], tuple[Action, ...] | Action | None]"
+
+_WORK = (parse_work_rows, parse_shaping, parse_repeat_rows)
+_OPENERS: dict[str, tuple[_Reader, ...]] = {}  # type: ignore[valid-type]
+
+
+def _opens(words: str, *readers: _Reader) -> None:  # type: ignore[valid-type]
+    for w in words.split():
+        _OPENERS[w] = (*_OPENERS.get(w, ()), *readers)
+
+
+_opens("knit k purl p pearl seam do make rib", parse_work_rows)
+_opens("work working", parse_work_rows, parse_repeat_rows, parse_shaping, parse_close)
+_opens("rep repeat repeating repeated", parse_repeat_rows, parse_shaping)
+_opens("[ (", parse_repeat_rows)
+_opens("these this those the last rows row rounds rnds both complete begin commence recommence start go", parse_repeat_rows)
+_opens("cont continue continuing keep", parse_repeat_rows)
+_opens("dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping", parse_shaping)
+_opens("bind bo cast casting binding end finish fasten bindoff knit purl", parse_shaping, parse_bind_off)
+_opens("cast co casting caston i", parse_cast_on)
+_opens("join close form joining", parse_join, parse_close)
+_opens("divide divided arrange distribute dividing arranging distributing spread", parse_divide)
+_opens("graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use using finish", parse_close)
+_opens("break cut draw thread pull run gather", parse_gather)
+_opens(
+    "weave darn sew run work block steam press fasten wash hide tuck secure tie trim felt soak lay pin attach make embroider"
+    " add draw line leave fold turn pull fringe finish",
+    parse_finish,
+)
+_opens(
+    "with using use on change changing switch switching take go return rejoin reattach re join attach place put slip transfer"
+    " move pick replace beginning starting beg begin start commencing commence work working now from continue cont and knit",
+    parse_between,
+)
+
+
+def _statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """The first reader of statements that takes what stands here."""
+    t = cur.peek()
+    readers = _OPENERS.get(t.low)
+    if readers is None and t.value is not None and t.low not in {"once", "twice"}:
+        readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)
+    if readers is None:
+        return None
+    here = cur.at
+    for reader in readers:
+        got = reader(cur, ctx)
+        if got is not None:
+            return got if isinstance(got, tuple) else (got,)
+        cur.at = here
+    return None
+
+
+# --- the line, from left to right ------------------------------------------------------------------------
+
+
+_PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
+_JOINERS = frozenset({"and", "then", "now", "also", "but", "so", "again"})
+_STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
+
+
+def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Action]:
+    out: list[Action] = []
+    since = 0
+    fresh = True
+    while not cur.done and len(out) < _MOST:
+        t = cur.peek()
+        if t.low in {".", ";"}:
+            cur.at += 1
+            since = len(out)
+            fresh = True
+            continue
+        if t.low in _PAUSES:
+            cur.at += 1
+            continue
+        here = cur.at
+        if same_time(cur) and out:
+            _beside(cur, ctx, out)
+            if cur.at > here:
+                continue
+        cur.at = here
+        if fresh:
+            end = talk_ahead(cur)
+            if end > cur.at:
+                cur.at = end
+                out.append(_note(cur, here, text))
+                continue
+        if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
+            cur.at += 1
+            continue
+        got = _one(cur, ctx, out, since, labelled=labelled)
+        if got is not None and cur.at > here:
+            _add(out, got, cur, ctx)
+            if any(isinstance(a, _STATEMENTS) for a in got):
+                since = len(out)
+            fresh = False
+            continue
+        cur.at = here
+        if _again(cur, ctx, out, since):
+            since = len(out)
+            fresh = False
+            continue
+        cur.at = here
+        _left_over(cur, ctx, out, text)
+        fresh = False
+    return out
+
+
+def _one(cur: Cursor, ctx: Context, out: list[Action], since: int, *, labelled: bool) -> tuple[Action, ...] | None:
+    """STATEMENT | COUNT | "go on" UNTIL | STEP."""
+    here = cur.at
+    got = _statement(cur, ctx)
+    if got is not None:
+        return got
+    cur.at = here
+    stated = parse_stated(cur, ctx)
+    if stated is not None and cur.at > here:
+        return (stated,)
+    cur.at = here
+    on = parse_go_on(cur, ctx)
+    if on is not None and isinstance(on[0], WorkRows):
+        return on
+    far = cur.at
+    cur.at = here
+    steps = parse_step(cur, ctx)
+    if steps is not None and cur.at > here:
+        return steps
+    if on is not None:
+        cur.at = far
+        return on
+    cur.at = here
+    del out, since, labelled
+    return None
+
+
+def _add(out: list[Action], got: tuple[Action, ...], cur: Cursor, ctx: Context) -> None:
+    del cur, ctx
+    out.extend(got)
+
+
+def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
+    """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after rows."""
+    here = cur.at
+    cur.any_phrase("in the? round|rounds", "back and forth", "forward and back", "backwards and forwards", "in rows", "alternately", "only")
+    skip(cur, ",")
+    u = parse_until(cur, ctx)
+    if u is not None and out:
+        last = out[-1]
+        if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
+            out[-1] = changed(last, until=u, span=last.span.cover(u.span))
+            return True
+        body = out[since:]
+        if body and all(not isinstance(a, (*_STATEMENTS, Unread, Stated, Turn)) for a in body):
+            span = body[0].span
+            for a in body:
+                span = span.cover(a.span)
+            out[since:] = [WorkRows(body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span))]  # type: ignore[arg-type]
+            return True
+    cur.at = here
+    ending = parse_ending(cur, ctx)
+    if ending is not None and out:
+        last = out[-1]
+        if isinstance(last, AtSameTime):
+            return True
+        if isinstance(last, (WorkRows, RepeatRows, Shaping)):
+            old = last.until
+            u = ending if old is None else changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+            out[-1] = changed(last, until=u)
+            return True
+    cur.at = here
+    return False
+
+
+def _only_rows(u: object) -> bool:
+    return getattr(u, "rows", None) is not None and getattr(u, "side", None) is None and getattr(u, "ending_row", None) is None
+
+
+def _beside(cur: Cursor, ctx: Context, out: list[Action]) -> None:
+    """"AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
+    here = cur.at
+    got = _statement(cur, ctx)
+    if got is None or not all(isinstance(a, _REPEATING) for a in got):
+        cur.at = here
+        return
+    last = out[-1]
+    if isinstance(last, _REPEATING):
+        out[-1] = beside(last, got)  # type: ignore[arg-type]
+    else:
+        out.extend(got)
+
+
+def _note(cur: Cursor, here: int, text: str) -> Note:
+    span = cur.span_from(here)
+    return Note(words=text[span.start : span.end], span=span)
+
+
+def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:
+    """The shortest stretch up to the next mark: a note if it is talk, else unread words and a finding."""
+    here = cur.at
+    end = aside_end(cur)
+    if end > 0 and is_talk(cur.tokens[here:end]):
+        cur.at = end
+        out.append(_note(cur, here, text))
+        return
+    cur.at += 1
+    while not cur.done and cur.peek().low not in _STOPS:
+        cur.at += 1
+    span = cur.span_from(here)
+    words = text[span.start : span.end]
+    if is_talk(cur.tokens[here : cur.at]) and not any(t.kind == "n" for t in cur.tokens[here : cur.at]):
+        if words.strip("*()[]{}.,;:!?- "):
+            out.append(_note(cur, here, text))
+        return
+    if out and isinstance(out[-1], Unread) and out[-1].span.end >= span.start - 2:
+        joined = out[-1].span.cover(span)
+        out[-1] = Unread(words=text[joined.start : joined.end], span=joined)
+        last = ctx.findings.findings.pop()
+        ctx.findings.report(NotRead(text[joined.start : joined.end]), joined)
+        del last
+        return
+    ctx.findings.report(NotRead(words), Span(*span))
+    out.append(Unread(words=words, span=span))

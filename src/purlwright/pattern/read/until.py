@@ -1,0 +1,272 @@
+"""When to stop: "for 10 rows", "until piece measures 30 cm from beg, ending with a WS row", "until 6 sts remain".
+
+In: a cursor that stands at "for", "until" or "ending". Out: one :class:`Until`. What is worked meanwhile is left
+to ``rows`` and ``shaping``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.amounts import ROW_WORDS, amount, parse_side, rest_of_clause, skip, until_mark
+from purlwright.pattern.read.numbers import parse_length, parse_number
+from purlwright.pattern.tree import Length, Number, Until
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = ["parse_ending", "parse_until"]
+
+_STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
+_FREE = frozenset(
+    "desired desire wish wished like liked required require want wanted needed reach reaches fit fits enough yarn wool"
+    " length long sufficient".split()
+)
+_MEASURES = frozenset("measures measure measuring meas is reaches reach are to be about".split())
+_THINGS = frozenset(
+    "wedge wedges ridge ridges rib ribs repeat repeats rep reps pattern patterns time times cable cables section"
+    " sections tier tiers square squares stripe stripes point points motif motifs triangle triangles block blocks"
+    " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
+)
+_DONE = "done worked completed complete knitted knit made finished formed".split()
+_ABOUT = ("about", "approx", "approximately", "~", "roughly", "nearly", "only", "just", "another", "some", "total", "a")
+
+
+def parse_until(cur: Cursor, ctx: Context) -> Until | None:
+    """UNTIL: ("for" | "until" | "till" | "to") a length, a stitch count, a number of rows or of things, then ENDING?."""
+    here = cur.at
+    skip(cur, ",")
+    if cur.take("for") is not None:
+        found = _for(cur, ctx)
+    elif cur.take("until", "till", "til", "untill") is not None:
+        cur.take("the")
+        found = _until(cur, ctx)
+    elif cur.peek().low == "to" and cur.peek(1).low in {"desired", "required", "measure", "a", "length", "the", "total"}:
+        cur.at += 1
+        cur.take("a", "the")
+        if cur.phrase("measure") or cur.phrase("total length of") or cur.phrase("length of") or cur.phrase("depth of"):
+            found = _length(cur, ctx)
+        else:
+            found = _free(cur, need=True)
+    else:
+        found = None
+    if found is None:
+        cur.at = here
+        return None
+    ending = parse_ending(cur, ctx)
+    if ending is not None:
+        found = replace(found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+    return replace(found, span=cur.span_from(here))
+
+
+def _for(cur: Cursor, ctx: Context) -> Until | None:
+    """"for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
+    here = cur.at
+    skip(cur, *_ABOUT[:-1], "the", "next", "a")
+    n = amount(cur, ctx)
+    if n is not None:
+        skip(cur, "more", "further", "plain", "additional")
+        if cur.take(*ROW_WORDS) is not None:
+            skip(cur, "more", "altogether", "plain")
+            if cur.peek().low == "(" and cur.peek(1).kind == "n":
+                _aside(cur)
+            return Until(rows=n)
+    cur.at = here
+    found = _length(cur, ctx)
+    if found is not None:
+        return found
+    cur.at = here
+    return _free(cur, need=True)
+
+
+def _aside(cur: Cursor) -> None:
+    """Pass over "(6 inches)"."""
+    n = 1
+    while cur.peek(n).kind and cur.peek(n).low != ")" and n < 14:
+        n += 1
+    if cur.peek(n).low == ")":
+        cur.at += n + 1
+
+
+def _length(cur: Cursor, ctx: Context) -> Until | None:
+    """ABOUT? LENGTH ("less than" ...)? ("or" ...)? SINCE?."""
+    here = cur.at
+    skip(cur, *_ABOUT)
+    length = parse_length(cur, ctx)
+    if length is None:
+        cur.at = here
+        return None
+    skip(cur, "long", "deep", "high", "wide")
+    if cur.phrase("in length") or cur.phrase("in depth") or cur.phrase("in all") or cur.phrase("in width"):
+        pass
+    if cur.peek().low in {"less", "short", "shorter"}:
+        cur.at += 1
+        words = rest_of_clause(cur)
+        length = replace(length, less=True, words=words, span=cur.span_from(here))
+    elif cur.peek().low == "or" and cur.peek(1).low != "to":
+        at = cur.at
+        words = rest_of_clause(cur)
+        length = replace(length, words=words, span=cur.span_from(here))
+        del at
+    elif cur.peek().low == "(" and cur.peek(1).kind == "n" or cur.peek(1).low in {"or", "about", "approx"}:
+        _aside(cur)
+    return Until(length=length, since=_since(cur))
+
+
+_ENDINGS = frozenset("ending end ends finishing finish finished and then measured or".split())
+
+
+def _since(cur: Cursor) -> str:
+    """("from" | "above" | "after" | "past" | "along") WORDS: from where a length is measured."""
+    if cur.peek().low == "measured":
+        cur.at += 1
+    if cur.peek().low not in {"from", "above", "after", "past", "along", "below", "since", "at", "beyond"}:
+        return ""
+    n = until_mark(cur, 10, _ENDINGS)
+    words = " ".join(cur.peek(i).text for i in range(1, n))
+    cur.at += n
+    if cur.peek().low == "." and words.lower().endswith(("beg", "st", "approx")):
+        cur.at += 1
+    for article in ("the ", "last "):
+        words = words.removeprefix(article)
+    return {"beg": "beginning", "start": "beginning", "commencement": "beginning"}.get(words.lower(), words)
+
+
+def _free(cur: Cursor, *, need: bool) -> Until | None:
+    """A length left to the knitter: "desired length", "as long as you wish", "almost out of yarn"."""
+    n = until_mark(cur, 16, frozenset({"ending"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if n == 0 or (need and not _FREE.intersection(words)):
+        return None
+    here = cur.at
+    said = " ".join(cur.peek(i).text for i in range(n))
+    cur.at += n
+    return Until(length=Length(words=said, span=cur.span_from(here)))
+
+
+def _until(cur: Cursor, ctx: Context) -> Until | None:
+    """"until" SUBJECT (COUNT | LENGTH | DONE)."""
+    here = cur.at
+    skip(cur, "only", "about")
+    found = _count(cur, ctx)
+    if found is not None:
+        return found
+    cur.at = here
+    # "until you have 43 sts", "until there are 20 rounds", "until piece measures 5 cm", "until work is 10 cm long"
+    for i in range(until_mark(cur, 16)):
+        t = cur.peek(i)
+        if t.kind == "n" or (t.value is not None and t.low not in {"one", "first", "second"}) or t.low == "~":
+            cur.at = here + i
+            skip(cur, *_ABOUT)
+            found = _count(cur, ctx)
+            if found is None:
+                cur.at = here + i
+                found = _length(cur, ctx)
+            if found is not None:
+                return found
+            break
+    cur.at = here
+    n = until_mark(cur, 16, frozenset({"ending"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if words and (words[0] in {"all", "no", "every"} or words[:2] == ["you", "have"]) and _STITCHES.intersection(words):
+        cur.at += n
+        return Until(things=" ".join(words))
+    return _free(cur, need=True)
+
+
+def _count(cur: Cursor, ctx: Context) -> Until | None:
+    """NUMBER (STITCHES LEFT? | ROWS DONE? | THINGS DONE?) - "only 6 sts remain", "45 rows", "14 wedges are done"."""
+    here = cur.at
+    t = cur.peek()
+    n: Number | None
+    ordinal = t.kind == "o"
+    if ordinal:
+        cur.at += 1
+        n = Number(values=(int(t.value or 0),), span=t.span)
+    else:
+        n = parse_number(cur, ctx)
+    if n is None:
+        return None
+    if not ordinal and cur.take(*_STITCHES) is not None:
+        _left(cur, ctx)
+        return Until(stitches=n)
+    if not ordinal and cur.take("remain", "rem", "left") is not None:
+        return Until(stitches=n)
+    skip(cur, "more", "full", "complete", "single", "double", "plain", "such")
+    unit = cur.peek().low
+    if unit in ROW_WORDS and unit not in {"ridge", "ridges", "rib", "ribs"}:
+        cur.at += 1
+        _done(cur)
+        return Until(rows=n)
+    # "14 wedges are done", "4th cable has been worked", "10 single ribs", "3 leaf repeats are done"
+    for i in range(3):
+        if cur.peek(i).low in _THINGS and cur.peek(i + 1).low not in _THINGS:
+            what = cur.peek(i).low
+            cur.at += i + 1
+            _done(cur)
+            return Until(times=n, things=what)
+    cur.at = here
+    return None
+
+
+def _left(cur: Cursor, ctx: Context) -> None:
+    """"remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
+    skip(cur, "only", "in", "each")
+    skip(cur, "remain", "rem", "remaining", "remains", "left", "are", "is", "have", "been")
+    cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for"} else None
+    if cur.peek().low in {"on", "in"}:
+        n = until_mark(cur, 8, _ENDINGS | {"for", "before", "unwrapped"})
+        cur.at += n
+    skip(cur, "unwrapped", "unworked", "altogether", "total", "remain", "remaining", "between")
+    if cur.phrase("for a total of") or cur.phrase("or"):
+        parse_number(cur, ctx)
+        cur.take(*_STITCHES)
+
+
+def _done(cur: Cursor) -> None:
+    """"are done" | "have been worked" | "in all" | "from the pickup along the heel flap"."""
+    skip(cur, "are", "is", "has", "have", "been", "in", "all", "long", *_DONE)
+    if cur.peek().low in {"from", "above", "since"}:
+        _since(cur)
+
+
+def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
+    """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a purl row"."""
+    here = cur.at
+    skip(cur, ",", ";")
+    skip(cur, "and", "always")
+    if cur.take("ending", "end", "ends", "finishing", "finish", "ended") is None:
+        cur.at = here
+        if cur.phrase(", so? that? rs|ws is? facing for next row"):
+            return Until(worked=False)
+        return None
+    skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working")
+    skip(cur, "a", "an", "the", "complete")
+    start = cur.at
+    side = parse_side(cur)
+    if side is not None:
+        facing = cur.peek(-1).low == "facing" or cur.take("facing") is not None
+        if facing:
+            cur.phrase("for the? next row|round|rnd")
+        return Until(side=side, worked=not facing)
+    cur.at = start
+    cur.phrase("repeat of")
+    t = cur.peek()
+    if t.low in ROW_WORDS and cur.peek(1).kind in {"n", "o"}:
+        row = cur.peek(1).value
+        cur.at += 2
+    elif t.kind == "o":
+        row = t.value
+        cur.at += 1
+        skip(cur, "pattern", "patt")
+        if cur.take(*ROW_WORDS) is None:
+            cur.at = here
+            return None
+    else:
+        cur.at = here
+        return None
+    skip(cur, "of", "the", "pattern", "patt", "chart")
+    return Until(ending_row=int(row or 0))
