@@ -1,0 +1,62 @@
+"""Lines read once and kept, so that an edit costs the reading of one line.
+
+In: the words of a line and what was known when it was read. Out: the same line again, put where it stands now.
+Spans in a line count from its own start, so a line that only moved is still good. Which lines to ask for is left to
+``file``.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Hashable
+
+    from purlwright.findings import Finding
+    from purlwright.pattern.tree import Line
+
+__all__ = ["LineCache"]
+
+
+class LineCache:
+    """The lines read last, by their words and what was known; the longest unused is let go first.
+
+    One cache serves one reader at a time. ``read`` counts the lines that had to be read, ``kept`` those that were there.
+    """
+
+    __slots__ = ("_known", "_lines", "kept", "most", "read")
+
+    def __init__(self, most: int = 20_000) -> None:
+        self.most = most
+        self.read = 0
+        self.kept = 0
+        self._known: dict[Hashable, int] = {}
+        self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()
+
+    def place_of(self, known: Hashable) -> int:
+        """A number for what is known while lines are read: the same number for the same knowledge."""
+        if len(self._known) > 1000:
+            self._known.clear()
+            self._lines.clear()
+        return self._known.setdefault(known, len(self._known))
+
+    def get(
+        self, key: Hashable, read: Callable[[], tuple[Line, tuple[Finding, ...]]]
+    ) -> tuple[Line, tuple[Finding, ...]]:
+        """What was read under ``key``; read now if it is not there."""
+        lines = self._lines
+        found = lines.get(key)
+        if found is not None:
+            lines.move_to_end(key)
+            self.kept += 1
+            return found
+        found = read()
+        self.read += 1
+        lines[key] = found
+        if len(lines) > self.most:
+            lines.popitem(last=False)
+        return found
+
+    def __len__(self) -> int:
+        return len(self._lines)

@@ -1,0 +1,284 @@
+"""Charts drawn in plain text, with the designer's own key.
+
+In: the lines of a fenced block ``chart``. Out: a frozen :class:`Chart`: its rows as lines of steps, in the order
+worked, for the side each row is worked on. The bottom row is worked first; one mark stands for one stitch; the row's
+number stands on the side where it starts; upright lines stand round the repeat; under the squares stands the key,
+``mark = words on RS / words on WS``. No mark means anything by itself.
+
+    4 | o / . . |
+      | . . . . | 3
+    2 | . . o / |
+      | . . . . | 1
+
+    . = k / p
+    o = yo
+    / = k2tog / p2tog
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, cast
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from purlwright.pattern import tree
+from purlwright.pattern.problems import (
+    ChartMarkUnknown,
+    ChartMarkUnused,
+    ChartNotRead,
+    ChartRepeatLines,
+    ChartRowNumber,
+)
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from purlwright.findings import Collector
+
+    ReadSteps = Callable[[str, int], tuple[tree.Step, ...]]
+
+__all__ = ["Chart", "ChartKey", "ChartRow", "read_chart"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChartKey:
+    """One line of the key. ``ws`` is what to work on WS; the words for RS serve if none are given."""
+
+    mark: str
+    rs_words: str
+    ws_words: str
+    rs: tuple[tree.Step, ...]
+    ws: tuple[tree.Step, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChartRow:
+    """One row of squares, as drawn from left to right.
+
+    ``number`` None if the row has none. ``from_right`` tells which end it starts at.
+    ``repeat`` is the stretch of ``marks`` between the upright lines, or None.
+    ``spans`` are the places of the marks in the source.
+    """
+
+    number: int | None
+    from_right: bool
+    marks: tuple[str, ...]
+    repeat: tuple[int, int] | None
+    spans: tuple[Span, ...]
+    span: Span
+    line: int
+
+    @property
+    def side(self) -> tree.Side:
+        """A row worked from the right is a right-side row (or a round)."""
+        return tree.Side.RS if self.from_right else tree.Side.WS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """A chart: its name, its rows from the bottom up, its key, and the rows as lines to work."""
+
+    name: str
+    span: Span
+    rows: tuple[ChartRow, ...]
+    key: tuple[ChartKey, ...]
+    lines: tuple[tree.Line, ...]
+
+    @property
+    def round(self) -> bool:
+        """Whether every row starts at the right, as in the round."""
+        return bool(self.rows) and all(r.from_right for r in self.rows)
+
+
+_KEY = re.compile(r"\s*(?P<mark>\S{1,12})\s+=\s+(?P<words>.+?)\s*$")
+_SEPARATOR = re.compile(r"\s+/\s+")
+_LEFT = re.compile(r"\s*(?P<n>\d{1,4})(?=[\s|])")
+_RIGHT = re.compile(r"(?<=[\s|])(?P<n>\d{1,4})\s*$")
+
+
+def read_chart(
+    name: str, words: str, offset: int, line: int, read_steps: ReadSteps, findings: Collector
+) -> Chart:
+    """ROW+ KEY*: the lines of a chart block.
+
+    words, offset, line : the block's text, where it stands in the source, and its first line.
+    read_steps : reads the words of a key, at their place in the source.
+    An empty block gives a chart without rows.
+    """
+    rows: list[tuple[str, int, int]] = []
+    keys: list[ChartKey] = []
+    at = offset
+    for n, text in enumerate(words.split("\n")):
+        if text.strip():
+            m = _KEY.match(text)
+            if m is not None:
+                keys.append(_key(m, at, read_steps))
+            elif keys:
+                findings.report(
+                    ChartNotRead(text.strip()),
+                    Span(at + len(text) - len(text.lstrip()), at + len(text.rstrip())),
+                )
+            else:
+                rows.append((text, at, line + n))
+        at += len(text) + 1
+    marks = {k.mark for k in keys}
+    found: list[ChartRow] = []
+    for text, place, number in reversed(rows):
+        row = _row(text, place, number, marks, found[-1] if found else None, findings)
+        if row is not None:
+            found.append(row)
+    by_mark = {k.mark: k for k in keys}
+    _report_marks(found, keys, findings)
+    lines = tuple(_line(row, by_mark) for row in found)
+    return Chart(
+        name=name,
+        span=Span(offset, offset + len(words)),
+        rows=tuple(found),
+        key=tuple(keys),
+        lines=lines,
+    )
+
+
+def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
+    """MARK "=" WORDS ("/" WORDS)?: "/ = k2tog / p2tog"."""
+    words = m["words"]
+    start = at + m.start("words")
+    cut = _SEPARATOR.search(words)
+    rs_words = words[: cut.start()] if cut else words
+    ws_words = words[cut.end() :] if cut else ""
+    rs = read_steps(rs_words, start)
+    ws = read_steps(ws_words, start + cut.end()) if cut else rs
+    return ChartKey(
+        mark=m["mark"],
+        rs_words=rs_words,
+        ws_words=ws_words,
+        rs=rs,
+        ws=ws,
+        span=Span(at + m.start("mark"), at + m.end()),
+    )
+
+
+def _row(
+    text: str, at: int, line: int, marks: set[str], below: ChartRow | None, findings: Collector
+) -> ChartRow | None:
+    """NUMBER? MARK* ("|" MARK* "|")? MARK* NUMBER?"""
+    left, right = 0, len(text.rstrip())
+    span = Span(at + len(text) - len(text.lstrip()), at + right)
+    m = _RIGHT.search(text[:right]) if not text[:right].strip().isdigit() else None
+    number: int | None = None
+    from_right = True
+    if m is not None:
+        number, right = int(m["n"]), m.start("n")
+    else:
+        m = _LEFT.match(text)
+        if m is not None:
+            number, left, from_right = int(m["n"]), m.end("n"), False
+        elif below is not None:
+            from_right = not below.from_right
+    before = below.number if below is not None else None
+    if number is None:
+        findings.report(ChartRowNumber(None, before), span)
+        number = before + 1 if before is not None else (1 if below is None else None)
+    elif (before is not None and number <= before) or (
+        before is not None and number not in {before + 1, before + 2}
+    ):
+        findings.report(ChartRowNumber(number, before), span)
+    found: list[str] = []
+    spans: list[Span] = []
+    lines: list[int] = []
+    longest = max((len(mark) for mark in marks), default=1)
+    i = left
+    while i < right:
+        c = text[i]
+        if c.isspace():
+            i += 1
+            continue
+        if c == "|" and "|" not in marks:
+            lines.append(len(found))
+            i += 1
+            continue
+        size = next((n for n in range(longest, 1, -1) if text[i : i + n] in marks and i + n <= right), 1)
+        found.append(text[i : i + size])
+        spans.append(Span(at + i, at + i + size))
+        i += size
+    if not found:
+        findings.report(ChartNotRead(text.strip()), span)
+        return None
+    repeat: tuple[int, int] | None = None
+    if len(lines) == 2:
+        repeat = (lines[0], lines[1])
+    elif lines:
+        findings.report(ChartRepeatLines(len(lines)), span)
+    if repeat is not None and repeat[0] == repeat[1]:
+        repeat = None
+    return ChartRow(
+        number=number,
+        from_right=from_right,
+        marks=tuple(found),
+        repeat=repeat,
+        spans=tuple(spans),
+        span=span,
+        line=line,
+    )
+
+
+def _report_marks(rows: list[ChartRow], keys: list[ChartKey], findings: Collector) -> None:
+    known = {k.mark for k in keys}
+    drawn: set[str] = set()
+    for row in rows:
+        for mark, span in zip(row.marks, row.spans, strict=True):
+            if mark not in known and mark not in drawn:
+                findings.report(ChartMarkUnknown(mark), span)
+            drawn.add(mark)
+    for key in keys:
+        if key.mark not in drawn:
+            findings.report(ChartMarkUnused(key.mark), Span(key.span.start, key.span.start + len(key.mark)))
+
+
+def _at(node: Any, span: Span) -> Any:
+    """The same node standing at ``span``, all its parts too."""
+    if isinstance(node, Span):
+        return span
+    if isinstance(node, tuple):
+        return tuple(_at(x, span) for x in node)
+    if isinstance(node, Struct):
+        return replace(node, **{f: _at(getattr(node, f), span) for f in node.__struct_fields__})
+    return node
+
+
+def _line(row: ChartRow, key: dict[str, ChartKey]) -> tree.Line:
+    """The row as a line: the steps before the repeat, the repeat as often as the stitches allow, the steps after."""
+
+    def steps(first: int, last: int) -> tuple[tree.Step, ...]:
+        order = range(last - 1, first - 1, -1) if row.from_right else range(first, last)
+        out: list[tree.Step] = []
+        for i in order:
+            entry = key.get(row.marks[i])
+            span = Span(row.spans[i].start - row.span.start, row.spans[i].end - row.span.start)
+            if entry is None:
+                out.append(tree.Unread(words=row.marks[i], span=span))
+            else:
+                out += cast("tuple[tree.Step, ...]", _at(entry.rs if row.from_right else entry.ws, span))
+        return tuple(out)
+
+    actions: tuple[tree.Action, ...]
+    if row.repeat is None:
+        actions = steps(0, len(row.marks))
+    else:
+        a, b = row.repeat
+        body = steps(a, b)
+        outer = ((b, len(row.marks)), (0, a)) if row.from_right else ((0, a), (b, len(row.marks)))
+        span = Span(row.spans[a].start - row.span.start, row.spans[b - 1].end - row.span.start)
+        repeat = tree.Repeat(body=body, said=tree.Said.OPEN, mark="|", star=True, span=span)
+        actions = (*steps(*outer[0]), repeat, *steps(*outer[1]))
+    label = tree.Label(
+        words=f"Row {row.number}" if row.number is not None else "",
+        numbers=(row.number,) if row.number is not None else (),
+        side=row.side,
+    )
+    return tree.Line(label=label, actions=actions, line=row.line, offset=row.span.start)

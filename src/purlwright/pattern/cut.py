@@ -1,0 +1,192 @@
+"""The text of a pattern, cut into blocks: headings, notes, fenced blocks, and lines of words.
+
+In: a source text. Out: blocks in order, each with the place of its raw words. Only ``#`` headings, ``>`` notes and
+fences mean anything here. A line that does not end in ``. : ) ]`` goes on in the next, unless that begins with a
+label, a heading or a key. What the words say is left to the other files of this room.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.label import split_label
+
+if TYPE_CHECKING:
+    from purlwright.text import Source
+
+__all__ = ["Block", "Sort", "cut", "key_of", "topic_of"]
+
+
+class Sort(StrEnum):
+    """What a block is."""
+
+    HEADING = "heading"
+    NOTE = "note"
+    FENCE = "fence"
+    WORDS = "words"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """A stretch of the source. ``start`` to ``end`` are its words, marks and outer spaces left out.
+
+    ``line`` counts from 1. ``level`` is that of a heading; 0 for a title or heading without ``#``.
+    ``info`` is what stands after a fence's marks; ``closed`` is false for a fence left open.
+    """
+
+    sort: Sort
+    start: int
+    end: int
+    line: int
+    level: int = 0
+    info: str = ""
+    closed: bool = True
+
+
+_HEADING = re.compile(r"[ ]{0,3}(#{1,6})(?:[ \t]+(.*?))?(?:[ \t]+#+)?[ \t]*$")
+_FENCE = re.compile(r"[ ]{0,3}(`{3,}|~{3,})[ \t]*([^`]*)$")
+_NOTE = re.compile(r"[ ]{0,3}>[ ]?")
+_KEY = re.compile(r"\s*(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s*:(?=\s|$)")
+_SET = re.compile(r"\s*(?P<key>[^\s=(*\[{][^=(*\[{:;,.]{0,40}?)(?:\s*\([^()=]{0,40}\))?\s*=\s")
+_ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s*:", re.IGNORECASE)
+_ENTRY = re.compile(r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:\s*\([^()]{0,40}\))?\s*(?:[:=]|\s[-–—]\s|\t)")
+_CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO)\b", re.IGNORECASE)
+_WORK = re.compile(
+    r"\W*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|pick|join|turn|cont|continue|dec|inc|decrease|increase|place)\b"
+    r"|[kp]\s?\d)",
+    re.IGNORECASE,
+)
+_GOES_ON = re.compile(r"[.:)\]][\"'”’_]*$")
+_NOTHING_KNOWN = Context()
+
+_TOPICS = {
+    "numbers": "numbers", "named numbers": "numbers",
+    "abbreviations": "abbreviations", "abbreviation": "abbreviations", "abbreviations and terms": "abbreviations",
+    "terms": "abbreviations", "glossary": "abbreviations", "stitch abbreviations": "abbreviations",
+    "special stitches": "stitches", "special stitch": "stitches", "special abbreviations": "stitches",
+    "special terms": "stitches", "stitches": "stitches", "stitch guide": "stitches", "special techniques": "notes",
+    "techniques": "notes", "notes": "notes", "note": "notes", "pattern notes": "notes", "general notes": "notes",
+    "notes on the pattern": "notes", "before you begin": "notes",
+}  # fmt: skip
+_CALLED = re.compile(
+    r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$", re.IGNORECASE
+)
+
+
+def topic_of(heading: str) -> str:
+    """What a section of this heading defines: "numbers", "abbreviations", "stitches", "notes", "called", or ""."""
+    low = " ".join(heading.lower().strip(" .:").split())
+    topic = _TOPICS.get(low)
+    if topic is not None:
+        return topic
+    return "called" if _CALLED.search(low) else ""
+
+
+def key_of(text: str) -> re.Match[str] | None:
+    """KEY ":" at the start of a line: "Needles: 4.5 mm"."""
+    return _KEY.match(text)
+
+
+def begins(text: str, topic: str) -> bool:
+    """Whether a line cannot be the rest of the line before: it opens with a label, a limit, a key or a cast-on."""
+    if _KEY.match(text) or _SET.match(text) or _ONLY.match(text) or _CAST_ON.match(text):
+        return True
+    if topic in {"abbreviations", "stitches"} and _ENTRY.match(text):
+        return True
+    return split_label(text, _NOTHING_KNOWN)[0] is not None
+
+
+def plain_heading(text: str) -> bool:
+    """A short line of capitals or capital initials, with nothing to work: a heading pasted without its mark."""
+    words = re.findall(r"[A-Za-z][\w'’-]*", text)
+    if not 0 < len(words) <= 6 or re.search(r"[\d,;*()\[\]]|[.:]\s*\S", text) or _WORK.match(text):
+        return False
+    small = {"a", "an", "the", "of", "for", "and", "or", "with", "in", "to", "on"}
+    return all(w[0].isupper() or w in small for w in words) and not text.rstrip().endswith(".")
+
+
+def cut(source: Source) -> tuple[Block, ...]:
+    """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
+    lines = source.text.split("\n")
+    marked = any(_HEADING.match(line) for line in lines if line.lstrip()[:1] == "#")
+    out: list[Block] = []
+    topic = ""
+    at = 0
+    number = 0
+    while number < len(lines):
+        line = lines[number]
+        start = source.starts[number]
+        number += 1
+        body = line.strip()
+        if not body:
+            at = 0
+            continue
+        fence = _FENCE.match(line) if body[0] in "`~" else None
+        if fence is not None:
+            number = _fenced(source, lines, number, fence, out)
+            at = 0
+            continue
+        heading = _HEADING.match(line) if body[0] == "#" else None
+        if heading is not None:
+            first, last = heading.span(2) if heading[2] is not None else (heading.end(1), heading.end(1))
+            out.append(
+                Block(
+                    sort=Sort.HEADING,
+                    start=start + first,
+                    end=start + last,
+                    line=number,
+                    level=len(heading[1]),
+                )
+            )
+            topic = topic_of(line[first:last])
+            at = 0
+            continue
+        note = _NOTE.match(line) if body[0] == ">" else None
+        left = start + (note.end() if note is not None else len(line) - len(line.lstrip()))
+        right = start + len(line.rstrip())
+        left = min(left, right)
+        if note is not None:
+            out.append(Block(sort=Sort.NOTE, start=left, end=right, line=number))
+            at = 0
+            continue
+        if not marked and at == 0 and (not out or plain_heading(body)) and not _title_no(body):
+            out.append(Block(sort=Sort.HEADING, start=left, end=right, line=number))
+            topic = topic_of(body) if len(out) > 1 else ""
+            continue
+        open_words = at == number - 1 and not _GOES_ON.search(lines[at - 1].rstrip())
+        if open_words and out and out[-1].sort is Sort.WORDS and not begins(line, topic):
+            last_block = out.pop()
+            out.append(Block(sort=Sort.WORDS, start=last_block.start, end=right, line=last_block.line))
+        else:
+            out.append(Block(sort=Sort.WORDS, start=left, end=right, line=number))
+        at = number
+    return tuple(out)
+
+
+def _title_no(text: str) -> bool:
+    """Whether the first line of a text without headings is no title: a key, a label, something to work, or long."""
+    return begins(text, "") or _WORK.match(text) is not None or len(text) > 100
+
+
+def _fenced(source: Source, lines: list[str], number: int, fence: re.Match[str], out: list[Block]) -> int:
+    """FENCE INFO LINES FENCE: takes the lines up to the closing marks; gives the number of the line after."""
+    marks, info = fence[1], fence[2].strip()
+    opened = number
+    while number < len(lines):
+        line = lines[number]
+        number += 1
+        if line.strip() and not line.strip().strip(marks[0]) and len(line.strip()) >= len(marks):
+            start, end = source.starts[opened], source.starts[number - 1]
+            out.append(
+                Block(sort=Sort.FENCE, start=start, end=max(start, end - 1), line=opened + 1, info=info)
+            )
+            return number
+    start = source.starts[opened] if opened < len(lines) else len(source.text)
+    out.append(
+        Block(sort=Sort.FENCE, start=start, end=len(source.text), line=opened + 1, info=info, closed=False)
+    )
+    return number

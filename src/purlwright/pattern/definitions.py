@@ -1,0 +1,135 @@
+"""The pattern's own stitches: "MB (make bobble): [k1, p1, k1] in next st, turn, p3, turn, sl1-k2tog-psso".
+
+In: the lines of Abbreviations and Special stitches sections. Out: names, found before any row is read so that rows
+may use them, and then :class:`Definition` nodes. A plain explanation of an abbreviation that the dictionary has
+("k2tog: knit 2 together") defines nothing new. Reading the steps is left to ``read``.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from purlwright.pattern import tree
+from purlwright.stitches.kinds import Family
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from purlwright.stitches.kinds import Stitch
+
+    ReadSteps = Callable[[str, int], tuple[tree.Step, ...]]
+
+__all__ = ["Draft", "find_drafts", "may_define", "settle"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A definition found and not yet read: its name, the name written out, and where its words stand."""
+
+    name: str
+    meaning: str
+    words: str
+    offset: int
+    name_offset: int
+    topic: str
+
+
+_ENTRY = re.compile(
+    r"\s*(?P<name>[A-Za-z0-9][^\s:=(,;]{0,15}(?:[ ][\w/'’-]{1,15}){0,3}?)\s*(?:\((?P<meaning>[^()]{1,60})\))?"
+    r"\s*(?:[:=]|\s[-–—]+\s|\t)\s*(?P<words>\S.*)",
+    re.DOTALL,
+)
+_NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
+_NOT_STITCHES = frozenset(
+    """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog approx in cm mm
+    pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g ball col meas inc dec prev sk tail
+    note notes needles needle gauge tension yarn size sizes st-st stst k p kwise pwise kw pw lhn rhn tip hint""".split()
+)
+_OVER = re.compile(
+    r"\b(?:worked\s+)?over\s+(?P<n>\d{1,3})\s+(?:sts?|stitches)\b|\((?P<m>\d{1,3})-st\b", re.IGNORECASE
+)
+_INC = re.compile(r"\(\s*(?P<n>\d{1,3})\s+(?:sts?|stitches)\s+(?:inc|increased|made|added)", re.IGNORECASE)
+
+
+def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
+    """NAME ("(" MEANING ")")? (":" | "=" | "-") WORDS: one entry, or several with "=" in one line.
+
+    "MB (make bobble): ...", "sl1wyif = slip 1 with yarn in front", "k = knit; MB = make bobble".
+    """
+    out: list[Draft] = []
+    starts = [0, *(m.end() for m in _NEXT.finditer(text))]
+    for n, start in enumerate(starts):
+        end = starts[n + 1] if n + 1 < len(starts) else len(text)
+        piece = text[start:end].rstrip().rstrip(";,") if len(starts) > 1 else text[start:end].rstrip()
+        m = _ENTRY.match(piece)
+        if m is None:
+            continue
+        name, meaning = " ".join(m["name"].split()), " ".join((m["meaning"] or "").split())
+        name_at = m.start("name")
+        if meaning and " " not in meaning and len(meaning) <= 8 and " " in name:
+            name, meaning, name_at = meaning, name, m.start("meaning")
+        out.append(
+            Draft(
+                name=name,
+                meaning=meaning,
+                words=m["words"],
+                offset=offset + start + m.start("words"),
+                name_offset=offset + start + name_at,
+                topic=topic,
+            )
+        )
+    return tuple(out)
+
+
+def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, Stitch]) -> bool:
+    """Whether the entry can give the pattern a stitch of its own.
+
+    A stitch that the dictionary knows one meaning of keeps it; crossings, bobbles and stitches of several meanings
+    are the designer's to define.
+    """
+    low = draft.name.lower()
+    if low in _NOT_STITCHES or len(low) < 2 or not re.search(r"[a-z]", low):
+        return False
+    key = compact.get(low)
+    if key is None or key.startswith("="):
+        return draft.topic != "notes" or (len(low) <= 8 and " " not in low)
+    stitch = stitches.get(key)
+    if stitch is None:
+        return False
+    return bool(stitch.readings) or stitch.family in {Family.CABLE, Family.TWIST, Family.GROUP}
+
+
+def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
+    """The definition with its words read; None if they are words about the stitch and work nothing.
+
+    Special stitches keep what could not be read as such; in other sections an entry that is not wholly read is only
+    an explanation.
+    """
+    steps = read_steps(draft.words, draft.offset)
+    working = [s for s in steps if not isinstance(s, tree.Note | tree.Unread | tree.Stated)]
+    if not working:
+        return None
+    if draft.topic != "stitches" and any(isinstance(n, tree.Unread) for n in tree.walk(steps)):
+        return None
+    over, more = _OVER.search(draft.words), _INC.search(draft.words)
+    takes = int(over["n"] or over["m"]) if over else None
+    makes = None
+    if more is not None:
+        takes = takes if takes is not None else 1
+        makes = takes + int(more["n"])
+    kept = tuple(s for s in steps if not isinstance(s, tree.Stated))
+    return tree.Definition(
+        name=draft.name,
+        steps=kept,
+        meaning=draft.meaning,
+        takes=takes,
+        makes=makes,
+        span=_span(draft),
+    )
+
+
+def _span(draft: Draft) -> Span:
+    return Span(draft.name_offset, draft.offset + len(draft.words))

@@ -1,0 +1,535 @@
+"""A pattern's text read as a whole: title, header, sections, and every line of them.
+
+In: a source text. Out: a frozen :class:`Pattern`; findings beside it, never an exception. The text is cut by ``cut``,
+its header read by ``header``, its named numbers, charts and own stitches by the files of those names, and each line
+alone by ``read``. What the lines do on the needles is left to ``needles``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, cast, get_args
+
+from msgspec.structs import replace as with_fields
+
+from purlwright.findings import Collector, Edit, Finding, Fix, Related
+from purlwright.pattern import tree
+from purlwright.pattern.cache import LineCache
+from purlwright.pattern.charts import Chart, read_chart
+from purlwright.pattern.cut import Block, Sort, begins, cut, key_of, topic_of
+from purlwright.pattern.definitions import Draft, find_drafts, may_define, settle
+from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, known_key, read_header
+from purlwright.pattern.numbers import NamedNumber, read_numbers
+from purlwright.pattern.problems import FenceLeftOpen, SizesNotNamed
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.line import read_line
+from purlwright.pattern.sections import (
+    Limit,
+    Section,
+    copies_of,
+    read_limit,
+    read_limit_heading,
+    report_unused,
+)
+from purlwright.stitches.load import dictionary
+from purlwright.text import NOWHERE, Source, Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+__all__ = [
+    "Chart", "Entry", "Gauge", "Header", "LineCache", "NamedNumber", "Option", "Pattern", "Section", "YarnEntry",
+    "read_pattern",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """A written pattern, read. ``sizes`` is empty for a pattern of one size.
+
+    ``sections`` stand in the order of the text; lines before the first heading stand in one without a heading.
+    """
+
+    source: Source
+    title: str = ""
+    title_span: Span = NOWHERE
+    header: Header = Header()
+    sizes: tuple[str, ...] = ()
+    options: tuple[Option, ...] = ()
+    numbers: tuple[NamedNumber, ...] = ()
+    sections: tuple[Section, ...] = ()
+    definitions: tuple[tree.Definition, ...] = ()
+    charts: tuple[Chart, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def description(self) -> tuple[str, ...]:
+        return tuple(words for words, _ in self.header.description)
+
+    @property
+    def yarns(self) -> tuple[YarnEntry, ...]:
+        return self.header.yarns
+
+    @property
+    def gauges(self) -> tuple[Gauge, ...]:
+        return self.header.gauges
+
+    @property
+    def lines(self) -> Iterator[tree.Line]:
+        """Every line of every section, in the order of the text."""
+        return (line for section in self.sections for line in section.lines)
+
+
+# --- raw sections --------------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class _Raw:
+    """A section while it is being read: its heading, what stands under it, and what it may be."""
+
+    heading: str
+    level: int
+    span: Span
+    line: int
+    blocks: list[Block]
+    topic: str = ""
+    limit: Limit = Limit()  # noqa: RUF009 - frozen
+
+
+_CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO)\b", re.IGNORECASE)
+_STARTS = re.compile(
+    r"(?:^|[.;:!]\s+)(?:(?:with|using|on)\b[^.;]{1,60}?[ ,]+)?(?:cast[ -]on|CO\s*\d|CO\b|pick(?:ing)? up)",
+    re.IGNORECASE,
+)
+_WORKS = re.compile(
+    r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase|make 1|rib)\b"
+    r"(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in|rows?|rounds?|rnds?|sts?"
+    r"|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
+    re.IGNORECASE,
+)
+_FINISHING = re.compile(
+    r"\b(?:finishing|making up|make up|to make up|assembly|assembling|seams?|seaming|sewing up|to finish|blocking)\b",
+    re.IGNORECASE,
+)
+_SIZE_LIST = re.compile(r"\b\d+\s?(?:\((?P<round>\s*[\d,\s–-]+)\)|\[(?P<square>\s*[\d,\s–-]+)\])")
+_ROW_NAME = re.compile(
+    r"(?im)^\s*(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)\s*(?:\([^)\n]{1,30}\))?\s*:"
+)
+_MARKER = re.compile(
+    r"\b(?:(?P<a>[A-Z])[ -]marker|markers?\s+(?P<b>[A-Z])\b(?!\s*[a-z])|pm(?P<c>[A-Z])\b"
+    r"|(?P<d>red|blue|green|white|black|yellow|side|raglan|contrast(?:ing)?|thumb|gusset|bor|beg)\s+markers?)"
+)
+_COLOUR = re.compile(
+    r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
+)
+_STEPS = get_args(tree.Step)
+_MOST_SIZES = 40
+
+
+def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
+    """Read a whole pattern. Never raises, whatever the text; the empty text gives a pattern with nothing in it.
+
+    cache : lines read before, for a text that is read again after an edit. Time is linear in the length of the text.
+    """
+    return _Reader(source, cache if cache is not None else LineCache()).read()
+
+
+class _Reader:
+    """One reading of one text."""
+
+    def __init__(self, source: Source, cache: LineCache) -> None:
+        self.source = source
+        self.text = source.text
+        self.cache = cache
+        self.findings = Collector()
+        self.ctx = Context()
+        self.known = 0
+        self.limits: list[Limit] = []
+        self.charts: list[Chart] = []
+        self.live = False
+
+    # --- the whole ---
+
+    def read(self) -> Pattern:
+        blocks = cut(self.source)
+        title, title_span, entries, description, raws = self._arrange(blocks)
+        header = read_header(entries, description, self.findings)
+        sizes = header.sizes if len(header.sizes) > 1 else ()
+        if not header.sizes:
+            sizes = self._unnamed_sizes(raws)
+        sizes = sizes[:_MOST_SIZES]
+        numbers = self._numbers(raws, sizes)
+        drafts = self._drafts(raws)
+        self._know(header, sizes, raws, numbers[1], drafts)
+        definitions = self._definitions(drafts)
+        for raw in raws:
+            found = read_limit_heading(raw.heading, raw.span.start, sizes, header.options, self.findings)
+            raw.limit = found if found is not None else Limit()
+        sections = self._sections(raws, sizes, header.options)
+        report_unused(header.options, self.limits, self.findings)
+        return Pattern(
+            source=self.source,
+            title=title,
+            title_span=title_span,
+            header=header,
+            sizes=header.sizes or sizes,
+            options=header.options,
+            numbers=numbers[0],
+            sections=sections,
+            definitions=definitions,
+            charts=tuple(self.charts),
+            findings=tuple(self.findings.sorted()),
+        )
+
+    def words(self, block: Block) -> str:
+        return self.text[block.start : block.end]
+
+    # --- title, header, sections ---
+
+    def _arrange(
+        self, blocks: tuple[Block, ...]
+    ) -> tuple[str, Span, tuple[Entry, ...], tuple[tuple[str, Span], ...], list[_Raw]]:
+        """TITLE? (KEY | DESCRIPTION)* (LINE* SECTION*): what stands where."""
+        title, title_span = "", NOWHERE
+        entries: list[Entry] = []
+        description: list[tuple[str, Span]] = []
+        raws: list[_Raw] = []
+        at = 0
+        if blocks and blocks[0].sort is Sort.HEADING and blocks[0].level <= 1:
+            title, title_span = self.words(blocks[0]), Span(blocks[0].start, blocks[0].end)
+            at = 1
+        headed = any(b.sort is Sort.HEADING for b in blocks[at:])
+        in_header = True
+        for block in blocks[at:]:
+            words = self.words(block)
+            if block.sort is Sort.HEADING:
+                in_header = False
+                raws.append(
+                    _Raw(words, block.level, Span(block.start, block.end), block.line, [], topic_of(words))
+                )
+                continue
+            if in_header and block.sort is Sort.WORDS:
+                entry = self._entry(block, words)
+                if entry is not None:
+                    entries.append(entry)
+                    continue
+                if not self._starts_work(words, headed=headed):
+                    description.append((words, Span(block.start, block.end)))
+                    continue
+                in_header = False
+            if not raws:
+                raws.append(_Raw("", 0, NOWHERE, block.line, []))
+            raws[-1].blocks.append(block)
+        return title, title_span, tuple(entries), tuple(description), raws
+
+    def _entry(self, block: Block, words: str) -> Entry | None:
+        """KEY ":" VALUE, unless the key is the label of a row or the value is worked."""
+        m = key_of(words)
+        if m is None:
+            return None
+        key, value = m["key"], words[m.end() :]
+        known = known_key(key)
+        if known is None:
+            label = begins(key + ":", "") and re.search(
+                r"\d|\b(?:rows?|rnds?|rounds?|RS|WS|needles?)\b", key, re.IGNORECASE
+            )
+            if label or re.search(r"\bonly$|\ball sizes$", key, re.IGNORECASE):
+                return None
+            if re.match(r"(?:cast[ -]?on|co|set[ -]?up|bind off|cast off)\b", key, re.IGNORECASE):
+                return None
+            if _WORKS.match(value.strip()) or _STARTS.match(value.strip()):
+                return None
+        body = value.strip()
+        start = block.start + m.end() + (value.index(body) if body else 0)
+        return Entry(
+            key=key,
+            value=" ".join(body.split("\n")) if "\n" in body else body,
+            known=known,
+            key_span=Span(block.start + m.start("key"), block.start + m.end("key")),
+            value_span=Span(start, start + len(body)),
+            line=block.line,
+        )
+
+    def _starts_work(self, words: str, *, headed: bool) -> bool:
+        """Whether a line under the title is no description: it casts on, has a row's label, or works something."""
+        if _STARTS.search(words) or (begins(words, "") and key_of(words) is None):
+            return True
+        if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
+            return True  # a key that is the label of a row, or whose value is worked
+        return _WORKS.match(words) is not None and (not headed or re.search(r"\d", words) is not None)
+
+    def _unnamed_sizes(self, raws: list[_Raw]) -> tuple[str, ...]:
+        """Sizes told from lists such as "36 (42, 46)" when no line names them: 1, 2, 3 in order."""
+        lengths: Counter[int] = Counter()
+        first: dict[int, Span] = {}
+        for raw in raws:
+            for block in raw.blocks:
+                if block.sort is not Sort.WORDS:
+                    continue
+                words = self.words(block)
+                if "(" not in words and "[" not in words:
+                    continue
+                for m in _SIZE_LIST.finditer(words):
+                    inner = m["round"] or m["square"]
+                    n = 1 + len(re.findall(r"\d+", inner))
+                    if n == 2 and words[m.end() : m.end() + 1] == "":
+                        continue
+                    lengths[n] += 1
+                    first.setdefault(n, Span(block.start + m.start(), block.start + m.end()))
+        if not lengths:
+            return ()
+        n, times = lengths.most_common(1)[0]
+        if n > _MOST_SIZES or (n == 2 and times < 3) or times * 2 < sum(lengths.values()):
+            return ()
+        self.findings.report(SizesNotNamed(n), first[n])
+        return tuple(str(i) for i in range(1, n + 1))
+
+    # --- what is known before any line is read ---
+
+    def _numbers(
+        self, raws: list[_Raw], sizes: tuple[str, ...]
+    ) -> tuple[tuple[NamedNumber, ...], dict[str, tuple[int, ...]]]:
+        lines = [
+            (self.words(b), b.start)
+            for raw in raws
+            if raw.topic == "numbers"
+            for b in raw.blocks
+            if b.sort is Sort.WORDS
+        ]
+        return read_numbers(lines, sizes, self.findings)
+
+    def _drafts(self, raws: list[_Raw]) -> list[Draft]:
+        """The pattern's own stitches, each name once; the first explanation that can define it is taken."""
+        table = dictionary()
+        out: dict[str, Draft] = {}
+        for raw in raws:
+            if raw.topic not in {"abbreviations", "stitches", "notes"}:
+                continue
+            for block in raw.blocks:
+                if block.sort is not Sort.WORDS:
+                    continue
+                for draft in find_drafts(self.words(block), block.start, raw.topic):
+                    if may_define(draft, table.compact, table.stitches):
+                        out.setdefault(draft.name.lower(), draft)
+        return list(out.values())
+
+    def _know(
+        self,
+        header: Header,
+        sizes: tuple[str, ...],
+        raws: list[_Raw],
+        numbers: dict[str, tuple[int, ...]],
+        drafts: Iterable[Draft],
+    ) -> None:
+        """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own stitches."""
+        compact = dictionary().compact
+        own = {d.name.lower(): d.name for d in drafts}
+        own |= {
+            d.meaning.lower(): d.name for d in drafts if " " in d.meaning and d.meaning.lower() not in own
+        }
+        called: dict[str, str] = {}
+        for raw in raws:
+            if raw.topic == "called":
+                called[" ".join(raw.heading.lower().split())] = raw.heading
+            for block in raw.blocks:
+                if block.sort is Sort.FENCE and block.info.lower().startswith("chart"):
+                    name = self._chart_name(block, raw)
+                    called.setdefault(name.lower(), name)
+        yarns = {y.name.lower() for y in header.yarns if y.name}
+        yarns |= {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(self.text)}
+        markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(self.text)}
+        row_names = {
+            " ".join(m["name"].lower().replace(".", " ").split()) for m in _ROW_NAME.finditer(self.text)
+        }
+        mine = {name: "=" + shown for name, shown in own.items() if " " not in name}
+        table = {**compact, **mine} if mine else compact
+        self.ctx = Context(
+            sizes=sizes,
+            numbers=numbers,
+            own=own,
+            called=called,
+            yarns=frozenset(yarns),
+            row_names=frozenset(row_names),
+            markers=frozenset(markers),
+            compact=table,
+            terms=header.terms,
+        )
+        known = (
+            sizes,
+            tuple(numbers.items()),
+            tuple(own.items()),
+            tuple(called.items()),
+            self.ctx.yarns,
+            self.ctx.row_names,
+            self.ctx.markers,
+            header.terms,
+        )
+        self.known = self.cache.place_of(known)
+
+    # --- lines ---
+
+    def _line(self, words: str, start: int) -> tree.Line:
+        """A line read alone, spans from its own start; taken from the cache if it was read before."""
+        ctx = self.ctx
+
+        def read() -> tuple[tree.Line, tuple[Finding, ...]]:
+            ctx.findings = Collector()
+            return read_line(words, ctx), tuple(ctx.findings)
+
+        line, findings = self.cache.get((words, ctx.round, self.known), read)
+        for f in findings:
+            self.findings.report(
+                f.problem, _moved(f.span, start), related=_related(f, start), fix=_fix(f, start)
+            )
+        return line
+
+    def _steps(self, words: str, offset: int) -> tuple[tree.Step, ...]:
+        """The steps that some words of a definition or a key say, at their place in the source."""
+        line = self._line(words, offset)
+        return tuple(cast("tree.Step", _shift(a, offset)) for a in line.actions if isinstance(a, _STEPS))
+
+    def _definitions(self, drafts: Iterable[Draft]) -> tuple[tree.Definition, ...]:
+        out: list[tree.Definition] = []
+        for draft in drafts:
+            kept = self.findings
+            if draft.topic != "stitches":
+                self.findings = Collector()  # an explanation in other words is no mistake
+            definition = settle(draft, self._steps)
+            self.findings = kept
+            if definition is not None:
+                out.append(definition)
+        return tuple(out)
+
+    # --- sections ---
+
+    def _sections(
+        self, raws: list[_Raw], sizes: tuple[str, ...], options: tuple[Option, ...]
+    ) -> tuple[Section, ...]:
+        out: list[Section] = []
+        outer: list[tuple[int, Limit]] = []
+        for raw in raws:
+            while outer and outer[-1][0] >= raw.level:
+                outer.pop()
+            limit = raw.limit.within(outer[-1][1]) if outer else raw.limit
+            outer.append((raw.level, limit))
+            if limit.sizes or limit.options:
+                self.limits.append(limit)
+            out.append(self._section(raw, limit, sizes, options))
+        return tuple(out)
+
+    def _section(
+        self, raw: _Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
+    ) -> Section:
+        starts = any(b.sort is Sort.WORDS and _CAST_ON.search(self.words(b)) for b in raw.blocks)
+        defines = bool(raw.topic) and (
+            raw.topic in {"numbers", "abbreviations", "stitches"} or (not starts and not self.live)
+        )
+        lines: list[tree.Line] = []
+        copies = copies_of(raw.heading)
+        kept_round = self.ctx.round
+        for block in raw.blocks:
+            words = self.words(block)
+            if block.sort is Sort.NOTE or (
+                defines and raw.topic not in {"called"} and block.sort is Sort.WORDS
+            ):
+                note = tree.Note(words=words, span=Span(0, len(words)))
+                line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
+                lines.append(_limited(line, limit))
+            elif block.sort is Sort.FENCE:
+                self._fence(block, raw)
+            else:
+                copies = copies or copies_of(words)
+                mine, at = read_limit(words, block.start, sizes, options, self.findings)
+                if mine.sizes or mine.options:
+                    self.limits.append(mine)
+                body = words[at:]
+                line = self._line(body, block.start + at)
+                line = with_fields(line, line=block.line, offset=block.start + at, text=body)
+                lines.append(_limited(line, mine.within(limit)))
+                if not defines:
+                    self._follow(line)
+        if defines:
+            self.ctx.round = kept_round
+        kind = "define" if defines else "finishing" if _FINISHING.search(raw.heading) else "work"
+        return Section(
+            heading=raw.heading,
+            level=raw.level,
+            span=raw.span,
+            line=raw.line,
+            kind=kind,  # type: ignore[arg-type]
+            topic=raw.topic if defines else "",  # type: ignore[arg-type]
+            lines=tuple(lines),
+            sizes=limit.sizes,
+            options=limit.options,
+            copies=copies,
+            unsure=bool(raw.topic == "called" and not defines and not starts),
+        )
+
+    def _follow(self, line: tree.Line) -> None:
+        """Whether loops are live after the line, and whether the work goes round: told from its words alone."""
+        for a in line.actions:
+            if isinstance(a, tree.CastOn) and a.at == "start" and not self.live:
+                self.live, self.ctx.round = True, False
+            elif isinstance(a, tree.PickUp | tree.Rejoin | tree.Return | tree.CastOn):
+                self.live = True
+            elif isinstance(a, tree.JoinRound):
+                self.ctx.round = True
+            elif isinstance(a, tree.Resume) and a.flat is not None:
+                self.ctx.round = not a.flat
+            elif (isinstance(a, tree.BindOff) and a.count is None and a.keep is None) or isinstance(
+                a, tree.Gather | tree.Close
+            ):
+                self.live = False
+
+    # --- charts ---
+
+    def _chart_name(self, block: Block, raw: _Raw) -> str:
+        """What stands after the fence's word "chart", or the section's heading, or "Chart"."""
+        named = block.info[len("chart") :].strip(" :")
+        return named or raw.heading or "Chart"
+
+    def _fence(self, block: Block, raw: _Raw) -> None:
+        if not block.closed:
+            at = max(0, block.start - 1)
+            self.findings.report(FenceLeftOpen(), self.source.line_span(max(1, self.source.place(at)[0])))
+        if not block.info.lower().startswith("chart"):
+            return
+        name = self._chart_name(block, raw)
+        chart = read_chart(name, self.words(block), block.start, block.line, self._steps, self.findings)
+        self.charts.append(chart)
+
+
+# --- spans moved to their place ------------------------------------------------------------------
+
+
+def _moved(span: Span, start: int) -> Span:
+    return span if span.end < 0 else Span(span.start + start, span.end + start)
+
+
+def _related(f: Finding, start: int) -> tuple[Related, ...]:
+    return tuple(Related(_moved(r.span, start), r.words) for r in f.related)
+
+
+def _fix(f: Finding, start: int) -> Fix | None:
+    if f.fix is None:
+        return None
+    return replace(f.fix, edits=tuple(Edit(_moved(e.span, start), e.words) for e in f.fix.edits))
+
+
+def _shift(node: object, start: int) -> object:
+    """The same node with every span moved by ``start``."""
+    if isinstance(node, Span):
+        return _moved(node, start)
+    if isinstance(node, tuple):
+        return tuple(_shift(x, start) for x in node)
+    if isinstance(node, tree.Node):
+        return with_fields(node, **{f: _shift(getattr(node, f), start) for f in node.__struct_fields__})
+    return node
+
+
+def _limited(line: tree.Line, limit: Limit) -> tree.Line:
+    if not limit.sizes and not limit.options:
+        return line
+    return with_fields(line, sizes=limit.sizes, options=limit.options)

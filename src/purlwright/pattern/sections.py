@@ -1,0 +1,172 @@
+"""Sections of a pattern, and the limits that lines and headings carry.
+
+In: headings, and the words that stand before a line ("Sizes M, L only:", "double stitch only:"). Out: the frozen
+:class:`Section`, and which sizes and choices a line is for. Reading the rest of the line is left to ``read``.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from purlwright.pattern.problems import OptionUnclear, OptionUnused, SizeUnknown
+from purlwright.pattern.tokens import number_word
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from purlwright.findings import Collector
+    from purlwright.pattern.header import Option
+    from purlwright.pattern.tree import Line
+
+__all__ = ["Limit", "Section", "copies_of", "read_limit", "read_limit_heading", "report_unused"]
+
+Kind = Literal["work", "define", "finishing"]
+Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """What stands under one heading, up to the next one.
+
+    ``heading`` is "" for lines that stand under no heading. ``span`` is the heading's own words.
+    ``kind``: "work" is knitted where it stands; "define" only when called (``topic`` says what it defines);
+    "finishing" has the sewing up. ``sizes`` and ``options`` limit the whole section; its lines carry them too.
+    ``copies`` is how often "make 2" or "make both alike" under the heading asks for it, or None.
+    ``unsure`` is true when the words fit both a definition and work: the printed counts choose.
+    """
+
+    heading: str = ""
+    level: int = 0
+    span: Span = NOWHERE
+    line: int = 1
+    kind: Kind = "work"
+    topic: Topic = ""
+    lines: tuple[Line, ...] = ()
+    sizes: tuple[str, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+    copies: int | None = None
+    unsure: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Which sizes (empty: all) and which choices something is for."""
+
+    sizes: tuple[str, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+
+    def within(self, outer: Limit) -> Limit:
+        """Both limits at once."""
+        sizes = self.sizes or outer.sizes
+        if self.sizes and outer.sizes:
+            sizes = tuple(s for s in self.sizes if s in outer.sizes) or self.sizes
+        return Limit(sizes, tuple(dict.fromkeys((*outer.options, *self.options))))
+
+
+_ONLY = re.compile(r"\s*(?P<who>[^:.;*(\[\n]{1,80}?)[ ]+only[ ]*:[ ]*", re.IGNORECASE)
+_ALL = re.compile(r"\s*(?:(?:for|on)\s+)?all\s+sizes\s*:\s*", re.IGNORECASE)
+_ONLY_HEADING = re.compile(r"\s*(?P<who>.{1,80}?)\s+only\s*:?\s*$", re.IGNORECASE)
+_AND = re.compile(r"\s*(?:,\s*and\s+|,|&|\band\b|\bor\b|/)\s*")
+_SIZES = re.compile(r"(?:for\s+)?(?:the\s+)?sizes?\s+", re.IGNORECASE)
+
+
+def _who(
+    words: str, at: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
+) -> Limit | None:
+    """("Sizes" NAME ("," NAME)*) | OPTION? VALUE ("," VALUE)*. None if the words name neither."""
+    span = Span(at, at + len(words))
+    m = _SIZES.match(words)
+    by_name = {s.lower(): s for s in sizes}
+    names = [n for n in _AND.split(words[m.end() :] if m else words) if n.strip()]
+    if m is not None:
+        known = []
+        for name in names:
+            size = by_name.get(name.strip().lower())
+            if size is None:
+                findings.report(SizeUnknown(name.strip(), sizes), span)
+            else:
+                known.append(size)
+        return Limit(sizes=tuple(known))
+    low = " ".join(words.lower().split())
+    low = low.removeprefix("for ").removeprefix("the ")
+    for option in options:
+        for value in option.values:
+            if low == f"{option.name} {value}".lower():
+                return Limit(options=((option.name, value),))
+    holders = [(o, v) for o in options for v in o.values if low in {v.lower(), f"{v.lower()} version"}]
+    if holders:
+        if len(holders) > 1:
+            findings.report(OptionUnclear(holders[0][1], tuple(o.name for o, _ in holders)), span)
+        option, value = holders[0]
+        return Limit(options=((option.name, value),))
+    if names and all(n.strip().lower() in by_name for n in names):
+        return Limit(sizes=tuple(by_name[n.strip().lower()] for n in names))
+    return None
+
+
+def read_limit(
+    text: str, offset: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
+) -> tuple[Limit, int]:
+    """(WHO "only:")*: "Sizes M, L only: Row 5: ..." gives the limit and where the line's own words begin.
+
+    ``offset`` is where ``text`` stands in the source. Words that name no size and no choice are no limit.
+    """
+    limit = Limit()
+    at = 0
+    for _ in range(4):
+        m = _ALL.match(text, at)
+        if m is not None:
+            at = m.end()
+            continue
+        m = _ONLY.match(text, at)
+        if m is None:
+            break
+        found = _who(m["who"], offset + m.start("who"), sizes, options, findings)
+        if found is None:
+            break
+        limit = found.within(limit)
+        at = m.end()
+    return limit, at
+
+
+def read_limit_heading(
+    heading: str, offset: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
+) -> Limit | None:
+    """WHO "only": a heading such as "double stitch only". Other headings give None."""
+    m = _ONLY_HEADING.match(heading)
+    return None if m is None else _who(m["who"], offset + m.start("who"), sizes, options, findings)
+
+
+def report_unused(options: tuple[Option, ...], limits: Iterable[Limit], findings: Collector) -> None:
+    """A finding for every choice offered that no line is for.
+
+    The usual choice may be what stands there anyway: it counts as used if another choice of that option is.
+    """
+    used = {pair for limit in limits for pair in limit.options}
+    for option in options:
+        any_used = any((option.name, v) in used for v in option.values)
+        for n, value in enumerate(option.values):
+            if (option.name, value) in used or (value == option.usual and any_used):
+                continue
+            span = option.spans[n] if n < len(option.spans) else option.span
+            findings.report(OptionUnused(option.name, value), span)
+
+
+_MAKE = re.compile(
+    r"(?:^|[(,;–—-]\s*)(?:make|knit|work)\s+(?:(?P<n>\d{1,3})|(?P<word>two|three|four|five|six|both))"
+    r"(?:\s+(?:alike|the same|the same way|pieces))?\s*\)?\.?\s*$",
+    re.IGNORECASE,
+)
+
+
+def copies_of(words: str) -> int | None:
+    """ "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None."""
+    m = _MAKE.search(words.strip())
+    if m is None:
+        return None
+    if m["n"]:
+        return max(1, int(m["n"]))
+    return 2 if m["word"].lower() == "both" else number_word(m["word"].lower())
