@@ -16,16 +16,21 @@ from msgspec import UNSET, Struct, UnsetType, field
 from purlwright.findings import Finding, Fix, Related, Result, Severity, Verdict
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.pattern.tree import Side
+from purlwright.proof.catalogue import Entry as CatalogueEntry
+from purlwright.proof.pages import Page
 from purlwright.text import Source, Span
 
 __all__ = [
     "SCHEMAS",
     "CheckOut",
+    "AskedOut",
     "EditOut",
     "FindingOut",
     "FixOut",
     "GapOut",
     "KnittedOut",
+    "PageOut",
+    "PagesOut",
     "LedgerOut",
     "LedgersOut",
     "PieceOut",
@@ -37,6 +42,7 @@ __all__ = [
     "encode",
     "finding_out",
     "ledger_out",
+    "pages_out",
     "proof_out",
     "schema",
 ]
@@ -198,9 +204,36 @@ class ProofsOut(Struct, frozen=True, kw_only=True):
     patterns: list[ProofOut]
 
 
+class PageOut(Struct, frozen=True, kw_only=True):
+    """What one kind of finding means."""
+
+    code: str
+    check: str | None
+    severity: Severity
+    page: str
+
+
+class AskedOut(Struct, frozen=True, kw_only=True):
+    """What one check asks."""
+
+    check: str
+    family: str
+    needs: str
+    """What it is decided from: "text", "gauge", "sizes" or "a person"."""
+    title: str
+
+
+class PagesOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``explain --json``: the pages asked for (all when none is), and the checks named."""
+
+    pages: list[PageOut]
+    checks: list[AskedOut]
+
+
 SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "ledger": (LedgerOut, LedgersOut),
     "proof": (ProofOut, ProofsOut),
+    "explain": (PagesOut,),
 }
 
 
@@ -304,9 +337,11 @@ def proof_out(
     findings: Iterable[Finding],
     verdicts: Sequence[Verdict],
     knitted: KnittedOut,
+    file: str | UnsetType = UNSET,
 ) -> ProofOut:
-    """A proof as it leaves; ``ledger`` is the knitting whose rows are shown."""
+    """A proof as it leaves; ``ledger`` is the knitting whose rows are shown, ``file`` only in a list."""
     return ProofOut(
+        file=file,
         title=title,
         size=ledger.size,
         options=dict(ledger.options),
@@ -317,4 +352,12 @@ def proof_out(
             for v in verdicts
         ],
         knitted=knitted,
+    )
+
+
+def pages_out(pages: Iterable[Page], checks: Iterable[CatalogueEntry]) -> PagesOut:
+    """Help pages as they leave."""
+    return PagesOut(
+        pages=[PageOut(code=p.code, check=p.check, severity=p.severity, page=p.text) for p in pages],
+        checks=[AskedOut(check=c.check, family=c.family, needs=c.needs, title=c.title) for c in checks],
     )

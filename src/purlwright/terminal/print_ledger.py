@@ -1,0 +1,211 @@
+"""The ledger as a table: one line a row, as a knitter would keep it beside her.
+
+In: a ledger and the source of its words. Out: lines of text. ``made`` and ``lost`` carry their signs, a
+nought is a dot, and the row's own words stand beside what came of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
+from purlwright.terminal.look import Look, count, cut, pad, plain, width_of, wrap
+from purlwright.text import Source
+
+__all__ = ["show_ledger"]
+
+_HEADS = ("side", "start", "worked", "left", "made", "lost", "end")
+_NOUGHT = "·"
+_LEAST_WORDS = 14
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A line of the table: label, numbers under their heads, gaps and holders, words, and whether to worry."""
+
+    label: str
+    cells: tuple[str, ...]
+    places: str
+    words: str
+    doubt: bool = False
+
+
+def show_ledger(ledger: Ledger, title: str, source: Source, look: Look, *, brief: bool = False) -> list[str]:
+    """Title, size and options; then each piece as a table; then what was counted in all."""
+    out = [look.strong(plain(title) or "A pattern without a title"), _chosen(ledger)]
+    for piece in ledger.pieces:
+        out += ["", *_piece(piece, source, look, brief=brief)]
+    if not ledger.pieces:
+        out += ["", "Nothing is cast on, so there is nothing to knit."]
+    return [*out, "", *_totals(ledger, look)]
+
+
+def _chosen(ledger: Ledger) -> str:
+    said = [f"{name}: {value}" for name, value in ledger.options]
+    size = ledger.size if ledger.size == "one size" else f"size {ledger.size}"
+    return plain("; ".join([size, *said]))
+
+
+# --- a piece -----------------------------------------------------------------------------------------
+
+
+def _piece(piece: Piece, source: Source, look: Look, *, brief: bool) -> list[str]:
+    blocks = list(_sections(piece, source, brief=brief))
+    rows = [row for _, block in blocks for row in block]
+    label_wide = max([len("row"), *(width_of(r.label) for r in rows)])
+    label_wide = min(label_wide, 22)
+    wide = [max(len(h), *(len(r.cells[n]) for r in rows)) if rows else len(h) for n, h in enumerate(_HEADS)]
+    places_wide = max((width_of(r.places) for r in rows), default=0)
+    places_wide = min(max(places_wide, 4), 16) if places_wide else 0
+    table = 2 + label_wide + sum(w + 2 for w in wide) + (places_wide + 2 if places_wide else 0)
+    words_wide = max(0, look.width - table - 2)
+    beside = words_wide >= _LEAST_WORDS
+    heads = [pad("row", label_wide), *(h.rjust(w) for h, w in zip(_HEADS, wide, strict=True))]
+    heads += [pad("gaps", places_wide)] if places_wide else []
+    heads += ["words"] if beside else []
+    head = "  ".join(heads).rstrip()
+    out = [look.strong(plain(piece.name) or "Piece"), look.faint(f"  {head}")]
+    for name, block in blocks:
+        if name and name != piece.name:
+            out.append(f"  {look.strong(plain(name))}")
+        for row in block:
+            out += _lines(row, (label_wide, wide, places_wide, words_wide if beside else 0), look)
+    return out
+
+
+def _lines(row: _Row, widths: tuple[int, list[int], int, int], look: Look) -> list[str]:
+    """One row of the table; its words beside it, or under it where there is no room."""
+    label_wide, wide, places_wide, words_wide = widths
+    mark = look.careful("?") if row.doubt else " "
+    label = pad(cut(row.label, label_wide), label_wide)
+    if not row.cells[-1]:  # "the same again"
+        return [f" {mark}{look.faint(label + '  ' + row.words)}".rstrip()]
+    cells = [c.rjust(w) for c, w in zip(row.cells, wide, strict=True)]
+    cells[4] = look.good(cells[4]) if row.cells[4] != _NOUGHT else look.faint(cells[4])
+    cells[5] = look.careful(cells[5]) if row.cells[5] != _NOUGHT else look.faint(cells[5])
+    cells[-1] = look.strong(cells[-1])
+    parts = [label, *cells]
+    if places_wide:
+        parts.append(pad(cut(row.places, places_wide), places_wide))
+    line = f" {mark}" + "  ".join(parts)
+    if words_wide:
+        return [f"{line}  {look.faint(cut(row.words, words_wide))}".rstrip()]
+    under = [look.faint(f"      {cut(row.words, look.width - 8)}")] if row.words else []
+    return [line.rstrip(), *under]
+
+
+def _sections(piece: Piece, source: Source, *, brief: bool) -> Iterator[tuple[str, list[_Row]]]:
+    """The rows of each section in turn, repeated ones gathered when brief."""
+    start = 0
+    rows = piece.rows
+    for n in range(1, len(rows) + 1):
+        if n == len(rows) or rows[n].section != rows[start].section:
+            group = rows[start:n]
+            made = list(_briefly(group, source)) if brief else [_row(e, source) for e in group]
+            yield rows[start].section, made
+            start = n
+
+
+def _number(value: int, sign: str = "") -> str:
+    return f"{sign}{value}" if value else _NOUGHT
+
+
+def _row(entry: Entry, source: Source) -> _Row:
+    again = f" ({entry.pass_})" if entry.pass_ > 1 else ""
+    gone = [f"{entry.held} held"] if entry.held else []
+    gone += [f"{entry.returned} back"] if entry.returned else []
+    at = ", ".join(str(g.from_right_rs) for g in entry.gaps)
+    return _Row(
+        label=plain(entry.label or entry.kind.value.capitalize()) + again,
+        cells=(
+            entry.side.value if entry.side else "",
+            _number(entry.start),
+            _number(entry.worked),
+            _number(entry.unworked),
+            _number(entry.made, "+"),
+            _number(entry.lost, "−"),
+            str(entry.end),
+        ),
+        places="; ".join([*gone, *([at] if at else [])]),
+        words=_words(entry, source),
+        doubt=entry.unread or entry.resumed,
+    )
+
+
+def _words(entry: Entry, source: Source) -> str:
+    """The row's own words, without the label that stands in front already."""
+    words = " ".join(plain(source.words(entry.span)).split())
+    if entry.copied is not None:
+        return f"as {plain(entry.copied.label)} (line {entry.copied.line})"
+    head, colon, rest = words.partition(":")
+    label = plain(entry.label)
+    return rest.strip() if colon and label and head.strip().lower().startswith(label.lower()) else words
+
+
+# --- brief -------------------------------------------------------------------------------------------
+
+
+def _briefly(rows: Sequence[Entry], source: Source) -> Iterator[_Row]:
+    """Rows, with each repeat shown once and a line for the other times that are worked just like it."""
+    n = 0
+    while n < len(rows):
+        again = _again(rows, n)
+        if again is None:
+            yield _row(rows[n], source)
+            n += 1
+            continue
+        length, times = again
+        block = rows[n : n + length]
+        for entry in block:
+            yield _row(entry, source)
+        last = rows[n + length * times - 1]
+        what = block[0].label if length == 1 else f"{block[0].label} to {block[-1].label}"
+        kept = "the count stays" if last.end == block[-1].end else f"to {last.end} sts"
+        words = f"{plain(what)} {count(times - 1, 'more time')}, {kept} ({count(length * (times - 1), 'row')})"
+        yield _Row(label="", cells=("",) * len(_HEADS), places="", words=words)
+        n += length * times
+
+
+def _again(rows: Sequence[Entry], at: int) -> tuple[int, int] | None:
+    """How many rows from ``at`` are worked over again at once, and how often in all."""
+    first = rows[at]
+    same = (n for n in range(at + 1, min(len(rows), at + 200)) if _words_of(rows[n]) == _words_of(first))
+    length = next(same, at) - at
+    if length == 0 or rows[at + length].pass_ == first.pass_:
+        return None
+    block = [_words_of(e) for e in rows[at : at + length]]
+    times = 1
+    while [_words_of(e) for e in rows[at + length * times : at + length * (times + 1)]] == block:
+        times += 1
+    return (length, times) if times > 1 else None
+
+
+def _words_of(entry: Entry) -> tuple[str, int, Kind]:
+    return entry.label, entry.line, entry.kind
+
+
+# --- totals -------------------------------------------------------------------------------------------
+
+
+def _totals(ledger: Ledger, look: Look) -> list[str]:
+    entries = [e for p in ledger.pieces for e in p.rows]
+    rows = sum(e.kind is Kind.ROW for e in entries)
+    rounds = sum(e.kind is Kind.ROUND for e in entries)
+    sts = sum(p.rows[-1].stitches_so_far for p in ledger.pieces if p.rows)
+    said = [count(len(ledger.pieces), "piece")]
+    said += [count(rows, "row")] if rows or not rounds else []
+    said += [count(rounds, "round")] if rounds else []
+    said += [f"{count(sts, 'stitch', 'stitches')} worked"] if sts else []
+    off = sum(p.bound_off for p in ledger.pieces)
+    said += [f"{off:,} bound off"] if off else []
+    live = sum(p.live for p in ledger.pieces)
+    said += [f"{live:,} still live at the end"] if live else []
+    lines = wrap(f"In all: {', '.join(said)}.", look.width)
+    if any(e.unread or e.resumed for e in entries):
+        lines += wrap(
+            "Rows marked ? could not be worked as written; the counts after them are taken from the "
+            "next printed total.",
+            look.width,
+        )
+    return lines
