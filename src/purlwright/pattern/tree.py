@@ -1,0 +1,686 @@
+"""The syntax tree of a written pattern: what the words say, before anything is knitted.
+
+In: nothing. Out: small frozen nodes, each with the span of its words. A row is a tuple of steps;
+a line is a label and actions (steps and statements). Numbers hold one value or one per size.
+What the words do to loops is left to ``needles``.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+__all__ = [
+    "Action", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close", "Cross", "Definition",
+    "Drop", "Edge", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into", "JoinRound", "Label",
+    "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin",
+    "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowSet", "Said", "Shaping", "Side",
+    "SlipBack", "Stated", "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows",
+    "Wrap", "Yarn", "YarnTo", "bare",
+]  # fmt: skip
+
+
+class Node(Struct, frozen=True, kw_only=True):
+    """Anything that stands in the tree. ``span`` is the stretch of text it was read from."""
+
+    span: Span = NOWHERE
+
+
+# --- small words -------------------------------------------------------------------------------
+
+
+class Side(StrEnum):
+    """The side facing while a row is worked."""
+
+    RS = "RS"
+    WS = "WS"
+
+
+class Unit(StrEnum):
+    """What the designer calls one working across the needle."""
+
+    ROW = "row"
+    ROUND = "round"
+
+
+class Number(Node, frozen=True, kw_only=True):
+    """A number of stitches, rows or times: one value, or one per size in header order.
+
+    ``None`` stands for ``-`` in a list: this size leaves the clause out. ``words`` keeps the
+    designer's expression when the number came from a named number (``{width - 8}``).
+    """
+
+    values: tuple[int | None, ...]
+    words: str | None = None
+
+    def at(self, size: int) -> int | None:
+        """The value for the size in place ``size`` (from 0); a lone value serves every size."""
+        v = self.values
+        return v[0] if len(v) == 1 else v[size] if size < len(v) else None
+
+
+class Length(Node, frozen=True, kw_only=True):
+    """A measure: one value, or one per size, in ``unit`` as written ("cm", "in", "mm", "m", "yd").
+
+    No values at all means a length left to the knitter ("desired length", "as long as you wish").
+    ``less`` means "``values`` less than the desired or full length".
+    """
+
+    values: tuple[Fraction | None, ...] = ()
+    unit: str = "cm"
+    less: bool = False
+    words: str = ""
+
+
+class PlaceKind(StrEnum):
+    """Where on the needle something stops."""
+
+    END = "end"
+    """End of the row; ``before`` stitches short of it ("to last 3 sts")."""
+    MARKER = "marker"
+    GAP = "gap"
+    """The gap left by the last turn met; also "the hole", "turning point"."""
+    WRAPPED = "wrapped stitch"
+    """The wrapped or double stitch itself, which stands just past the gap."""
+    CENTRE = "centre stitch"
+    """Before the centre stitch; ``before`` counts from there."""
+    NEEDLE_END = "needle end"
+    """End of the needle in work, when the words go needle by needle."""
+    HALF = "half"
+    """Half-way along the stitches of the row."""
+    DECREASE = "decrease"
+    """The line of earlier decreases (or spine, seam stitch): found from the row before."""
+
+
+class Place(Node, frozen=True, kw_only=True):
+    """A place on the needle: ``before`` stitches short of it, or ``past`` stitches beyond it.
+
+    ``name`` tells markers apart ("marker A", "second marker", "last marker"); ``nth`` counts them from here.
+    """
+
+    kind: PlaceKind
+    before: Number | None = None
+    past: Number | None = None
+    name: str | None = None
+    nth: int = 1
+
+
+# --- steps: what happens within a row ------------------------------------------------------------
+
+
+class Work(Node, frozen=True, kw_only=True):
+    """Work a stitch of the dictionary (or of the pattern's own definitions) ``count`` times.
+
+    ``stitch`` is the dictionary key, or the designer's own abbreviation when ``own`` is true.
+    ``colour`` is the designer's letter or name for the yarn, if this stitch names one.
+    ``readings`` holds dictionary keys when the words may mean several stitches, likeliest first.
+    ``yarn`` says where the yarn is held if the words say ("wyif" is "front").
+    """
+
+    stitch: str
+    count: Number
+    own: bool = False
+    colour: str | None = None
+    readings: tuple[str, ...] = ()
+    yarn: Literal["front", "back"] | None = None
+
+
+class Fill(Node, frozen=True, kw_only=True):
+    """Work ``body`` over and over until a place is reached; it may stop anywhere in ``body``.
+
+    "Knit to end", "purl to last 3 sts", "work in k2, p2 rib to marker", and "Knit." as a whole row.
+    """
+
+    body: tuple[Step, ...]
+    to: Place
+
+
+class InGround(Node, frozen=True, kw_only=True):
+    """Work a named ground ("garter st", "2x2 rib"): over ``count`` stitches, or up to a place.
+
+    ``ground`` is its key in the dictionary of grounds; with neither count nor place it is the whole row.
+    """
+
+    ground: str
+    count: Number | None = None
+    to: Place | None = None
+    readings: tuple[str, ...] = ()
+
+
+class InPattern(Node, frozen=True, kw_only=True):
+    """Go on as established, over ``count`` stitches or up to a place; with neither, the whole row.
+
+    ``plain`` is true for "even", "straight", "without shaping"; ``how`` keeps "knit the knits" style words.
+    """
+
+    count: Number | None = None
+    to: Place | None = None
+    how: Literal["set", "as they appear", "knitwise"] = "set"
+
+
+class Said(StrEnum):
+    """How a number of repeats is worded, since that decides what it means."""
+
+    TIMES = "times"
+    MORE = "more"
+    IN_ALL = "in all"
+    OPEN = "open"
+    """No number and no place ("and repeat", a star left open): as often as the stitches allow."""
+    TO = "to"
+    """Up to a place ("rep from * to last 2 sts")."""
+    PAIR = "pair"
+    """A closed pair of marks with no word about how often (``*k3, p1* k2``)."""
+
+
+class Repeat(Node, frozen=True, kw_only=True):
+    """Work ``body`` several times.
+
+    ``mark`` is the designer's own: ``*``, ``**``, ``(``, ``[``, ``{``, a letter, or "" for bare words.
+    For bracketed groups ``times`` is the number in all. For stars (``star`` true) the body stands once
+    in the words before "rep from *": with ``said`` TIMES the number may be in all or more (both are tried),
+    MORE adds the first working, IN_ALL does not.
+    ``cut`` is true when the last copy may stop short or be replaced by the steps that follow
+    ("ending k2", "end last rep k2", "ending with k2 instead of k5").
+    """
+
+    body: tuple[Step, ...]
+    times: Number | None = None
+    to: Place | None = None
+    said: Said = Said.TIMES
+    mark: str = "["
+    star: bool = False
+    cut: bool = False
+
+
+class Into(Node, frozen=True, kw_only=True):
+    """Work all of ``steps`` into one stitch, ``count`` stitches one after another.
+
+    "(k1, yo, k1) in next st", "knit twice into each of next 3 sts". ``keep`` is true when the
+    steps themselves take several loops off together first ("(k3tog, yo, k3tog) into the same 3 sts"): then ``over`` loops.
+    """
+
+    steps: tuple[Step, ...]
+    count: Number
+    over: int = 1
+
+
+class Cross(Node, frozen=True, kw_only=True):
+    """A crossing said in words: hold ``held`` stitches at front or back, work ``first``, then ``second`` from the held ones."""
+
+    held: Number
+    front: bool
+    first: tuple[Step, ...]
+    second: tuple[Step, ...]
+
+
+class PassOver(Node, frozen=True, kw_only=True):
+    """Pass ``count`` earlier stitches of the right needle over the last ``over`` worked there."""
+
+    count: Number
+    over: Number
+
+
+class SlipBack(Node, frozen=True, kw_only=True):
+    """Slip ``count`` stitches from the right needle back to the left one."""
+
+    count: Number
+
+
+class Drop(Node, frozen=True, kw_only=True):
+    """Let ``count`` loops go. ``what`` "wrap" is an extra wrap (no stitch lost), "yo" a yarn over, "stitch" a stitch."""
+
+    count: Number
+    what: Literal["wrap", "yo", "stitch"] = "stitch"
+
+
+class Wrap(Node, frozen=True, kw_only=True):
+    """Wrap the next stitch (or the next ``count`` together) without working it."""
+
+    count: Number
+
+
+class TurnHow(StrEnum):
+    """What is done at a turn so that it leaves no hole."""
+
+    PLAIN = "plain"
+    WRAP = "wrap"
+    DOUBLE = "double stitch"
+    OVER = "yarn over"
+    PIN = "pinned loop"
+    TWIN = "twin"
+
+
+class Turn(Node, frozen=True, kw_only=True):
+    """Turn the work. ``leave`` is what the words say stays unworked; ``never`` is "do not turn"; ``slide`` slides instead."""
+
+    how: TurnHow = TurnHow.PLAIN
+    leave: Number | None = None
+    never: bool = False
+    slide: bool = False
+
+
+class Resolve(Node, frozen=True, kw_only=True):
+    """From here on in this row, wraps (double stitches, yarn overs of turns) are worked together with their stitches."""
+
+    how: TurnHow | None = None
+    left: bool = False
+    """True when the words say that wraps are left as they are."""
+
+
+class Marker(Node, frozen=True, kw_only=True):
+    """Place, slip or remove a marker; ``name`` is the designer's name, letter or colour for it.
+
+    ``after`` places it that many stitches from here without working ("place markers after the first 5 sts"),
+    ``before_end`` that many before the end; ``count`` places several.
+    """
+
+    act: Literal["place", "slip", "remove"]
+    name: str | None = None
+    after: Number | None = None
+    before_end: Number | None = None
+
+
+class YarnTo(Node, frozen=True, kw_only=True):
+    """Bring the yarn to the front or take it to the back between the needles; no loop is made."""
+
+    front: bool
+
+
+class Yarn(Node, frozen=True, kw_only=True):
+    """Which yarn is worked from here on: "with A", "join CC", "change to MC", "break yarn"."""
+
+    act: Literal["use", "join", "break"]
+    colour: str | None = None
+
+
+class Hold(Node, frozen=True, kw_only=True):
+    """Move stitches to a holder, waste yarn or spare needle.
+
+    ``count`` None is all that are left (``rest``) or all on the needle. ``place`` is what she calls it.
+    ``of`` says which: the next ones, the first or last ones of the needle, or those just worked.
+    """
+
+    count: Number | None = None
+    place: str = ""
+    of: Literal["next", "first", "last", "rest", "all", "worked"] = "next"
+
+
+class Return(Node, frozen=True, kw_only=True):
+    """Put held stitches back on the needle, ready to be worked. ``place`` names which; "" is the latest."""
+
+    place: str = ""
+    count: Number | None = None
+
+
+class BindOff(Node, frozen=True, kw_only=True):
+    """Bind off ``count`` stitches, or (None) all, or all but ``keep``.
+
+    ``manner`` is a key of the bind-off family or "" for the usual chain; ``how`` the stitches it is worked in.
+    ``counts_loop`` is True when the words say that the stitch left on the right needle counts among those that follow.
+    ``at`` is "beginning" or "end" when the words say which ("bind off 5 sts at beg of row").
+    """
+
+    count: Number | None = None
+    keep: Number | None = None
+    manner: str = ""
+    how: Literal["", "pattern", "knitwise", "purlwise"] = ""
+    at: Literal["here", "beginning", "end", "each end", "neck edge", "armhole edge"] = "here"
+    counts_loop: bool = False
+
+
+class CastOn(Node, frozen=True, kw_only=True):
+    """Cast on ``count`` stitches; at the start of a piece, or in the course of a row.
+
+    ``multiple`` and ``plus`` when only those are given; ``needles`` how many to each needle, if said;
+    ``each`` means ``count`` on each of that many needles. ``provisional`` keeps the lower loops for later.
+    ``counts_row`` is True when the words say that the cast-on counts as a row.
+    ``at`` is "end" for a cast-on at the end (or beginning) of a row, "gap" over earlier bound-off stitches.
+    """
+
+    count: Number | None = None
+    multiple: Number | None = None
+    plus: Number | None = None
+    needles: tuple[Number, ...] = ()
+    each: int = 1
+    method: str = ""
+    provisional: bool = False
+    counts_row: bool = False
+    at: Literal["start", "here", "end", "beginning", "gap"] = "start"
+
+
+class Edge(Node, frozen=True, kw_only=True):
+    """Words that name an edge: "cast-on edge", "left side of heel flap", "bound-off sts of neck", "row ends of wedge".
+
+    ``kind`` is what can be told from the words alone.
+    """
+
+    words: str
+    kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
+    piece: str | None = None
+
+
+class PickUp(Node, frozen=True, kw_only=True):
+    """Pick up (and knit, purl, or only pick up) stitches along an edge.
+
+    ``count`` None with ``rate`` (stitches, rows) means as many as the rate gives.
+    """
+
+    count: Number | None = None
+    how: Literal["knit", "purl", "lift"] = "knit"
+    edge: Edge | None = None
+    rate: tuple[int, int] | None = None
+
+
+class Evenly(Node, frozen=True, kw_only=True):
+    """Increase or decrease across the row: by ``change`` (signed), or to ``total`` stitches.
+
+    ``stitch`` is the key used if the words name one; spacing is left to the knitter.
+    """
+
+    change: Number | None = None
+    total: Number | None = None
+    stitch: str | None = None
+    over: Number | None = None
+
+
+class AtEdges(Node, frozen=True, kw_only=True):
+    """Increase or decrease ``count`` stitches at the edge(s) of the row, the rest in pattern.
+
+    ``change`` is +1 or -1 for each; ``stitch`` the key if named; ``inside`` how many edge stitches stand outside it.
+    """
+
+    change: Literal[1, -1]
+    where: Literal["each end", "beginning", "end", "neck edge", "armhole edge", "each side of marker", "centre"]
+    count: Number
+    stitch: str | None = None
+    inside: Number | None = None
+
+
+class RowRef(Node, frozen=True, kw_only=True):
+    """Work this row as another: "as row 2", "same as 3rd", "rep row 1". ``name`` for named rows ("as dec row").
+
+    ``changes`` are steps that differ ("as row 4 but ..."), if they could be read.
+    """
+
+    number: int | None = None
+    name: str | None = None
+    unit: Unit | None = None
+
+
+class Call(Node, frozen=True, kw_only=True):
+    """Work a stitch pattern, chart or panel by its name; ``row`` the row of it, ``over`` how many stitches."""
+
+    name: str
+    row: Number | None = None
+    over: Number | None = None
+    to: Place | None = None
+
+
+class Choice(Node, frozen=True, kw_only=True):
+    """Words with several meanings, each a way to read the same stretch; the printed counts choose. Likeliest first."""
+
+    readings: tuple[tuple[Step, ...], ...]
+    why: str = ""
+
+
+class Stated(Node, frozen=True, kw_only=True):
+    """A count that the designer printed: a total, or a change ("2 sts dec"), or what stays unworked or is on hold.
+
+    ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order.
+    """
+
+    total: Number | None = None
+    change: Number | None = None
+    kind: Literal["total", "change", "unworked", "part", "bound off", "held"] = "total"
+    parts: tuple[Number, ...] = ()
+    approximate: bool = False
+
+
+class Note(Node, frozen=True, kw_only=True):
+    """Words to the knitter that do nothing on the needles; ``words`` as they stand."""
+
+    words: str
+
+
+class Unread(Node, frozen=True, kw_only=True):
+    """Words that could not be read. Rooms above skip them; the finding stands already."""
+
+    words: str
+
+
+# --- statements: what happens over rows or between them -------------------------------------------
+
+
+class Until(Node, frozen=True, kw_only=True):
+    """When to stop: one of a length, a stitch count, a number of rows or of repeats or marks; and the side it ends on.
+
+    ``since`` says from where a length is measured ("beginning", "underarm", ...; "" as the words leave it).
+    ``ending_row`` is the row number of "ending with row 4".
+    """
+
+    length: Length | None = None
+    stitches: Number | None = None
+    rows: Number | None = None
+    times: Number | None = None
+    things: str | None = None
+    since: str = ""
+    side: Side | None = None
+    ending_row: int | None = None
+    worked: bool = True
+    """For ``side``: True when the last row worked is on that side ("ending with a WS row")."""
+
+
+class RowSet(Node, frozen=True, kw_only=True):
+    """Which rows: numbers ``first`` to ``last``, or ``numbers``; or the last ``back`` rows; or a named row, a section, ..."""
+
+    first: int | None = None
+    last: int | None = None
+    numbers: tuple[int, ...] = ()
+    back: int | None = None
+    names: tuple[str, ...] = ()
+    section: str | None = None
+    all: bool = False
+    """"Repeat from the beginning", "these rows form the pattern"."""
+
+
+class WorkRows(Node, frozen=True, kw_only=True):
+    """Work ``rows`` rows the same way: "Knit 6 rows", "Work 10 rnds in k2, p2 rib", "Work 4 rows even".
+
+    ``body`` is the steps of one such row. With ``until`` as many rows as that takes.
+    ``alternate`` holds several rows worked in turn ("knit 1 row, purl 1 row alternately for 4 rows").
+    """
+
+    body: tuple[Step, ...] = ()
+    alternate: tuple[tuple[Step, ...], ...] = ()
+    rows: Number | None = None
+    until: Until | None = None
+    unit: Unit | None = None
+    side: Side | None = None
+
+
+class RepeatRows(Node, frozen=True, kw_only=True):
+    """Repeat rows already worked: "Rep rows 1-4 five times more", "repeat last 2 rows until 12 sts remain".
+
+    ``times`` with ``said``; ``until`` a stop; ``then`` rows worked once more after ("ending with row 3").
+    ``define`` is true for "rows 1-4 form the pattern", which works nothing.
+    """
+
+    rows: RowSet
+    times: Number | None = None
+    said: Said = Said.TIMES
+    until: Until | None = None
+    define: bool = False
+
+
+class Shaping(Node, frozen=True, kw_only=True):
+    """Do ``steps`` on every ``every``-th row, ``times`` times: "dec 1 st each end of next and every foll alt row 5 times".
+
+    ``start`` is "next" when the first shaping row is the next row, "every" when ``every - 1`` plain rows come before it.
+    ``base`` is what the rows between (and the rest of the shaping rows) are worked in; None is as established.
+    ``times`` counts all shaping rows when ``said`` is IN_ALL or TIMES, those after the first when MORE.
+    ``row`` names a row to be worked as the shaping row instead of steps ("work dec row every other row 6 times").
+    """
+
+    steps: tuple[Step, ...] = ()
+    row: RowRef | None = None
+    every: Number
+    times: Number | None = None
+    said: Said = Said.TIMES
+    start: Literal["next", "every"] = "next"
+    until: Until | None = None
+    unit: Unit | None = None
+    side: Side | None = None
+    length: Length | None = None
+    """Given instead of ``every`` for "every 2 cm"."""
+
+
+class AtSameTime(Node, frozen=True, kw_only=True):
+    """Statements that run side by side: the first is the main one."""
+
+    parts: tuple[Statement, ...]
+
+
+class JoinRound(Node, frozen=True, kw_only=True):
+    """Join to work in the round."""
+
+
+class Arrange(Node, frozen=True, kw_only=True):
+    """Share the stitches out over needles: "divide on 3 needles 16-18-16". No loop is worked; it says where needles end.
+
+    ``needles`` how many lie on each, if said; ``count`` over how many needles, if said.
+    """
+
+    needles: tuple[Number, ...] = ()
+    count: Number | None = None
+
+
+class Rejoin(Node, frozen=True, kw_only=True):
+    """Go on with stitches that wait: "with RS facing, rejoin yarn to the held sts". ``place`` as in :class:`Return`."""
+
+    side: Side | None = None
+    place: str | None = None
+    colour: str | None = None
+
+
+class Resume(Node, frozen=True, kw_only=True):
+    """Set the side or the start for what follows without working: "beginning with a WS row", "starting with row 3"."""
+
+    side: Side | None = None
+    row: int | None = None
+    flat: bool | None = None
+    """True for "work back and forth in rows", False for "work in rounds"."""
+
+
+class Close(Node, frozen=True, kw_only=True):
+    """Join two edges: graft, seam or three-needle bind-off. ``a`` and ``b`` as the words name them.
+
+    ``b`` None is "the two halves of the needle" (a toe) or "the seam".
+    """
+
+    how: Literal["graft", "seam", "three-needle"]
+    a: Edge | None = None
+    b: Edge | None = None
+    manner: str = ""
+
+
+class Gather(Node, frozen=True, kw_only=True):
+    """Break the yarn, draw it through the stitches left and fasten off. ``stated`` is a count given with it."""
+
+    stated: Number | None = None
+
+
+Step: TypeAlias = (
+    Work | Fill | InGround | InPattern | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap | Turn | Resolve
+    | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly | AtEdges | RowRef | Call | Choice
+    | Stated | Note | Unread
+)  # fmt: skip
+Statement: TypeAlias = (
+    WorkRows | RepeatRows | Shaping | AtSameTime | JoinRound | Arrange | Rejoin | Resume | Close | Gather
+)
+Action: TypeAlias = Step | Statement
+
+
+# --- lines and the whole pattern -----------------------------------------------------------------
+
+
+class Label(Node, frozen=True, kw_only=True):
+    """What stands before a row: "Row 1 (RS):", "Rnds 3, 5 and 7:", "Next 4 rows:", "Dec rnd:", "All WS rows:".
+
+    ``numbers`` the row numbers in the order written; ``words`` the label as it stands, without colon and side.
+    ``next`` is how many rows "Next row" / "Next 4 rows" stands for. ``name`` for named rows.
+    ``rule`` is set for "all WS rows", "every alternate row", "Row 2 and all WS rows" (then ``numbers`` is (2,)):
+    "WS", "RS", "even", "odd", "alternate"; ``rule_to`` the row it ends with, if said.
+    ``unit`` None when no word says row or round.
+    """
+
+    words: str = ""
+    numbers: tuple[int, ...] = ()
+    next: Number | None = None
+    name: str | None = None
+    unit: Unit | None = None
+    side: Side | None = None
+    colour: str | None = None
+    rule: Literal["WS", "RS", "even", "odd", "alternate"] | None = None
+    rule_to: int | None = None
+
+
+class Line(Node, frozen=True, kw_only=True):
+    """One line of instruction: label, actions in order, and what limits it.
+
+    ``sizes`` names the sizes it is for (empty: all); ``options`` the (option, value) pairs it is for.
+    ``line`` counts from 1 in the file. Spans of the label and actions count from ``offset``, the place in the source
+    where the line's text begins, so that a line read once stays good when lines above it change.
+    ``text`` is that text.
+    """
+
+    label: Label | None = None
+    actions: tuple[Action, ...] = ()
+    sizes: tuple[str, ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+    line: int = 0
+    offset: int = 0
+    text: str = ""
+
+
+class Definition(Node, frozen=True, kw_only=True):
+    """The pattern's own stitch, e.g. "MB: [k1, p1, k1] in next st, turn, p3, turn, sl1-k2tog-psso".
+
+    ``takes`` and ``makes`` only if the words state them ("(5 sts inc'd)", "worked over 4 sts"); else they are derived by knitting.
+    """
+
+    name: str
+    steps: tuple[Step, ...]
+    meaning: str = ""
+    takes: int | None = None
+    makes: int | None = None
+
+
+def bare(node: Any) -> Any:  # noqa: ANN401 - works on any node, tuple or plain value
+    """The same tree with every span set to ``NOWHERE``, so that two trees can be compared by meaning."""
+    if isinstance(node, Span):
+        return NOWHERE
+    if isinstance(node, tuple):
+        return tuple(bare(x) for x in node)
+    if isinstance(node, Struct):
+        return replace(node, **{f: bare(getattr(node, f)) for f in node.__struct_fields__})
+    return node
+
+
+def walk(node: Any) -> Iterator[Node]:  # noqa: ANN401 - works on any node, tuple or plain value
+    """Every node of a tree, parents before children, in the order of the words."""
+    if isinstance(node, tuple) and not isinstance(node, Span):
+        for x in node:
+            yield from walk(x)
+    elif isinstance(node, Node):
+        yield node
+        for f in node.__struct_fields__:
+            yield from walk(getattr(node, f))
