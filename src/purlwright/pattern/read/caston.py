@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import CastOn, JoinRound, Note, Number
 
 if TYPE_CHECKING:
@@ -25,6 +26,14 @@ _METHODS = (
     "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained", "channel island", "alternating",
     "circular", "disappearing loop", "pinhole", "lace", "two needle", "two strand", "finger", "stretchy", "e loop", "braided",
     "emily ocker", "estonian", "i cord", "loop", "tail", "waste yarn", "simple", "single", "double",
+)  # fmt: skip
+
+_WHERE = Phrases(
+    "at the? end of this|the|next|each|that|same? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
+    "at the? beginning|beg|start of this|the|next|each|that|same? row|rows|rnd|round",
+    "at the? beginning|beg|start of row|rnd|needle",
+    "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the bound|cast off sts|stitches?",
+    "over bound - off sts|stitches|edge", "over the? bo sts|stitches?", "in place of those|the cast|bound off",
 )  # fmt: skip
 
 
@@ -71,21 +80,14 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         if cur.phrase("on|to|onto|over each of? the?"):
             n = parse_number(cur, ctx)
             if cur.take("needle", "needles", "pin", "pins") is not None:
-                each = (n.at(0) if n is not None else None) or 2
-                needles = (count,) * min(each, 20) if count is not None else ()
+                each = min((n.at(0) if n is not None else None) or 2, 20)
                 continue
             cur.at = step
         got = _needles(cur, ctx)
         if got is not None:
             needles = got or needles
             continue
-        where = cur.any_phrase(
-            "at the? end of this|the|next|each|that|same? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
-            "at the? beginning|beg|start of this|the|next|each|that|same? row|rows|rnd|round",
-            "at the? beginning|beg|start of row|rnd|needle",
-            "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the bound|cast off sts|stitches?",
-            "over bound - off sts|stitches|edge", "over the? bo sts|stitches?", "in place of those|the cast|bound off",
-        )  # fmt: skip
+        where = _WHERE.take(cur)
         if where is not None:
             at = "gap" if where.startswith(("over", "in")) else "end" if "end of" in where else "beginning"
             continue
@@ -104,7 +106,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         cur.at = step
         break
     return CastOn(
-        count=count, multiple=multiple, plus=plus, needles=needles, each=1, method=method,
+        count=count, multiple=multiple, plus=plus, needles=needles, each=each, method=method,
         provisional=provisional or "provisional" in method, counts_row=counts_row, at=at, span=cur.span_from(here),
     )  # fmt: skip
 
@@ -240,13 +242,13 @@ def _row_counts(cur: Cursor) -> bool:
 # --- into a round ---------------------------------------------------------------------------------
 
 
-_RING = (
+_RING = Phrases(
     "in the? round|rnd|rounds", "into a? round|ring|circle|rnd|loop", "in a? round|ring|circle|rnd", "round", "rnd",
     "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds", "to begin? working|knitting in the? round|rounds",
     "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds", "for working in the? round|rounds|rnd",
     "to form a? ring|circle|round", "ends", "for circular knitting",
 )  # fmt: skip
-_CARE = (
+_CARE = Phrases(
     "being careful|sure not to twist", "be careful not to twist", "taking care not to twist", "take care not to twist",
     "careful not to twist", "without twisting", "making sure not to twist", "do not twist", "making sure sts|stitches are not twisted",
     "being sure not to twist", "making sure work is not twisted", "making sure that? the? sts|stitches|work are|is not twisted",
@@ -267,7 +269,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound | Note, ...] | None
         return None
     cur.phrase("the? sts|stitches|them|it|work|whole|ends|ring|circle|round|first and last sts|stitches?")
     said = verb.low == "close" or cur.peek(-1).low in {"ring", "circle", "round", "them", "sts", "stitches", "work"}
-    ring = cur.any_phrase(*_RING) is not None
+    ring = _RING.take(cur) is not None
     care = _care(cur)
     if not (ring or care or (said and verb.low in {"join", "close"}) or (verb.low == "join" and cur.peek().low in {"", ".", ";", ","})):
         cur.at = here
@@ -276,7 +278,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound | Note, ...] | None
         cur.at = here
         return None
     if care and not ring:
-        cur.any_phrase(*_RING)
+        _RING.take(cur)
     _care(cur)
     return (JoinRound(span=cur.span_from(here)),)
 
@@ -284,7 +286,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound | Note, ...] | None
 def _care(cur: Cursor) -> bool:
     here = cur.at
     skip(cur, ",", "(", "-", ";", ".")
-    if cur.any_phrase(*_CARE) is not None:
+    if _CARE.take(cur) is not None:
         cur.phrase("the? sts|stitches|work|cast|cast?") or skip(cur, "it", "them")
         skip(cur, ")", "cast", "on", "edge", "row")
         return True

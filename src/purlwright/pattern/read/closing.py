@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 __all__ = ["parse_bind_off", "parse_close", "parse_finish", "parse_gather"]
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
-_BIND = (
+_BIND = Phrases(
     "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off", "end off",
     "finish off", "fasten off", "knit bo", "knit bind off", "purl bo",
 )  # fmt: skip
@@ -30,10 +31,20 @@ _MANNERS = (
 )  # fmt: skip
 
 
+_IN_PATTERN = Phrases(
+    "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?", "in moss st|stitch?",
+    "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
+    "as set", "as they appear", "ribbed", "in established pattern|rib", "in k1 , p1 rib", "keeping pattern",
+    "in k2 , p2 rib", "in pattern as set|established",
+)  # fmt: skip
+_KNITWISE = Phrases("knitwise", "kwise", "in knit", "as if to knit", "knit wise", "knit - wise")
+_PURLWISE = Phrases("purlwise", "pwise", "in purl", "as if to purl", "purl wise", "purl - wise")
+
+
 def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     """BIND-OFF: "bind off" ("all" | NUMBER | "remaining" NUMBER?) "sts" HOW*, as a statement of its own."""
     here = cur.at
-    said = cur.any_phrase(*_BIND)
+    said = _BIND.take(cur)
     if said is None:
         return None
     if said in {"finish off", "fasten off"} and not (cur.peek().low in {"", ".", "all", "sts", "stitches"}):
@@ -77,18 +88,13 @@ def _how_off(
         if cur.take("loosely", "firmly", "evenly", "very", "fairly", "rather", "easily", "easy", "quite", "tightly",
                     "neatly", "both", "now", "carefully") is not None:  # fmt: skip
             continue
-        if cur.any_phrase(
-            "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?", "in moss st|stitch?",
-            "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
-            "as set", "as they appear", "ribbed", "in established pattern|rib", "in k1 , p1 rib", "keeping pattern",
-            "in k2 , p2 rib", "in pattern as set|established",
-        ):  # fmt: skip
+        if _IN_PATTERN.take(cur):
             how = "pattern"
             continue
-        if cur.any_phrase("knitwise", "kwise", "in knit", "as if to knit", "knit wise", "knit - wise"):
+        if _KNITWISE.take(cur):
             how = "knitwise"
             continue
-        if cur.any_phrase("purlwise", "pwise", "in purl", "as if to purl", "purl wise", "purl - wise"):
+        if _PURLWISE.take(cur):
             how = "purlwise"
             continue
         if cur.take("using", "with", "in", "by", "(") is not None:
@@ -114,16 +120,19 @@ def _how_off(
 # --- joining edges ----------------------------------------------------------------------------------
 
 
+_SEAM = Phrases("sew up|together|on|in?", "seam", "stitch up|together", "sew", "mattress stitch", "close seam", "overcast", "backstitch")
+_THREE = Phrases("3|three - needle bind - off", "three|3 needle bind off", "3|three - needle bo", "work a? three|3 - needle bind - off")
+_GRAFT = Phrases("graft", "kitchener st?", "kitchener stitch", "weave sts|stitches together", "grafting", "weave the toe", "weave toe", "work kitchener st|stitch to", "use|using kitchener st|stitch? to")
+
+
 def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     """CLOSE: "graft" EDGE ("to" EDGE)? | "sew" EDGE | "join" EDGE "with" "three-needle bind-off"."""
     here = cur.at
     del ctx
     how: Literal["graft", "seam", "three-needle"]
-    if cur.any_phrase("graft", "kitchener st?", "kitchener stitch", "weave sts|stitches together", "grafting", "weave the toe",
-                      "weave toe", "work kitchener st|stitch to", "use|using kitchener st|stitch? to"):  # fmt: skip
+    if _GRAFT.take(cur):  # fmt: skip
         how = "graft"
-    elif cur.any_phrase("sew up|together|on|in?", "seam", "stitch up|together", "sew", "mattress stitch", "close seam",
-                        "overcast", "backstitch"):  # fmt: skip
+    elif _SEAM.take(cur):  # fmt: skip
         how = "seam"
     elif cur.take("join", "close", "finish") is not None:
         n = until_mark(cur, 16)
@@ -137,7 +146,7 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
         else:
             cur.at = here
             return None
-    elif cur.any_phrase("3|three - needle bind - off", "three|3 needle bind off", "3|three - needle bo", "work a? three|3 - needle bind - off"):
+    elif _THREE.take(cur):
         how = "three-needle"
     else:
         return None
@@ -258,7 +267,7 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
     return Gather(stated=stated, span=cur.span_from(here))
 
 
-_FINISH = (
+_FINISH = Phrases(
     "weave in", "weave all ends?", "darn in", "sew in", "run in", "work in the? ends", "work in all? ends", "block", "steam",
     "press", "fasten off", "fasten the? end|ends|yarn|thread|wool", "wash", "hide ends", "tuck in ends", "secure end|ends",
     "finish off neatly", "tie off", "trim", "felt", "soak", "lay flat", "pin out", "attach", "make pompom|pompon", "make a? pompom|pompon|tassel",
@@ -271,7 +280,7 @@ def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
     """Making-up that moves no live stitch: "weave in ends", "block to size", "attach pompom to top"."""
     here = cur.at
     del ctx
-    if cur.any_phrase(*_FINISH) is None:
+    if _FINISH.take(cur) is None:
         return None
     while True:
         rest_of_clause(cur)

@@ -101,8 +101,8 @@ def _opens(words: str, *readers: _Reader) -> None:  # type: ignore[valid-type]
 
 
 _opens("knit k purl p pearl seam do make rib", parse_work_rows)
-_opens("work working", parse_work_rows, parse_repeat_rows, parse_shaping, parse_close)
-_opens("rep repeat repeating repeated", parse_repeat_rows, parse_shaping)
+_opens("work working", parse_work_rows, parse_shaping, parse_repeat_rows, parse_close)
+_opens("rep repeat repeating repeated", parse_shaping, parse_repeat_rows)
 _opens("[ (", parse_repeat_rows)
 _opens("these this those the last rows row rounds rnds both complete begin commence recommence start go", parse_repeat_rows)
 _opens("cont continue continuing keep", parse_repeat_rows)
@@ -170,7 +170,7 @@ def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Ac
             if cur.at > here:
                 continue
         cur.at = here
-        if fresh:
+        if fresh and t.low not in _OPENERS:
             end = talk_ahead(cur)
             if end > cur.at:
                 cur.at = end
@@ -192,6 +192,10 @@ def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Ac
             fresh = False
             continue
         cur.at = here
+        if fresh and (end := talk_ahead(cur)) > cur.at:
+            cur.at = end
+            out.append(_note(cur, here, text))
+            continue
         _left_over(cur, ctx, out, text)
         fresh = False
     return out

@@ -18,7 +18,7 @@ __all__ = ["aside_end", "is_talk", "sentence_end", "talk_ahead"]
 
 _TRADE = frozenset(
     """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins dpn dpns
-    marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl purls pearl seam
+    marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl purls pearl seam seams
     knitting purling knitted purled k p cast bind bo co turn slip sl dec inc decrease decreases increase increases
     decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking pattern patt chart
     pick tog together work join twist cable holder""".split()

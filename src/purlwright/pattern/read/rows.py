@@ -13,7 +13,8 @@ from msgspec.structs import replace
 from purlwright.pattern.read.amounts import (
     ROW_WORDS, amount, is_unit, one, parse_times, skip, unit_of, until_mark,
 )  # fmt: skip
-from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.numbers import parse_length, parse_number
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tree import (
     Fill, InPattern, Number, Place, PlaceKind, RepeatRows, RowSet, Said, Until, Work, WorkRows, Yarn,
@@ -52,13 +53,16 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     in_turn = _alternating(cur, ctx, first, here)
     if in_turn is not None:
         return (in_turn,)
-    u = parse_until(cur, ctx)
+    u = parse_until(cur, ctx) if first.until is None else None
     if u is not None:
         first = replace(first, until=u)
     else:
         ending = parse_ending(cur, ctx)
         if ending is not None:
-            first = replace(first, until=ending)
+            old = first.until or Until()
+            first = replace(
+                first, until=replace(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+            )
     return (replace(first, span=cur.span_from(here)),)
 
 
@@ -73,15 +77,15 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
     if n is None and cur.peek(-1).low in {"next"} and verb:
         n = one(cur, cur.at - 1)
     if n is None:
-        return None
+        return _length_of(cur, ctx, verb, here)
     adjectives = set()
     while cur.peek().low in {"more", "further", "plain", "open", "straight", "purl", "pearl", "knit", "st", "garter",
                              "purled", "knitted", "even", "rib", "single", "complete", "additional", "quite"}:  # fmt: skip
         adjectives.add(cur.next().low)
     t = cur.peek()
     if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
-        cur.at = here
-        return None
+        cur.at = here + bool(verb)
+        return _length_of(cur, ctx, verb, here)
     if not verb and not adjectives - {"more"}:
         cur.at = here
         return None
@@ -90,7 +94,7 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
         return None
     cur.at += 1
     unit = unit_of(t.low)
-    body: tuple[Step, ...] = (InPattern(plain=True),) if False else ()
+    body: tuple[Step, ...] = ()
     if verb in _PURL or adjectives & {"purl", "pearl", "purled"}:
         body = (whole_row("p"),)
     elif verb in _KNIT or adjectives & {"plain", "knit", "knitted", "garter"}:
@@ -102,12 +106,27 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
         body = (whole_row("k"),)
     more = in_what(cur, ctx)
     if more is not None:
-        body = more or body
-    if not body and verb in {"rib"}:
-        body = (InPattern(),)
+        only_yarn = more and all(isinstance(a, Yarn) for a in more)
+        body = (*more, *body) if only_yarn else more or body
     if not body:
         body = (InPattern(),)
     return WorkRows(body=body, rows=rows, unit=unit, span=cur.span_from(here))
+
+
+def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | None:
+    """VERB LENGTH IN-WHAT?: "Work 3 ins even in pattern", "Rib 5 cm", "knit 2 inches"."""
+    skip(cur, "another", "about", "a", "further")
+    length = parse_length(cur, ctx) if verb else None
+    if length is None or (not length.values and verb not in {"work", "rib"}):
+        cur.at = here
+        return None
+    body = in_what(cur, ctx)
+    if not body or all(isinstance(a, Yarn) for a in body):
+        base: Step = InPattern()
+        if verb in _KNIT | _PURL:
+            base = whole_row("k" if verb in _KNIT else "p")
+        body = (*(body or ()), base)
+    return WorkRows(body=body, until=Until(length=length), span=cur.span_from(here))
 
 
 def _alternating(cur: Cursor, ctx: Context, first: WorkRows, start: int) -> WorkRows | None:
@@ -143,7 +162,7 @@ def _alternating(cur: Cursor, ctx: Context, first: WorkRows, start: int) -> Work
     return WorkRows(alternate=alternate, rows=rows, until=u, unit=first.unit, span=cur.span_from(start))
 
 
-_HOW = (
+_HOW = Phrases(
     "plain", "even", "straight", "evenly", "without shaping", "without shapings", "in the round", "in rounds",
     "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows", "even in pattern",
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
@@ -161,7 +180,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
     found = False
     while True:
         here = cur.at
-        how = cur.any_phrase(*sorted(_HOW, key=len, reverse=True))
+        how = _HOW.take(cur)
         if how is not None:
             found = True
             continue
@@ -291,6 +310,12 @@ def _alternately_ahead(cur: Cursor) -> bool:
     return any(cur.peek(i).low in {"alternately", "alternate"} for i in range(2, 5))
 
 
+_OPEN = Phrases(
+    "for pattern", "for patt", "for the pattern", "throughout", "as desired", "for length", "cont throughout",
+    "continuously", "as often as desired", "as required",
+)  # fmt: skip
+
+
 def _how_often(
     cur: Cursor, ctx: Context, rows: RowSet, here: int, bracket: bool, verb: str
 ) -> tuple[Statement, ...] | None:
@@ -317,15 +342,12 @@ def _how_often(
         if times is None:
             cur.at = at
     if times is None and u is None:
-        free = cur.any_phrase(
-            "for pattern", "for patt", "for the pattern", "throughout", "as desired", "for length", "cont throughout",
-            "continuously", "as often as desired", "as required",
-        )  # fmt: skip
+        free = _OPEN.take(cur)
         if free is None and alone:
             # "repeat row 1" within or as a row is a step: work this row as row 1
             cur.at = here
             return None
-        if free is None and verb == "work" and rows.back is None and not rows.names and rows.last is None:
+        if free is None and (rows.names or (verb == "work" and rows.back is None and rows.last is None)):
             cur.at = here
             return None
         if free is not None:
@@ -362,7 +384,7 @@ def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
 def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     """ROW-SET: "rows 1-4", "the first and second rows", "last 2 rows", "this row", "from 1st row", "the dec row"."""
     here = cur.at
-    rows = _numbered(cur) or _counted_back(cur, ctx) or _from_row(cur, ctx) or _named_rows(cur, ctx)
+    rows = _from_row(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
     if rows is None:
         cur.at = here
         return None
@@ -402,7 +424,7 @@ def _row_number(cur: Cursor) -> int | None:
 def _numbered(cur: Cursor) -> RowSet | None:
     """ROWS NUMBER ("-" | "to" | "and" | ",") NUMBER ... | "the"? ORDINAL "and" ORDINAL ROWS | "from" ...."""
     here = cur.at
-    skip(cur, "the", "from", "these")
+    skip(cur, "the", "these")
     noun = cur.take(*ROW_WORDS)
     if noun is not None:
         cur.take(".") if cur.peek(1).kind == "n" else None
@@ -491,7 +513,7 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
     return None
 
 
-def _from_row(cur: Cursor, ctx: Context) -> RowSet | None:
+def _from_row(cur: Cursor) -> RowSet | None:
     """"from" ("1st row" | "row 3" | "beginning" | "the beginning"): all rows from there on."""
     here = cur.at
     if cur.take("from") is None:
@@ -505,7 +527,12 @@ def _from_row(cur: Cursor, ctx: Context) -> RowSet | None:
     if first is None:
         cur.at = here
         return None
-    del ctx
+    at = cur.at
+    if cur.take("to", "through", "thru", "-") is not None:
+        last = _one_row(cur) or _row_number(cur)
+        if last is not None:
+            return RowSet(first=first, last=last, span=cur.span_from(here))
+        cur.at = at
     return RowSet(first=first, span=cur.span_from(here))
 
 

@@ -257,7 +257,7 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
     often = parse_times(cur, ctx)
     skip(cur, ",")
     skip(cur, "of", "on", "in", "at", "for")
-    skip(cur, "the", "each", "of") if cur.peek().low in {"the"} else None
+    cur.phrase("each of the?") or cur.take("the")
     rows = _rows(cur, ctx)
     if rows is None:
         cur.at = here
