@@ -19,7 +19,8 @@ proof | chart | cloth | sizing | lesson | rescue
 sheet
 workup
 wire
-bench, cli
+bench, terminal
+cli
 """
 STEP_OF = {room: n for n, step in enumerate(STEPS.split("\n")) for room in step.replace("|", ",").split(", ")}
 STEP_OF = {room.strip(): n for room, n in STEP_OF.items() if room.strip()}
@@ -108,6 +109,9 @@ def test_every_room_imports_only_rooms_below_it():
         ("workup.py", "from purlwright import wire"),
         ("wire.py", "import purlwright.cli"),
         ("bench/app.py", "from purlwright.cli import main"),
+        ("wire.py", "from purlwright.terminal.look import Look"),
+        ("bench/app.py", "from purlwright.terminal.look import Look"),
+        ("terminal/look.py", "from purlwright.cli import main"),
         ("__init__.py", "from purlwright.text import Span"),
         ("odds_and_ends.py", ""),
         ("proof/counts.py", "def prove():\n    import scipy.sparse"),
@@ -137,6 +141,8 @@ def test_a_planted_wrong_import_is_found(tmp_path, path, words):
         ),
         ("sheet/compose.py", "from purlwright import __version__"),
         ("cli.py", "def bench():\n    from purlwright.bench.app import create_app"),
+        ("terminal/print_proof.py", "from purlwright.workup import Proved"),
+        ("cli.py", "from purlwright.terminal.usage import usage"),
         ("__main__.py", "from purlwright.cli import main"),
     ],
 )
