@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, cast, get_args
 
 from msgspec.structs import replace as with_fields
@@ -55,7 +55,7 @@ class Pattern:
     source: Source
     title: str = ""
     title_span: Span = NOWHERE
-    header: Header = Header()
+    header: Header = field(default_factory=Header)
     sizes: tuple[str, ...] = ()
     options: tuple[Option, ...] = ()
     numbers: tuple[NamedNumber, ...] = ()
@@ -95,7 +95,7 @@ class _Raw:
     line: int
     blocks: list[Block]
     topic: str = ""
-    limit: Limit = Limit()  # noqa: RUF009 - frozen
+    limit: Limit = field(default_factory=Limit)
 
 
 _CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO)\b", re.IGNORECASE)
@@ -375,8 +375,8 @@ class _Reader:
         ctx = self.ctx
 
         def read() -> tuple[tree.Line, tuple[Finding, ...]]:
-            ctx.findings = Collector()
-            return read_line(words, ctx), tuple(ctx.findings)
+            got = read_line(words, ctx)
+            return tree.Line(label=got.label, actions=got.actions, text=words), got.findings
 
         line, findings = self.cache.get((words, ctx.round, self.known), read)
         for f in findings:
@@ -432,7 +432,7 @@ class _Reader:
         for block in raw.blocks:
             words = self.words(block)
             if block.sort is Sort.NOTE or (
-                defines and raw.topic not in {"called"} and block.sort is Sort.WORDS
+                defines and raw.topic != "called" and block.sort is Sort.WORDS
             ):
                 note = tree.Note(words=words, span=Span(0, len(words)))
                 line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern.problems import GaugeNotRead, HeaderNotRead
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import Length, Side
-from purlwright.text import Span
+from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.findings import Collector
@@ -106,7 +106,7 @@ class Header:
     entries: tuple[Entry, ...] = ()
     description: tuple[tuple[str, Span], ...] = ()
     sizes: tuple[str, ...] = ()
-    sizes_span: Span = Span(0, 0)
+    sizes_span: Span = NOWHERE
     options: tuple[Option, ...] = ()
     yarns: tuple[YarnEntry, ...] = ()
     gauges: tuple[Gauge, ...] = ()
@@ -136,12 +136,16 @@ def read_sizes(value: str) -> tuple[str, ...]:
     "One size" is one size. A name given twice is told apart by its place ("M", "M 2").
     """
     words = re.sub(r"\s+and\s+", ", ", value.strip().rstrip(". "))
+    words = re.sub(r"(?<=[)\]])\s*(?:cm|in|inches|ins|\"|mm|years|yrs|months|mths)$", "", words)
     m = re.match(r"(?P<first>[^()\[\]]+?)\s*[(\[](?P<rest>[^()\[\]]+)[)\]]\s*$", words)
     if m is not None and not re.search(r"[,;]", m["first"]):
         rest = [w for w, _ in _pieces(m["rest"], ",;")]
         if len(rest) == 1 and re.fullmatch(r"[\d\s./-]+", rest[0]) and "-" in rest[0]:
             rest = [w for w, _ in _pieces(rest[0], "-")]
-        names = [m["first"].strip(), *rest]
+        first = m["first"].strip()
+        if all(re.fullmatch(r"[\d.½¼¾ /-]+", name) for name in rest):
+            first = re.sub(r"^.*[^\d.½¼¾/-]\s*(?=[\d½¼¾])", "", first)  # "to fit chest 81"
+        names = [first, *rest]
     else:
         names = [w.strip("()[] ") for w, _ in _pieces(words, ",;/")]
     out: list[str] = []
@@ -195,13 +199,17 @@ def read_options(value: str, at: int) -> tuple[Option, ...]:
     return tuple(out)
 
 
-_AMOUNT = r"(?:\d+\s*[½¼¾]|\d+\s+\d/\d|\d+(?:\.\d+)?|[½¼¾]|(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b)"
+_AMOUNT = (
+    r"(?:\d+\s*[½¼¾]|\d+\s+\d/\d|\d+(?:\.\d+)?|[½¼¾]"
+    r"|(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b)"
+)
 _LENGTH_UNIT = r"(?:cms?|centimet(?:re|er)s?|mm|inch(?:es)?|ins?\b|[\"”″])"
 _GAUGE_STS = re.compile(rf"(?P<n>{_AMOUNT})\s*(?:sts?|stitch(?:es)?)\b", re.IGNORECASE)
 _GAUGE_ROWS = re.compile(rf"(?P<n>{_AMOUNT})\s*(?P<unit>rows?|rnds?|rounds?|ridges?)\b", re.IGNORECASE)
 _GAUGE_OVER = re.compile(rf"(?P<n>{_AMOUNT})\s*-?\s*(?P<unit>{_LENGTH_UNIT})", re.IGNORECASE)
 _GAUGE_IN = re.compile(
-    r"\bin\s+(?P<ground>(?!the\s+round)[A-Za-z0-9][^,;.()]*?)(?=\s*(?:[,;.()]|$|\bafter\b|\bon\b|\bwith\b|\busing\b|\bworked\b|\bwhen\b|\bin the round\b|\bblocked\b))",
+    r"(?<![\d½¼¾] )(?<![\d½¼¾])\bin\s+(?P<ground>(?!the\s+round)[A-Za-z0-9][^,;.()]*?)"
+    r"(?=\s*(?:[,;.()]|$|\b(?:after|before|on|with|using|worked|when|in the round|blocked)\b))",
     re.IGNORECASE,
 )
 _GLYPH = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
@@ -336,7 +344,7 @@ def read_header(
 ) -> Header:
     """What the entries say; a known key with a value of another shape is kept, with a finding."""
     sizes: tuple[str, ...] = ()
-    sizes_span = Span(0, 0)
+    sizes_span = NOWHERE
     options: list[Option] = []
     yarns: list[YarnEntry] = []
     gauges: list[Gauge] = []

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.pattern.problems import NumberNamedTwice, NumberNotRead
 from purlwright.pattern.read.problems import NotWhole, NumberTooLarge, NumberUnknown
-from purlwright.text import Span
+from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -50,7 +50,7 @@ class Reckoned:
 
     values: tuple[Fraction, ...] = ()
     problem: Problem | None = None
-    span: Span = Span(0, 0)
+    span: Span = NOWHERE
 
 
 class _Stop(Exception):  # noqa: N818 - not an error of ours: the words cannot be reckoned
