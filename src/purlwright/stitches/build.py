@@ -48,6 +48,9 @@ NOT_COMPACT = frozenset(
 )
 """Ordinary words, which are no abbreviations even when they name a stitch."""
 
+COMPACT_PIECES = frozenset("kwise pwise wyif wyib psso patt togtbl ssko skpo yfwd sltog togb".split())
+"""Pieces of more than three letters that an abbreviation in several pieces may have."""
+
 _ENUMS = {"family": Family, "motion": Motion, "lean": Lean, "loose": Loose}
 _OWN_FIELDS = {"face", "words", "cased"}
 _STITCH_FIELDS = {field.name for field in fields(Stitch)} | _OWN_FIELDS
@@ -150,7 +153,10 @@ def _spellings(phrases: Iterable[str]) -> dict[str, None]:
 
 
 def _compact_forms(spelling: str) -> Iterator[str]:
-    if any(mark in spelling for mark in "([&") and "&" not in spelling:
+    """The unspaced forms of an abbreviation; none for ordinary words, alone or in a row."""
+    pieces = re.split(r"[^a-z]+", spelling.lower())
+    whole_words = len(pieces) > 1 and any(len(piece) > 3 and piece not in COMPACT_PIECES for piece in pieces)
+    if whole_words or "(" in spelling:
         return
     bare = re.sub(r"[\s.,]", "", spelling.lower())
     if bare not in NOT_COMPACT:

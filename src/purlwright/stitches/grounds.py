@@ -18,12 +18,11 @@ __all__ = ["Ground", "Grounds", "rib"]
 LARGEST_RIB = 24
 """The most knits or purls side by side that a rib made by rule may have."""
 
-_STITCH = re.compile(r"(?:st|sts|stitch|stitches|pattern|patt|ptn)$")
-_COUNTED_RIB = re.compile(
-    r"(?P<one>[kp])(?P<a>\d{1,2})(?P<other>[kp])(?P<b>\d{1,2})(?:rib|ribbing|ribpattern)?"
-)
-_SIZED_RIB = re.compile(r"(?:rib|ribbing)?(?P<a>\d{1,2})(?:x|/|by|and|on)?(?P<b>\d{1,2})(?:rib|ribbing)?")
-_EVEN_RIB = re.compile(r"(?P<a>single|double|\d{1,2})rib(?:bing)?")
+# Kept as text: compiled when first wanted, so that importing stays quick.
+_STITCH = r"(?:st|sts|stitch|stitches|pattern|patt|ptn)$"
+_COUNTED_RIB = r"(?P<one>[kp])(?P<a>\d{1,2})(?P<other>[kp])(?P<b>\d{1,2})(?:rib|ribbing|ribpattern)?"
+_SIZED_RIB = r"(?:rib|ribbing)?(?P<a>\d{1,2})(?:x|/|by|and|on)(?P<b>\d{1,2})(?:rib|ribbing)?"
+_EVEN_RIB = r"(?P<a>single|double)rib(?:bing)?"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,17 +104,17 @@ def rib(first: int, second: int, *, purl_first: bool = False) -> Ground:
 
 def find_rib(text: str) -> Ground | None:
     """The rib that squeezed words name ("k2p2rib", "3x1rib", "singlerib"), or None."""
-    if match := _COUNTED_RIB.fullmatch(text):
+    if match := re.fullmatch(_COUNTED_RIB, text):
         one, other, a, b = match["one"], match["other"], int(match["a"]), int(match["b"])
         if one == other or not (1 <= a <= LARGEST_RIB and 1 <= b <= LARGEST_RIB):
             return None
         return rib(a, b) if one == "k" else rib(b, a, purl_first=True)
-    if (match := _SIZED_RIB.fullmatch(text)) and "rib" in text:
+    if (match := re.fullmatch(_SIZED_RIB, text)) and "rib" in text:
         a, b = int(match["a"]), int(match["b"])
         return rib(a, b) if 1 <= a <= LARGEST_RIB and 1 <= b <= LARGEST_RIB else None
-    if match := _EVEN_RIB.fullmatch(text):
-        size = {"single": 1, "double": 2}.get(match["a"]) or int(match["a"])
-        return rib(size, size) if 1 <= size <= LARGEST_RIB else None
+    if match := re.fullmatch(_EVEN_RIB, text):
+        size = 1 if match["a"] == "single" else 2
+        return rib(size, size)
     return None
 
 
@@ -129,5 +128,5 @@ class Grounds:
     def find(self, text: str) -> Ground | None:
         """The ground that words name, or None; "stitch" and "pattern" at the end may be left out or added."""
         squeezed = squeeze(text)
-        key = self.names.get(squeezed) or self.names.get(_STITCH.sub("", squeezed))
+        key = self.names.get(squeezed) or self.names.get(re.sub(_STITCH, "", squeezed))
         return self.grounds[key] if key is not None else find_rib(squeezed)

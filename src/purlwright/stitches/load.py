@@ -10,7 +10,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
-from importlib.resources import files
+from pkgutil import get_data
 from types import MappingProxyType
 from typing import Any
 
@@ -21,7 +21,7 @@ from purlwright.stitches.spelling import distance, squeeze
 
 __all__ = ["Dictionary", "Stitches", "dictionary", "grounds"]
 
-_COUNTED = re.compile(r"([a-z&]+)[\s.-]*(\d{1,4})(.*)")
+_COUNTED = r"([a-z&]+)[\s.-]*(\d{1,4})(.*)"
 _TUPLES = ("order", "aliases", "old", "readings")
 
 
@@ -89,7 +89,7 @@ class Dictionary:
 
     def counted(self, text: str) -> tuple[Stitch, int] | None:
         """A stitch and how often: "k4", "K. 4", "sl 3 wyif", "p2 tbl", "k2tog" (once); or None."""
-        match = _COUNTED.fullmatch(text.casefold().strip(" .,"))
+        match = re.fullmatch(_COUNTED, text.casefold().strip(" .,"))
         if match:
             stitch = self.find(f"{match[1]} {match[3]}")
             if stitch is not None and stitch.counted:
@@ -151,13 +151,16 @@ def _crossing_forms() -> Iterator[tuple[str, str]]:
     for total in range(2, 2 * LARGEST + 1):
         for side in "bflr":
             yield f"cr{total}{side}", f"cr{total}{side}"
+            if total > 2:
+                yield f"tw{total}{side}", f"tw{total}{side}"
+    for total in range(4, LARGEST + 1, 2):  # C2 and C3 are colours more often
         yield f"c{total}", f"c{total}"
 
 
 @cache
 def _tables() -> dict[str, Any]:
-    text = (files("purlwright.stitches") / "data" / "compiled.json").read_text(encoding="utf-8")
-    return json.loads(text)  # type: ignore[no-any-return]
+    # Not importlib.resources, whose import alone takes longer than all the rest.
+    return json.loads(get_data("purlwright.stitches", "data/compiled.json") or b"")  # type: ignore[no-any-return]
 
 
 @cache

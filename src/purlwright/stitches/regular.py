@@ -21,14 +21,14 @@ LARGEST = 12
 _CABLES = "Craft Yarn Council, Knit Chart Symbols: Cables, 2018; UK names from printed keys"
 _KEYS = "Abbreviation keys printed with patterns, US and UK publishers, compared"
 _RULE = "Follows from the smaller ones, whose keys are printed"
-_SAID = re.compile(
-    r"(?P<a>\d{1,2})[/x](?P<b>\d{1,2})(?:[/x](?P<c>\d{1,2}))?(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|t|cross|twist|cable)"
+# Kept as text: compiled when first wanted, so that importing stays quick.
+_SAID = (
+    r"(?P<a>\d{1,2})[/x](?P<b>\d{1,2})(?:[/x](?P<c>\d{1,2}))?"
+    r"(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|t|cross|twist|cable)"
 )
-_NAMED = re.compile(r"(?P<kind>cr|c|t|cable)(?P<n>\d{1,2})(?P<side>f|b|l|r|front|back|left|right)?")
-_OVER_ALL = re.compile(r"(?P<n>\d{1,2})st(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|cross|cable)")
-_TOGETHER = re.compile(
-    r"(?P<face>k|knit|p|purl)(?P<n>\d{1,2})tog(?:ether)?(?P<back>tbl|b|throughthebackloops)?"
-)
+_NAMED = r"(?P<kind>cr|tw|c|t|cable)(?P<n>\d{1,2})(?P<side>f|b|l|r|front|back|left|right)?"
+_OVER_ALL = r"(?P<n>\d{1,2})st(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|cross|cable)"
+_TOGETHER = r"(?P<face>k|knit|p|purl)(?P<n>\d{1,2})tog(?:ether)?(?P<back>tbl|b|throughthebackloops)?"
 _RIGHT = frozenset("br")
 """First letters of back and right: held at the back, the front group leans right."""
 
@@ -109,22 +109,22 @@ def crossing(term: str) -> Stitch | None:
     (odd numbers, ``Cr``, a missing direction) comes back with its ``readings``.
     """
     text = squeeze(term)
-    if said := _SAID.fullmatch(text):
+    if said := re.fullmatch(_SAID, text):
         right, purl = said["side"][0] == "r", said["purl"] is not None
         front, second, third = int(said["a"]), int(said["b"]), said["c"]
         middle, back = (second, int(third)) if third else (0, second)
         if not _fits(front, back, middle or 1):
             return None
         return _cross(front, middle, back, right, purl)
-    if named := _NAMED.fullmatch(text):
+    if named := re.fullmatch(_NAMED, text):
         return _named(named["kind"].removesuffix("able"), int(named["n"]), named["side"])
-    if over_all := _OVER_ALL.fullmatch(text):
+    if over_all := re.fullmatch(_OVER_ALL, text):
         return _named("t" if over_all["purl"] else "c", int(over_all["n"]), over_all["side"])
     return None
 
 
 def _named(kind: str, total: int, side: str | None) -> Stitch | None:
-    """A crossing known by all its loops: kind is c (knit), t (purl behind) or cr (keys differ)."""
+    """A crossing known by all its loops: kind is c (knit), t (purl behind), tw or cr (keys differ)."""
     larger, smaller = (total + 1) // 2, total // 2
     if total < 2 or not _fits(larger, smaller):
         return None
@@ -140,8 +140,8 @@ def _named(kind: str, total: int, side: str | None) -> Stitch | None:
             note="Front or back is not said; the pattern's own words are wanted.",
         )
     right = side[0] in _RIGHT
-    letter = {"c": "C", "t": "T", "cr": "Cr"}[kind] + str(total) + side[0].upper()
-    if kind == "cr":
+    letter = kind.capitalize() + str(total) + side[0].upper()
+    if kind in {"cr", "tw"}:
         found = [_cross(larger, 0, smaller, right, True)]
         if smaller > 1:
             found.append(_cross(total - 1, 0, 1, right, True))
@@ -159,7 +159,7 @@ def _named(kind: str, total: int, side: str | None) -> Stitch | None:
 @cache
 def together(term: str) -> Stitch | None:
     """Any number from 2 to 12 knitted or purled together ("k6tog", "p4tog tbl"), or None."""
-    match = _TOGETHER.fullmatch(squeeze(term))
+    match = re.fullmatch(_TOGETHER, squeeze(term))
     if match is None or not 2 <= int(match["n"]) <= LARGEST:
         return None
     face = Face.KNIT if match["face"][0] == "k" else Face.PURL
