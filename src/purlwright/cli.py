@@ -47,7 +47,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return UNUSABLE
     except KeyboardInterrupt:
         return 130
-    except Exception as e:
+    except Exception as e:  # noqa: BLE001 - whatever it is, she is told that it is not her pattern
         _own_up(e)
         return UNUSABLE
 
@@ -162,22 +162,23 @@ def _explain(call: Call) -> int:
     blocks: list[list[str]] = []
     chosen = []
     for word in call.names:
-        asked = word.strip().strip("()`")
-        check = CATALOGUE.get(asked.upper())
-        found = [p for p in every if p.code == asked.lower() or (check and p.check == check.check)]
+        code = word.strip().strip("()`")
+        check = CATALOGUE.get(code.upper())
+        found = [p for p in every if p.code == code.lower() or (check and p.check == check.check)]
         if check is not None:
             blocks.append(show_check(check, found, look, built=check.check in JUDGES))
         elif found:
             blocks += [show_page(p, look) for p in found]
         else:
-            close = near(asked.lower(), [p.code for p in every])
+            close = near(code.lower(), [p.code for p in every])
             more = f'; did you mean "{close}"?' if close else "; explain alone lists them all."
             raise Unusable(f'There is no finding or check "{_safe(word)}"{more}')
         chosen += found
     if call.json:
         from purlwright import wire
 
-        checks = [CATALOGUE[c] for c in dict.fromkeys(n.strip().upper() for n in call.names) if c in CATALOGUE]
+        asked = dict.fromkeys(name.strip().upper() for name in call.names)
+        checks = [CATALOGUE[name] for name in asked if name in CATALOGUE]
         _print_bytes(wire.encode(wire.pages_out(chosen if call.names else every, checks)))
     elif call.names:
         _print("\n\n".join("\n".join(block) for block in blocks) + "\n")
@@ -273,8 +274,8 @@ def _decode(raw: bytes, said: str) -> str:
     except UnicodeDecodeError as e:
         line = raw.count(b"\n", 0, e.start) + 1
         raise Unusable(
-            f"{said} is not UTF-8: byte {e.start + 1:,} (0x{raw[e.start]:02X}, in line {line:,}) is no letter "
-            f"there. Save it as UTF-8."
+            f"{said} is not UTF-8: byte {e.start + 1:,} (0x{raw[e.start]:02X}, in line {line:,}) is no "
+            f"letter there. Save it as UTF-8."
         ) from None
     if not text.strip():
         raise Unusable(f"{said} is empty.")
@@ -290,12 +291,18 @@ def _look() -> Look:
 
     seen = sys.stdout.isatty()
     colour = seen and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    width = 80
+    return Look(width=max(40, min(_columns(seen=seen), 160)), colour=colour)
+
+
+def _columns(*, seen: bool) -> int:
+    """How many columns there are: COLUMNS if it is set, else what the terminal says, else 80."""
+    said = os.environ.get("COLUMNS", "")
+    if said.isdecimal() and int(said) > 0:
+        return int(said)
     try:
-        width = int(os.environ.get("COLUMNS") or 0) or (os.get_terminal_size(sys.stdout.fileno()).columns if seen else 80)
+        return os.get_terminal_size(sys.stdout.fileno()).columns if seen else 80
     except (OSError, ValueError):
-        pass
-    return Look(width=max(40, min(width, 160)), colour=colour)
+        return 80
 
 
 def _safe(words: str) -> str:

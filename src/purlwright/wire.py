@@ -22,17 +22,17 @@ from purlwright.text import Source, Span
 
 __all__ = [
     "SCHEMAS",
-    "CheckOut",
     "AskedOut",
+    "CheckOut",
     "EditOut",
     "FindingOut",
     "FixOut",
     "GapOut",
     "KnittedOut",
-    "PageOut",
-    "PagesOut",
     "LedgerOut",
     "LedgersOut",
+    "PageOut",
+    "PagesOut",
     "PieceOut",
     "ProofOut",
     "ProofsOut",
@@ -348,8 +348,7 @@ def proof_out(
         pieces=_pieces_out(ledger.pieces),
         findings=[finding_out(source, f) for f in findings],
         checks=[
-            CheckOut(check=v.check, result=v.result, places=v.places, missing=v.missing)
-            for v in verdicts
+            CheckOut(check=v.check, result=v.result, places=v.places, missing=v.missing) for v in verdicts
         ],
         knitted=knitted,
     )

@@ -29,11 +29,11 @@ ALL_WAYS = 64
 Options = tuple[tuple[str, str], ...]
 
 
-class NoSuchSize(ValueError):
+class NoSuchSize(ValueError):  # noqa: N818 - said as the caller would
     """A size was asked for that the pattern does not have; the message lists those it has."""
 
 
-class NoSuchOption(ValueError):
+class NoSuchOption(ValueError):  # noqa: N818
     """An option or value was asked for that the pattern does not have; the message lists those it has."""
 
 
@@ -202,10 +202,10 @@ def _round_a_pair(
     chosen = dict(pair)
     for name, values in options:
         if name not in chosen:
-            chosen[name] = max(
-                values,
-                key=lambda v, n=name: sum(frozenset({(n, v), other}) in missing for other in chosen.items()),
-            )
+            brings = [
+                sum(frozenset({(name, v), other}) in missing for other in chosen.items()) for v in values
+            ]
+            chosen[name] = values[brings.index(max(brings))]
     return tuple((name, chosen[name]) for name, _ in options)
 
 

@@ -31,8 +31,10 @@ def not_read(subject: Subject, places: int) -> str | None:
         return None
     some = ", ".join(str(n) for n in lines[:4])
     more = f" and {len(lines) - 4} more" if len(lines) > 4 else ""
-    said = f"line {some} could not be worked as written" if len(lines) == 1 else (
-        f"lines {some}{more} could not be worked as written"
+    said = (
+        f"line {some} could not be worked as written"
+        if len(lines) == 1
+        else (f"lines {some}{more} could not be worked as written")
     )
     return f"{said}; the other {places} hold" if places > 0 else said
 

@@ -133,8 +133,10 @@ class RoundCalledRow:
     def message(self) -> str:
         worked = "in the round" if self.is_ == "round" else "flat, back and forth"
         if self.many > 1:
-            return f"{self.many} labels say {self.said} where the piece is worked {worked}; this is the first."
-        return f"This says {self.said}, but here the piece is worked {worked}."
+            return (
+                f"{self.many} labels say {self.said} where the work is {worked}; this is the first."
+            )
+        return f"This says {self.said}, but here the work is {worked}."
 
     def label(self) -> str:
         return f"this is a {self.is_}"
@@ -184,7 +186,7 @@ def _span_of_numbers(numbers: Sequence[int]) -> str:
 
 @dataclass(slots=True)
 class _Run:
-    """Numbers met since the count last began: number -> its line; and whether unnumbered work stood between."""
+    """Numbers met since the count last began, each with its line; whether work without one stood between."""
 
     lines: dict[int, tree.Line]
     last: int = 0

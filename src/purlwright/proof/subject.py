@@ -27,8 +27,6 @@ class SectionLike(Protocol):
     """A section of a read pattern, as far as checks look at it."""
 
     @property
-    def title(self) -> str: ...
-    @property
     def lines(self) -> tuple[tree.Line, ...]: ...
 
 

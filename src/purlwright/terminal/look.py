@@ -91,7 +91,7 @@ def pad(words: str, columns: int) -> str:
 
 
 def wrap(words: str, columns: int, indent: str = "") -> list[str]:
-    """``words`` in lines of at most ``columns``, all but the first after ``indent``; long words are not cut."""
+    """``words`` in lines of at most ``columns``, later ones after ``indent``; no word is cut."""
     lines: list[str] = []
     line, used = "", 0
     for word in words.split():

@@ -22,7 +22,7 @@ _LEAST_WORDS = 14
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """A line of the table: label, numbers under their heads, gaps and holders, words, and whether to worry."""
+    """A line of the table: label, numbers under their heads, gaps and holders, words; is it doubtful."""
 
     label: str
     cells: tuple[str, ...]
@@ -162,7 +162,9 @@ def _briefly(rows: Sequence[Entry], source: Source) -> Iterator[_Row]:
         last = rows[n + length * times - 1]
         what = block[0].label if length == 1 else f"{block[0].label} to {block[-1].label}"
         kept = "the count stays" if last.end == block[-1].end else f"to {last.end} sts"
-        words = f"{plain(what)} {count(times - 1, 'more time')}, {kept} ({count(length * (times - 1), 'row')})"
+        words = (
+            f"{plain(what)} {count(times - 1, 'more time')}, {kept} ({count(length * (times - 1), 'row')})"
+        )
         yield _Row(label="", cells=("",) * len(_HEADS), places="", words=words)
         n += length * times
 

@@ -21,7 +21,9 @@ from purlwright.workup import ONE_SIZE, Proved
 __all__ = ["last_word", "show_proof"]
 
 
-def show_proof(proved: Proved, title: str, source: Source, look: Look, *, everything: bool = False) -> list[str]:
+def show_proof(
+    proved: Proved, title: str, source: Source, look: Look, *, everything: bool = False
+) -> list[str]:
     """Title and what was knitted; findings, gravest first; verdicts; the last word."""
     out = [look.strong(plain(title) or "A pattern without a title"), *_knitted(proved, look), ""]
     for severity, head in (
@@ -47,12 +49,16 @@ def _knitted(proved: Proved, look: Look) -> list[str]:
     """``Knitted in sizes child, adult and large, turns wrapped or double stitch: 6 ways, 1,014 rows.``"""
     entries = [e for k in proved.knitted for p in k.ledger.pieces for e in p.rows]
     rows = sum(e.kind in {Kind.ROW, Kind.ROUND} for e in entries)
-    sizes = "one size" if proved.sizes == (ONE_SIZE,) else (
-        f"{'size' if len(proved.sizes) == 1 else 'sizes'} {and_list(proved.sizes)}"
+    sizes = (
+        "one size"
+        if proved.sizes == (ONE_SIZE,)
+        else (f"{'size' if len(proved.sizes) == 1 else 'sizes'} {and_list(proved.sizes)}")
     )
     options = [f"{name} {' or '.join(values)}" for name, values in proved.options]
     ways = f"{count(len(proved.knitted), 'way')}, " if len(proved.knitted) > 1 else ""
-    said = f"Knitted in {', '.join([sizes, *options])}: {ways}{count(rows, 'row or round', 'rows and rounds')}."
+    said = (
+        f"Knitted in {', '.join([sizes, *options])}: {ways}{count(rows, 'row or round', 'rows and rounds')}."
+    )
     if not proved.every:
         said += (
             f" There are too many combinations of options to knit them all: every two values were "
@@ -119,12 +125,9 @@ def _not_applicable(verdicts: Sequence[Verdict], look: Look, *, everything: bool
         return []
     if everything:
         return _group(verdicts, Result.NOT_APPLICABLE, "Does not apply", look)
-    lines = wrap(
-        f"{count(len(chosen), 'check does', 'checks do')} not apply: there is nothing in the pattern for "
-        f"{'it' if len(chosen) == 1 else 'them'} to look at. Add --all to list {'it' if len(chosen) == 1 else 'them'}.",
-        look.width,
-    )
-    return [*(look.faint(line) for line in lines), ""]
+    do = count(len(chosen), "check does", "checks do")
+    said = f"{do} not apply: the pattern has nothing of the kind. --all lists every check."
+    return [*(look.faint(line) for line in wrap(said, look.width)), ""]
 
 
 # --- the last word ----------------------------------------------------------------------------------------
@@ -140,14 +143,12 @@ def last_word(proved: Proved, source: Source) -> str:
         return _stuck(stuck, proved, source)
     sizes = _all_sizes(proved)
     if errors:
-        wrong = count(len({(f.code, f.span) for f in errors}), "thing printed is wrong", "things printed are wrong")
+        many = len({(f.code, f.span) for f in errors})
+        wrong = count(many, "thing printed is wrong", "things printed are wrong")
         return f"{sizes} can be knitted to the end, but {wrong}; see above."
-    if any(v.result is Result.UNDECIDED and v.missing != NOT_BUILT and v.check in _KNITTING for v in proved.verdicts):
-        return f"No fault stops the knitting of {sizes[0].lower() + sizes[1:]}, but part of the words could not be proved."
+    if any(v.check == "C049" and v.result is Result.UNDECIDED for v in proved.verdicts):
+        return f"{sizes} may be knitted, but part of the words could not be proved; see above."
     return f"{sizes} can be knitted as written."
-
-
-_KNITTING = frozenset({"C001", "C049"})
 
 
 def _all_sizes(proved: Proved) -> str:
