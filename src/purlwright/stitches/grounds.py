@@ -75,12 +75,16 @@ class Ground:
         return whole[skipped : skipped + count]
 
 
-@cache
 def rib(first: int, second: int, *, purl_first: bool = False) -> Ground:
     """The rib of ``first`` knits and ``second`` purls (1 to 24 each); it opens with its purls if told.
 
     Raises ValueError outside that range.
     """
+    return _rib(first, second, purl_first)
+
+
+@cache
+def _rib(first: int, second: int, purl_first: bool) -> Ground:
     if not (1 <= first <= LARGEST_RIB and 1 <= second <= LARGEST_RIB):
         raise ValueError(
             f"a rib has 1 to {LARGEST_RIB} knits and purls side by side, not {first} and {second}"

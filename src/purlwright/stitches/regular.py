@@ -113,7 +113,7 @@ def crossing(term: str) -> Stitch | None:
         right, purl = said["side"][0] == "r", said["purl"] is not None
         front, second, third = int(said["a"]), int(said["b"]), said["c"]
         middle, back = (second, int(third)) if third else (0, second)
-        if not _fits(front, back, middle or 1):
+        if not _fits(front, back, *([middle] if third else [])):
             return None
         return _cross(front, middle, back, right, purl)
     if named := re.fullmatch(_NAMED, text):
