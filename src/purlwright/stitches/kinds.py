@@ -83,7 +83,9 @@ class Stitch:
     """One entry of the dictionary.
 
     ``takes`` and ``makes`` count loops leaving the left needle and loops left on the right one.
-    ``faces`` has one face for each loop made, in working order.
+    ``faces`` has one face for each loop made, in working order; among several loops out of one, a loop of no
+    face is a yarn over.
+    ``lean`` is the same from both sides; ``top`` and ``front`` are told from the side being worked.
     ``order`` is for crossings: the places, from 0, of the loops taken in the order they are worked.
     ``front`` is for crossings: how many of the loops worked pass in front (the group named by ``lean``).
     ``top`` is for decreases: the place, from 0, of the loop taken that lies on top, seen from the side

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 
 from purlwright.stitches.kinds import Face, Family, Lean, Motion, Stitch
 from purlwright.stitches.spelling import NUMBER_WORDS, squeeze
@@ -100,7 +100,7 @@ def _several(key: str, us: str, stitches: list[Stitch], *, note: str = "") -> St
     )
 
 
-@cache
+@lru_cache(maxsize=2048)
 def crossing(term: str) -> Stitch | None:
     """The crossing that a term names, or None.
 
@@ -156,7 +156,7 @@ def _named(kind: str, total: int, side: str | None) -> Stitch | None:
     return _several(letter.lower(), letter, found)
 
 
-@cache
+@lru_cache(maxsize=2048)
 def together(term: str) -> Stitch | None:
     """Any number from 2 to 12 knitted or purled together ("k6tog", "p4tog tbl"), or None."""
     match = re.fullmatch(_TOGETHER, squeeze(term))
