@@ -8,12 +8,12 @@ In: a folder of patterns kept as JSON, one a file: ``{"id", "about", "old", "lin
     python benchmarks/reading.py FOLDER --json --lines     and one record a line
 
 Each line of a pattern is one of: a *row* (it has a label), an *instruction* (no label, but a word that works
-something), a *note* (neither), a *heading*. Notes and headings are in no sum; lines that begin a piece by casting
-on are counted apart. What class a line is in is told from its words by the expressions below, never from how well
-it was read. A line is read if every word of it has a meaning in the tree: nothing unread, no word left out, and
-nothing kept as a note that holds a stitch, number, edge or row word. (The size of a needle is none of these.)
-Counts: a printed count agrees if the row was knitted and ended on it. A count from which knitting went on after
-unread words never agrees; one never reached disagrees.
+something), a *note* (neither), a *heading*. Notes and headings are in no sum; lines that begin a piece by
+casting on are counted apart. What class a line is in is told from its words by the expressions below, never
+from how well it was read. A line is read if every word of it has a meaning in the tree: nothing unread, no
+word left out, and nothing kept as a note that holds a stitch, number, edge or row word. (The size of a needle
+is none of these.) Counts: a printed count agrees if the row was knitted and ended on it. A count from which
+knitting went on after unread words never agrees; one never reached disagrees.
 
 Spans count from the start of ``label + " " + text``.
 """
@@ -46,9 +46,10 @@ _NUMBER = (
     r"|once|twice|thrice|half"
 )
 _STITCH = (
-    r"k|p|sl|s|yo|m1\w*|k\d\w*|p\d\w*|sl\d\w*|ssk|skp\w*|kfb|psso|tbl|tog|knit\w*|purl\w*|pearl\w*|seam(?:ed)?|plain"
-    r"|slip\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound|pick(?:ed)?|inc|dec"
-    r"|increas\w*|decreas\w*|rib|ribs|ribbing|garter|stockinette|stocking st\w*|wrap\w*|w&t|turn(?:ed)?|graft\w*|cable"
+    r"k|p|sl|s|yo|m1\w*|k\d\w*|p\d\w*|sl\d\w*|ssk|skp\w*|kfb|psso|tbl|tog|knit\w*|purl\w*|pearl\w*|seam(?:ed)?"
+    r"|plain|slip\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound|pick(?:ed)?|inc|dec"
+    r"|increas\w*|decreas\w*|rib|ribs|ribbing|garter|stockinette|stocking st\w*|wrap\w*|w&t|turn(?:ed)?|graft\w*"
+    r"|cable"
 )
 _ROW = r"rows?|rnds?|rounds?|repeat\w*|rep|needles?|markers?|pm|sm|ridges?"
 _EDGE = (
@@ -58,19 +59,24 @@ _EDGE = (
 WORKING = re.compile(rf"\b(?:{_NUMBER}|{_STITCH}|{_ROW}|{_EDGE})\b", re.IGNORECASE)
 """A stitch, number, edge or row word."""
 NOT_WORKING = re.compile(
-    r"""(?:\b(?:size|sizes|no|nos|number|us|uk)\b\.?\s*\#?\s*\d+(?:[./]\d+)?(?:\s*mm)?(?:\s*,?\s*\d+\W{0,2}\s*(?:in|inch)?)?
+    r"""(?:\b(?:size|sizes|no|nos|number|us|uk)\b\.?\s*\#?\s*\d+(?:[./]\d+)?(?:\s*mm)?
+          (?:\s*,?\s*\d+\W{0,2}\s*(?:in|inch)?)?
           [ ,]*(?:circular|straight|steel|bone|double[- ]point\w*)*[ ]*(?:needles?|pins?|dpns?)?)
       | \b\d+(?:\.\d+)?\s*mm\b [ ]*(?:needles?|hook)?
-      | \b(?:larger|smaller|circular|straight|spare|extra|double[- ]point\w*|steel|bone|darning|tapestry|yarn|large|other|right|left|right-hand|left-hand)
+      | \b(?:larger|smaller|circular|straight|spare|extra|double[- ]point\w*|steel|bone|darning|tapestry|yarn
+          |large|other|right|left|right-hand|left-hand)
           (?:[ ](?:size|sized|double[- ]point\w*|circular))* [ ]needles?\b
-      | \b(?:the|this|that|each|other|no|any|some)[ ]one\b | \bone[ ](?:of|another|side)\b | \b(?:at|all)[ ]once\b | \bonce\b(?=[ ](?:you|the|it|all))
+      | \b(?:the|this|that|each|other|no|any|some)[ ]one\b | \bone[ ](?:of|another|side)\b
+      | \b(?:at|all)[ ]once\b | \bonce\b(?=[ ](?:you|the|it|all))
       | \b(?:over|pages?)[ ](?:page[ ])?\d+ | \bfig(?:ure|\.)?[ ]*\d+ | \b\d\.\B | \bmore[ ]or[ ]less\b""",
     re.IGNORECASE | re.VERBOSE,
 )
 """Words that look like the above and work nothing: the size of a needle, "one of them", a page."""
 CAST_ON = re.compile(
-    r"""\W*(?:(?:us|uk)?\s*\#?\d+\s*:\s*|(?:with|using|on|for|in|commence)\b[^.;]{0,90}?[, ]\s*(?:i\s+)?|back:|front:|[A-Z][A-Z ]{3,40}\.?[-–—]+\s*)?
-        (?:(?:long|german|provisional|loosely|knitted|cable|tubular|judy)\W[\w\s'’-]{0,30}?)?(?:cast[ -]?on|co|cast)\b(?!\s+off)""",
+    r"""\W*(?:(?:us|uk)?\s*\#?\d+\s*:\s*|(?:with|using|on|for|in|commence)\b[^.;]{0,90}?[, ]\s*(?:i\s+)?
+          |back:|front:|[A-Z][A-Z ]{3,40}\.?[-–—]+\s*)?
+        (?:(?:long|german|provisional|loosely|knitted|cable|tubular|judy)\W[\w\s'’-]{0,30}?)?
+        (?:cast[ -]?on|co|cast)\b(?!\s+off)""",
     re.IGNORECASE | re.VERBOSE,
 )
 _STARTS_WORK = re.compile(
@@ -87,7 +93,7 @@ _ORDERS = re.compile(
 
 
 def is_heading(text: str) -> bool:
-    """Short, not a command, and set as a title: a numeral, capitals, capital initials, or marked as emphasis."""
+    """Short, no command, and set as a title: a numeral, capitals, capital initials, or marked as emphasis."""
     plain = text.strip()
     marked = re.fullmatch(r"(?:\d+\.--)?[_*](?:[^_*]+)[_*]\.?", plain) is not None
     words = _BY_WORD.findall(plain)
@@ -129,8 +135,8 @@ def is_cast_on(label: str, text: str) -> bool:
 # --- one line -------------------------------------------------------------------------------------
 
 _JOINERS = set(
-    "and then & , . ; : - -- ( ) [ ] the a an of to in on at for with as so now next or this that these by all each "
-    "it is are you your st sts stitch stitches".split()
+    "and then & , . ; : - -- ( ) [ ] the a an of to in on at for with as so now next or this that these by all "
+    "each it is are you your st sts stitch stitches".split()
 )
 _WORD = re.compile(r"[A-Za-z0-9½¼¾⅓⅔⅛]+(?:['’][A-Za-z]+)?")
 
@@ -166,7 +172,9 @@ class Read:
 
 
 def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple[int, int]], list[str]]:
-    """The spans kept as notes, and the words not read, of the lines read from ``text`` (which stands at ``start``)."""
+    """The spans kept as notes, and the words not read, of the lines read from ``text`` (which stands at
+    ``start``).
+    """
     notes: list[tuple[int, int]] = []
     unread: list[str] = []
     covered: list[tuple[int, int]] = []
@@ -197,7 +205,9 @@ def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple
 
 
 def as_text(raw: dict[str, Any]) -> tuple[str, list[tuple[int, str]]]:
-    """The pattern as a designer would paste it, and where each of its lines stands: (first line of the file, words)."""
+    """The pattern as a designer would paste it, and where each of its lines stands: (first line of the file,
+    words).
+    """
     head = [f"# {raw.get('about') or raw.get('id') or 'Untitled'}"]
     if raw.get("old"):
         head.append("Terms: old")

@@ -1,8 +1,8 @@
 """Lines read once and kept, so that an edit costs the reading of one line.
 
-In: the words of a line and what was known when it was read. Out: the same line again, put where it stands now.
-Spans in a line count from its own start, so a line that only moved is still good. Which lines to ask for is left to
-``file``.
+In: the words of a line and what was known when it was read. Out: the same line again, put where it stands
+now. Spans in a line count from its own start, so a line that only moved is still good. Which lines to ask for
+is left to ``file``.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ __all__ = ["LineCache"]
 class LineCache:
     """The lines read last, by their words and what was known; the longest unused is let go first.
 
-    One cache serves one reader at a time. ``read`` counts the lines that had to be read, ``kept`` those that were there.
+    One cache serves one reader at a time. ``read`` counts the lines that had to be read, ``kept`` those that
+    were there.
     """
 
     __slots__ = ("_known", "_lines", "kept", "most", "read")

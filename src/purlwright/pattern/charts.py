@@ -1,9 +1,9 @@
 """Charts drawn in plain text, with the designer's own key.
 
-In: the lines of a fenced block ``chart``. Out: a frozen :class:`Chart`: its rows as lines of steps, in the order
-worked, for the side each row is worked on. The bottom row is worked first; one mark stands for one stitch; the row's
-number stands on the side where it starts; upright lines stand round the repeat; under the squares stands the key,
-``mark = words on RS / words on WS``. No mark means anything by itself.
+In: the lines of a fenced block ``chart``. Out: a frozen :class:`Chart`: its rows as lines of steps, in the
+order worked, for the side each row is worked on. The bottom row is worked first; one mark stands for one
+stitch; the row's number stands on the side where it starts; upright lines stand round the repeat; under the
+squares stands the key, ``mark = words on RS / words on WS``. No mark means anything by itself.
 
     4 | o / . . |
       | . . . . | 3
@@ -252,7 +252,9 @@ def _at(node: Any, span: Span) -> Any:
 
 
 def _line(row: ChartRow, key: dict[str, ChartKey]) -> tree.Line:
-    """The row as a line: the steps before the repeat, the repeat as often as the stitches allow, the steps after."""
+    """The row as a line: the steps before the repeat, the repeat as often as the stitches allow, the steps
+    after.
+    """
 
     def steps(first: int, last: int) -> tuple[tree.Step, ...]:
         order = range(last - 1, first - 1, -1) if row.from_right else range(first, last)

@@ -1,8 +1,8 @@
 """The text of a pattern, cut into blocks: headings, notes, fenced blocks, and lines of words.
 
-In: a source text. Out: blocks in order, each with the place of its raw words. Only ``#`` headings, ``>`` notes and
-fences mean anything here. A line that does not end in ``. : ) ]`` goes on in the next, unless that begins with a
-label, a heading or a key. What the words say is left to the other files of this room.
+In: a source text. Out: blocks in order, each with the place of its raw words. Only ``#`` headings, ``>``
+notes and fences mean anything here. A line that does not end in ``. : ) ]`` goes on in the next, unless that
+begins with a label, a heading or a key. What the words say is left to the other files of this room.
 """
 
 from __future__ import annotations
@@ -65,12 +65,12 @@ _NOTHING_KNOWN = Context()
 
 _TOPICS = {
     "numbers": "numbers", "named numbers": "numbers",
-    "abbreviations": "abbreviations", "abbreviation": "abbreviations", "abbreviations and terms": "abbreviations",
-    "terms": "abbreviations", "glossary": "abbreviations", "stitch abbreviations": "abbreviations",
+    "abbreviations": "abbreviations", "abbreviation": "abbreviations",
+    "abbreviations and terms": "abbreviations", "terms": "abbreviations", "glossary": "abbreviations", "stitch abbreviations": "abbreviations",
     "special stitches": "stitches", "special stitch": "stitches", "special abbreviations": "stitches",
-    "special terms": "stitches", "stitches": "stitches", "stitch guide": "stitches", "special techniques": "notes",
-    "techniques": "notes", "notes": "notes", "note": "notes", "pattern notes": "notes", "general notes": "notes",
-    "notes on the pattern": "notes", "before you begin": "notes",
+    "special terms": "stitches", "stitches": "stitches", "stitch guide": "stitches",
+    "special techniques": "notes", "techniques": "notes", "notes": "notes", "note": "notes",
+    "pattern notes": "notes", "general notes": "notes", "notes on the pattern": "notes", "before you begin": "notes",
 }  # fmt: skip
 _CALLED = re.compile(
     r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$", re.IGNORECASE
@@ -78,7 +78,9 @@ _CALLED = re.compile(
 
 
 def topic_of(heading: str) -> str:
-    """What a section of this heading defines: "numbers", "abbreviations", "stitches", "notes", "called", or ""."""
+    """What a section of this heading defines: "numbers", "abbreviations", "stitches", "notes", "called", or
+    "".
+    """
     low = " ".join(heading.lower().strip(" .:").split())
     topic = _TOPICS.get(low)
     if topic is not None:
@@ -92,7 +94,9 @@ def key_of(text: str) -> re.Match[str] | None:
 
 
 def begins(text: str, topic: str) -> bool:
-    """Whether a line cannot be the rest of the line before: it opens with a label, a limit, a key or a cast-on."""
+    """Whether a line cannot be the rest of the line before: it opens with a label, a limit, a key or a
+    cast-on.
+    """
     if _KEY.match(text) or _SET.match(text) or _ONLY.match(text) or _CAST_ON.match(text):
         return True
     if topic in {"abbreviations", "stitches"} and _ENTRY.match(text):
@@ -101,7 +105,7 @@ def begins(text: str, topic: str) -> bool:
 
 
 def plain_heading(text: str) -> bool:
-    """A short line of capitals or capital initials, with nothing to work: a heading pasted without its mark."""
+    """A short line of capitals or capital initials, nothing to work: a heading pasted without its mark."""
     words = re.findall(r"[A-Za-z][\w'’-]*", text)
     if not 0 < len(words) <= 6 or re.search(r"[\d,;*()\[\]]|[.:]\s*\S", text) or _WORK.match(text):
         return False
@@ -168,7 +172,9 @@ def cut(source: Source) -> tuple[Block, ...]:
 
 
 def _title_no(text: str) -> bool:
-    """Whether the first line of a text without headings is no title: a key, a label, something to work, or long."""
+    """Whether the first line of a text without headings is no title: a key, a label, something to work, or
+    long.
+    """
     return begins(text, "") or _WORK.match(text) is not None or len(text) > 100
 
 

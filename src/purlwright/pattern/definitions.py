@@ -1,8 +1,8 @@
 """The pattern's own stitches: "MB (make bobble): [k1, p1, k1] in next st, turn, p3, turn, sl1-k2tog-psso".
 
-In: the lines of Abbreviations and Special stitches sections. Out: names, found before any row is read so that rows
-may use them, and then :class:`Definition` nodes. A plain explanation of an abbreviation that the dictionary has
-("k2tog: knit 2 together") defines nothing new. Reading the steps is left to ``read``.
+In: the lines of Abbreviations and Special stitches sections. Out: names, found before any row is read so that
+rows may use them, and then :class:`Definition` nodes. A plain explanation of an abbreviation that the
+dictionary has ("k2tog: knit 2 together") defines nothing new. Reading the steps is left to ``read``.
 """
 
 from __future__ import annotations
@@ -44,9 +44,10 @@ _ENTRY = re.compile(
 )
 _NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
 _NOT_STITCHES = frozenset(
-    """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog approx in cm mm
-    pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g ball col meas inc dec prev sk tail
-    note notes needles needle gauge tension yarn size sizes st-st stst k p kwise pwise kw pw lhn rhn tip hint""".split()
+    """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog approx
+    in cm mm pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g ball col meas inc
+    dec prev sk tail note notes needles needle gauge tension yarn size sizes st-st stst k p kwise pwise kw pw lhn
+    rhn tip hint""".split()
 )
 _OVER = re.compile(
     r"\b(?:worked\s+)?over\s+(?P<n>\d{1,3})\s+(?:sts?|stitches)\b|\((?P<m>\d{1,3})-st\b", re.IGNORECASE
@@ -87,8 +88,8 @@ def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
 def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, Stitch]) -> bool:
     """Whether the entry can give the pattern a stitch of its own.
 
-    A stitch that the dictionary knows one meaning of keeps it; crossings, bobbles and stitches of several meanings
-    are the designer's to define.
+    A stitch that the dictionary knows one meaning of keeps it; crossings, bobbles and stitches of several
+    meanings are the designer's to define.
     """
     low = draft.name.lower()
     if low in _NOT_STITCHES or len(low) < 2 or not re.search(r"[a-z]", low):
@@ -105,8 +106,8 @@ def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, 
 def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
     """The definition with its words read; None if they are words about the stitch and work nothing.
 
-    Special stitches keep what could not be read as such; in other sections an entry that is not wholly read is only
-    an explanation.
+    Special stitches keep what could not be read as such; in other sections an entry that is not wholly read
+    is only an explanation.
     """
     steps = read_steps(draft.words, draft.offset)
     working = [s for s in steps if not isinstance(s, tree.Note | tree.Unread | tree.Stated)]

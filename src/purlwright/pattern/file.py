@@ -1,8 +1,8 @@
 """A pattern's text read as a whole: title, header, sections, and every line of them.
 
-In: a source text. Out: a frozen :class:`Pattern`; findings beside it, never an exception. The text is cut by ``cut``,
-its header read by ``header``, its named numbers, charts and own stitches by the files of those names, and each line
-alone by ``read``. What the lines do on the needles is left to ``needles``.
+In: a source text. Out: a frozen :class:`Pattern`; findings beside it, never an exception. The text is cut by
+``cut``, its header read by ``header``, its named numbers, charts and own stitches by the files of those
+names, and each line alone by ``read``. What the lines do on the needles is left to ``needles``.
 """
 
 from __future__ import annotations
@@ -40,8 +40,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
 __all__ = [
-    "Chart", "Entry", "Gauge", "Header", "LineCache", "NamedNumber", "Option", "Pattern", "Section", "YarnEntry",
-    "read_pattern",
+    "Chart", "Entry", "Gauge", "Header", "LineCache", "NamedNumber", "Option", "Pattern", "Section",
+    "YarnEntry", "read_pattern",
 ]  # fmt: skip
 
 
@@ -49,7 +49,8 @@ __all__ = [
 class Pattern:
     """A written pattern, read. ``sizes`` is empty for a pattern of one size.
 
-    ``sections`` stand in the order of the text; lines before the first heading stand in one without a heading.
+    ``sections`` stand in the order of the text; lines before the first heading stand in one without a
+    heading.
     """
 
     source: Source
@@ -104,9 +105,9 @@ _STARTS = re.compile(
     re.IGNORECASE,
 )
 _WORKS = re.compile(
-    r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase|make 1|rib)\b"
-    r"(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in|rows?|rounds?|rnds?|sts?"
-    r"|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
+    r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase"
+    r"|make 1|rib)\b(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in"
+    r"|rows?|rounds?|rnds?|sts?|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
     re.IGNORECASE,
 )
 _FINISHING = re.compile(
@@ -129,9 +130,11 @@ _MOST_SIZES = 40
 
 
 def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
-    """Read a whole pattern. Never raises, whatever the text; the empty text gives a pattern with nothing in it.
+    """Read a whole pattern. Never raises, whatever the text; the empty text gives a pattern with nothing in
+    it.
 
-    cache : lines read before, for a text that is read again after an edit. Time is linear in the length of the text.
+    cache : lines read before, for a text that is read again after an edit. Time is linear in the length of
+    the text.
     """
     return _Reader(source, cache if cache is not None else LineCache()).read()
 
@@ -253,7 +256,9 @@ class _Reader:
         )
 
     def _starts_work(self, words: str, *, headed: bool) -> bool:
-        """Whether a line under the title is no description: it casts on, has a row's label, or works something."""
+        """Whether a line under the title is no description: it casts on, has a row's label, or works
+        something.
+        """
         if _STARTS.search(words) or (begins(words, "") and key_of(words) is None):
             return True
         if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
@@ -323,7 +328,9 @@ class _Reader:
         numbers: dict[str, tuple[int, ...]],
         drafts: Iterable[Draft],
     ) -> None:
-        """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own stitches."""
+        """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own
+        stitches.
+        """
         compact = dictionary().compact
         own = {d.name.lower(): d.name for d in drafts}
         own |= {
@@ -431,9 +438,7 @@ class _Reader:
         kept_round = self.ctx.round
         for block in raw.blocks:
             words = self.words(block)
-            if block.sort is Sort.NOTE or (
-                defines and raw.topic != "called" and block.sort is Sort.WORDS
-            ):
+            if block.sort is Sort.NOTE or (defines and raw.topic != "called" and block.sort is Sort.WORDS):
                 note = tree.Note(words=words, span=Span(0, len(words)))
                 line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
                 lines.append(_limited(line, limit))
@@ -468,7 +473,7 @@ class _Reader:
         )
 
     def _follow(self, line: tree.Line) -> None:
-        """Whether loops are live after the line, and whether the work goes round: told from its words alone."""
+        """Whether loops are live after the line, and whether the work goes round: told from its words."""
         for a in line.actions:
             if isinstance(a, tree.CastOn) and a.at == "start" and not self.live:
                 self.live, self.ctx.round = True, False

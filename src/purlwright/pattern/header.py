@@ -1,7 +1,8 @@
 """The header: the lines of key and value under the title.
 
-In: the blocks between the title and the first instruction. Out: every key in order, and what the known ones say:
-sizes, options, yarns, gauges, how many to make, terms, the public side. Unknown keys are kept as they stand.
+In: the blocks between the title and the first instruction. Out: every key in order, and what the known ones
+say: sizes, options, yarns, gauges, how many to make, terms, the public side. Unknown keys are kept as they
+stand.
 """
 
 from __future__ import annotations
@@ -22,8 +23,9 @@ if TYPE_CHECKING:
 __all__ = ["KNOWN_KEYS", "Entry", "Gauge", "Header", "Option", "YarnEntry", "known_key", "read_header"]
 
 _KEYS = {
-    "sizes": "Sizes", "size": "Sizes", "for": "For", "to fit": "To fit", "finished size": "Finished size",
-    "finished sizes": "Finished size", "finished measurements": "Finished size", "measurements": "Finished size",
+    "sizes": "Sizes", "size": "Sizes", "for": "For", "to fit": "To fit",
+    "finished size": "Finished size", "finished sizes": "Finished size",
+    "finished measurements": "Finished size", "measurements": "Finished size",
     "finished dimensions": "Finished size", "dimensions": "Finished size",
     "yarn": "Yarn", "yarns": "Yarn", "materials": "Yarn", "material": "Yarn", "wool": "Yarn",
     "needles": "Needles", "needle": "Needles", "needle size": "Needles",
@@ -33,7 +35,9 @@ _KEYS = {
     "licence": "Licence", "license": "Licence",
 }  # fmt: skip
 KNOWN_KEYS = tuple(dict.fromkeys(_KEYS.values()))
-"""The keys that mean something, as they are printed. Yarn, Needles, Notions and Gauge may stand several times."""
+"""The keys that mean something, as they are printed. Yarn, Needles, Notions and Gauge may stand several
+times.
+"""
 
 
 def known_key(key: str) -> str | None:
@@ -43,7 +47,7 @@ def known_key(key: str) -> str | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """One ``Key: value`` line. ``known`` is the printed form of a known key. Spans are places in the source."""
+    """One ``Key: value`` line. ``known`` is the printed form of a known key."""
 
     key: str
     value: str
@@ -67,9 +71,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class YarnEntry:
-    """One yarn: the letter or name it goes by ("" if none), and the designer's words. Lengths per weight are exact.
+    """One yarn: the letter or name it goes by ("" if none), and the designer's words. Lengths per weight are
+    exact.
 
-    ``metres_per_100_g`` only if the words give a length and a weight. ``fibre`` and ``weight`` as written, if found.
+    ``metres_per_100_g`` only if the words give a length and a weight. ``fibre`` and ``weight`` as written, if
+    found.
     """
 
     name: str
@@ -241,8 +247,8 @@ def _unit(words: str) -> str:
 def read_gauge(value: str, at: int) -> Gauge | None:
     """STITCHES ("and" ROWS)? ("=" | "over" | "to") LENGTH ("in" GROUND)? ("after washing")?
 
-    "18 sts and 36 rows = 10 cm in garter stitch, after washing", "5 sts to 1 inch". None if no stitches stand over
-    a length.
+    "18 sts and 36 rows = 10 cm in garter stitch, after washing", "5 sts to 1 inch". None if no stitches stand
+    over a length.
     """
     sts = _GAUGE_STS.search(value)
     rows = _GAUGE_ROWS.search(value)
@@ -285,7 +291,8 @@ def _length(m: re.Match[str]) -> Length:
 
 
 _YARN_NAME = re.compile(
-    r"\s*(?:(?:colou?r|yarn|shade)\s+)?(?P<name>MC|CC\s?\d?|[A-Z]\d?|C\d|main colou?r|contrast(?:ing)? colou?r(?:\s*\d)?)"
+    r"\s*(?:(?:colou?r|yarn|shade)\s+)?"
+    r"(?P<name>MC|CC\s?\d?|[A-Z]\d?|C\d|main colou?r|contrast(?:ing)? colou?r(?:\s*\d)?)"
     r"\s*(?:\((?P<in>MC|CC\d?|[A-Z])\))?\s*(?:[,:;=(–—-]|$)",
 )
 _YARN_IN = re.compile(r"\((?P<name>MC|CC\d?|C\d|(?:yarn |colou?r )?[A-Z])\)|\bcolou?r (?P<letter>[A-H])\b")
@@ -294,7 +301,8 @@ _FIBRES = re.compile(
     re.IGNORECASE,
 )
 _WEIGHTS = re.compile(
-    r"\b(?:\d\s+)?(?:super bulky|jumbo|lace|super fine|fingering|sport|dk|light|worsted|medium|aran|bulky|chunky|4[ -]ply)\b",
+    r"\b(?:\d\s+)?(?:super bulky|jumbo|lace|super fine|fingering|sport|dk|light|worsted|medium|aran|bulky"
+    r"|chunky|4[ -]ply)\b",
     re.IGNORECASE,
 )
 _METRES = re.compile(

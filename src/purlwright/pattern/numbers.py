@@ -1,8 +1,8 @@
 """Named numbers: ``width = 20 (24, 28)`` and plain arithmetic on them, exact, one value a size.
 
-In: the words of a Numbers section, or what stands in ``{ }`` in a row. Out: one value for each size, or the reason
-why not. Only ``+ - * /``, brackets, numbers and the names already given. Where results go is left to the reader of
-rows; how they are printed, to ``words``.
+In: the words of a Numbers section, or what stands in ``{ }`` in a row. Out: one value for each size, or the
+reason why not. Only ``+ - * /``, brackets, numbers and the names already given. Where results go is left to
+the reader of rows; how they are printed, to ``words``.
 """
 
 from __future__ import annotations
@@ -29,14 +29,17 @@ _DEEPEST = 50
 _LONGEST = 500
 
 _PIECE = re.compile(
-    r"\s*(?:(?P<num>\d{1,12}(?:\.\d{1,12})?)|(?P<name>[^\W\d][\w-]*(?:[ ][^\W\d][\w-]*)*)|(?P<mark>[-+*/×÷−()\[\],]))"
+    r"\s*(?:(?P<num>\d{1,12}(?:\.\d{1,12})?)|(?P<name>[^\W\d][\w-]*(?:[ ][^\W\d][\w-]*)*)"
+    r"|(?P<mark>[-+*/×÷−()\[\],]))"
 )
 _NAME = re.compile(r"\s*(?P<name>[^\W\d][\w -]{0,40}?)\s*=\s*")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NamedNumber:
-    """One named number: its name as written, one value a size (or one for all), its words, and where it stands."""
+    """One named number: its name as written, one value a size (or one for all), its words, and where it
+    stands.
+    """
 
     name: str
     values: tuple[int, ...]
@@ -46,7 +49,9 @@ class NamedNumber:
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
-    """What some arithmetic gives: exact values, one a size or one for all; or the problem met, and where in the words."""
+    """What some arithmetic gives: exact values, one a size or one for all; or the problem met, and where in
+    the words.
+    """
 
     values: tuple[Fraction, ...] = ()
     problem: Problem | None = None
@@ -119,7 +124,7 @@ class _Reckoner:
         return value
 
     def factor(self) -> tuple[Fraction, ...]:
-        """ "-" FACTOR | "(" SUM ")" | LIST | NAME."""
+        """Says "-" FACTOR | "(" SUM ")" | LIST | NAME."""
         if self.at >= len(self.pieces):
             raise self.fail()
         kind, text, start, end = self.pieces[self.at]
@@ -217,7 +222,9 @@ def _not_whole(words: str, values: tuple[Fraction, ...], sizes: tuple[str, ...])
 def read_number(
     text: str, offset: int, known: dict[str, tuple[int, ...]], sizes: tuple[str, ...], findings: Collector
 ) -> NamedNumber | None:
-    """NAME "=" SUM: "width = 20 (24, 28)". Adds it to ``known``; a line of another shape gives None and says nothing."""
+    """NAME "=" SUM: "width = 20 (24, 28)". Adds it to ``known``; a line of another shape gives None and says
+    nothing.
+    """
     m = _NAME.match(text)
     if m is None:
         return None

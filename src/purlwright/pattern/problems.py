@@ -34,7 +34,7 @@ def _quoted(words: str) -> str:
 
 
 def _list(words: tuple[str, ...]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+    """Says "a", "a and b", "a, b and c"."""
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
 
 
@@ -42,8 +42,8 @@ def _list(words: tuple[str, ...]) -> str:
 class NumberNotRead:
     """A line of the Numbers section, or some arithmetic, that could not be worked out.
 
-    Named numbers are plain: a name, an equals sign, and numbers or other names joined by `+`, `-`, `*`, `/` and
-    round brackets. A list of one number for each size may stand wherever a number may.
+    Named numbers are plain: a name, an equals sign, and numbers or other names joined by `+`, `-`, `*`, `/`
+    and round brackets. A list of one number for each size may stand wherever a number may.
 
     Example: `width = 20 (24, 28) plus a bit`.
 
@@ -362,8 +362,8 @@ class ChartMarkUnused:
 class ChartRepeatLines:
     """A row of a chart with one upright line, or with more than two.
 
-    Two upright lines stand round the squares that are worked over and over. With one, or three, nobody can tell
-    which squares those are.
+    Two upright lines stand round the squares that are worked over and over. With one, or three, nobody can
+    tell which squares those are.
 
     Example: `. | o / . . 3`.
 
@@ -391,8 +391,8 @@ class ChartRepeatLines:
 class ChartRowNumber:
     """A row of a chart whose number is missing, or does not follow the one below it.
 
-    The number stands on the side where the row starts: at the right for a row worked from right to left. A row
-    without one is taken to start at the other end from the row below, one higher.
+    The number stands on the side where the row starts: at the right for a row worked from right to left. A
+    row without one is taken to start at the other end from the row below, one higher.
 
     Example: rows numbered 1, 2, 4 from the bottom up.
 

@@ -1,7 +1,8 @@
 """Sections of a pattern, and the limits that lines and headings carry.
 
-In: headings, and the words that stand before a line ("Sizes M, L only:", "double stitch only:"). Out: the frozen
-:class:`Section`, and which sizes and choices a line is for. Reading the rest of the line is left to ``read``.
+In: headings, and the words that stand before a line ("Sizes M, L only:", "double stitch only:"). Out: the
+frozen :class:`Section`, and which sizes and choices a line is for. Reading the rest of the line is left to
+``read``.
 """
 
 from __future__ import annotations
@@ -31,11 +32,11 @@ Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called"]
 class Section:
     """What stands under one heading, up to the next one.
 
-    ``heading`` is "" for lines that stand under no heading. ``span`` is the heading's own words.
-    ``kind``: "work" is knitted where it stands; "define" only when called (``topic`` says what it defines);
-    "finishing" has the sewing up. ``sizes`` and ``options`` limit the whole section; its lines carry them too.
-    ``copies`` is how often "make 2" or "make both alike" under the heading asks for it, or None.
-    ``unsure`` is true when the words fit both a definition and work: the printed counts choose.
+    ``heading`` is "" for lines that stand under no heading. ``span`` is the heading's own words. ``kind``:
+    "work" is knitted where it stands; "define" only when called (``topic`` says what it defines); "finishing"
+    has the sewing up. ``sizes`` and ``options`` limit the whole section; its lines carry them too. ``copies``
+    is how often "make 2" or "make both alike" under the heading asks for it, or None. ``unsure`` is true when
+    the words fit both a definition and work: the printed counts choose.
     """
 
     heading: str = ""
@@ -163,7 +164,7 @@ _MAKE = re.compile(
 
 
 def copies_of(words: str) -> int | None:
-    """ "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None."""
+    """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None."""
     m = _MAKE.search(words.strip())
     if m is None:
         return None

@@ -1,0 +1,329 @@
+"""Labels, statements and whole lines put into words.
+
+In: nodes of the tree and the terms wanted. Out: "Row 5 (WS): P3, k to end. (24 sts)", "Rep rows 1-4 twice
+more." Steps are left to ``words_steps``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Said, Side, Unit
+from purlwright.pattern.words_numbers import (
+    count_of,
+    length_words,
+    number_words,
+    ordinal_words,
+    sts,
+    times_words,
+)
+from purlwright.pattern.words_steps import Terms, edge_words, step_words, steps_words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+__all__ = ["action_words", "label_words", "line_words", "statement_words"]
+
+
+# --- labels --------------------------------------------------------------------------------------
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    """Says "5", "1-4", "1, 3 and 5"."""
+    if len(numbers) == 1:
+        return str(numbers[0])
+    if len(numbers) > 2 and list(numbers) == list(range(numbers[0], numbers[-1] + 1)):
+        return f"{numbers[0]}-{numbers[-1]}"
+    return f"{', '.join(str(n) for n in numbers[:-1])} and {numbers[-1]}"
+
+
+def _unit(unit: Unit | None, *, more: bool) -> str:
+    word = "Rnd" if unit is Unit.ROUND else "Row"
+    return f"{word}s" if more else word
+
+
+def label_words(label: tree.Label) -> str:
+    """The label without its colon: "Rows 1-4", "Next row (RS)", "Dec rnd 2", "All WS rows"."""
+    side = f" ({label.side})" if label.side is not None and label.rule not in {"WS", "RS"} else ""
+    if label.colour:
+        side = f" ({label.side}, {label.colour})" if label.side is not None else f" ({label.colour})"
+    if label.next is not None:
+        if label.next.values == (1,):
+            return f"Next {_unit(label.unit, more=False).lower()}{side}"
+        return f"Next {number_words(label.next)} {_unit(label.unit, more=True).lower()}{side}"
+    if label.rule is not None:
+        return _rule(label) + side
+    if label.numbers:
+        return f"{_unit(label.unit, more=len(label.numbers) > 1)} {_numbers(label.numbers)}{side}"
+    if label.name:
+        return label.name[0].upper() + label.name[1:] + side
+    return f"{label.side}" if label.side is not None else label.words
+
+
+def _rule(label: tree.Label) -> str:
+    rows = _unit(label.unit, more=True).lower()
+    row = _unit(label.unit, more=False).lower()
+    kind = {
+        "WS": f"all WS {rows}", "RS": f"all RS {rows}", "even": f"all even {rows}", "odd": f"all odd {rows}",
+        "alternate": f"every alternate {row}",
+    }[label.rule or "WS"]  # fmt: skip
+    to = f" to {label.rule_to}" if label.rule_to is not None else ""
+    if label.numbers:
+        return f"{_unit(label.unit, more=len(label.numbers) > 1)} {_numbers(label.numbers)} and {kind}{to}"
+    return kind[0].upper() + kind[1:] + to
+
+
+# --- statements ----------------------------------------------------------------------------------
+
+
+def _rows(n: tree.Number, unit: Unit | None) -> str:
+    return count_of(n, "rnd", "rnds") if unit is Unit.ROUND else count_of(n, "row", "rows")
+
+
+def _until(u: tree.Until) -> str:
+    """Says "until piece measures 10 cm", "until 12 sts rem", "ending with a WS row"."""
+    out = ""
+    if u.length is not None:
+        since = f" from {u.since}" if u.since else ""
+        out = f"until piece measures {length_words(u.length)}{since}"
+    elif u.stitches is not None:
+        out = f"until {sts(u.stitches)} rem"
+    elif u.rows is not None:
+        out = f"until {number_words(u.rows)} rows have been worked"
+    elif u.times is not None:
+        out = f"until {number_words(u.times)} {u.things or 'repeats'} are done"
+    ending = ""
+    if u.side is not None:
+        ending = f"ending with a {u.side} row"
+    elif u.ending_row is not None:
+        ending = f"ending with row {u.ending_row}"
+    return ", ".join(x for x in (out, ending) if x)
+
+
+def _often(times: tree.Number | None, said: Said) -> str:
+    if times is None:
+        return ""
+    words = times_words(times)
+    if said is Said.MORE:
+        return f"{words} more"
+    return f"{words} in all" if said is Said.IN_ALL else words
+
+
+def _whole_row(body: tuple[tree.Step, ...], terms: Terms) -> str | None:
+    """Says "knit", "purl", for a row that is one stitch from end to end."""
+    if len(body) != 1 or not isinstance(body[0], tree.Fill):
+        return None
+    fill = body[0]
+    if fill.to.kind is not tree.PlaceKind.END or fill.to.before is not None or len(fill.body) != 1:
+        return None
+    w = fill.body[0]
+    if not isinstance(w, tree.Work) or w.own or w.colour or w.count.values != (1,):
+        return None
+    del terms
+    return {"k": "knit", "p": "purl"}.get(w.stitch)
+
+
+def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
+    """What rows are worked in: "in garter st", "even", or the row's own steps."""
+    if len(body) == 1:
+        step = body[0]
+        if isinstance(step, tree.InGround) and step.count is None and step.to is None:
+            return step_words(step, terms).removeprefix("work ")
+        if isinstance(step, tree.InPattern) and step.count is None and step.to is None:
+            return "in patt"
+    return f"as follows: {steps_words(body, terms)}"
+
+
+def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
+    """Says "knit 6 rows", "work 10 rnds in k2, p2 rib", "work in garter st until piece measures 10 cm"."""
+    until = _until(w.until) if w.until is not None else ""
+    whole = _whole_row(w.body, terms)
+    if w.alternate:
+        pairs = " and ".join(
+            f"{_whole_row(b, terms) or steps_words(b, terms)} 1 {'rnd' if w.unit is Unit.ROUND else 'row'}"
+            for b in w.alternate
+        )
+        words = f"{pairs} alternately"
+        if w.rows is not None:
+            words = f"{words} for {_rows(w.rows, w.unit)}"
+    elif w.rows is not None:
+        rows = _rows(w.rows, w.unit)
+        words = f"{whole} {rows}" if whole else f"work {rows} {_in_what(w.body, terms)}"
+    elif whole:
+        words = whole
+    else:
+        words = f"work {_in_what(w.body, terms)}" if w.body else "work"
+    return f"{words} {until}" if until else words
+
+
+def _row_set(r: tree.RowSet) -> str:
+    if r.back is not None:
+        return "last row" if r.back == 1 else f"last {r.back} rows"
+    if r.names:
+        return " and ".join(r.names)
+    if r.numbers:
+        return f"rows {_numbers(r.numbers)}" if len(r.numbers) > 1 else f"row {r.numbers[0]}"
+    if r.first is not None:
+        of = f" of {r.section}" if r.section else ""
+        if r.last is None or r.last == r.first:
+            return f"row {r.first}{of}"
+        return f"rows {r.first}-{r.last}{of}"
+    if r.section:
+        return r.section
+    return "these rows"
+
+
+def _repeat_rows(r: tree.RepeatRows) -> str:
+    """Says "rep rows 1-4 five times more", "rows 1-4 form patt"."""
+    rows = _row_set(r.rows)
+    if r.define:
+        return f"{rows} form patt"
+    parts = [f"rep {rows}", _often(r.times, r.said), _until(r.until) if r.until is not None else ""]
+    return " ".join(p for p in parts if p)
+
+
+def _shaping(s: tree.Shaping, terms: Terms) -> str:
+    """Says "dec 1 st each end of next and every foll 4th row 5 times"."""
+    row = "rnd" if s.unit is Unit.ROUND else "row"
+    side = f"{s.side} " if s.side is not None else ""
+    what = f"work {s.row.name or f'row {s.row.number}'}" if s.row is not None else steps_words(s.steps, terms)
+    joint = " on" if s.row is not None or not s.steps or not isinstance(s.steps[-1], tree.AtEdges) else " of"
+    every = s.every.values[0] if len(s.every.values) == 1 else None
+    if s.length is not None:
+        when = f"every {length_words(s.length)}"
+        joint = ""
+    elif every == 1:
+        when = f"every {side}{row}"
+    elif every is not None:
+        when = f"every {'alt' if every == 2 else ordinal_words(every)} {side}{row}"
+    else:
+        when = f"every {number_words(s.every)}th {row}"
+    if s.start == "next" and s.length is None:
+        when = f"next and {when.replace('every ', 'every foll ', 1)}"
+    often = _often(s.times, s.said)
+    until = _until(s.until) if s.until is not None else ""
+    return " ".join(p for p in (f"{what}{joint}", when, often, until) if p)
+
+
+def statement_words(s: tree.Statement, terms: Terms = "US") -> str:
+    """One statement in words."""
+    match s:
+        case tree.WorkRows():
+            return _work_rows(s, terms)
+        case tree.RepeatRows():
+            return _repeat_rows(s)
+        case tree.Shaping():
+            return _shaping(s, terms)
+        case tree.AtSameTime():
+            return ", AT THE SAME TIME ".join(statement_words(p, terms) for p in s.parts)
+        case tree.JoinRound():
+            return "join in the round"
+        case tree.Rejoin():
+            return _rejoin(s)
+        case tree.Resume():
+            return _resume(s)
+        case tree.Close():
+            return _close(s, terms)
+        case tree.Gather():
+            rest = f"rem {sts(s.stated)}" if s.stated is not None else "rem sts"
+            return f"break yarn, draw through {rest} and fasten off"
+        case _:
+            return ""
+
+
+def _rejoin(r: tree.Rejoin) -> str:
+    side = f"with {r.side} facing, " if r.side is not None else ""
+    yarn = r.colour or "yarn"
+    return f"{side}rejoin {yarn} to {r.place or 'held'} sts"
+
+
+def _resume(r: tree.Resume) -> str:
+    if r.flat is not None:
+        return "work back and forth in rows" if r.flat else "work in rnds"
+    if r.row is not None:
+        return f"starting with row {r.row}"
+    return f"beginning with a {r.side or Side.RS} row"
+
+
+def _close(c: tree.Close, terms: Terms) -> str:
+    verb = {"graft": "graft", "seam": "sew", "three-needle": "join"}[c.how]
+    words = verb
+    if c.a is not None:
+        words += f" {edge_words(c.a)}"
+    if c.b is not None:
+        words += f" to {edge_words(c.b)}"
+    if c.a is None and c.b is None:
+        words += " sts" if c.how != "seam" else " seam"
+    if c.how == "three-needle":
+        words += f" using three-needle {'bind-off' if terms == 'US' else 'cast-off'}"
+    elif c.manner:
+        words += f" in {c.manner}" if c.how == "graft" else f" using {c.manner}"
+    return words
+
+
+# --- whole lines ---------------------------------------------------------------------------------
+
+_STEPS = (
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver,
+    tree.SlipBack, tree.Drop, tree.Wrap, tree.Turn, tree.Resolve, tree.Marker, tree.YarnTo, tree.Yarn, tree.Hold,
+    tree.Return, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.RowRef, tree.Call,
+    tree.Choice,
+)  # fmt: skip
+
+
+def action_words(action: tree.Action, terms: Terms = "US") -> str:
+    """A step or a statement in words."""
+    return step_words(action, terms) or statement_words(action, terms)  # type: ignore[arg-type]
+
+
+def actions_words(actions: Sequence[tree.Action], terms: Terms = "US", *, labelled: bool = True) -> str:
+    """Sentences: steps joined by commas, each statement and note its own sentence, counts in brackets after a
+    stop.
+
+    A row that is one stitch from end to end is "Knit." or "Purl.".
+    """
+    whole = (
+        _whole_row(tuple(a for a in actions if not isinstance(a, tree.Stated)), terms) if labelled else None
+    )  # type: ignore[misc]
+    if whole is not None:
+        counts = [step_words(a, terms) for a in actions if isinstance(a, tree.Stated)]
+        return " ".join([f"{whole.capitalize()}.", *counts])
+    sentences: list[str] = []
+    run: list[tree.Action] = []
+
+    def end_run() -> None:
+        if run:
+            sentences.append(_sentence(steps_words(run, terms)))
+            run.clear()
+
+    for a in actions:
+        if isinstance(a, _STEPS):
+            run.append(a)
+            continue
+        end_run()
+        words = action_words(a, terms)
+        sentences.append(words if isinstance(a, tree.Stated) else _sentence(words))
+    end_run()
+    return " ".join(s for s in sentences if s)
+
+
+def _sentence(words: str) -> str:
+    """A capital first and a stop at the end."""
+    if not words:
+        return words
+    head = words[0].upper() + words[1:]
+    return head if head[-1] in ".!?" else f"{head}."
+
+
+def line_words(line: tree.Line, terms: Terms = "US") -> str:
+    """A whole line: "Sizes M, L only: Row 5 (WS): P3, k to end. (24 sts)"."""
+    limits = ""
+    if line.sizes:
+        limits += f"{'Sizes' if len(line.sizes) > 1 else 'Size'} {', '.join(line.sizes)} only: "
+    for option, value in line.options:
+        limits += f"{option} {value} only: "
+    body = actions_words(line.actions, terms, labelled=line.label is not None)
+    if line.label is None:
+        return limits + body
+    return f"{limits}{label_words(line.label)}: {body}".rstrip()
