@@ -75,9 +75,9 @@ def test_flat_and_in_the_round_make_the_same_fabric(ground):
         ("seed stitch", 7, ["k1 p1 k1 p1 k1 p1 k1", "k1 p1 k1 p1 k1 p1 k1"]),
         ("seed stitch", 6, ["k1 p1 k1 p1 k1 p1", "p1 k1 p1 k1 p1 k1"]),
         ("double moss", 5, ["k1 p1 k1 p1 k1", "p1 k1 p1 k1 p1", "p1 k1 p1 k1 p1", "k1 p1 k1 p1 k1"]),
-        # P. Allen and others, Knitting For Dummies: moss stitch, rows 1 and 4 from k1, rows 2 and 3 from p1.
+        # Moss Stitch, knittingmagic.biz, read in 2026: rows 1 and 4 from k1, rows 2 and 3 from p1.
         ("moss stitch", 5, ["k1 p1 k1 p1 k1", "p1 k1 p1 k1 p1", "p1 k1 p1 k1 p1", "k1 p1 k1 p1 k1"]),
-        # B. G. Walker, A Treasury of Knitting Patterns, 1968, double seed: two rows k2, p2, two rows p2, k2.
+        # B. G. Walker, A Treasury of Knitting Patterns, 1968, at second hand: two rows k2, p2, two rows p2, k2.
         ("double seed stitch", 8, ["k2 p2 k2 p2", "k2 p2 k2 p2", "p2 k2 p2 k2", "p2 k2 p2 k2"]),
         # Common practice: mistake rib is k2, p2 ending k2, p1 on every row, over a multiple of 4 plus 3.
         ("mistake rib", 11, ["k2 p2 k2 p2 k2 p1", "k2 p2 k2 p2 k2 p1"]),
