@@ -62,12 +62,12 @@ def _block(finding: Finding, source: Source, look: Look) -> list[str]:
     place = f"Line {source.place(finding.span.start)[0]}" if finding.span.end >= 0 else "The whole pattern"
     head = plain(f"{place}: {finding.message}")
     lines = wrap(head, look.width - 2, "  ")
-    lines[0] = lines[0].replace(place, _colour(finding, look, place), 1)
     code = f"({finding.code})"
     if width_of(lines[-1]) + len(code) + 3 <= look.width:
         lines[-1] += "   " + look.faint(code)
     else:
         lines.append("  " + look.faint(code))
+    lines[0] = _colour(finding, look, place) + lines[0][len(place) :]
     if where:
         lines += [look.faint(line) for line in wrap(f"Only {where}.", look.width, "  ")]
     lines += _excerpt(finding, source, look)

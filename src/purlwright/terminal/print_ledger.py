@@ -22,7 +22,7 @@ _LEAST_WORDS = 14
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """A line of the table: label, numbers under their heads, gaps and holders, words; is it doubtful."""
+    """A line of the table: label, numbers under their heads, gaps, words, and whether it is in doubt."""
 
     label: str
     cells: tuple[str, ...]
@@ -57,7 +57,7 @@ def _piece(piece: Piece, source: Source, look: Look, *, brief: bool) -> list[str
     label_wide = min(label_wide, 22)
     wide = [max(len(h), *(len(r.cells[n]) for r in rows)) if rows else len(h) for n, h in enumerate(_HEADS)]
     places_wide = max((width_of(r.places) for r in rows), default=0)
-    places_wide = min(max(places_wide, 4), 16) if places_wide else 0
+    places_wide = min(max(places_wide, 4), 14) if places_wide else 0
     table = 2 + label_wide + sum(w + 2 for w in wide) + (places_wide + 2 if places_wide else 0)
     words_wide = max(0, look.width - table - 2)
     beside = words_wide >= _LEAST_WORDS
@@ -80,7 +80,7 @@ def _lines(row: _Row, widths: tuple[int, list[int], int, int], look: Look) -> li
     mark = look.careful("?") if row.doubt else " "
     label = pad(cut(row.label, label_wide), label_wide)
     if not row.cells[-1]:  # "the same again"
-        return [f" {mark}{look.faint(label + '  ' + row.words)}".rstrip()]
+        return [look.faint(f"  {cut(row.words, look.width - 2)}")]
     cells = [c.rjust(w) for c, w in zip(row.cells, wide, strict=True)]
     cells[4] = look.good(cells[4]) if row.cells[4] != _NOUGHT else look.faint(cells[4])
     cells[5] = look.careful(cells[5]) if row.cells[5] != _NOUGHT else look.faint(cells[5])
@@ -113,9 +113,6 @@ def _number(value: int, sign: str = "") -> str:
 
 def _row(entry: Entry, source: Source) -> _Row:
     again = f" ({entry.pass_})" if entry.pass_ > 1 else ""
-    gone = [f"{entry.held} held"] if entry.held else []
-    gone += [f"{entry.returned} back"] if entry.returned else []
-    at = ", ".join(str(g.from_right_rs) for g in entry.gaps)
     return _Row(
         label=plain(entry.label or entry.kind.value.capitalize()) + again,
         cells=(
@@ -127,20 +124,23 @@ def _row(entry: Entry, source: Source) -> _Row:
             _number(entry.lost, "−"),
             str(entry.end),
         ),
-        places="; ".join([*gone, *([at] if at else [])]),
+        places=", ".join(str(g.from_right_rs) for g in entry.gaps),
         words=_words(entry, source),
         doubt=entry.unread or entry.resumed,
     )
 
 
 def _words(entry: Entry, source: Source) -> str:
-    """The row's own words, without the label that stands in front already."""
-    words = " ".join(plain(source.words(entry.span)).split())
+    """What went to or came from a holder; then the row's own words, without the label in front already."""
+    moved = f"[{entry.held} held] " if entry.held else ""
+    moved += f"[{entry.returned} back] " if entry.returned else ""
     if entry.copied is not None:
-        return f"as {plain(entry.copied.label)} (line {entry.copied.line})"
+        return f"{moved}as {plain(entry.copied.label)}, line {entry.copied.line}"
+    words = " ".join(plain(source.words(entry.span)).split())
     head, colon, rest = words.partition(":")
     label = plain(entry.label)
-    return rest.strip() if colon and label and head.strip().lower().startswith(label.lower()) else words
+    labelled = colon and label and head.strip().lower().startswith(label.lower())
+    return moved + (rest.strip() if labelled else words)
 
 
 # --- brief -------------------------------------------------------------------------------------------
@@ -161,10 +161,9 @@ def _briefly(rows: Sequence[Entry], source: Source) -> Iterator[_Row]:
             yield _row(entry, source)
         last = rows[n + length * times - 1]
         what = block[0].label if length == 1 else f"{block[0].label} to {block[-1].label}"
-        kept = "the count stays" if last.end == block[-1].end else f"to {last.end} sts"
-        words = (
-            f"{plain(what)} {count(times - 1, 'more time')}, {kept} ({count(length * (times - 1), 'row')})"
-        )
+        kept = "the count stays" if last.end == block[-1].end else f"{last.end} sts at the end"
+        more = f"{count(times - 1, 'more time')}: {count(length * (times - 1), 'row')}, {kept}"
+        words = f"... {plain(what)} again, {more}"
         yield _Row(label="", cells=("",) * len(_HEADS), places="", words=words)
         n += length * times
 
