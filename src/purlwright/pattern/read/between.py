@@ -6,11 +6,12 @@ for words that change needles and positions but no stitch.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
-from purlwright.pattern.tree import Note, Rejoin, Resume, Return, Side
+from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.tree import Note, Rejoin, Resume, Return, Side, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -25,7 +26,14 @@ _NEEDLES = frozenset("needle needles dpn dpns pins pin circular hook size sizes 
 
 def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """REJOIN | RETURN | RESUME | NEEDLES, whichever stands here."""
-    return _facing(cur, ctx) or _rejoin(cur, ctx, None, cur.at) or _return(cur, ctx) or _resume(cur) or _needles(cur)
+    return (
+        _facing(cur, ctx)
+        or _rejoin(cur, ctx, None, cur.at)
+        or _return(cur, ctx)
+        or _resume(cur)
+        or _needles(cur)
+        or _shade(cur)
+    )
 
 
 def _note(cur: Cursor, here: int) -> tuple[Note]:
@@ -174,7 +182,7 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
     return None
 
 
-_CHANGE = (
+_CHANGE = Phrases(
     "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down", "go back to",
     "return to", "work with", "begin with", "starting with", "change back to",
 )  # fmt: skip
@@ -184,7 +192,15 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
     """("change to" | "with" | "on" | "using") ... "needles": which needles; it moves no stitch."""
     here = cur.at
     skip(cur, "and", "then", "now")
-    if cur.any_phrase(*_CHANGE) is None:
+    if cur.take("us", "uk") is not None:
+        # "US#2: ..." before what is worked on it
+        skip(cur, "#", "size")
+        if cur.peek().kind == "n" and cur.peek(1).low == ":":
+            cur.at += 2
+            return _note(cur, here)
+    cur.at = here
+    skip(cur, "and", "then", "now")
+    if _CHANGE.take(cur) is None:
         cur.at = here
         return None
     n = until_mark(cur, 14, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}))
@@ -210,3 +226,28 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
         if m:
             cur.at += m + 1
     return _note(cur, here)
+
+
+_YARNS = frozenset("wool yarn color colour shade cotton silk thread worsted saxony fleece strand strands".split())
+
+
+def _shade(cur: Cursor) -> tuple[Action, ...] | None:
+    """("with" | "using" | "join on" | "change to") "the"? WORDS "wool": which yarn, as old books name it."""
+    here = cur.at
+    lead = cur.any_phrase("with", "using", "join|joining on|in", "change to", "take", "in")
+    if lead is None:
+        return None
+    skip(cur, "the", "a", "two", "one", "of", "strand", "strands")
+    n = until_mark(cur, 7, frozenset({"cast", "knit", "purl", "work", "k", "p", "co", "and"}))
+    words = [cur.peek(i).low for i in range(n)]
+    last = max((i for i, w in enumerate(words) if w in _YARNS), default=-1)
+    if last < 0 or last > 4 or {"st", "sts", "stitch", "stitches", "back", "front"}.intersection(words[: last + 1]):
+        cur.at = here
+        return None
+    if words[0] in {"yarn", "wool", "thread"} and n > 1 and words[1] in {"in", "at", "held", "before", "to", "forward"}:
+        cur.at = here
+        return None
+    name = " ".join(w for w in words[: last + 1] if w not in {"yarn", "wool"} or last == 0)
+    cur.at += last + 1
+    act: Literal["use", "join"] = "join" if lead.startswith("join") else "use"
+    return (Yarn(act=act, colour=name, span=cur.span_from(here)),)

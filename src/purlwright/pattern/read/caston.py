@@ -1,17 +1,17 @@
 """Casting on, joining into a round, and sharing stitches out over needles.
 
-In: a cursor at "cast on", "CO", "join" or "divide". Out: :class:`CastOn`, :class:`JoinRound`, and a note for words
-that only say on which needle stitches lie. Casting on at the edge over several rows is left to ``shaping``.
+In: a cursor at "cast on", "CO", "join" or "divide". Out: :class:`CastOn`, :class:`JoinRound` and
+:class:`Arrange`. Casting on at the edge over several rows is left to ``shaping``.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_mark
+from purlwright.pattern.read.amounts import skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.tree import CastOn, JoinRound, Note, Number
+from purlwright.pattern.tree import Arrange, CastOn, JoinRound, Number
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -40,8 +40,9 @@ _WHERE = Phrases(
 def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     """CAST-ON: ("cast on" | "CO") NUMBER "sts" (ON-WHAT | HOW | WHERE)*, or "a multiple of 6 sts plus 2"."""
     here = cur.at
-    method = ""
+    method = _method_first(cur)
     if not _verb(cur):
+        cur.at = here
         return None
     cur.take(":")
     provisional = False
@@ -83,6 +84,10 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
                 each = min((n.at(0) if n is not None else None) or 2, 20)
                 continue
             cur.at = step
+        more = _first_needle(cur, ctx, count)
+        if more is not None:
+            needles, count = more
+            continue
         got = _needles(cur, ctx)
         if got is not None:
             needles = got or needles
@@ -109,6 +114,28 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         count=count, multiple=multiple, plus=plus, needles=needles, each=each, method=method,
         provisional=provisional or "provisional" in method, counts_row=counts_row, at=at, span=cur.span_from(here),
     )  # fmt: skip
+
+
+def _method_first(cur: Cursor) -> str:
+    """("using" "the"?)? METHOD "method"? ","?, before the verb: "Long-tail cast on 40 sts"."""
+    here = cur.at
+    skip(cur, "using", "with", "the", "a", "an", "by", "your", "preferred")
+    for n in range(9):
+        t = cur.peek(n)
+        if not t.kind or t.low in {".", ";"}:
+            break
+        verb = t.low in {"co", "caston"} or (t.low == "cast" and cur.peek(n + 1).low in {"on", "-"})
+        if verb:
+            words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("'s", "")
+            after = n + 1 + (t.low == "cast") + (cur.peek(n + 1).low == "-")
+            if cur.peek(after).low in {",", "method", "technique"}:
+                continue
+            if n and any(m in words for m in _METHODS):
+                cur.at += n
+                return words.split(" cast on")[0].removesuffix(" ,").removesuffix(" method").strip()
+            break
+    cur.at = here
+    return ""
 
 
 def _verb(cur: Cursor) -> bool:
@@ -159,6 +186,44 @@ def _belongs(cur: Cursor) -> bool:
     return cur.peek(1).low in {"using", "provisionally", "loosely", "on", "onto", "to", "divided", "two", "with"} and (
         cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"}
     )
+
+
+def _first_needle(cur: Cursor, ctx: Context, count: Number | None) -> tuple[tuple[Number, ...], Number] | None:
+    """"on the first needle" ("and" NUMBER "on each of the other 2")+: the total is the sum."""
+    here = cur.at
+    if count is None or not cur.phrase("on|to the? first|1st|one needle|pin?"):
+        cur.at = here
+        return None
+    needles = [count]
+    while True:
+        at = cur.at
+        skip(cur, ",", "and")
+        n = parse_number(cur, ctx)
+        if n is None:
+            cur.at = at
+            break
+        cur.take(*_STITCHES)
+        if not cur.phrase("on|to"):
+            cur.at = at
+            break
+        often = 1
+        if cur.phrase("each of? the? other|others"):
+            two = parse_number(cur, ctx)
+            often = (two.at(0) if two is not None else None) or 2
+        elif cur.phrase("each of"):
+            two = parse_number(cur, ctx)
+            often = (two.at(0) if two is not None else None) or 2
+            skip(cur, "other", "others")
+        else:
+            cur.phrase("the? second|2nd|2d|third|3rd|3d|fourth|4th|other|last|next")
+        skip(cur, "needle", "needles", "others", "pins")
+        needles += [n] * min(often, 20)
+    if len(needles) == 1:
+        cur.at = here
+        return None
+    width = max(len(n.values) for n in needles)
+    sums: tuple[int | None, ...] = tuple(sum(n.at(i) or 0 for n in needles) for i in range(width))
+    return tuple(needles), Number(values=sums, span=needles[0].span)
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
@@ -256,7 +321,7 @@ _CARE = Phrases(
 )  # fmt: skip
 
 
-def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound | Note, ...] | None:
+def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
     """("join" | "close") "stitches"? RING? CARE?: "Join to work in the round, being careful not to twist"."""
     here = cur.at
     if not ctx.yarns and cur.peek(1).low in {"mc", "cc", "yarn", "new"}:
@@ -294,31 +359,60 @@ def _care(cur: Cursor) -> bool:
     return False
 
 
-def parse_divide(cur: Cursor, ctx: Context) -> tuple[Note, ...] | None:
-    """("divide" | "arrange" | "distribute") ... "needles" (NUMBER "-" NUMBER ...)?: it moves no stitch, so a note."""
+_SHARE = ("divide", "divided", "arrange", "distribute", "dividing", "arranging", "distributing", "spread", "place", "slip", "put")
+_ON = frozenset({"needle", "needles", "dpns", "pins", "dpn"})
+
+
+def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] | None:
+    """("divide" | "arrange") "sts"? "evenly"? "on" NUMBER? "needles" (NUMBER "-" NUMBER ...)?: where the needles end."""
     here = cur.at
-    del ctx
-    if cur.take("divide", "divided", "arrange", "distribute", "dividing", "arranging", "distributing", "spread") is None:
+    verb = cur.take(*_SHARE)
+    if verb is None:
         return None
-    n = until_mark(cur, 16, frozenset({"and"}))
+    n = until_mark(cur, 16, frozenset({"and", "having", "with"}))
     words = [cur.peek(i).low for i in range(n)]
-    if not {"needle", "needles", "dpns", "pins", "dpn"}.intersection(words):
+    if not _ON.intersection(words) or {"holder", "waste", "spare", "cable"}.intersection(words):
         cur.at = here
         return None
-    cur.at += n
+    if verb.low in {"place", "slip", "put"} and not {"first", "1st", "half", "quarter"}.intersection(words):
+        cur.at = here
+        return None
+    last = max(i for i, w in enumerate(words) if w in _ON)
+    count: Number | None = None
+    stop = cur.at + last + 1
+    while cur.at < stop:
+        number = parse_number(cur, ctx) if cur.peek().value is not None and cur.peek().kind != "o" else None
+        if number is None:
+            cur.at += 1
+        elif cur.peek().low not in {"sts", "st", "stitches"}:
+            count = number
+    cur.at = max(cur.at, stop)
+    cur.phrase("as evenly as possible|you can") or cur.take("evenly")
+    shares = _shares(cur, ctx)
+    return (Arrange(needles=shares, count=count, span=cur.span_from(here)),)
+
+
+def _shares(cur: Cursor, ctx: Context) -> tuple[Number, ...]:
+    """(":" | "having" | "with")? NUMBER ("-" | "," | "on 1st needle" ...) NUMBER ...: how many lie on each needle."""
     at = cur.at
-    skip(cur, ":", ",", ";", "(", "having", "with")
-    while cur.peek().kind == "n":
-        cur.at += 1
-        skip(cur, "sts", "stitches", "st")
-        if cur.phrase("on|to") or cur.peek().low in {"each"}:
-            cur.phrase("each? the? 1st|2nd|3rd|4th|first|second|third|fourth|other? needle|needles|end")
+    skip(cur, ":", ",", ";", "(", "having", "with", "thus", "as", "follows", "-")
+    out: list[Number] = []
+    while len(out) < 20:
+        skip(cur, "and", "with", "leaving")
+        number = parse_number(cur, ctx) if cur.peek().kind == "n" or cur.peek().value is not None else None
+        if number is None or cur.peek().low in {"rows", "rounds", "cm", "ins", "inches", "times"}:
+            break
+        skip(cur, *_STITCHES)
+        if cur.phrase("on|to|for each of? the? other? two|2|3|three?"):
+            cur.take("needles", "needle", "pins")
+        elif cur.phrase("on|to|for the?"):
+            skip(cur, "first", "second", "third", "fourth", "1st", "2nd", "2d", "3rd", "3d", "4th", "other", "needle", "needles", "pin")
+        else:
+            cur.take("each")
+        out.append(number)
         at = cur.at
-        skip(cur, "-", ",", "and", "+", ";")
+        if not skip(cur, "-", "--", ",", "+", ";", "/", "and"):
+            break
     cur.at = at
-    cur.take(")")
-    cur.phrase("or thus")
-    return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here)),)
-
-
-_ = ROW_WORDS
+    cur.take(")") if out else None
+    return tuple(out)

@@ -12,13 +12,13 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note
+from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_bind_off", "parse_close", "parse_finish", "parse_gather"]
+__all__ = ["parse_bind_off", "parse_break", "parse_close", "parse_finish", "parse_gather"]
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
 _BIND = Phrases(
@@ -206,6 +206,27 @@ def _edge(cur: Cursor, n: int) -> Edge:
 
 _BREAK = "break cut".split()
 _DRAW = frozenset("draw pull thread run pass draws fasten gather sew slip".split())
+
+
+def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
+    """("break" | "cut") "off"? "yarn" ("leaving" ...)?: "Break off wool"."""
+    here = cur.at
+    if cur.take("break", "cut", "fasten") is None:
+        return None
+    cur.take("off")
+    skip(cur, "the", "both", "working", "sewing")
+    t = cur.take("yarn", "wool", "thread", "cotton", "silk", "yarns", *ctx.yarns)
+    if t is None:
+        cur.at = here
+        return None
+    colour = t.text if t.low in ctx.yarns else None
+    at = cur.at
+    skip(cur, ",", "and", "but")
+    if cur.peek().low in {"leaving", "leave", "with"}:
+        rest_of_clause(cur)
+    else:
+        cur.at = at
+    return Yarn(act="break", colour=colour, span=cur.span_from(here))
 
 
 def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:

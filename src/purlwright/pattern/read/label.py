@@ -53,6 +53,10 @@ _NO_LABEL = re.compile(
     re.IGNORECASE,
 )
 
+# "18th and 20th rounds are worked like the 16th": the row's words begin at "like"
+_TOLD = re.compile(
+    r"\s*(?:are|is|to be|being)\s+(?:all\s+)?(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)", re.IGNORECASE
+)
 _ASIDE = re.compile(r"\s*(?:\((?P<round>[^()]{1,60})\)|\[(?P<square>[^\[\]]{1,60})\])", re.IGNORECASE)
 _SIDE = re.compile(
     r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?", re.IGNORECASE
@@ -85,7 +89,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("ordinal", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?P<list>{_ORD_LIST})\s*,?\s*(?:inclusive\s*)?"
                     rf"(?:(?:pattern|patt)\s+)?(?P<noun>{_NOUN}){_STOP}(?:\s*,?\s*inclusive)?"),
         # "5th:", "20th and 21st:", "7th to 10th inclusive:"
-        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s))"),
+        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})))"),
         # "5.row"
         ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),
         # "5." "5.)" "5)" "5:" "1-4:"
@@ -116,6 +120,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 _SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
 _NOT_SECTION = re.compile(
     r"\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
+    r"|materials?|needles?|abbreviations?|tension|gauge|measurements?|yarns?|notions"
     r"|size|sizes|only)\b",
     re.IGNORECASE,
 )
@@ -205,7 +210,10 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
             return None
         if plain[at : at + 1] == "_":
             at += 1
-        if _NO_LABEL.match(plain, at) or not plain[at:].strip():
+        told = _TOLD.match(plain, at)
+        if told is not None and form in {"ordinal", "noun first", "next"}:
+            at = told.end()
+        elif _NO_LABEL.match(plain, at) or not plain[at:].strip():
             return None
         if form == "rule" and not re.match(r"\s+\S", plain[at:]):
             return None

@@ -16,7 +16,7 @@ from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import skip
 from purlwright.pattern.read.between import parse_between
 from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
-from purlwright.pattern.read.closing import parse_bind_off, parse_close, parse_finish, parse_gather
+from purlwright.pattern.read.closing import parse_bind_off, parse_break, parse_close, parse_finish, parse_gather
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.problems import NotRead
@@ -27,10 +27,9 @@ from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
-    Action, AtSameTime, Close, Gather, JoinRound, Label, Note, Rejoin, RepeatRows, Resume, Shaping, Stated, Turn,
+    Action, Arrange, AtSameTime, Close, Gather, JoinRound, Label, Note, Rejoin, RepeatRows, Resume, Shaping, Stated, Turn,
     Unread, WorkRows,
 )  # fmt: skip
-from purlwright.text import Span
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -50,7 +49,7 @@ class ReadLine:
     note: bool = False
 
 
-_STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Rejoin, Resume, Close, Gather)
+_STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Arrange, Rejoin, Resume, Close, Gather)
 _REPEATING = (WorkRows, RepeatRows, Shaping, AtSameTime)
 _MOST = 5000
 """No line holds more actions than this."""
@@ -70,7 +69,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         if head is not None:
             head, at = _more_of_label(head, text, ctx)
     cur = Cursor(tokenize(text[at:], at, ctx.compact))
-    actions = _actions(cur, mine, text, labelled=head is not None)
+    actions = _actions(cur, mine, text)
     note = head is None and bool(actions) and all(isinstance(a, Note) for a in actions) and not len(mine.findings)
     if note and not is_talk(cur.tokens):
         note = False
@@ -105,14 +104,22 @@ _opens("work working", parse_work_rows, parse_shaping, parse_repeat_rows, parse_
 _opens("rep repeat repeating repeated", parse_shaping, parse_repeat_rows)
 _opens("[ (", parse_repeat_rows)
 _opens("these this those the last rows row rounds rnds both complete begin commence recommence start go", parse_repeat_rows)
+_opens("place slip put", parse_divide)
+_opens("us uk", parse_between)
 _opens("cont continue continuing keep", parse_repeat_rows)
 _opens("dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping", parse_shaping)
 _opens("bind bo cast casting binding end finish fasten bindoff knit purl", parse_shaping, parse_bind_off)
-_opens("cast co casting caston i", parse_cast_on)
+_opens(
+    "cast co casting caston i then you using with the long longtail provisional provisionally judy judy's german crochet tubular knitted"
+    " cable loosely old italian backward thumb turkish",
+    parse_cast_on,
+)
 _opens("join close form joining", parse_join, parse_close)
 _opens("divide divided arrange distribute dividing arranging distributing spread", parse_divide)
 _opens("graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use using finish", parse_close)
 _opens("break cut draw thread pull run gather", parse_gather)
+_opens("break cut", parse_break)
+_opens("at on", parse_shaping)
 _opens(
     "weave darn sew run work block steam press fasten wash hide tuck secure tie trim felt soak lay pin attach make embroider"
     " add draw line leave fold turn pull fringe finish",
@@ -120,7 +127,7 @@ _opens(
 )
 _opens(
     "with using use on change changing switch switching take go return rejoin reattach re join attach place put slip transfer"
-    " move pick replace beginning starting beg begin start commencing commence work working now from continue cont and knit",
+    " move pick replace beginning starting beg begin start commencing commence work working now from continue cont and knit in",
     parse_between,
 )
 
@@ -150,7 +157,7 @@ _JOINERS = frozenset({"and", "then", "now", "also", "but", "so", "again"})
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 
 
-def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Action]:
+def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
     out: list[Action] = []
     since = 0
     fresh = True
@@ -179,9 +186,9 @@ def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Ac
         if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
             cur.at += 1
             continue
-        got = _one(cur, ctx, out, since, labelled=labelled)
+        got = _one(cur, ctx)
         if got is not None and cur.at > here:
-            _add(out, got, cur, ctx)
+            out.extend(got)
             if any(isinstance(a, _STATEMENTS) for a in got):
                 since = len(out)
             fresh = False
@@ -201,7 +208,7 @@ def _actions(cur: Cursor, ctx: Context, text: str, *, labelled: bool) -> list[Ac
     return out
 
 
-def _one(cur: Cursor, ctx: Context, out: list[Action], since: int, *, labelled: bool) -> tuple[Action, ...] | None:
+def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """STATEMENT | COUNT | "go on" UNTIL | STEP."""
     here = cur.at
     got = _statement(cur, ctx)
@@ -224,13 +231,7 @@ def _one(cur: Cursor, ctx: Context, out: list[Action], since: int, *, labelled: 
         cur.at = far
         return on
     cur.at = here
-    del out, since, labelled
     return None
-
-
-def _add(out: list[Action], got: tuple[Action, ...], cur: Cursor, ctx: Context) -> None:
-    del cur, ctx
-    out.extend(got)
 
 
 def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
@@ -289,8 +290,11 @@ def _note(cur: Cursor, here: int, text: str) -> Note:
     return Note(words=text[span.start : span.end], span=span)
 
 
+_STRONG = frozenset("cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc graft".split())
+
+
 def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:
-    """The shortest stretch up to the next mark: a note if it is talk, else unread words and a finding."""
+    """The shortest stretch that nobody reads, up to the next mark or instruction: a note, or unread words and a finding."""
     here = cur.at
     end = aside_end(cur)
     if end > 0 and is_talk(cur.tokens[here:end]):
@@ -299,19 +303,35 @@ def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:
         return
     cur.at += 1
     while not cur.done and cur.peek().low not in _STOPS:
+        if cur.peek().low in _STRONG:
+            at = cur.at
+            got = _one(cur, ctx)
+            if got is not None and cur.at > at:
+                far = cur.at
+                cur.at = at
+                _skipped(cur, ctx, out, text, here)
+                cur.at = far
+                out.extend(got)
+                return
+            cur.at = at
         cur.at += 1
+    _skipped(cur, ctx, out, text, here)
+
+
+def _skipped(cur: Cursor, ctx: Context, out: list[Action], text: str, here: int) -> None:
+    """The words from ``here`` to the cursor: a note if they are talk, else unread."""
     span = cur.span_from(here)
     words = text[span.start : span.end]
     if is_talk(cur.tokens[here : cur.at]) and not any(t.kind == "n" for t in cur.tokens[here : cur.at]):
         if words.strip("*()[]{}.,;:!?- "):
             out.append(_note(cur, here, text))
         return
-    if out and isinstance(out[-1], Unread) and out[-1].span.end >= span.start - 2:
-        joined = out[-1].span.cover(span)
-        out[-1] = Unread(words=text[joined.start : joined.end], span=joined)
-        last = ctx.findings.findings.pop()
-        ctx.findings.report(NotRead(text[joined.start : joined.end]), joined)
-        del last
-        return
-    ctx.findings.report(NotRead(words), Span(*span))
+    found = ctx.findings.findings
+    last = out[-1] if out else None
+    if isinstance(last, Unread) and last.span.end >= span.start - 2 and found and found[-1].span == last.span:
+        span = last.span.cover(span)
+        words = text[span.start : span.end]
+        found.pop()
+        out.pop()
+    ctx.findings.report(NotRead(words), span)
     out.append(Unread(words=words, span=span))

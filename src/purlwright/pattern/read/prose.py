@@ -20,8 +20,8 @@ _TRADE = frozenset(
     """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins dpn dpns
     marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl purls pearl seam seams
     knitting purling knitted purled k p cast bind bo co turn slip sl dec inc decrease decreases increase increases
-    decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking pattern patt chart
-    pick tog together work join twist cable holder""".split()
+    decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking patt chart
+    pick tog join twist cable holder""".split()
 )
 # a note says so itself, or only lists what is needed
 _NOTE_HEADS = frozenset(
@@ -66,10 +66,21 @@ def is_talk(tokens: Sequence[Token]) -> bool:
     return not _trade(tokens)
 
 
+_ORDERS = frozenset("work working continue cont continuing proceed keep".split())
+_ALIKE = frozenset("match correspond alike same identical likewise".split())
+
+
 def talk_ahead(cur: Cursor) -> int:
     """Where the sentence that begins here ends, if it is only talk; else -1. It is not taken."""
     end = sentence_end(cur)
     first = cur.peek()
+    lows = {t.low for t in cur.tokens[cur.at : end]}
+    # "Proceed as follows:", "Work short rows as follows:" only open what comes
+    if end - cur.at <= 8 and cur.tokens[end - 1].low in {":", "follows"} and lows & {"follows", "thus"}:
+        if not any(t.kind == "n" for t in cur.tokens[cur.at : end]):
+            return end
+    if first.low in _ORDERS and not lows & _ALIKE:
+        return -1
     if first.low in _NOTE_HEADS and (cur.peek(1).low in {":", "-", "--", "."} or first.low in {"see", "note", "remember", "please"}):
         return end
     if _trade(cur.tokens[cur.at : end]):

@@ -86,7 +86,8 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
     if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
         cur.at = here + bool(verb)
         return _length_of(cur, ctx, verb, here)
-    if not verb and not adjectives - {"more"}:
+    told = cur.peek(1).low if cur.peek(1).low in {"purled", "pearled", "seamed", "plain", "knitted"} else ""
+    if not verb and not told and not adjectives - {"more"}:
         cur.at = here
         return None
     if cur.peek(1).low in {"-", "of"} and cur.peek(2).low in {"pattern", "each", "every"}:
@@ -95,9 +96,12 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
     cur.at += 1
     unit = unit_of(t.low)
     body: tuple[Step, ...] = ()
-    if verb in _PURL or adjectives & {"purl", "pearl", "purled"}:
+    if told in {"purled", "pearled", "seamed"}:
+        cur.at += 1
         body = (whole_row("p"),)
-    elif verb in _KNIT or adjectives & {"plain", "knit", "knitted", "garter"}:
+    elif verb in _PURL or adjectives & {"purl", "pearl", "purled"}:
+        body = (whole_row("p"),)
+    elif verb in _KNIT or told or adjectives & {"plain", "knit", "knitted", "garter"}:
         body = (whole_row("k"),)
     rows = n
     if t.low in {"ridge", "ridges", "rib", "ribs"}:
@@ -167,7 +171,7 @@ _HOW = Phrases(
     "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows", "even in pattern",
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around", "across",
-    "every stitch", "every st", "quite plain", "all knit", "plain knitting", "in the same way", "as they are",
+    "every stitch", "every st", "every|each row|round|rnd", "quite plain", "all knit", "plain knitting", "in the same way", "as they are",
 )  # fmt: skip
 
 
@@ -273,6 +277,10 @@ def _until_here(cur: Cursor) -> bool:
 
 # --- rows again ------------------------------------------------------------------------------------
 
+_PIECES = frozenset(
+    "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
+    " shoulder body toe sole border collar left right neck finger hat".split()
+)
 _AGAIN = frozenset("rep repeat repeating repeated work complete reverse".split())
 
 
@@ -299,11 +307,52 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     elif not (verb in {"these", "those"} and _alternately_ahead(cur)):
         cur.at = here
         return None
+    as_for = _as_for(cur, ctx, here)
+    if as_for is not None:
+        return as_for
     rows = parse_row_set(cur, ctx)
     if rows is None or (rows.first is not None and rows.last == rows.first and verb not in _AGAIN):
         cur.at = here
         return None
     return _how_often(cur, ctx, rows, here, bracket is not None, verb)
+
+
+def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """("work" | "finish")? "same"? "as" ("for" | "given for")? "the"? NAME ("to" LANDMARK)?: "work as for back to underarm"."""
+    del ctx
+    at = cur.at
+    skip(cur, "exactly", "the", "same", "just", "from", "*", "**", "to")
+    if cur.take("as", "like") is None:
+        cur.at = at
+        return None
+    skip(cur, "given", "directed", "done", "described")
+    said = cur.take("for", "on", "in") is not None
+    skip(cur, "the", "first", "other")
+    n = until_mark(cur, 6, frozenset({"to", "until", "but", "reversing", "as", "except"}))
+    words = [cur.peek(i).low for i in range(n)]
+    pieces = _PIECES.intersection(words)
+    if not n or not (pieces or (said and n <= 3)) or (ROW_WORDS | {"st", "sts", "follows"}).intersection(words):
+        cur.at = at
+        return None
+    name = " ".join(cur.peek(i).text for i in range(n))
+    cur.at += n
+    u = None
+    here2 = cur.at
+    if cur.take("to", "until") is not None:
+        skip(cur, "the")
+        m = until_mark(cur, 8, frozenset({"but", "and"}))
+        landmark = " ".join(cur.peek(i).text for i in range(m))
+        stars = cur.take("*", "**", "***") if not m else None
+        cur.at += m
+        if m or stars is not None:
+            u = Until(things=landmark or stars.text if stars is not None else landmark, span=cur.span_from(here2))
+        else:
+            cur.at = here2
+    return (
+        RepeatRows(
+            rows=RowSet(section=name, all=True, span=cur.span_from(here)), said=Said.OPEN, until=u, span=cur.span_from(here)
+        ),
+    )
 
 
 def _alternately_ahead(cur: Cursor) -> bool:

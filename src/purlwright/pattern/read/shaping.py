@@ -9,10 +9,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_side, parse_times, skip, unit_of, until_mark
-from purlwright.pattern.read.numbers import ONE, parse_length, parse_number
+from purlwright.pattern.read.numbers import ONE, TWO, parse_length, parse_number
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import (
-    AtEdges, AtSameTime, BindOff, CastOn, Length, Number, RowRef, Said, Shaping, Side, Step, Unit, Until,
+    AtEdges, AtSameTime, BindOff, CastOn, InPattern, Length, Number, Place, PlaceKind, Repeat, RowRef, Said, Shaping,
+    Side, Step, Unit, Until, Work,
 )  # fmt: skip
 
 if TYPE_CHECKING:
@@ -44,17 +45,32 @@ class _When(NamedTuple):
 def parse_shaping(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     """SHAPING: WHAT WHERE WHEN ("then" WHEN)*, in that order or WHEN before WHERE."""
     here = cur.at
-    skip(cur, "shape", "shaping")
-    found = _edges(cur, ctx, here) or _bound(cur, ctx, here) or _row_by_name(cur, ctx, here)
+    where = _before(cur)
+    found = _edges(cur, ctx, here, where) or _bound(cur, ctx, here, where)
+    if found is None and where is None:
+        found = _row_by_name(cur, ctx, here)
     if found is None:
         cur.at = here
     return found
 
 
+def _before(cur: Cursor) -> _Where | None:
+    """WHERE before the verb: "At neck edge, bind off 3 sts once"."""
+    if cur.peek().low not in {"at", "on"}:
+        return None
+    here = cur.at
+    where = _where(cur)
+    cur.take("only")
+    if where is None or not (skip(cur, ",", ":") or cur.peek().low in _DEC | _INC | {"bind", "cast", "bo"}):
+        cur.at = here
+        return None
+    return where
+
+
 # --- what --------------------------------------------------------------------------------------------
 
 
-def _edges(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple[Statement, ...] | None:
     """("dec" | "inc") (NUMBER "st" | "once")? WHERE WHEN: "dec 1 st each end of every 4th row twice"."""
     verb = cur.peek().low
     if verb not in _DEC and verb not in _INC:
@@ -65,8 +81,9 @@ def _edges(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None
     cur.take("by")
     count = _how_many(cur, ctx)
     whens = _schedule(cur, ctx)
-    where = _where(cur)
-    if where is None:
+    by_needle = _each_needle(cur, change)
+    where = before or (_where(cur) if by_needle is None else None)
+    if where is None and by_needle is None:
         return None
     inside = _inside(cur, ctx)
     if whens is None:
@@ -75,8 +92,33 @@ def _edges(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None
         return None
     if count is None:
         count = ONE
+    if by_needle is not None or where is None:
+        return _shapings(by_needle or (), None, whens, cur, here)
     step = AtEdges(change=change, where=where, count=count, inside=inside, span=cur.span_from(here))
     return _shapings((step,), None, whens, cur, here)
+
+
+def _each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:
+    """"at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
+    here = cur.at
+    skip(cur, ",", "at", "the", "on")
+    t = cur.take("beginning", "beg", "end", "start")
+    if t is None or not cur.phrase("of each|every|the needle|needles|pin") or cur.peek(-2).low == "the":
+        cur.at = here
+        return None
+    span = cur.span_from(here)
+    at_end = Place(kind=PlaceKind.NEEDLE_END, span=span)
+    if change < 0:
+        stitch = Work(stitch="k2tog", count=ONE, span=span)
+        short = TWO
+    else:
+        stitch = Work(stitch="kfb", count=ONE, span=span)
+        short = ONE
+    body: tuple[Step, ...] = (stitch, InPattern(to=at_end, span=span))
+    if t.low == "end":
+        before = Place(kind=PlaceKind.NEEDLE_END, before=short, span=span)
+        body = (InPattern(to=before, span=span), stitch)
+    return (Repeat(body=body, said=Said.OPEN, mark="", span=span),)
 
 
 def _how_many(cur: Cursor, ctx: Context) -> Number | None:
@@ -151,13 +193,41 @@ def _inside(cur: Cursor, ctx: Context) -> Number | None:
     return None
 
 
-def _bound(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple[Statement, ...] | None:
     """("bind off" | "cast off" | "cast on") NUMBER "sts" WHERE WHEN: "bind off 5 sts at beg of next 2 rows"."""
     on = False
     if cur.any_phrase("bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off") is None:
         if cur.any_phrase("cast - on", "cast on", "co", "casting on") is None:
             return None
         on = True
+    out: list[Statement] = []
+    where = before
+    while True:
+        at = cur.at
+        got = _one_bound(cur, ctx, here if not out else at, where, on=on)
+        if got is None:
+            cur.at = at
+            break
+        more, where = got
+        out.extend(more)
+        after = cur.at
+        if not skip(cur, ",", ";", "and", "then"):
+            break
+        if cur.peek().value is None:
+            cur.at = after
+            break
+        here_ = cur.at
+        if _one_bound(cur, ctx, here_, where, on=on) is None:
+            cur.at = after
+            break
+        cur.at = here_
+    return tuple(out) or None
+
+
+def _one_bound(
+    cur: Cursor, ctx: Context, here: int, before: _Where | None, *, on: bool
+) -> tuple[tuple[Statement, ...], _Where] | None:
+    """NUMBER "sts" WHERE WHEN, in either order: "2 sts at beg of foll 4 rows"; at an edge said before, "2 sts twice"."""
     n = parse_number(cur, ctx)
     if n is None:
         return None
@@ -165,11 +235,15 @@ def _bound(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None
     cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each"} else None
     skip(cur, "loosely")
     whens = _schedule(cur, ctx)
-    where = _where(cur)
+    where = _where(cur) or before
     if where is None:
         return None
     if whens is None:
         whens = _schedule(cur, ctx)
+    if whens is None and where in {"neck edge", "armhole edge", "each end"}:
+        often = parse_times(cur, ctx)
+        if often is not None:
+            whens = [_When(TWO, "next", often[0], Said.IN_ALL, None, None, None, None)]
     if whens is None:
         return None
     step: Step
@@ -179,7 +253,7 @@ def _bound(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None
         at: Literal["beginning", "end", "each end", "neck edge", "armhole edge"]
         at = where if where not in {"each side of marker", "centre"} else "beginning"  # type: ignore[assignment]
         step = BindOff(count=n, at=at, span=cur.span_from(here))
-    return _shapings((step,), None, whens, cur, here)
+    return _shapings((step,), None, whens, cur, here), where
 
 
 def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
@@ -274,10 +348,21 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
             elif times is None or said is Said.MORE:
                 # "next and every foll alt row 5 times" counts them all
                 times, said = again
-            u = parse_until(cur, ctx)
+            u = parse_until(cur, ctx) or _to_count(cur, ctx)
         out.append(_When(every, start, times, said, unit, side, length, u))
     del later
     return out
+
+
+def _to_count(cur: Cursor, ctx: Context) -> Until | None:
+    """"to" NUMBER "sts": "every foll 8th row to 70 sts"."""
+    here = cur.at
+    if cur.take("to") is not None:
+        n = parse_number(cur, ctx)
+        if n is not None and cur.take(*_STITCHES) is not None:
+            return Until(stitches=n, span=cur.span_from(here))
+    cur.at = here
+    return None
 
 
 _Row = tuple[Number, Literal["next", "every"], Number | None, Said, "Unit | None", "Side | None", "Length | None"]
@@ -323,12 +408,27 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
             length = parse_length(cur, ctx)
             if length is not None:
                 return [(ONE, "every", None, Said.TIMES, None, None, length)]
-    side = None
+    cur.at = here
+    if cur.peek().kind == "o":
+        # "5th and every foll 6th row": the first one is the fifth row from here
+        t = cur.next()
+        skip(cur, *ROW_WORDS)
+        if cur.take("and", "&", ",") is not None:
+            skip(cur, "then", "on", "the")
+            more = _following(cur, ctx)
+            if more is not None:
+                every, times, unit, side = more
+                first = Number(values=(int(t.value or 1),), span=t.span)
+                return [
+                    (first, "every", ONE, Said.IN_ALL, unit, side, None),
+                    (every, "every", times, Said.IN_ALL if times else Said.TIMES, unit, side, None),
+                ]
+        elif cur.peek(-1).low in ROW_WORDS:
+            first = Number(values=(int(t.value or 1),), span=t.span)
+            return [(first, "every", ONE, Said.IN_ALL, unit_of(cur.peek(-1).low), None, None)]
     cur.at = here
     side = parse_side(cur)
     if side is not None and cur.peek(-1).low in ROW_WORDS:
-        from purlwright.pattern.read.numbers import TWO
-
         return [(TWO, "next", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
     cur.at = here
     return None
@@ -340,8 +440,6 @@ def _plus_one(n: Number) -> Number:
 
 def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit | None, Side | None] | None:
     """("every" | "each")? ("foll" | "following")? NUMBER? ("alt" | "other" | ORDINAL | SIDE)? ROWS."""
-    from purlwright.pattern.read.numbers import TWO
-
     here = cur.at
     skip(cur, "every", "each", "all", "ev")
     cur.take(".") if cur.peek(-1).low == "ev" else None
