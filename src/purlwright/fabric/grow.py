@@ -1,0 +1,222 @@
+"""Growing a fabric: stitches are appended in runs, whole rows at a time.
+
+In: arrays that describe a run of new stitches and what they hang on. Out: a frozen :class:`Fabric`.
+Which loops are live, and what the words meant, is known only to the room above.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from purlwright.fabric.arrays import Fabric, Int8, Int32, Link
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+__all__ = ["Grower", "Mark"]
+
+_STITCH = (
+    ("op", np.int16), ("row", np.int32), ("column", np.int32), ("seen", np.int8), ("side", np.int8),
+    ("mount", np.int8), ("yarn", np.int8), ("span", np.int32), ("pass_", np.int32), ("first", np.int32),
+)  # fmt: skip
+
+
+class Mark(NamedTuple):
+    """A point in the growing to go back to."""
+
+    n: int
+    m: int
+    columns: int
+    joins: int
+    sections: int
+
+
+class Grower:
+    """A fabric in the making.
+
+    Buffers double when full, so that appending costs what copying the new stitches costs.
+    ``n`` stitches and ``m`` links so far. Not to be shared between two knittings.
+    """
+
+    __slots__ = (
+        "_room", "_room_links", "buf", "columns", "joins", "link", "m", "n", "parent", "sections", "span_of",
+        "spans", "yarns",
+    )  # fmt: skip
+
+    def __init__(self) -> None:
+        self.n = 0
+        self.m = 0
+        self.columns = 0
+        self._room = 1024
+        self._room_links = 1024
+        self.buf: dict[str, NDArray[np.generic]] = {name: np.empty(self._room, t) for name, t in _STITCH}
+        self.parent = np.empty(self._room_links, np.int32)
+        self.link = np.empty(self._room_links, np.int8)
+        self.joins: list[tuple[int, int, int]] = []
+        self.spans: list[tuple[int, int]] = []
+        self.span_of: dict[tuple[int, int], int] = {}
+        self.yarns: list[str] = [""]
+        self.sections: list[int] = []
+
+    # --- bookkeeping ---------------------------------------------------------------------------
+
+    def mark(self) -> Mark:
+        """Where the growing stands now."""
+        return Mark(self.n, self.m, self.columns, len(self.joins), len(self.sections))
+
+    def back_to(self, mark: Mark) -> None:
+        """Forget all that was appended since ``mark``."""
+        self.n, self.m, self.columns = mark.n, mark.m, mark.columns
+        del self.joins[mark.joins :]
+        del self.sections[mark.sections :]
+
+    def span(self, start: int, end: int) -> int:
+        """The number of a span of source text."""
+        key = (start, end)
+        i = self.span_of.get(key)
+        if i is None:
+            i = self.span_of[key] = len(self.spans)
+            self.spans.append(key)
+        return i
+
+    def yarn(self, name: str) -> int:
+        """The number of a yarn by the designer's name for it."""
+        try:
+            return self.yarns.index(name)
+        except ValueError:
+            self.yarns.append(name)
+            return len(self.yarns) - 1
+
+    def _make_room(self, stitches: int, links: int) -> None:
+        if self.n + stitches > self._room:
+            while self.n + stitches > self._room:
+                self._room *= 2
+            for name, a in self.buf.items():
+                b = np.empty(self._room, a.dtype)
+                b[: self.n] = a[: self.n]
+                self.buf[name] = b
+        if self.m + links > self._room_links:
+            while self.m + links > self._room_links:
+                self._room_links *= 2
+            parent, link = np.empty(self._room_links, np.int32), np.empty(self._room_links, np.int8)
+            parent[: self.m], link[: self.m] = self.parent[: self.m], self.link[: self.m]
+            self.parent, self.link = parent, link
+
+    # --- appending -----------------------------------------------------------------------------
+
+    def columns_of(self, loops: Int32) -> Int32:
+        """The columns of some stitches."""
+        got: Int32 = self.buf["column"][loops]
+        return got
+
+    def append(
+        self,
+        *,
+        op: int | NDArray[np.generic],
+        row: int,
+        column: Int32 | None,
+        seen: int | NDArray[np.generic],
+        side: int,
+        mount: int | NDArray[np.generic],
+        yarn: int | NDArray[np.generic],
+        span: int | NDArray[np.generic],
+        pass_: int | NDArray[np.generic],
+        count: int,
+        parents: Int32,
+        links: int | NDArray[np.generic],
+        parents_each: Int32 | None = None,
+    ) -> Int32:
+        """Append ``count`` stitches of one row and give their ids, (count,) int32, in working order.
+
+        Each property is one value for the run or an array of (count,). ``column`` has -1 for a new column,
+        None when all are new. ``parents`` are stitch ids, all of one stitch together; ``parents_each`` (count,) says how
+        many each has, None for one each (or none at all if ``parents`` is empty).
+        """
+        n, m = self.n, self.m
+        links_n = len(parents)
+        self._make_room(count, links_n)
+        a, b = n, n + count
+        buf = self.buf
+        buf["op"][a:b] = op
+        buf["row"][a:b] = row
+        buf["seen"][a:b] = seen
+        buf["side"][a:b] = side
+        buf["mount"][a:b] = mount
+        buf["yarn"][a:b] = yarn
+        buf["span"][a:b] = span
+        buf["pass_"][a:b] = pass_
+        ids: Int32 = np.arange(a, b, dtype=np.int32)
+        if column is None:
+            buf["column"][a:b] = np.arange(self.columns, self.columns + count, dtype=np.int32)
+            self.columns += count
+        else:
+            buf["column"][a:b] = column
+            new = column < 0
+            k = int(np.count_nonzero(new))
+            if k:
+                buf["column"][a:b][new] = np.arange(self.columns, self.columns + k, dtype=np.int32)
+                self.columns += k
+        if parents_each is None:
+            if links_n:
+                buf["first"][a:b] = np.arange(m, m + count, dtype=np.int32)
+            else:
+                buf["first"][a:b] = m
+        elif count:
+            ends = np.cumsum(parents_each, dtype=np.int32)
+            buf["first"][a:b] = ends - parents_each + m
+        self.parent[m : m + links_n] = parents
+        self.link[m : m + links_n] = links
+        self.n, self.m = b, m + links_n
+        return ids
+
+    def join(self, a: int, b: int, kind: Link) -> None:
+        """Link two stitches that are both there already."""
+        self.joins.append((a, b, int(kind)))
+
+    def parents_of(self, stitch: int) -> Int32:
+        """The stitches that ``stitch`` hangs on."""
+        first = self.buf["first"]
+        a = int(first[stitch])
+        b = int(first[stitch + 1]) if stitch + 1 < self.n else self.m
+        got: Int32 = self.parent[a:b]
+        return got
+
+    def begin_section(self) -> None:
+        """The stitches that follow belong to the next section of the words."""
+        self.sections.append(self.n)
+
+    # --- the finished thing ----------------------------------------------------------------------
+
+    def finish(self, ops: Sequence[str]) -> Fabric:
+        """The finished fabric. The buffers are handed over (cut to length, read-only); this grower is done."""
+        n, m = self.n, self.m
+
+        def cut(name: str) -> NDArray[np.generic]:
+            a = self.buf[name][:n]
+            a.flags.writeable = False
+            return a
+
+        first = np.empty(n + 1, np.int32)
+        first[:n] = self.buf["first"][:n]
+        first[n] = m
+        joins = np.array(self.joins, np.int32).reshape(-1, 3)
+        spans = np.array(self.spans, np.int32).reshape(-1, 2)
+        sections = np.array([*self.sections, n] if self.sections else [0, n], np.int32)
+        parent, link = self.parent[:m], self.link[:m]
+        kinds: Int8 = joins[:, 2].astype(np.int8)
+        rest = (first, parent, link, joins, spans, sections, kinds)
+        for a in rest:
+            a.flags.writeable = False
+        return Fabric(
+            ops=tuple(ops), yarns=tuple(self.yarns),
+            op_of_stitch=cut("op"), row_of_stitch=cut("row"), column_of_stitch=cut("column"),
+            seen_of_stitch=cut("seen"), side_of_stitch=cut("side"), mount_of_stitch=cut("mount"),
+            yarn_of_stitch=cut("yarn"), span_of_stitch=cut("span"), pass_of_stitch=cut("pass_"),
+            first_parent_of_stitch=first, parent=parent, link=link,
+            join_a=joins[:, 0], join_b=joins[:, 1], join_kind=kinds,
+            span_start=spans[:, 0], span_end=spans[:, 1], first_stitch_of_section=sections,
+        )  # type: ignore[arg-type]  # fmt: skip

@@ -1,0 +1,1 @@
+"""The knitting: live loops, needles, holders and markers; trees become fabric, moves and a ledger."""

@@ -1,0 +1,125 @@
+"""Loops on the needles: two stacks, markers and gaps between loops, holders.
+
+In: nothing; ``row`` moves loops about. Out: the state of the needles at any moment, which can be copied and
+put back. The top of a stack is the loop nearest the needle's tip. What makes new loops is left to ``row``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from purlwright.fabric.arrays import Int32
+
+__all__ = ["Boundary", "Held", "Needles"]
+
+_NONE: Int32 = np.zeros(0, np.int32)
+
+
+@dataclass(slots=True)
+class Boundary:
+    """Something that sits between two loops of a stack, ``at`` loops above its bottom.
+
+    ``kind`` is "marker", "gap" (left by a turn) or "start" (where a round begins, when it is not at the ends).
+    A gap knows the ledger order of the row that turned there, how, and the loop just past it.
+    """
+
+    kind: str
+    at: int
+    name: str = ""
+    turned_on: int = 0
+    how: str = ""
+    met: bool = False
+
+    def moved(self, at: int) -> Boundary:
+        return Boundary(self.kind, at, self.name, self.turned_on, self.how, self.met)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Loops on a holder, first the one that was next to be worked; ``facing`` the side that faced (0 right, 1 wrong)."""
+
+    name: str
+    loops: Int32
+    facing: int
+    piece: int
+    boundaries: tuple[Boundary, ...] = ()
+
+
+@dataclass(slots=True)
+class Needles:
+    """Live loops. ``left`` and ``right`` are stacks of stitch ids, bottom first.
+
+    ``ring`` is True when the work is joined in the round. ``start_marked`` when a marker sits at the start of the round.
+    ``mid`` is True between a turn and the end of the row it began, when the far needle still holds unworked loops.
+    """
+
+    left: Int32 = field(default_factory=lambda: _NONE)
+    right: Int32 = field(default_factory=lambda: _NONE)
+    left_marks: list[Boundary] = field(default_factory=list)
+    right_marks: list[Boundary] = field(default_factory=list)
+    holders: list[Held] = field(default_factory=list)
+    ring: bool = False
+    start_marked: bool = False
+
+    @property
+    def live(self) -> int:
+        """Loops in play, holders left out."""
+        return len(self.left) + len(self.right)
+
+    def copy(self) -> Needles:
+        """The same state, to be changed apart. Loop arrays are shared: they are never written in place."""
+        return Needles(
+            left=self.left, right=self.right,
+            left_marks=[b.moved(b.at) for b in self.left_marks],
+            right_marks=[b.moved(b.at) for b in self.right_marks],
+            holders=list(self.holders), ring=self.ring, start_marked=self.start_marked,
+        )  # fmt: skip
+
+    def turn(self) -> None:
+        """Turn the work: the needles change hands."""
+        self.left, self.right = self.right, self.left
+        self.left_marks, self.right_marks = self.right_marks, self.left_marks
+
+    def come_round(self) -> None:
+        """Begin the next round: all loops move to the left needle, in working order, the first on top."""
+        order = np.concatenate([self.left[::-1], self.right])
+        total = len(order)
+        marks: list[Boundary] = []
+        n_left = len(self.left)
+        for b in reversed(self.left_marks):
+            marks.append(b.moved(n_left - b.at))
+        for b in self.right_marks:
+            marks.append(b.moved(n_left + b.at))
+        self.left = order[::-1]
+        self.right = _NONE
+        self.left_marks = [b.moved(total - b.at) for b in reversed(marks)]
+        self.right_marks = []
+
+    def pull_round(self, loops: int) -> None:
+        """In a ring whose left needle is empty: bring ``loops`` loops round from the far end of the right needle.
+
+        The place where they began is marked as the start of the round.
+        """
+        take = self.right[:loops]
+        marks = [b for b in self.right_marks if b.at <= loops and b.kind != "start"]
+        self.left = np.concatenate([take[::-1], self.left])
+        n = len(take)
+        self.left_marks = sorted([b.moved(n - b.at) for b in marks] + [b.moved(b.at + n) for b in self.left_marks], key=lambda b: b.at)
+        self.right = self.right[loops:]
+        self.right_marks = [b.moved(b.at - loops) for b in self.right_marks if b.at > loops]
+
+    def slide(self) -> None:
+        """Slide the loops back to the other end of the needle, to work the same side again."""
+        self.come_round()
+
+    def set_all(self, loops: Int32) -> None:
+        """All loops on the left needle, first to be worked first in ``loops``; markers and gaps go."""
+        self.left = loops[::-1].copy()
+        self.right = _NONE
+        self.left_marks, self.right_marks = [], []
+
+    def order(self) -> Int32:
+        """All live loops in the order they lie seen from the side being worked, right to left."""
+        return np.concatenate([self.right, self.left[::-1]])
