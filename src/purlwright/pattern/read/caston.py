@@ -29,8 +29,8 @@ _METHODS = (
 )  # fmt: skip
 
 _WHERE = Phrases(
-    "at the? end of this|the|next|each|that|same? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
-    "at the? beginning|beg|start of this|the|next|each|that|same? row|rows|rnd|round",
+    "at the? end of the? this|next|each|that|same|following|foll? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
+    "at the? beginning|beg|start of the? this|next|each|that|same|following|foll? row|rows|rnd|round",
     "at the? beginning|beg|start of row|rnd|needle",
     "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the bound|cast off sts|stitches?",
     "over bound - off sts|stitches|edge", "over the? bo sts|stitches?", "in place of those|the cast|bound off",
@@ -321,6 +321,12 @@ _CARE = Phrases(
 )  # fmt: skip
 
 
+_ENDS = Phrases(
+    "the? sts|stitches|them|it|work|whole|ends|ring|circle|round|these", "the? first and last sts|stitches", "these sts|stitches",
+    "both ends", "the ends of the? row",
+)  # fmt: skip
+
+
 def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
     """("join" | "close") "stitches"? RING? CARE?: "Join to work in the round, being careful not to twist"."""
     here = cur.at
@@ -332,7 +338,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
     if cur.peek().low in ctx.yarns:
         cur.at = here
         return None
-    cur.phrase("the? sts|stitches|them|it|work|whole|ends|ring|circle|round|first and last sts|stitches?")
+    _ENDS.take(cur)
     said = verb.low == "close" or cur.peek(-1).low in {"ring", "circle", "round", "them", "sts", "stitches", "work"}
     ring = _RING.take(cur) is not None
     care = _care(cur)

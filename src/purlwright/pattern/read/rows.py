@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from purlwright.pattern.read.amounts import (
     ROW_WORDS, amount, is_unit, one, parse_times, skip, unit_of, until_mark,
 )  # fmt: skip
+from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.until import parse_ending, parse_until
@@ -177,8 +178,6 @@ _HOW = Phrases(
 
 def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
     """("in" | "of")? (GROUND | STEPS | "MC" | "pattern") | "even" | "as" STEPS: what those rows are worked in."""
-    from purlwright.pattern.read.steps import parse_step
-
     body: tuple[Step, ...] = ()
     yarn: tuple[Step, ...] = ()
     found = False
@@ -205,7 +204,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
                 return (yarn + body) if found else None
             cur.at += 1
             skip(cur, "the", "a", ":", "follows")
-        got = _ground_or_steps(cur, ctx, parse_step, wide=lead in {"in", "of", "as"})
+        got = _ground_or_steps(cur, ctx, wide=lead in {"in", "of", "as"})
         if got is None or (closing is not None and cur.take(closing) is None):
             cur.at = here
             return (yarn + body) if found else None
@@ -223,14 +222,16 @@ def _colour(cur: Cursor, ctx: Context) -> str | None:
     return None
 
 
-def _ground_or_steps(cur: Cursor, ctx: Context, parse_step, *, wide: bool) -> tuple[Step, ...] | None:  # type: ignore[no-untyped-def]  # noqa: ANN001
-    from purlwright.pattern.read.grounds import parse_ground  # type: ignore[import-not-found]
-
+def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ...] | None:
+    """GROUND, or (after "in" or "as") STEPS: "k2, p2 rib", "*(p1, k8) around"."""
     ground = parse_ground(cur, ctx)
     if ground is not None:
-        return (ground,)
+        return ground
     if not wide:
         return None
+    # loaded here: steps reads whole rows and may come to need this file
+    from purlwright.pattern.read.steps import parse_step
+
     body: tuple[Step, ...] = ()
     while True:
         here = cur.at
