@@ -46,10 +46,10 @@ _NUMBER = (
     r"|once|twice|thrice|half"
 )
 _STITCH = (
-    r"k|p|sl|s|yo|m1\w*|k\d\w*|p\d\w*|sl\d\w*|ssk|skp\w*|kfb|psso|tbl|tog|knit\w*|purl\w*|pearl\w*|seam(?:ed)?"
-    r"|plain|slip\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound|pick(?:ed)?|inc|dec"
-    r"|increas\w*|decreas\w*|rib|ribs|ribbing|garter|stockinette|stocking st\w*|wrap\w*|w&t|turn(?:ed)?|graft\w*"
-    r"|cable"
+    r"k|p|sl|s|yo|m1\w*|k\d\w*|p\d\w*|sl\d\w*|ssk|skp\w*|kfb|psso|tbl|tog|knit\w*|purl\w*|pearl\w*"
+    r"|seam(?:ed)?|plain|slip\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound"
+    r"|pick(?:ed)?|inc|dec|increas\w*|decreas\w*|rib|ribs|ribbing|garter|stockinette|stocking st\w*|wrap\w*"
+    r"|w&t|turn(?:ed)?|graft\w*|cable"
 )
 _ROW = r"rows?|rnds?|rounds?|repeat\w*|rep|needles?|markers?|pm|sm|ridges?"
 _EDGE = (
@@ -135,8 +135,8 @@ def is_cast_on(label: str, text: str) -> bool:
 # --- one line -------------------------------------------------------------------------------------
 
 _JOINERS = set(
-    "and then & , . ; : - -- ( ) [ ] the a an of to in on at for with as so now next or this that these by all "
-    "each it is are you your st sts stitch stitches".split()
+    "and then & , . ; : - -- ( ) [ ] the a an of to in on at for with as so now next or this that these by "
+    "all each it is are you your st sts stitch stitches".split()
 )
 _WORD = re.compile(r"[A-Za-z0-9½¼¾⅓⅔⅛]+(?:['’][A-Za-z]+)?")
 

@@ -66,11 +66,13 @@ _NOTHING_KNOWN = Context()
 _TOPICS = {
     "numbers": "numbers", "named numbers": "numbers",
     "abbreviations": "abbreviations", "abbreviation": "abbreviations",
-    "abbreviations and terms": "abbreviations", "terms": "abbreviations", "glossary": "abbreviations", "stitch abbreviations": "abbreviations",
+    "abbreviations and terms": "abbreviations", "terms": "abbreviations", "glossary": "abbreviations",
+    "stitch abbreviations": "abbreviations",
     "special stitches": "stitches", "special stitch": "stitches", "special abbreviations": "stitches",
     "special terms": "stitches", "stitches": "stitches", "stitch guide": "stitches",
     "special techniques": "notes", "techniques": "notes", "notes": "notes", "note": "notes",
-    "pattern notes": "notes", "general notes": "notes", "notes on the pattern": "notes", "before you begin": "notes",
+    "pattern notes": "notes", "general notes": "notes", "notes on the pattern": "notes",
+    "before you begin": "notes",
 }  # fmt: skip
 _CALLED = re.compile(
     r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$", re.IGNORECASE

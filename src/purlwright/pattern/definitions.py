@@ -44,10 +44,10 @@ _ENTRY = re.compile(
 )
 _NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
 _NOT_STITCHES = frozenset(
-    """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog approx
-    in cm mm pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g ball col meas inc
-    dec prev sk tail note notes needles needle gauge tension yarn size sizes st-st stst k p kwise pwise kw pw lhn
-    rhn tip hint""".split()
+    """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog
+    approx in cm mm pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g
+    ball col meas inc dec prev sk tail note notes needles needle gauge tension yarn size sizes st-st
+    stst k p kwise pwise kw pw lhn rhn tip hint""".split()
 )
 _OVER = re.compile(
     r"\b(?:worked\s+)?over\s+(?P<n>\d{1,3})\s+(?:sts?|stitches)\b|\((?P<m>\d{1,3})-st\b", re.IGNORECASE

@@ -8,7 +8,6 @@ names, and each line alone by ``read``. What the lines do on the needles is left
 from __future__ import annotations
 
 import re
-from collections import Counter
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, cast, get_args
 
@@ -16,13 +15,14 @@ from msgspec.structs import replace as with_fields
 
 from purlwright.findings import Collector, Edit, Finding, Fix, Related
 from purlwright.pattern import tree
+from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, begins, cut, key_of, topic_of
+from purlwright.pattern.cut import Block, Sort, cut
 from purlwright.pattern.definitions import Draft, find_drafts, may_define, settle
-from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, known_key, read_header
+from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.numbers import NamedNumber, read_numbers
-from purlwright.pattern.problems import FenceLeftOpen, SizesNotNamed
+from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.line import read_line
 from purlwright.pattern.sections import (
@@ -83,38 +83,12 @@ class Pattern:
         return (line for section in self.sections for line in section.lines)
 
 
-# --- raw sections --------------------------------------------------------------------------------
-
-
-@dataclass(slots=True)
-class _Raw:
-    """A section while it is being read: its heading, what stands under it, and what it may be."""
-
-    heading: str
-    level: int
-    span: Span
-    line: int
-    blocks: list[Block]
-    topic: str = ""
-    limit: Limit = field(default_factory=Limit)
-
-
 _CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO)\b", re.IGNORECASE)
-_STARTS = re.compile(
-    r"(?:^|[.;:!]\s+)(?:(?:with|using|on)\b[^.;]{1,60}?[ ,]+)?(?:cast[ -]on|CO\s*\d|CO\b|pick(?:ing)? up)",
-    re.IGNORECASE,
-)
-_WORKS = re.compile(
-    r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase"
-    r"|make 1|rib)\b(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in"
-    r"|rows?|rounds?|rnds?|sts?|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
-    re.IGNORECASE,
-)
 _FINISHING = re.compile(
-    r"\b(?:finishing|making up|make up|to make up|assembly|assembling|seams?|seaming|sewing up|to finish|blocking)\b",
+    r"\b(?:finishing|making up|make up|to make up|assembly|assembling|seams?|seaming|sewing up|to finish"
+    r"|blocking)\b",
     re.IGNORECASE,
 )
-_SIZE_LIST = re.compile(r"\b\d+\s?(?:\((?P<round>\s*[\d,\s–-]+)\)|\[(?P<square>\s*[\d,\s–-]+)\])")
 _ROW_NAME = re.compile(
     r"(?im)^\s*(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)\s*(?:\([^)\n]{1,30}\))?\s*:"
 )
@@ -123,10 +97,10 @@ _MARKER = re.compile(
     r"|(?P<d>red|blue|green|white|black|yellow|side|raglan|contrast(?:ing)?|thumb|gusset|bor|beg)\s+markers?)"
 )
 _COLOUR = re.compile(
-    r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
+    r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b"
+    r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
 )
 _STEPS = get_args(tree.Step)
-_MOST_SIZES = 40
 
 
 def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
@@ -156,13 +130,13 @@ class _Reader:
     # --- the whole ---
 
     def read(self) -> Pattern:
-        blocks = cut(self.source)
-        title, title_span, entries, description, raws = self._arrange(blocks)
-        header = read_header(entries, description, self.findings)
+        parts = arrange(self.source, cut(self.source))
+        raws = parts.sections
+        header = read_header(parts.entries, parts.description, self.findings)
         sizes = header.sizes if len(header.sizes) > 1 else ()
         if not header.sizes:
-            sizes = self._unnamed_sizes(raws)
-        sizes = sizes[:_MOST_SIZES]
+            sizes = unnamed_sizes(self.source, raws, self.findings)
+        sizes = sizes[:MOST_SIZES]
         numbers = self._numbers(raws, sizes)
         drafts = self._drafts(raws)
         self._know(header, sizes, raws, numbers[1], drafts)
@@ -174,8 +148,8 @@ class _Reader:
         report_unused(header.options, self.limits, self.findings)
         return Pattern(
             source=self.source,
-            title=title,
-            title_span=title_span,
+            title=parts.title,
+            title_span=parts.title_span,
             header=header,
             sizes=header.sizes or sizes,
             options=header.options,
@@ -189,112 +163,10 @@ class _Reader:
     def words(self, block: Block) -> str:
         return self.text[block.start : block.end]
 
-    # --- title, header, sections ---
-
-    def _arrange(
-        self, blocks: tuple[Block, ...]
-    ) -> tuple[str, Span, tuple[Entry, ...], tuple[tuple[str, Span], ...], list[_Raw]]:
-        """TITLE? (KEY | DESCRIPTION)* (LINE* SECTION*): what stands where."""
-        title, title_span = "", NOWHERE
-        entries: list[Entry] = []
-        description: list[tuple[str, Span]] = []
-        raws: list[_Raw] = []
-        at = 0
-        if blocks and blocks[0].sort is Sort.HEADING and blocks[0].level <= 1:
-            title, title_span = self.words(blocks[0]), Span(blocks[0].start, blocks[0].end)
-            at = 1
-        headed = any(b.sort is Sort.HEADING for b in blocks[at:])
-        in_header = True
-        for block in blocks[at:]:
-            words = self.words(block)
-            if block.sort is Sort.HEADING:
-                in_header = False
-                raws.append(
-                    _Raw(words, block.level, Span(block.start, block.end), block.line, [], topic_of(words))
-                )
-                continue
-            if in_header and block.sort is Sort.WORDS:
-                entry = self._entry(block, words)
-                if entry is not None:
-                    entries.append(entry)
-                    continue
-                if not self._starts_work(words, headed=headed):
-                    description.append((words, Span(block.start, block.end)))
-                    continue
-                in_header = False
-            if not raws:
-                raws.append(_Raw("", 0, NOWHERE, block.line, []))
-            raws[-1].blocks.append(block)
-        return title, title_span, tuple(entries), tuple(description), raws
-
-    def _entry(self, block: Block, words: str) -> Entry | None:
-        """KEY ":" VALUE, unless the key is the label of a row or the value is worked."""
-        m = key_of(words)
-        if m is None:
-            return None
-        key, value = m["key"], words[m.end() :]
-        known = known_key(key)
-        if known is None:
-            label = begins(key + ":", "") and re.search(
-                r"\d|\b(?:rows?|rnds?|rounds?|RS|WS|needles?)\b", key, re.IGNORECASE
-            )
-            if label or re.search(r"\bonly$|\ball sizes$", key, re.IGNORECASE):
-                return None
-            if re.match(r"(?:cast[ -]?on|co|set[ -]?up|bind off|cast off)\b", key, re.IGNORECASE):
-                return None
-            if _WORKS.match(value.strip()) or _STARTS.match(value.strip()):
-                return None
-        body = value.strip()
-        start = block.start + m.end() + (value.index(body) if body else 0)
-        return Entry(
-            key=key,
-            value=" ".join(body.split("\n")) if "\n" in body else body,
-            known=known,
-            key_span=Span(block.start + m.start("key"), block.start + m.end("key")),
-            value_span=Span(start, start + len(body)),
-            line=block.line,
-        )
-
-    def _starts_work(self, words: str, *, headed: bool) -> bool:
-        """Whether a line under the title is no description: it casts on, has a row's label, or works
-        something.
-        """
-        if _STARTS.search(words) or (begins(words, "") and key_of(words) is None):
-            return True
-        if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
-            return True  # a key that is the label of a row, or whose value is worked
-        return _WORKS.match(words) is not None and (not headed or re.search(r"\d", words) is not None)
-
-    def _unnamed_sizes(self, raws: list[_Raw]) -> tuple[str, ...]:
-        """Sizes told from lists such as "36 (42, 46)" when no line names them: 1, 2, 3 in order."""
-        lengths: Counter[int] = Counter()
-        first: dict[int, Span] = {}
-        for raw in raws:
-            for block in raw.blocks:
-                if block.sort is not Sort.WORDS:
-                    continue
-                words = self.words(block)
-                if "(" not in words and "[" not in words:
-                    continue
-                for m in _SIZE_LIST.finditer(words):
-                    inner = m["round"] or m["square"]
-                    n = 1 + len(re.findall(r"\d+", inner))
-                    if n == 2 and words[m.end() : m.end() + 1] == "":
-                        continue
-                    lengths[n] += 1
-                    first.setdefault(n, Span(block.start + m.start(), block.start + m.end()))
-        if not lengths:
-            return ()
-        n, times = lengths.most_common(1)[0]
-        if n > _MOST_SIZES or (n == 2 and times < 3) or times * 2 < sum(lengths.values()):
-            return ()
-        self.findings.report(SizesNotNamed(n), first[n])
-        return tuple(str(i) for i in range(1, n + 1))
-
     # --- what is known before any line is read ---
 
     def _numbers(
-        self, raws: list[_Raw], sizes: tuple[str, ...]
+        self, raws: list[Raw], sizes: tuple[str, ...]
     ) -> tuple[tuple[NamedNumber, ...], dict[str, tuple[int, ...]]]:
         lines = [
             (self.words(b), b.start)
@@ -305,7 +177,7 @@ class _Reader:
         ]
         return read_numbers(lines, sizes, self.findings)
 
-    def _drafts(self, raws: list[_Raw]) -> list[Draft]:
+    def _drafts(self, raws: list[Raw]) -> list[Draft]:
         """The pattern's own stitches, each name once; the first explanation that can define it is taken."""
         table = dictionary()
         out: dict[str, Draft] = {}
@@ -324,7 +196,7 @@ class _Reader:
         self,
         header: Header,
         sizes: tuple[str, ...],
-        raws: list[_Raw],
+        raws: list[Raw],
         numbers: dict[str, tuple[int, ...]],
         drafts: Iterable[Draft],
     ) -> None:
@@ -412,7 +284,7 @@ class _Reader:
     # --- sections ---
 
     def _sections(
-        self, raws: list[_Raw], sizes: tuple[str, ...], options: tuple[Option, ...]
+        self, raws: list[Raw], sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> tuple[Section, ...]:
         out: list[Section] = []
         outer: list[tuple[int, Limit]] = []
@@ -427,7 +299,7 @@ class _Reader:
         return tuple(out)
 
     def _section(
-        self, raw: _Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
+        self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
         starts = any(b.sort is Sort.WORDS and _CAST_ON.search(self.words(b)) for b in raw.blocks)
         defines = bool(raw.topic) and (
@@ -490,12 +362,12 @@ class _Reader:
 
     # --- charts ---
 
-    def _chart_name(self, block: Block, raw: _Raw) -> str:
+    def _chart_name(self, block: Block, raw: Raw) -> str:
         """What stands after the fence's word "chart", or the section's heading, or "Chart"."""
         named = block.info[len("chart") :].strip(" :")
         return named or raw.heading or "Chart"
 
-    def _fence(self, block: Block, raw: _Raw) -> None:
+    def _fence(self, block: Block, raw: Raw) -> None:
         if not block.closed:
             at = max(0, block.start - 1)
             self.findings.report(FenceLeftOpen(), self.source.line_span(max(1, self.source.place(at)[0])))

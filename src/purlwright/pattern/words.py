@@ -20,8 +20,8 @@ from purlwright.pattern.words_steps import Terms, ground_words, step_words, step
 
 __all__ = [
     "Terms", "action_words", "actions_words", "definition_words", "ground_words", "label_words",
-    "length_words", "line_words", "number_words", "place_words", "statement_words", "step_words", "steps_words",
-    "stitch_words", "times_words",
+    "length_words", "line_words", "number_words", "place_words", "statement_words", "step_words",
+    "steps_words", "stitch_words", "times_words",
 ]  # fmt: skip
 
 

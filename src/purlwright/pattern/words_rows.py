@@ -110,7 +110,7 @@ def _often(times: tree.Number | None, said: Said) -> str:
     return f"{words} in all" if said is Said.IN_ALL else words
 
 
-def _whole_row(body: tuple[tree.Step, ...], terms: Terms) -> str | None:
+def _whole_row(body: Sequence[tree.Action], terms: Terms) -> str | None:
     """Says "knit", "purl", for a row that is one stitch from end to end."""
     if len(body) != 1 or not isinstance(body[0], tree.Fill):
         return None
@@ -265,10 +265,10 @@ def _close(c: tree.Close, terms: Terms) -> str:
 # --- whole lines ---------------------------------------------------------------------------------
 
 _STEPS = (
-    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver,
-    tree.SlipBack, tree.Drop, tree.Wrap, tree.Turn, tree.Resolve, tree.Marker, tree.YarnTo, tree.Yarn, tree.Hold,
-    tree.Return, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.RowRef, tree.Call,
-    tree.Choice,
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross,
+    tree.PassOver, tree.SlipBack, tree.Drop, tree.Wrap, tree.Turn, tree.Resolve, tree.Marker,
+    tree.YarnTo, tree.Yarn, tree.Hold, tree.Return, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly,
+    tree.AtEdges, tree.RowRef, tree.Call, tree.Choice,
 )  # fmt: skip
 
 
@@ -285,7 +285,7 @@ def actions_words(actions: Sequence[tree.Action], terms: Terms = "US", *, labell
     """
     whole = (
         _whole_row(tuple(a for a in actions if not isinstance(a, tree.Stated)), terms) if labelled else None
-    )  # type: ignore[misc]
+    )
     if whole is not None:
         counts = [step_words(a, terms) for a in actions if isinstance(a, tree.Stated)]
         return " ".join([f"{whole.capitalize()}.", *counts])

@@ -1,0 +1,171 @@
+"""What stands where in a file: title, keys and description, and the blocks under each heading.
+
+In: the blocks of a text. Out: title, header entries, description, and sections not yet read. What the keys
+say is left to ``header``; what the lines say, to ``read``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.cut import Block, Sort, begins, key_of, topic_of
+from purlwright.pattern.header import Entry, known_key
+from purlwright.pattern.problems import SizesNotNamed
+from purlwright.pattern.sections import Limit
+from purlwright.text import NOWHERE, Source, Span
+
+if TYPE_CHECKING:
+    from purlwright.findings import Collector
+
+__all__ = ["MOST_SIZES", "Arranged", "Raw", "arrange", "unnamed_sizes"]
+
+MOST_SIZES = 40
+"""No pattern has more sizes than this."""
+
+
+@dataclass(slots=True)
+class Raw:
+    """A section while it is being read: its heading, what stands under it, and what it may be."""
+
+    heading: str
+    level: int
+    span: Span
+    line: int
+    blocks: list[Block]
+    topic: str = ""
+    limit: Limit = field(default_factory=Limit)
+
+
+@dataclass(slots=True, kw_only=True)
+class Arranged:
+    """A file taken apart."""
+
+    title: str
+    title_span: Span
+    entries: tuple[Entry, ...]
+    description: tuple[tuple[str, Span], ...]
+    sections: list[Raw]
+
+
+_STARTS = re.compile(
+    r"(?:^|[.;:!]\s+)(?:(?:with|using|on)\b[^.;]{1,60}?[ ,]+)?(?:cast[ -]on|CO\s*\d|CO\b|pick(?:ing)? up)",
+    re.IGNORECASE,
+)
+_WORKS = re.compile(
+    r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase"
+    r"|make 1|rib)\b(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in"
+    r"|rows?|rounds?|rnds?|sts?|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
+    re.IGNORECASE,
+)
+_SIZE_LIST = re.compile(r"\b\d+\s?(?:\((?P<round>\s*[\d,\s–-]+)\)|\[(?P<square>\s*[\d,\s–-]+)\])")
+
+
+def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
+    """TITLE? (KEY | DESCRIPTION)* (LINE* SECTION*): what stands where."""
+    title, title_span = "", NOWHERE
+    entries: list[Entry] = []
+    description: list[tuple[str, Span]] = []
+    raws: list[Raw] = []
+    at = 0
+    if blocks and blocks[0].sort is Sort.HEADING and blocks[0].level <= 1:
+        title, title_span = source.text[blocks[0].start : blocks[0].end], Span(blocks[0].start, blocks[0].end)
+        at = 1
+    headed = any(b.sort is Sort.HEADING for b in blocks[at:])
+    in_header = True
+    for block in blocks[at:]:
+        words = source.text[block.start : block.end]
+        if block.sort is Sort.HEADING:
+            in_header = False
+            raws.append(
+                Raw(words, block.level, Span(block.start, block.end), block.line, [], topic_of(words))
+            )
+            continue
+        if in_header and block.sort is Sort.WORDS:
+            entry = _entry(block, words)
+            if entry is not None:
+                entries.append(entry)
+                continue
+            if not _starts_work(words, headed=headed):
+                description.append((words, Span(block.start, block.end)))
+                continue
+            in_header = False
+        if not raws:
+            raws.append(Raw("", 0, NOWHERE, block.line, []))
+        raws[-1].blocks.append(block)
+    return Arranged(
+        title=title,
+        title_span=title_span,
+        entries=tuple(entries),
+        description=tuple(description),
+        sections=raws,
+    )
+
+
+def _entry(block: Block, words: str) -> Entry | None:
+    """KEY ":" VALUE, unless the key is the label of a row or the value is worked."""
+    m = key_of(words)
+    if m is None:
+        return None
+    key, value = m["key"], words[m.end() :]
+    known = known_key(key)
+    if known is None:
+        label = begins(key + ":", "") and re.search(
+            r"\d|\b(?:rows?|rnds?|rounds?|RS|WS|needles?)\b", key, re.IGNORECASE
+        )
+        if label or re.search(r"\bonly$|\ball sizes$", key, re.IGNORECASE):
+            return None
+        if re.match(r"(?:cast[ -]?on|co|set[ -]?up|bind off|cast off)\b", key, re.IGNORECASE):
+            return None
+        if _WORKS.match(value.strip()) or _STARTS.match(value.strip()):
+            return None
+    body = value.strip()
+    start = block.start + m.end() + (value.index(body) if body else 0)
+    return Entry(
+        key=key,
+        value=" ".join(body.split("\n")) if "\n" in body else body,
+        known=known,
+        key_span=Span(block.start + m.start("key"), block.start + m.end("key")),
+        value_span=Span(start, start + len(body)),
+        line=block.line,
+    )
+
+
+def _starts_work(words: str, *, headed: bool) -> bool:
+    """Whether a line under the title is no description: it casts on, has a row's label, or works
+    something.
+    """
+    if _STARTS.search(words) or (begins(words, "") and key_of(words) is None):
+        return True
+    if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
+        return True  # a key that is the label of a row, or whose value is worked
+    return _WORKS.match(words) is not None and (not headed or re.search(r"\d", words) is not None)
+
+
+def unnamed_sizes(source: Source, raws: list[Raw], findings: Collector) -> tuple[str, ...]:
+    """Sizes told from lists such as "36 (42, 46)" when no line names them: 1, 2, 3 in order."""
+    lengths: Counter[int] = Counter()
+    first: dict[int, Span] = {}
+    for raw in raws:
+        for block in raw.blocks:
+            if block.sort is not Sort.WORDS:
+                continue
+            words = source.text[block.start : block.end]
+            if "(" not in words and "[" not in words:
+                continue
+            for m in _SIZE_LIST.finditer(words):
+                inner = m["round"] or m["square"]
+                n = 1 + len(re.findall(r"\d+", inner))
+                if n == 2 and words[m.end() : m.end() + 1] == "":
+                    continue
+                lengths[n] += 1
+                first.setdefault(n, Span(block.start + m.start(), block.start + m.end()))
+    if not lengths:
+        return ()
+    n, times = lengths.most_common(1)[0]
+    if n > MOST_SIZES or (n == 2 and times < 3) or times * 2 < sum(lengths.values()):
+        return ()
+    findings.report(SizesNotNamed(n), first[n])
+    return tuple(str(i) for i in range(1, n + 1))

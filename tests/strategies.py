@@ -1,0 +1,188 @@
+"""Random trees and texts for the laws. New grammar joins in here, so that every law covers it.
+
+Trees are made in the form that reading gives them: what cannot be told apart in print (a knit stitch worked once, and
+a count of one) is made in one way only.
+"""
+
+from hypothesis import strategies as st
+
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Number, Place, PlaceKind, Said, Side, TurnHow, Unit
+
+SIZES = ("small", "medium", "large")
+
+
+@st.composite
+def numbers(draw, low=1, high=200, sized=True):
+    """One value, or one for each of three sizes."""
+    if sized and draw(st.integers(0, 4)) == 0:
+        return Number(values=tuple(draw(st.integers(low, high)) for _ in SIZES))
+    return Number(values=(draw(st.integers(low, high)),))
+
+
+def number(n):
+    return Number(values=(n,))
+
+
+PLAIN = ("k", "p")
+COUNTED = ("k tbl", "p tbl", "sl", "sl wyif", "sl wyib", "sl kwise", "sl pwise", "brk", "brp")
+SINGLE = (
+    "k2tog", "ssk", "skp", "p2tog", "k3tog", "sk2p", "s2kp", "kfb", "pfb", "yo", "M1L", "M1R", "M1P", "p3tog", "sssk",
+    "2/2 rc", "2/2 lc", "3/3 rc", "1/1 lpc", "k2tog tbl", "p2tog tbl", "rt", "lt", "kfbf", "sk3p", "ssp",
+)  # fmt: skip
+GROUNDS = ("garter", "stockinette", "reverse stockinette", "k2, p2 rib", "k1, p1 rib", "k3, p1 rib")
+
+
+@st.composite
+def plain_work(draw, sized=True):
+    return tree.Work(stitch=draw(st.sampled_from(PLAIN)), count=draw(numbers(sized=sized)))
+
+
+@st.composite
+def works(draw, sized=True):
+    """A stitch of the dictionary, with a count where the trade gives it one."""
+    which = draw(st.integers(0, 5))
+    if which <= 2:
+        return draw(plain_work(sized=sized))
+    if which == 3:
+        return tree.Work(stitch=draw(st.sampled_from(COUNTED)), count=draw(numbers(high=20, sized=False)))
+    return tree.Work(stitch=draw(st.sampled_from(SINGLE)), count=number(1))
+
+
+@st.composite
+def places(draw):
+    kind = draw(
+        st.sampled_from(
+            [PlaceKind.END, PlaceKind.END, PlaceKind.END, PlaceKind.MARKER, PlaceKind.GAP, PlaceKind.CENTRE]
+        )
+    )
+    before = draw(st.one_of(st.none(), numbers(high=40)))
+    return Place(kind=kind, before=before)
+
+
+@st.composite
+def fills(draw):
+    body = (tree.Work(stitch=draw(st.sampled_from(PLAIN)), count=number(1)),)
+    return tree.Fill(body=body, to=draw(places()))
+
+
+@st.composite
+def groups(draw, depth=0):
+    """[k2, p2] 3 times, (k1, p1) twice"""
+    inner = works() if depth else st.one_of(works(), groups(depth=1))
+    body = tuple(draw(st.lists(inner, min_size=1, max_size=4)))
+    times = draw(numbers(low=2, high=12))
+    return tree.Repeat(body=body, times=times, said=Said.TIMES, mark=draw(st.sampled_from("([")))
+
+
+@st.composite
+def stars(draw):
+    """*k3, p1; rep from * to last 2 sts"""
+    body = tuple(draw(st.lists(st.one_of(works(), groups(depth=1)), min_size=1, max_size=4)))
+    which = draw(st.integers(0, 3))
+    if which == 0:
+        place = Place(kind=PlaceKind.END, before=draw(st.one_of(st.none(), numbers(high=20))))
+        return tree.Repeat(body=body, to=place, said=Said.TO, mark="*", star=True)
+    if which == 1:
+        return tree.Repeat(body=body, times=draw(numbers(high=12)), said=Said.MORE, mark="*", star=True)
+    if which == 2:
+        return tree.Repeat(body=body, times=draw(numbers(low=2, high=12)), said=Said.TIMES, mark="*", star=True)
+    return tree.Repeat(
+        body=body, to=Place(kind=PlaceKind.END), said=Said.TO, mark="*", star=True
+    )
+
+
+@st.composite
+def endings(draw):
+    """What may stand last in a row: a fill, a turn, a ground."""
+    which = draw(st.integers(0, 6))
+    if which <= 2:
+        return (draw(fills()),)
+    if which == 3:
+        return (tree.Turn(how=draw(st.sampled_from([TurnHow.PLAIN, TurnHow.WRAP]))),)
+    if which == 4:
+        return (tree.InGround(ground=draw(st.sampled_from(GROUNDS)), count=draw(numbers(high=40))),)
+    if which == 5:
+        return (tree.InPattern(count=draw(numbers(high=40))),)
+    return ()
+
+
+@st.composite
+def markers(draw):
+    return tree.Marker(act=draw(st.sampled_from(["place", "slip"])))
+
+
+@st.composite
+def rows(draw):
+    """The steps of one row."""
+    start = draw(st.lists(st.one_of(works(), works(), groups(), markers()), min_size=0, max_size=4))
+    star = [draw(stars())] if draw(st.booleans()) else []
+    end = draw(endings())
+    steps = (*start, *star, *end)
+    return steps or (draw(plain_work()),)
+
+
+@st.composite
+def labels(draw):
+    side = draw(st.sampled_from([None, None, Side.RS, Side.WS]))
+    unit = draw(st.sampled_from([Unit.ROW, Unit.ROUND]))
+    which = draw(st.integers(0, 4))
+    if which == 0:
+        count = draw(st.integers(1, 12))
+        return tree.Label(next=number(count), unit=unit, side=side)
+    if which == 1:
+        return tree.Label(rule=draw(st.sampled_from(["WS", "even", "odd"])), unit=unit)
+    if which == 2:
+        first = draw(st.integers(1, 40))
+        last = first + draw(st.integers(1, 8))
+        return tree.Label(numbers=tuple(range(first, last + 1)), unit=unit, side=side)
+    return tree.Label(numbers=(draw(st.integers(1, 300)),), unit=unit, side=side)
+
+
+@st.composite
+def stated(draw):
+    return tree.Stated(total=draw(numbers(high=400)))
+
+
+@st.composite
+def lines(draw):
+    """A labelled row with, at times, a printed count."""
+    actions = draw(rows())
+    if draw(st.booleans()):
+        actions = (*actions, draw(stated()))
+    return tree.Line(label=draw(labels()), actions=actions)
+
+
+# --- texts --------------------------------------------------------------------------------------------------
+
+_SCRAPS = (
+    "k2 p2 K4, knit purl yo k2tog ssk sl1 wyif psso * ; rep from * to end to last 3 sts ( ) [ ] { } 3 times twice "
+    "more Row 5: Rnd 3 (RS): Next row every foll 4th alt dec inc 1 st each end of until piece measures 10 cm 24 sts "
+    "(24 sts) 88 (96, 104) - , . : turn w&t pm sm to marker gap cast on bind off all work in garter st patt as set "
+    "rep rows 1-4 pick up and along edge place on holder join in the round with MC A break yarn make 1 seam narrow "
+    "and with RS facing ending a WS row at same time frobnicate ½ 2d Third _row_ -- ** ‘ ” é 🧶 \t \n # > = | / "
+    "make bobble slip cn hold in front 999999999999 0 -1 {width} MB C4F x 1/2 \" ' “4” k2tog,k2 k22og"
+).split(" ")
+
+
+def texts():
+    """Texts made of scraps of rows, in any order, and of any characters at all."""
+    scraps = st.lists(st.sampled_from(_SCRAPS), max_size=40).map(" ".join)
+    close = st.lists(st.sampled_from(_SCRAPS), max_size=12).map("".join)
+    return st.one_of(scraps, scraps, close, st.text(max_size=80))
+
+
+def files():
+    """Whole files: a title, keys, headings, notes, fences, rows, in any order."""
+    parts = st.one_of(
+        texts(),
+        st.sampled_from(
+            [
+                "# Quay Hat", "Sizes: S (M, L)", "Options: edge = plain, picot", "## Body", "## Numbers", "width = 20",
+                "half = width / 0", "```chart", "```", "1 | . o / |", ". = k / p", "> a note", "S only: Row 1: k2",
+                "### picot only", "## Special stitches", "MB: [k1, p1, k1] in next st", "Gauge: 5 sts to 1 in", "",
+                "Make: two", "Cast on 20 sts.", "## Abbreviations", "k: knit; p = purl", "\x00", "~~~", "#", ">", "Terms: old",
+            ]
+        ),
+    )  # fmt: skip
+    return st.lists(parts, max_size=25).map("\n".join)
