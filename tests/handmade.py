@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from purlwright.findings import Finding, Severity
 from purlwright.needles.ledger import Copied, Entry, Gap, Kind, Ledger, Piece, StatedCount
+from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Source, Span
 
@@ -137,3 +138,75 @@ def flap():
         "Bind off | WS | -19",
     )
     return source, ledger(piece("Tern Flap", *rows, source=source))
+
+
+_LABEL = re.compile(r"((?:(?P<only>[\w ,]+) only: )?(?P<words>(?P<unit>Rows?|Rnds?|Rounds?) (?P<n>[\d ,and-]+)(?: and (?P<rule>all \w+ rows))?(?: \((?P<side>RS|WS)\))?)): ")  # fmt: skip
+
+
+def lines_of(source, *, options=()):
+    """Every line of a source as a tree line with its label read; actions by `actions_of`."""
+    out = []
+    for n in range(1, source.line_count + 1):
+        span = source.line_span(n)
+        text = source.words(span)
+        if not text.strip() or text.startswith("#"):
+            continue
+        found = _LABEL.match(text)
+        label, sizes, chosen = None, (), ()
+        if found:
+            only = tuple(found["only"].split(", ")) if found["only"] else ()
+            chosen = tuple(o for o in options if o[1] in only)
+            sizes = () if chosen else only
+            rule = {"all WS rows": "WS", "all even rows": "even"}.get(found["rule"])
+            label = tree.Label(
+                words=found["words"].split(" (")[0],
+                numbers=numbers_of(found["n"]),
+                unit=tree.Unit.ROW if found["unit"].startswith("Row") else tree.Unit.ROUND,
+                side=Side(found["side"]) if found["side"] else None,
+                rule=rule,
+                span=Span(found.start("words"), found.end("words")),
+            )
+        rest = found.end() if found else 0
+        actions = actions_of(text, rest)
+        out.append(
+            tree.Line(
+                label=label,
+                actions=actions,
+                sizes=sizes,
+                options=chosen,
+                line=n,
+                offset=span.start,
+                text=text,
+            )
+        )
+    return tuple(out)
+
+
+def numbers_of(words):
+    low, dash, high = words.partition("-")
+    if dash:
+        return tuple(range(int(low), int(high) + 1))
+    return tuple(int(n) for n in re.findall(r"\d+", words))
+
+
+_MARKERS = re.compile(r"(?P<act>place|slip|remove) marker(?: (?P<name>[A-Z]))?|to marker(?: (?P<to>[A-Z]))?")
+
+
+def actions_of(text, at):
+    """Markers, wrapped turns and unread words (in `??`); anything else is a knit stitch."""
+    out = []
+    for found in _MARKERS.finditer(text, at):
+        span = Span(found.start(), found.end())
+        if found["act"]:
+            out.append(tree.Marker(act=found["act"], name=found["name"], span=span))
+        else:
+            place = tree.Place(kind=tree.PlaceKind.MARKER, name=found["to"], span=span)
+            out.append(tree.Fill(body=(), to=place, span=span))
+    for found in re.finditer(r"w&t|turn", text[at:]):
+        how = tree.TurnHow.WRAP if found[0] == "w&t" else tree.TurnHow.PLAIN
+        out.append(tree.Turn(how=how, span=Span(at + found.start(), at + found.end())))
+    if "??" in text:
+        out.append(tree.Unread(words="??", span=Span(text.index("??"), text.index("??") + 2)))
+    if "wraps" in text:
+        out.append(tree.Resolve())
+    return tuple(out) or (tree.Work(stitch="k", count=tree.Number(values=(1,)), span=Span(at, len(text))),)

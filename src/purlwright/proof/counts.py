@@ -106,9 +106,7 @@ class BindOffTwoWays:
     severity = Severity.WARNING
 
     def message(self) -> str:
-        return (
-            "Here the stitch left by binding off is counted among those that follow; elsewhere it is not."
-        )
+        return "Here the stitch left by binding off is counted among those that follow; elsewhere it is not."
 
     def label(self) -> str:
         return "counted here"

@@ -133,9 +133,7 @@ class RoundCalledRow:
     def message(self) -> str:
         worked = "in the round" if self.is_ == "round" else "flat, back and forth"
         if self.many > 1:
-            return (
-                f"{self.many} labels say {self.said} where the work is {worked}; this is the first."
-            )
+            return f"{self.many} labels say {self.said} where the work is {worked}; this is the first."
         return f"This says {self.said}, but here the work is {worked}."
 
     def label(self) -> str:
@@ -249,7 +247,8 @@ def _number_findings(lines: Sequence[tree.Line]) -> Iterator[Finding]:
             later = {n for other in lines if other.label for n in other.label.numbers}
             if gap := tuple(n for n in gap if n not in later):
                 yield at(line, RowMissing(gap, run.last, low, unit), span)
-        run.last = max(run.last, *numbers) if not (label and label.rule) else max(run.last, low)
+        scattered = (label is not None and label.rule) or _listed(numbers)
+        run.last = max(run.last, low if scattered else max(numbers))
         run.loose = False
 
 

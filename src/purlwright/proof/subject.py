@@ -24,8 +24,10 @@ _N = TypeVar("_N", bound=tree.Node)
 
 
 class SectionLike(Protocol):
-    """A section of a read pattern, as far as checks look at it."""
+    """A section of a read pattern, as far as checks look at it. ``span`` is its heading's words."""
 
+    @property
+    def span(self) -> Span: ...
     @property
     def lines(self) -> tuple[tree.Line, ...]: ...
 

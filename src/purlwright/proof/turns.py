@@ -37,9 +37,7 @@ class TurnLeftOpen:
 
     def message(self) -> str:
         if self.many > 1:
-            return (
-                f"{self.many} turns, the first in {self.row}, are never worked across later."
-            )
+            return f"{self.many} turns, the first in {self.row}, are never worked across later."
         return f"{self.row} turns before its end, and no later row works across the gap."
 
     def label(self) -> str:

@@ -1,12 +1,200 @@
-"""Family I, words and abbreviations."""
+"""Family I, words: abbreviations explained, those explained used, and one form of each."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 
-from purlwright.proof.answer import Answer, while_knitting
-from purlwright.proof.subject import Subject
+from purlwright.findings import Finding, Related, Severity
+from purlwright.pattern import tree
+from purlwright.pattern.definitions import find_drafts
+from purlwright.proof.answer import Answer
+from purlwright.proof.subject import Subject, at
+from purlwright.stitches.load import dictionary
+from purlwright.text import Span
 
-__all__ = ["JUDGES"]
+__all__ = ["JUDGES", "AbbreviationNotExplained", "AbbreviationNotUsed", "TwoForms"]
 
-JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C093": while_knitting("C093")}
+
+@dataclass(frozen=True, slots=True)
+class AbbreviationNotExplained:
+    """An abbreviation is used that the pattern's own list does not explain.
+
+    A knitter who meets it looks it up in the list, does not find it, and has to guess which of its trade
+    meanings is meant.
+
+    Example: the list explains k, p and k2tog; row 7 says `ssk`.
+
+    Cure: add it to the list of abbreviations.
+    """
+
+    name: str
+
+    code = "abbreviation-not-explained"
+    check = "C093"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f'"{self.name}" is used, and the list of abbreviations does not explain it.'
+
+    def label(self) -> str:
+        return "not in the list"
+
+    def help(self) -> str | None:
+        return f'Add "{self.name}" to the list of abbreviations.'
+
+
+@dataclass(frozen=True, slots=True)
+class AbbreviationNotUsed:
+    """The list explains an abbreviation that the pattern never uses.
+
+    It is a leftover, or the row that used it says it in another way. A knitter learns a stitch she will not
+    need, or looks for the place where she missed it.
+
+    Example: `MB = make bobble` in the list, and no bobble in any row.
+
+    Cure: take it out of the list.
+    """
+
+    name: str
+
+    code = "abbreviation-not-used"
+    check = "C093"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f'"{self.name}" is explained, and the pattern never uses it.'
+
+    def label(self) -> str:
+        return "never used"
+
+    def help(self) -> str | None:
+        return "Take it out of the list."
+
+
+@dataclass(frozen=True, slots=True)
+class TwoForms:
+    """One thing is called by two forms of its name.
+
+    A reader asks herself whether a `Rnd` differs from a `Round`.
+
+    Example: `Rnd 4: Purl.` and, two lines on, `Round 5: Knit.`
+
+    Cure: write one form throughout.
+    """
+
+    here: str
+    there: str
+
+    code = "two-forms"
+    check = "C093"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f'"{self.here}" stands here, and "{self.there}" elsewhere, for the same thing.'
+
+    def label(self) -> str:
+        return f'"{self.there}" elsewhere'
+
+    def help(self) -> str | None:
+        return "Write one form throughout."
+
+
+_RUN = re.compile(r"[A-Za-z0-9]+(?:[-/&][A-Za-z0-9]+)*")
+
+
+def _list_sections(subject: Subject) -> Iterator[Span]:
+    """Where the words of each list of abbreviations or special stitches stand."""
+    sections = subject.pattern.sections
+    for n, section in enumerate(sections):
+        if getattr(section, "topic", "") in {"abbreviations", "stitches"}:
+            end = sections[n + 1].span.start if n + 1 < len(sections) else len(subject.source.text)
+            yield Span(section.span.end, end)
+
+
+def _explained(subject: Subject) -> dict[str, Span]:
+    """Each abbreviation explained, as written, with where."""
+    out: dict[str, Span] = {}
+    for span in _list_sections(subject):
+        start = span.start
+        for words in subject.source.words(span).split("\n"):
+            for draft in find_drafts(words, start, "abbreviations"):
+                name_end = draft.name_offset + len(draft.name)
+                out.setdefault(draft.name, Span(draft.name_offset, name_end))
+            start += len(words) + 1
+    return out
+
+
+def _used(subject: Subject) -> dict[str, tuple[str, tree.Line, Span]]:
+    """Each abbreviation that rows use, with its dictionary key and its first place; spelled-out stitches are not."""
+    compact = dictionary().compact
+    out: dict[str, tuple[str, tree.Line, Span]] = {}
+    for line, node in subject.nodes(tree.Work):
+        run = _RUN.match(line.text, max(0, node.span.start)) if node.span.end >= 0 and not node.own else None
+        if run is None:
+            continue
+        word = run[0]
+        if word.lower() not in compact:
+            word = word.rstrip("0123456789")
+        if word.lower() in {"k", "p"} or word.lower() in compact:
+            span = Span(node.span.start, node.span.start + len(word))
+            out.setdefault(word.lower(), (node.stitch, line, span))
+    return out
+
+
+def _key(name: str) -> str:
+    stitch = dictionary().find(name)
+    return stitch.key if stitch is not None else name.lower()
+
+
+def judge_abbreviations(subject: Subject) -> Answer:
+    """C093."""
+    findings = list(_two_forms(subject))
+    explained = _explained(subject)
+    used = _used(subject)
+    if not explained:
+        missing = "the pattern has no list of abbreviations" if used else None
+        return Answer(findings=tuple(findings), missing=missing)
+    known = {name.lower() for name in explained} | {_key(name) for name in explained}
+    for name, (key, line, span) in used.items():
+        if name not in known and key not in known:
+            words = line.text[span.start : span.end]
+            findings.append(at(line, AbbreviationNotExplained(words), span))
+    elsewhere = _words_elsewhere(subject)
+    keys = {key for key, _, _ in used.values()} | {node.stitch for _, node in subject.nodes(tree.Work)}
+    for name, where in explained.items():
+        if name.lower() not in used and _key(name) not in keys and not _stands_in(name, elsewhere):
+            findings.append(Finding(problem=AbbreviationNotUsed(name), span=where))
+    return Answer(places=len(used) + len(explained), findings=tuple(findings))
+
+
+def _words_elsewhere(subject: Subject) -> str:
+    """The text without its lists of abbreviations, lower case."""
+    text = subject.source.text
+    for span in reversed(list(_list_sections(subject))):
+        text = text[: span.start] + "\n" + text[span.end :]
+    return text.lower()
+
+
+def _stands_in(name: str, text: str) -> bool:
+    pattern = rf"(?<![a-z]){re.escape(name.lower())}(?:s|ped|ting)?(?![a-z])"
+    return re.search(pattern, text) is not None
+
+
+def _two_forms(subject: Subject) -> Iterator[Finding]:
+    """A label "Rnd" where others say "Round"."""
+    first: dict[str, tuple[tree.Line, Span]] = {}
+    for line in subject.lines:
+        label = line.label
+        head = re.search(r"\b(?:rnd|round)s?\b", label.words, re.IGNORECASE) if label is not None else None
+        if head is not None and label is not None:
+            first.setdefault(head[0].lower().rstrip("s"), (line, label.span))
+    if len(first) == 2:
+        (_, (before, earlier)), (_, (line, span)) = first.items()
+        names = [word.capitalize() for word in first]
+        here = Span(earlier.start + before.offset, earlier.end + before.offset)
+        yield at(line, TwoForms(names[1], names[0]), span, [Related(here, f'"{names[0]}" here')])
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C093": judge_abbreviations}
