@@ -18,7 +18,7 @@ from purlwright.text import NOWHERE, Span
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
 
-__all__ = ["read_label", "split_label"]
+__all__ = ["read_label", "row_starts", "split_label"]
 
 _MOST_ROWS = 5000
 """A label such as "Rows 1-9999999:" names no more rows than this; the rest is left out."""
@@ -57,6 +57,7 @@ _NO_LABEL = re.compile(
 _TOLD = re.compile(
     r"\s*(?:are|is|to be|being)\s+(?:all\s+)?(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)", re.IGNORECASE
 )
+_WHOLE = re.compile(r"\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\s*(?:\((?P<round>[^()]{1,60})\)|\[(?P<square>[^\[\]]{1,60})\])", re.IGNORECASE)
 _SIDE = re.compile(
     r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?", re.IGNORECASE
@@ -89,7 +90,8 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("ordinal", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?P<list>{_ORD_LIST})\s*,?\s*(?:inclusive\s*)?"
                     rf"(?:(?:pattern|patt)\s+)?(?P<noun>{_NOUN}){_STOP}(?:\s*,?\s*inclusive)?"),
         # "5th:", "20th and 21st:", "7th to 10th inclusive:"
-        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})))"),
+        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})"
+                    r"|\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)(?![a-z])))"),
         # "5.row"
         ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),
         # "5." "5.)" "5)" "5:" "1-4:"
@@ -138,6 +140,24 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
     """LABEL? ROW: "Row 5 (WS): k2, p2" gives the label and the place where "k2" begins; no label gives None and 0."""
     head = _head(text.translate(_PLAIN), text, ctx, alone=False)
     return (None, 0) if head is None else (head.label, head.rest)
+
+
+_INNER = re.compile(
+    rf"[.;)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}|{ORDINAL}[\s,&]|"
+    rf"{_UNIT}s?\s))",
+    re.IGNORECASE,
+)
+
+
+def row_starts(text: str, ctx: Context) -> tuple[int, ...]:
+    """Where further labelled rows begin in a line: "Row 1: Knit. Row 2: Purl." gives the place of "Row 2"."""
+    plain = text.translate(_PLAIN)
+    out: list[int] = []
+    for m in _INNER.finditer(plain):
+        label, _ = split_label(text[m.end() :], ctx)
+        if label is not None and (label.numbers or label.next is not None) and label.unit is not None:
+            out.append(m.end())
+    return tuple(out)
 
 
 def read_label(text: str, ctx: Context) -> Label:
@@ -206,13 +226,14 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     label, at = _asides(label, plain, text, at)
     end = _END_RE.match(plain, at)
     if end is None and not alone:
-        if form in {"bare", "dropped", "side", "needle", "rule after", "named"} and at == m.end():
+        told = form == "dropped" and _WHOLE.match(plain, at)
+        if form in {"bare", "dropped", "side", "needle", "rule after", "named"} and at == m.end() and not told:
             return None
         if plain[at : at + 1] == "_":
             at += 1
-        told = _TOLD.match(plain, at)
-        if told is not None and form in {"ordinal", "noun first", "next"}:
-            at = told.end()
+        verb = _TOLD.match(plain, at)
+        if verb is not None and form in {"ordinal", "noun first", "next"}:
+            at = verb.end()
         elif _NO_LABEL.match(plain, at) or not plain[at:].strip():
             return None
         if form == "rule" and not re.match(r"\s+\S", plain[at:]):
