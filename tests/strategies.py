@@ -86,10 +86,10 @@ def stars(draw):
     if which == 1:
         return tree.Repeat(body=body, times=draw(numbers(high=12)), said=Said.MORE, mark="*", star=True)
     if which == 2:
-        return tree.Repeat(body=body, times=draw(numbers(low=2, high=12)), said=Said.TIMES, mark="*", star=True)
-    return tree.Repeat(
-        body=body, to=Place(kind=PlaceKind.END), said=Said.TO, mark="*", star=True
-    )
+        return tree.Repeat(
+            body=body, times=draw(numbers(low=2, high=12)), said=Said.TIMES, mark="*", star=True
+        )
+    return tree.Repeat(body=body, to=Place(kind=PlaceKind.END), said=Said.TO, mark="*", star=True)
 
 
 @st.composite

@@ -186,6 +186,25 @@ def test_which_lines_go_on(text, lines):
     assert texts(read(f"# A\nSizes: S (M)\n\n## Body\n{text}\n")) == lines
 
 
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        ("Row 1: Knit. Row 2: Purl.", ["Row 1: Knit.", "Row 2: Purl."]),
+        (
+            "1st row.--Knit 2, purl 2. 2d row.--Plain; repeat.",
+            ["1st row.--Knit 2, purl 2.", "2d row.--Plain; repeat."],
+        ),
+        ("First row: Plain. Second row: Seamed.", ["First row: Plain.", "Second row: Seamed."]),
+        ("Row 1: K2; rep from Row 3: no.", ["Row 1: K2; rep from Row 3: no."]),
+        ("Row 1: As row 4. Row 3 of the chart is next.", ["Row 1: As row 4. Row 3 of the chart is next."]),
+    ],
+)
+def test_several_rows_on_one_line(text, lines):
+    p = read(f"# A\n\n## Body\n{text}\n")
+    assert texts(p) == lines
+    assert {line.line for line in p.lines} == {4}
+
+
 def test_row_text_is_raw():
     p = read("# A\n\n## Body\nRow 1: *k2, _p2_; rep from * to end, `k1` **end**.\n")
     assert texts(p) == ["Row 1: *k2, _p2_; rep from * to end, `k1` **end**."]
@@ -224,10 +243,26 @@ def test_keys_may_repeat():
 @pytest.mark.parametrize(
     ("value", "stitches", "rows", "length", "ground", "round_", "washed"),
     [
-        ("18 sts and 36 rows = 10 cm in garter stitch, after washing", 18, 36, "10 cm", "garter stitch", False, True),
+        (
+            "18 sts and 36 rows = 10 cm in garter stitch, after washing",
+            18,
+            36,
+            "10 cm",
+            "garter stitch",
+            False,
+            True,
+        ),
         ("5 sts to 1 inch", 5, None, "1 in", "", None, None),
         ("22 sts x 30 rnds = 4 in in St st worked in the round", 22, 30, "4 in", "St st", True, None),
-        ("24 sts and 32 rows over 10 cm in moss stitch before washing", 24, 32, "10 cm", "moss stitch", False, False),
+        (
+            "24 sts and 32 rows over 10 cm in moss stitch before washing",
+            24,
+            32,
+            "10 cm",
+            "moss stitch",
+            False,
+            False,
+        ),
         ("24 sts and 16 ridges = 10 cm", 24, 32, "10 cm", "", None, None),
     ],
 )
@@ -403,11 +438,16 @@ def test_the_patterns_own_stitches_are_read():
     for d in p.definitions:
         assert p.source.words(d.span).startswith(d.name)
     row = list(p.lines)[-1]
-    assert [(w.stitch, w.own) for w in tree.walk(row) if isinstance(w, tree.Work) and w.own] == [("hk", True), ("MB", True)]
+    assert [(w.stitch, w.own) for w in tree.walk(row) if isinstance(w, tree.Work) and w.own] == [
+        ("hk", True),
+        ("MB", True),
+    ]
 
 
 def test_an_explanation_of_a_known_abbreviation_defines_nothing():
-    p = read("# A\n\n## Abbreviations\nk2tog: knit 2 together\nRS: right side\nst(s): stitch(es)\nssk = slip, slip, knit\n")
+    p = read(
+        "# A\n\n## Abbreviations\nk2tog: knit 2 together\nRS: right side\nst(s): stitch(es)\nssk = slip, slip, knit\n"
+    )
     assert p.definitions == ()
     assert p.findings == ()
 

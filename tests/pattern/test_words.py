@@ -9,7 +9,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.file import read_pattern
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.line import read_line
-from purlwright.pattern.words import definition_words, line_words, number_words, step_words, steps_words
+from purlwright.pattern.words import line_words
 from purlwright.stitches.load import dictionary
 from purlwright.text import NOWHERE, Source
 
@@ -29,9 +29,7 @@ def plain(node):
     """The tree without what words cannot carry: spans, the label's own words, the words of a length."""
     node = tree.bare(node)
     if isinstance(node, tree.Label):
-        return tree.Label(
-            **{f: getattr(node, f) for f in node.__struct_fields__ if f not in {"words"}}
-        )
+        return tree.Label(**{f: getattr(node, f) for f in node.__struct_fields__ if f != "words"})
     return node
 
 

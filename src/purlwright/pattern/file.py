@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING, cast, get_args
 
 from msgspec.structs import replace as with_fields
@@ -18,7 +19,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, cut
+from purlwright.pattern.cut import Block, Sort, cut, inner_rows
 from purlwright.pattern.definitions import Draft, find_drafts, may_define, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.numbers import NamedNumber, read_numbers
@@ -321,12 +322,15 @@ class _Reader:
                 mine, at = read_limit(words, block.start, sizes, options, self.findings)
                 if mine.sizes or mine.options:
                     self.limits.append(mine)
-                body = words[at:]
-                line = self._line(body, block.start + at)
-                line = with_fields(line, line=block.line, offset=block.start + at, text=body)
-                lines.append(_limited(line, mine.within(limit)))
-                if not defines:
-                    self._follow(line)
+                limited = mine.within(limit)
+                starts_at = (at, *(n for n in inner_rows(words) if n > at), len(words))
+                for first, last in pairwise(starts_at):
+                    body = words[first:last].rstrip() if last < len(words) else words[first:]
+                    line = self._line(body, block.start + first)
+                    line = with_fields(line, line=block.line, offset=block.start + first, text=body)
+                    lines.append(_limited(line, limited))
+                    if not defines:
+                        self._follow(line)
         if defines:
             self.ctx.round = kept_round
         kind = "define" if defines else "finishing" if _FINISHING.search(raw.heading) else "work"
