@@ -6,7 +6,7 @@ Which loops are live, and what the words meant, is known only to the room above.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -53,7 +53,7 @@ class Grower:
         self.columns = 0
         self._room = 1024
         self._room_links = 1024
-        self.buf: dict[str, NDArray[np.generic]] = {name: np.empty(self._room, t) for name, t in _STITCH}
+        self.buf: dict[str, NDArray[Any]] = {name: np.empty(self._room, t) for name, t in _STITCH}
         self.parent = np.empty(self._room_links, np.int32)
         self.link = np.empty(self._room_links, np.int8)
         self.joins: list[tuple[int, int, int]] = []
@@ -116,18 +116,18 @@ class Grower:
     def append(
         self,
         *,
-        op: int | NDArray[np.generic],
+        op: int | NDArray[Any],
         row: int,
         column: Int32 | None,
-        seen: int | NDArray[np.generic],
+        seen: int | NDArray[Any],
         side: int,
-        mount: int | NDArray[np.generic],
-        yarn: int | NDArray[np.generic],
-        span: int | NDArray[np.generic],
-        pass_: int | NDArray[np.generic],
+        mount: int | NDArray[Any],
+        yarn: int | NDArray[Any],
+        span: int | NDArray[Any],
+        pass_: int | NDArray[Any],
         count: int,
         parents: Int32,
-        links: int | NDArray[np.generic],
+        links: int | NDArray[Any],
         parents_each: Int32 | None = None,
     ) -> Int32:
         """Append ``count`` stitches of one row and give their ids, (count,) int32, in working order.
@@ -195,7 +195,7 @@ class Grower:
         """The finished fabric. The buffers are handed over (cut to length, read-only); this grower is done."""
         n, m = self.n, self.m
 
-        def cut(name: str) -> NDArray[np.generic]:
+        def cut(name: str) -> NDArray[Any]:
             a = self.buf[name][:n]
             a.flags.writeable = False
             return a
@@ -219,4 +219,4 @@ class Grower:
             first_parent_of_stitch=first, parent=parent, link=link,
             join_a=joins[:, 0], join_b=joins[:, 1], join_kind=kinds,
             span_start=spans[:, 0], span_end=spans[:, 1], first_stitch_of_section=sections,
-        )  # type: ignore[arg-type]  # fmt: skip
+        )  # fmt: skip

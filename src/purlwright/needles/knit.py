@@ -42,6 +42,7 @@ _WORKING = (
 _STATEMENTS = (
     tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume, tree.Close,
     tree.Gather,
+    tree.Arrange,
 )  # fmt: skip
 
 
@@ -708,7 +709,9 @@ class Knitter:
             return
         if self.ended:
             self.ended = False
-            nd.turn() if not nd.ring else (nd.come_round(), nd.turn())
+            if nd.ring:
+                nd.come_round()
+            nd.turn()
             if self.first_side is None:
                 w.facing ^= 1
             self.fresh_turn = True
@@ -1216,7 +1219,7 @@ class Knitter:
             w.needles, w.on_turn, w.count, w.frames, w.facing = was[0], was[1], was[2], was[3], was[4]
             w.log[:] = was[5]
             w.quiet = was[6]
-            w._drop_gathered()  # noqa: SLF001 - nothing of the probe may stay
+            w.gathered.clear()  # noqa: SLF001 - nothing of the probe may stay
             self.grower.back_to(mark)
         return takes, makes
 
@@ -1261,7 +1264,7 @@ class Knitter:
         self.cycle, self.chart_row = list(s.worker[8]), dict(s.worker[9])
         self.piece_bound_off = list(s.worker[10])
         w.offset = s.worker[11]
-        w._drop_gathered()  # noqa: SLF001 - nothing of the trial may stay
+        w.gathered.clear()  # noqa: SLF001 - nothing of the trial may stay
         w.frames.clear()
 
     # --- the end -----------------------------------------------------------------------------------------------------

@@ -36,7 +36,7 @@ class OpTable:
 
     __slots__ = (
         "child_keeps", "child_link", "child_new", "child_parents", "child_rel", "child_seen", "child_twist",
-        "first_child", "keys", "makes", "number", "plain", "rel", "rel_link", "special", "stitches", "takes",
+        "first_child", "keys", "makes", "makes_each", "number", "plain", "rel", "rel_link", "special", "stitches", "takes", "takes_each",
         "_children", "_rel", "_rel_link",
     )  # fmt: skip
 
@@ -67,6 +67,7 @@ class OpTable:
     ) -> None:
         self.takes = np.concatenate([self.takes, np.array(takes, np.int32)])
         self.makes = np.concatenate([self.makes, np.array(makes, np.int32)])
+        self.takes_each, self.makes_each = self.takes.tolist(), self.makes.tolist()
         self.first_child = np.concatenate([self.first_child, np.array(first, np.int32)])
         self.special = np.concatenate([self.special, np.array(special, np.int8)])
         c = np.array(self._children, np.int32).reshape(-1, 7)

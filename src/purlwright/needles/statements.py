@@ -15,6 +15,7 @@ import numpy as np
 from purlwright.fabric.arrays import Int32, Link
 from purlwright.needles import problems
 from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.loops import Boundary
 from purlwright.needles.worker import Counters
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -50,6 +51,8 @@ def work_statement(k: Knitter, s: tree.Statement, rest: Sequence[tree.Action], l
             _close(k, s)
         case tree.Gather():
             _gather(k, s)
+        case tree.Arrange():
+            _arrange(k, s)
         case _:
             assert_never(s)
 
@@ -93,7 +96,7 @@ def _replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
 
 _OVER_ROWS = (
     tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume,
-    tree.Close, tree.Gather,
+    tree.Close, tree.Gather, tree.Arrange,
 )  # fmt: skip
 _PLAIN: tuple[tree.Step, ...] = (tree.InPattern(),)
 
@@ -692,3 +695,29 @@ def _gather(k: Knitter, s: tree.Gather) -> None:
     nd.left_marks, nd.right_marks = [], []
     _plain_entry(k, Kind.BIND_OFF, lost=n, worked=n)
     k.end_piece()
+
+
+def _arrange(k: Knitter, s: tree.Arrange) -> None:
+    """Share the loops out over needles: remember where each needle ends."""
+    nd = k.worker.needles
+    k.settle()
+    if k.ended and nd.ring:
+        k.ready()
+    total = nd.live
+    sizes = [n.at(k.size) or 0 for n in s.needles]
+    if not sizes and s.count is not None:
+        over = max(k.measure.number(s.count), 1)
+        sizes = [total // over + (1 if i < total % over else 0) for i in range(over)]
+    k.worker.look("C002")
+    if sizes and sum(sizes) != total:
+        k.report(problems.StatedPartsDiffer(sum(sizes), total), s.span)
+        return
+    nd.left_marks = [b for b in nd.left_marks if b.kind != "needle"]
+    nd.right_marks = [b for b in nd.right_marks if b.kind != "needle"]
+    on_left = len(nd.left) == total
+    at = 0
+    for size in sizes[:-1]:
+        at += size
+        (nd.left_marks if on_left else nd.right_marks).append(Boundary("needle", total - at if on_left else at))
+    nd.left_marks.sort(key=lambda b: b.at)
+    nd.right_marks.sort(key=lambda b: b.at)

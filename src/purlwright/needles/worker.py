@@ -13,6 +13,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32, Link, Seen
 from purlwright.needles import problems
+from purlwright.needles.gather import Gathered, Run
 from purlwright.needles.loops import Boundary, Held, Needles
 from purlwright.needles.measure import Measure
 from purlwright.pattern import tree
@@ -104,17 +105,9 @@ class Worker:
     short: int = 0
     quiet: int = 0
     # what is gathered and not yet knitted
-    ops: list[int] = field(default_factory=list)
-    ns: list[int] = field(default_factory=list)
-    spans: list[int] = field(default_factory=list)
-    passes: list[int] = field(default_factory=list)
-    yarns: list[int] = field(default_factory=list)
-    perms: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
-    crossed: list[tuple[int, int, int]] = field(default_factory=list)
-    taken: int = 0
+    gathered: Gathered = field(default_factory=Gathered)
     frames: list[tuple[Sequence[tree.Action], int, bool]] = field(default_factory=list)
     op_of: dict[str, int] = field(default_factory=dict)
-    templates: dict[tuple[int, int, int], tuple[Any, ...]] = field(default_factory=dict)
 
     # --- small things ------------------------------------------------------------------------------
 
@@ -125,7 +118,7 @@ class Worker:
     @property
     def left_over(self) -> int:
         """Loops still on the left needle, gathered work counted as done."""
-        return len(self.needles.left) - self.taken
+        return len(self.needles.left) - self.gathered.taken
 
     def number(self, n: tree.Number | None, default: int = 1) -> int:
         if n is None:
@@ -144,12 +137,15 @@ class Worker:
 
     def add(self, op: int, n: int, span: int, pass_: int, yarn: int) -> None:
         """Gather ``n`` workings of an operation."""
-        self.ops.append(op)
-        self.ns.append(n)
-        self.spans.append(span)
-        self.passes.append(pass_)
-        self.yarns.append(yarn)
-        self.taken += int(self.table.takes[op]) * n
+        g, t = self.gathered, self.table
+        g.ops.append(op)
+        g.ns.append(n)
+        g.spans.append(span)
+        g.passes.append(pass_)
+        g.yarns.append(yarn)
+        g.taken += t.takes_each[op] * n
+        g.made += t.makes_each[op] * n
+        g.workings += n
 
     def act(self, name: str, span: int, taken: int = 0, made: int = 0) -> None:
         """Log a needle action that is no stitch."""
@@ -159,36 +155,20 @@ class Worker:
 
     def flush(self) -> None:
         """Knit all that is gathered: loops leave the left needle, new ones stand on the right."""
-        if not self.ops:
+        g = self.gathered
+        if not g.ops:
             return
         self.flushes += 1
-        total = sum(self.ns)
-        if total + self.grower.n > MOST_STITCHES:
-            self._drop_gathered()
+        if g.workings + self.grower.n > MOST_STITCHES:
+            g.clear()
             raise Stop
-        ns = self.ns
-        ops = np.array(self.ops, np.int16)
-        spans: Any = np.array(self.spans, np.int32)
-        passes: Any = np.array(self.passes, np.int32)
-        yarns: Any = self.yarns[0] if len(set(self.yarns)) == 1 else np.array(self.yarns, np.int8)
-        if total != len(ns):
-            ops, spans, passes = np.repeat(ops, ns), np.repeat(spans, ns), np.repeat(passes, ns)
-            if not isinstance(yarns, int):
-                yarns = np.repeat(yarns, ns)
-        taken, perms, crossed = self.taken, self.perms, self.crossed
-        self.ops, self.ns, self.spans, self.passes, self.yarns = [], [], [], [], []
-        self.taken, self.perms, self.crossed = 0, [], []
-        self.run(ops, spans, passes, yarns, taken, perms, crossed)
+        self.run(g.run())
 
-    def _drop_gathered(self) -> None:
-        self.ops, self.ns, self.spans, self.passes, self.yarns = [], [], [], [], []
-        self.taken, self.perms, self.crossed = 0, [], []
-
-    def run(
-        self, ops: Any, spans: Any, passes: Any, yarns: Any, taken: int,
-        perms: Sequence[tuple[int, tuple[int, ...]]] = (), crossed: Sequence[tuple[int, int, int]] = (),
-    ) -> None:  # fmt: skip
+    def run(self, r: Run) -> None:
         """Knit a run of single operations in array steps."""
+        ops, spans, passes, yarns, taken, perms, crossed = (
+            r.ops, r.spans, r.passes, r.yarns, r.taken, r.perms, r.crossed
+        )  # fmt: skip
         t, nd, c = self.table, self.needles, self.count
         n_left = len(nd.left)
         src = nd.left[n_left - taken :][::-1]
@@ -308,8 +288,6 @@ class Worker:
         n_right = len(nd.right)
         low = n_left - taken
         passed = [b for b in nd.left_marks if b.at > low]
-        here = [b for b in nd.left_marks if b.at == low and low > 0 and b.kind == "gap"]
-        del here
         nd.left_marks = [b for b in nd.left_marks if b.at <= low]
         for b in reversed(passed):
             steps_in = n_left - b.at
@@ -326,10 +304,8 @@ class Worker:
                 while steps_in and j < len(takes) and takes[j] == 0:
                     j += 1
                 made = int(makes[:j].sum())
-            if b.kind == "marker":
+            if b.kind in {"marker", "needle"}:
                 nd.right_marks.append(b.moved(n_right + made))
-            elif b.kind == "gap" and steps_in == 0:
-                pass
 
     _span_here: Any = (0, 0)
 
@@ -355,15 +331,10 @@ class Worker:
                         if op is None:
                             op = self.op(st)
                         need = st.takes * n
-                        if need > len(self.needles.left) - self.taken and not self._reach(need):
+                        if need > len(self.needles.left) - self.gathered.taken and not self._reach(need):
                             self._too_few(s, st.takes, n, op, pass_)
                         yarn = self.yarn if s.colour is None else self.grower.yarn(s.colour)
-                        self.ops.append(op)
-                        self.ns.append(n)
-                        self.spans.append(self.span_id(s.span))
-                        self.passes.append(pass_)
-                        self.yarns.append(yarn)
-                        self.taken += need
+                        self.add(op, n, self.span_id(s.span), pass_, yarn)
                         continue
                 self._span_here = s.span
                 self.step(s, pass_)
@@ -438,7 +409,7 @@ class Worker:
         if not nd.ring or not len(nd.right):
             return False
         lacking = need - self.left_over
-        if self.count.start and self.count.worked + self.taken + lacking > self.count.start:
+        if self.count.start and self.count.worked + self.gathered.taken + lacking > self.count.start:
             return False
         self.flush()
         fresh = len(nd.right) - self._made_here
@@ -459,11 +430,14 @@ class Worker:
         if kind in {tree.PlaceKind.MARKER, tree.PlaceKind.GAP, tree.PlaceKind.WRAPPED}:
             base = self._to_boundary(to, span)
         elif kind in {tree.PlaceKind.CENTRE, tree.PlaceKind.HALF}:
-            done = self.count.worked + self.taken
+            done = self.count.worked + self.gathered.taken
             half = (self.count.start - 1) // 2 if kind is tree.PlaceKind.CENTRE else self.count.start // 2
             base = half - done
         elif kind is tree.PlaceKind.DECREASE:
             base = self._to_decrease()
+        elif kind is tree.PlaceKind.NEEDLE_END:
+            ends = [left - b.at for b in self.needles.left_marks if b.kind == "needle" and b.at < left]
+            base = min(ends) if ends else left
         else:
             base = left
             for b in self.needles.left_marks:
@@ -490,7 +464,7 @@ class Worker:
             named = [b for b in marks if b.name.lower() == to.name.lower()]
             if named:
                 marks = named
-        if marks and marks[0].at == left and (marks[0].met or not self.count.worked + self.taken) and len(marks) > 1:
+        if marks and marks[0].at == left and (marks[0].met or not self.count.worked + self.gathered.taken) and len(marks) > 1:
             marks = marks[1:]
         if not gap and to.name == "last" and marks:
             marks = marks[-1:]
@@ -515,7 +489,7 @@ class Worker:
             o = int(op[s])
             if t.takes[o] > t.makes[o] and t.makes[o] == 1:
                 return d
-        return max((self.count.start - 1) // 2 - self.count.worked - self.taken, 0)
+        return max((self.count.start - 1) // 2 - self.count.worked - self.gathered.taken, 0)
 
     def tail(self) -> int | None:
         """Loops that the rest of the row's words take after this step; None if that depends on the needle."""
@@ -539,8 +513,8 @@ class Worker:
         there = self.left_over
         fit = there // takes if takes else 0
         rest = self.tail() or 0
-        uses = self.count.worked + self.taken + takes * n + rest
-        have = self.count.worked + self.taken + there
+        uses = self.count.worked + self.gathered.taken + takes * n + rest
+        have = self.count.worked + self.gathered.taken + there
         if fit:
             self.add(op, fit, self.span_id(s.span), pass_, self.yarn)
         self.report(
@@ -549,8 +523,8 @@ class Worker:
         self.short = 1
         raise Stop
 
-    def _work(self, s: tree.Work, pass_: int) -> None:
-        n = self.number(s.count)
+    def _work(self, s: tree.Work, pass_: int, *, times: int = 1) -> None:
+        n = self.number(s.count) * times
         if self.loop_waits and not s.own:
             st = dictionary().find(s.stitch)
             self.loop_waits = False
@@ -643,7 +617,7 @@ class Worker:
             self.steps(steps)
             self.flush()
         except Stop:
-            self._drop_gathered()
+            self.gathered.clear()
         finally:
             mine = self.needles
             flipped = self.facing != was[2]
@@ -691,15 +665,15 @@ class Worker:
             )
         if self._marks_within(a + held):
             self.flush()
-        self.perms.append((self.taken, (*range(held, held + a), *range(held))))
-        at = sum(int(self.table.makes[o]) * k for o, k in zip(self.ops, self.ns, strict=True))
+        self.gathered.perms.append((self.gathered.taken, (*range(held, held + a), *range(held))))
+        at = self.gathered.made
         self.steps(s.first, pass_, once=False)
-        mid = sum(int(self.table.makes[o]) * k for o, k in zip(self.ops, self.ns, strict=True))
+        mid = self.gathered.made
         self.steps(s.second, pass_, once=False)
-        end = sum(int(self.table.makes[o]) * k for o, k in zip(self.ops, self.ns, strict=True))
+        end = self.gathered.made
         front, back = int(Link.CROSSED_FRONT), int(Link.CROSSED_BACK)
-        self.crossed.append((at, mid - at, back if s.front else front))
-        self.crossed.append((mid, end - mid, front if s.front else back))
+        self.gathered.crossed.append((at, mid - at, back if s.front else front))
+        self.gathered.crossed.append((mid, end - mid, front if s.front else back))
 
     def _marks_within(self, loops: int) -> bool:
         n = self.left_over
@@ -725,7 +699,9 @@ class Worker:
             return
         each = size[0]
         full, rest = divmod(dist, each)
-        if full:
+        if full and len(body) == 1 and isinstance(body[0], tree.Work) and not body[0].own and body[0].count.values == (1,):
+            self._work(body[0], pass_, times=full)
+        elif full:
             self._times(body, full, pass_)
         if rest:
             self._part(body, rest, s, pass_, dist)
@@ -774,54 +750,20 @@ class Worker:
                 if i > 10_000 and here == self.left_over and flushed == self.flushes:
                     raise Stop
             return
-        before, flushes = len(self.ops), self.flushes
-        taken, perms, crossed = self.taken, len(self.perms), len(self.crossed)
-        made = 0
-        if self.perms or any(isinstance(x, tree.Cross) for x in body):
-            made = sum(int(self.table.makes[o]) * k for o, k in zip(self.ops, self.ns, strict=True))
+        g, flushes, mark = self.gathered, self.flushes, self.gathered.mark()
         self.steps(body, -1, once=False)
-        if self.flushes != flushes or len(self.ops) == before:
+        if self.flushes != flushes or len(g.ops) == mark[0]:
             for i in range(1, n):
                 self.steps(body, i + 1, once=False)
             return
-        k = len(self.ops) - before
-        if k * n > MOST_STITCHES:
-            self._drop_gathered()
+        step, more = g.taken - mark[4], n - 1
+        if (g.workings - mark[6]) * n + self.grower.n > MOST_STITCHES:
+            g.clear()
             raise Stop
-        step = self.taken - taken
-        more = n - 1
         if step * more > self.left_over:
-            fit = self.left_over // step if step else more
-            self._copies(before, k, fit, taken, step, perms, crossed, made)
+            g.copy(mark, self.left_over // step)
             raise _Short(n, step)
-        self._copies(before, k, more, taken, step, perms, crossed, made)
-
-    def _copies(
-        self, before: int, k: int, more: int, taken: int, step: int, perms: int, crossed: int, made: int
-    ) -> None:
-        """Copy the last ``k`` gathered operations ``more`` times; negative passes become the number of the copy."""
-        ops, ns, spans, yarns = self.ops[before:], self.ns[before:], self.spans[before:], self.yarns[before:]
-        passes = self.passes[before:]
-        self.passes[before:] = [1 if p < 0 else p for p in passes]
-        self.ops += ops * more
-        self.ns += ns * more
-        self.spans += spans * more
-        self.yarns += yarns * more
-        if min(passes) < 0:
-            if max(passes) < 0:
-                self.passes += [j for j in range(2, more + 2) for _ in range(k)]
-            else:
-                self.passes += [j if p < 0 else p for j in range(2, more + 2) for p in passes]
-        else:
-            self.passes += passes * more
-        new_perms, new_crossed = self.perms[perms:], self.crossed[crossed:]
-        if new_perms or new_crossed:
-            m = sum(int(self.table.makes[o]) * c for o, c in zip(ops, ns, strict=True))
-            for j in range(1, more + 1):
-                self.perms += [(at + j * step, p) for at, p in new_perms]
-                self.crossed += [(at + j * m, c, kind) for at, c, kind in new_crossed]
-        del made, taken
-        self.taken += step * more
+        g.copy(mark, more)
 
     def _repeat(self, s: tree.Repeat, pass_: int) -> None:
         size = self.measure.all(s.body)
@@ -864,9 +806,9 @@ class Worker:
         each = size[0]
         full, rest = divmod(max(dist, 0), each)
         if dist < 0:
-            uses = self.count.worked + self.taken + each + self.left_over - dist
+            uses = self.count.worked + self.gathered.taken + each + self.left_over - dist
             self.report(
-                problems.CountDiffers(self.row_name, uses, self.count.worked + self.taken + self.left_over), s.span
+                problems.CountDiffers(self.row_name, uses, self.count.worked + self.gathered.taken + self.left_over), s.span
             )
             raise Stop
         if rest and not s.cut:
@@ -893,14 +835,14 @@ class Worker:
             if size is not None and size[0] * n > self.left_over and not self._reach(size[0] * n):
                 fit = self.left_over // size[0]
                 self._times(s.body, fit, pass_)
-                uses = self.count.worked + self.taken + size[0] * (n - fit) + (self.tail() or 0)
-                there = self.count.worked + self.taken + self.left_over
+                uses = self.count.worked + self.gathered.taken + size[0] * (n - fit) + (self.tail() or 0)
+                there = self.count.worked + self.gathered.taken + self.left_over
                 self.report(problems.CountDiffers(self.row_name, uses, there, group=size[0]), s.span)
                 self.short = 1
                 raise Stop
             self._times(s.body, n, pass_)
         except _Short as e:
-            there = self.count.worked + self.taken + self.left_over
+            there = self.count.worked + self.gathered.taken + self.left_over
             self.report(problems.CountDiffers(self.row_name, e.each * e.n, there, group=e.each), s.span)
             raise Stop from None
 
@@ -985,7 +927,7 @@ class Worker:
         ops = np.where(purl, p, k).astype(np.int16)
         sid = self.span_id(span)
         if n:
-            self.run(ops, np.full(n, sid, np.int32), np.ones(n, np.int32), self.yarn, n)
+            self.run(Run(ops, np.full(n, sid, np.int32), np.ones(n, np.int32), self.yarn, n))
 
     def _in_pattern(self, s: tree.InPattern, pass_: int) -> None:
         if s.count is None and s.to is None and s.how == "set":
