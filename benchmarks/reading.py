@@ -12,7 +12,7 @@ something), a *note* (neither), a *heading*. Notes and headings are in no sum; l
 casting on are counted apart. What class a line is in is told from its words by the expressions below, never
 from how well it was read. A line is read if every word of it has a meaning in the tree: nothing unread, no
 word left out, and nothing kept as a note that holds a stitch, number, edge or row word. (The size of a needle
-is none of these.) Counts: a printed count agrees if the row was knitted and ended on it. A count from which
+is none of these.) Each pattern is knitted too, in its first size. Counts: a printed count agrees if the row was knitted and ended on it. A count from which
 knitting went on after unread words never agrees; one never reached disagrees.
 
 Spans count from the start of ``label + " " + text``.
@@ -227,8 +227,8 @@ def as_text(raw: dict[str, Any]) -> tuple[str, list[tuple[int, str]]]:
     return "\n".join(out), places
 
 
-def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read]]:
-    """Read a pattern and judge each of its lines."""
+def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read], list[int]]:
+    """Read a pattern and judge each of its lines; with each, the line of the file on which it stands."""
     text, places = as_text(raw)
     source = Source(text)
     pattern = read_pattern(source)
@@ -258,7 +258,51 @@ def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read]]:
                 stated=None if cast_on else given.get("stated_count"),
             )
         )
-    return pattern, out
+    return pattern, out, [at for at, _ in places]
+
+
+# --- knitting it ----------------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class Knitting:
+    """How far one pattern was knitted: rows worked, errors said, or our own fault."""
+
+    id: str
+    rows: int = 0
+    errors: int = 0
+    fault: str = ""
+
+
+def knit_lines(pattern: Pattern, lines: list[Read], places: list[int]) -> Knitting:
+    """Knit the first size, and put beside each line what stood on the needle after it."""
+    from purlwright.findings import Severity
+    from purlwright.needles.knit import knit
+
+    out = Knitting(lines[0].id if lines else "")
+    try:
+        knitted = knit(pattern)
+    except Exception as fault:  # noqa: BLE001 - a fault of ours is counted, not hidden
+        out.fault = f"{type(fault).__name__}: {fault}"
+        return out
+    by_line: dict[int, list[Any]] = {}
+    for entry in knitted.ledger.entries:
+        by_line.setdefault(entry.line, []).append(entry)
+        out.rows += entry.kind.value in {"row", "round"}
+    out.errors = sum(f.severity is Severity.ERROR for f in (*pattern.findings, *knitted.findings))
+    for line, place in zip(lines, places, strict=True):
+        entries = by_line.get(place, [])
+        if not entries:
+            continue
+        agreeing = [e for e in entries if e.end == line.stated and not resumed(e)]
+        chosen = agreeing[0] if agreeing else entries[-1]
+        line.end, line.resumed = chosen.end, resumed(chosen)
+    return out
+
+
+def resumed(entry: Any) -> bool:
+    """Whether the row's end was taken from a printed count, or left as it was, after words not read."""
+    return bool(entry.resumed or entry.unread or any(s.used for s in entry.stated))
 
 
 # --- a folder -------------------------------------------------------------------------------------
@@ -307,9 +351,11 @@ def main(argv: list[str] | None = None) -> int:
     asked = ask.parse_args(argv)
     modern: list[Read] = []
     old: list[Read] = []
+    knittings: list[Knitting] = []
     for path in sorted(asked.folder.glob("*.json")):
         raw = json.loads(path.read_text(encoding="utf-8"))
-        _, lines = read_lines(raw)
+        pattern, lines, places = read_lines(raw)
+        knittings.append(knit_lines(pattern, lines, places))
         (old if raw.get("old") else modern).extend(lines)
     if asked.json:
         out: dict[str, Any] = {"modern": sums(modern), "old": sums(old)}
@@ -319,6 +365,11 @@ def main(argv: list[str] | None = None) -> int:
         return 0
     show("modern", modern)
     show("old", old)
+    clean = sum(k.rows > 0 and not k.errors and not k.fault for k in knittings)
+    print(f"patterns knitted to the end without an error {share(clean, len(knittings))}")
+    for k in knittings:
+        if k.fault:
+            print(f"    {k.id}: a fault of ours: {k.fault}")
     counted = [r for r in [*modern, *old] if r.kind in {"row", "instruction"} and not r.read]
     if asked.lines:
         for r in counted:

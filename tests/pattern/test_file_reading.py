@@ -63,7 +63,7 @@ def folder(tmp_path):
 
 
 def classes(raw):
-    _, lines = reading.read_lines(raw)
+    _, lines, _ = reading.read_lines(raw)
     return [(r.kind, r.cast_on) for r in lines]
 
 
@@ -87,7 +87,7 @@ def test_the_class_of_a_line_is_told_from_its_words():
 
 
 def test_a_word_without_a_meaning_makes_the_line_unread():
-    _, lines = reading.read_lines(SCARF)
+    _, lines, _ = reading.read_lines(SCARF)
     assert [r.index for r in lines if not r.read and r.kind == "row"] == [3]
 
 

@@ -18,7 +18,7 @@ from purlwright.pattern.read.label import split_label
 if TYPE_CHECKING:
     from purlwright.text import Source
 
-__all__ = ["Block", "Sort", "begins", "cut", "inner_rows", "key_of", "topic_of"]
+__all__ = ["Block", "Sort", "begins", "cut", "key_of", "topic_of"]
 
 
 class Sort(StrEnum):
@@ -113,27 +113,6 @@ def plain_heading(text: str) -> bool:
         return False
     small = {"a", "an", "the", "of", "for", "and", "or", "with", "in", "to", "on"}
     return all(w[0].isupper() or w in small for w in words) and not text.rstrip().endswith(".")
-
-
-_INNER = re.compile(
-    r"(?<=[.;)\]])\s+(?=(?:(?:rows?|rnds?|rounds?)\s+\d|\d{1,3}(?:st|nd|rd|th|d)\s+(?:row|rnd|round|needle)"
-    r"|next\s+(?:row|rnd|round)\b|[a-z]{4,8}(?:[ -][a-z]{4,7})?(?:st|nd|rd|th)\s+(?:row|round)\b))",
-    re.IGNORECASE,
-)
-_MARKED = re.compile(r"\s*(?:\([^()]{1,20}\)\s*)?(?::|\.?\s?[-–—])")
-
-
-def inner_rows(text: str) -> tuple[int, ...]:
-    """Where rows begin inside a line of several: "Row 1: Knit. Row 2: Purl." gives the place of "Row 2".
-
-    Only a label set off by a colon or dash after a finished sentence begins one.
-    """
-    out: list[int] = []
-    for m in _INNER.finditer(text):
-        label, _ = split_label(text[m.end() : m.end() + 200], _NOTHING_KNOWN)
-        if label is not None and _MARKED.match(text, m.end() + label.span.end):
-            out.append(m.end())
-    return tuple(out)
 
 
 def cut(source: Source) -> tuple[Block, ...]:

@@ -19,12 +19,13 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, cut, inner_rows
+from purlwright.pattern.cut import Block, Sort, cut
 from purlwright.pattern.definitions import Draft, find_drafts, may_define, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.label import row_starts
 from purlwright.pattern.read.line import read_line
 from purlwright.pattern.sections import (
     Limit,
@@ -101,6 +102,8 @@ _COLOUR = re.compile(
     r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b"
     r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
 )
+_LONG = 20_000
+"""A line longer than this is taken as one row, however many labels stand in it."""
 _STEPS = get_args(tree.Step)
 
 
@@ -323,7 +326,8 @@ class _Reader:
                 if mine.sizes or mine.options:
                     self.limits.append(mine)
                 limited = mine.within(limit)
-                starts_at = (at, *(n for n in inner_rows(words) if n > at), len(words))
+                inner = row_starts(words, self.ctx) if len(words) < _LONG else ()
+                starts_at = (at, *(n for n in inner if n > at), len(words))
                 for first, last in pairwise(starts_at):
                     body = words[first:last].rstrip() if last < len(words) else words[first:]
                     line = self._line(body, block.start + first)
