@@ -33,6 +33,8 @@ def test_between_rows(text, want):
     assert read(text, yarns=frozenset({"mc"})) == ((want,), "")
 
 
-@pytest.mark.parametrize("text", ["", "k2", "Place next 14 sts on a holder", "with yarn in front", "Knit 3 rows"])
+@pytest.mark.parametrize(
+    "text", ["", "k2", "Place next 14 sts on a holder", "with yarn in front", "Knit 3 rows"]
+)
 def test_what_is_no_business_between_rows(text):
     assert read(text)[0] is None

@@ -2,7 +2,13 @@
 
 import pytest
 
-from purlwright.pattern.read.closing import parse_bind_off, parse_break, parse_close, parse_finish, parse_gather
+from purlwright.pattern.read.closing import (
+    parse_bind_off,
+    parse_break,
+    parse_close,
+    parse_finish,
+    parse_gather,
+)
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Number, Yarn, bare

@@ -25,7 +25,9 @@ def test_talk(text):
     assert talk_ahead(cur) >= len(cur.tokens) - 1
 
 
-@pytest.mark.parametrize("text", ["Slip the marker.", "There are 24 sts.", "Rib until bored.", "Work in some manner."])
+@pytest.mark.parametrize(
+    "text", ["Slip the marker.", "There are 24 sts.", "Rib until bored.", "Work in some manner."]
+)
 def test_instructions(text):
     assert talk_ahead(cursor(text)) == -1
 

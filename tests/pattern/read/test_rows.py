@@ -4,11 +4,22 @@ from fractions import Fraction
 
 import pytest
 
+from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.context import Context
-from purlwright.pattern.read.rows import parse_repeat_rows, parse_work_rows, whole_row
+from purlwright.pattern.read.rows import parse_work_rows, whole_row
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
-    Length, Number, RepeatRows, RowSet, Said, Side, Unit, Until, WorkRows, Yarn, bare,
+    Length,
+    Number,
+    RepeatRows,
+    RowSet,
+    Said,
+    Side,
+    Unit,
+    Until,
+    WorkRows,
+    Yarn,
+    bare,
 )  # fmt: skip
 
 
@@ -123,6 +134,8 @@ def test_some_of_the_rows_once_more_after_the_repeats():
     )
 
 
-@pytest.mark.parametrize("text", ["rep row 1", "rep from * to end", "Repeat", "work to end", "these are small", "cont"])
+@pytest.mark.parametrize(
+    "text", ["rep row 1", "rep from * to end", "Repeat", "work to end", "these are small", "cont"]
+)
 def test_what_is_left_to_the_steps_of_a_row(text):
     assert read(parse_repeat_rows, text)[0] is None

@@ -8,8 +8,22 @@ from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.shaping import parse_shaping
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
-    AtEdges, BindOff, CastOn, InPattern, Length, Number, Place, PlaceKind, Repeat, RowRef, Said, Shaping, Unit,
-    Until, Work, bare,
+    AtEdges,
+    BindOff,
+    CastOn,
+    InPattern,
+    Length,
+    Number,
+    Place,
+    PlaceKind,
+    Repeat,
+    RowRef,
+    Said,
+    Shaping,
+    Unit,
+    Until,
+    Work,
+    bare,
 )  # fmt: skip
 
 
@@ -115,7 +129,9 @@ def test_decreases_at_the_end_of_each_needle():
     assert (got.every, got.until) == (n(1), Until(stitches=n(8)))
 
 
-@pytest.mark.parametrize("text", ["dec 1", "Bind off 5 sts", "Cast on 40 sts", "inc in next st", "work to end", ""])
+@pytest.mark.parametrize(
+    "text", ["dec 1", "Bind off 5 sts", "Cast on 40 sts", "inc in next st", "work to end", ""]
+)
 def test_shaping_within_one_row_is_left_to_its_steps(text):
     got, left = read(text)
     assert got is None

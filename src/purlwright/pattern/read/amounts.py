@@ -27,7 +27,7 @@ _STOPS = frozenset({".", ",", ";", ":", "(", ")", "[", "]", "--"})
 
 
 def is_unit(low: str) -> bool:
-    """"row", "rnds", "needle": a word for one working across."""
+    """ "row", "rnds", "needle": a word for one working across."""
     return low in ROW_WORDS
 
 
@@ -83,7 +83,7 @@ def amount(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def parse_side(cur: Cursor) -> Side | None:
-    """"RS" | "WS" | "right side" | "wrong side" | ("knit" | "purl") before "row", an article before it or not."""
+    """ "RS" | "WS" | "right side" | "wrong side" | ("knit" | "purl") before "row", an article before it or not."""
     here = cur.at
     skip(cur, "a", "an", "the", "on")
     t = cur.peek()

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 __all__ = ["parse_between"]
 
-_HELD = frozenset("held holder holders waste scrap spare stitch-holder hold safety resting set-aside reserved".split())
+_HELD = frozenset(
+    "held holder holders waste scrap spare stitch-holder hold safety resting set-aside reserved".split()
+)
 _NEEDLES = frozenset("needle needles dpn dpns pins pin circular hook size sizes hooks".split())
 
 
@@ -41,7 +43,7 @@ def _note(cur: Cursor, here: int) -> tuple[Note]:
 
 
 def _facing(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
-    """"with" SIDE "facing" ","? REJOIN?: "With RS facing, rejoin yarn to held sts"."""
+    """ "with" SIDE "facing" ","? REJOIN?: "With RS facing, rejoin yarn to held sts"."""
     here = cur.at
     if cur.take("with") is None:
         return None
@@ -66,7 +68,14 @@ def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Ac
     start = cur.at
     if cur.take("rejoin", "reattach", "re") is None:
         if cur.peek().low not in {"join", "attach"} or cur.peek(1).low not in {
-            "yarn", "wool", "new", "working", "a", "the", "in", *ctx.yarns
+            "yarn",
+            "wool",
+            "new",
+            "working",
+            "a",
+            "the",
+            "in",
+            *ctx.yarns,
         }:
             return None
         cur.at += 1
@@ -92,7 +101,11 @@ def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Ac
         place = " ".join(cur.peek(i).text for i in range(n))
         cur.at += n
         skip(cur, "and") if cur.peek(1).low in {"left", "right"} else None
-    elif cur.peek(-1).low in {"yarn", "wool"} and cur.peek(start - cur.at).low in {"join", "attach"} and side is None:
+    elif (
+        cur.peek(-1).low in {"yarn", "wool"}
+        and cur.peek(start - cur.at).low in {"join", "attach"}
+        and side is None
+    ):
         cur.at = start
         return None
     if side is None:
@@ -130,9 +143,17 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     cur.at += 1
     skip(cur, "the", "all", "these", "up", "back", "first", "next", "remaining")
     count = parse_number(cur, ctx)
-    place = "" if comes >= n else " ".join(w for w in words[comes + 1 : goes if goes > comes else n] if w != "the")
+    place = (
+        ""
+        if comes >= n
+        else " ".join(w for w in words[comes + 1 : goes if goes > comes else n] if w != "the")
+    )
     if not place:
-        kept = [w for w in words[:goes] if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}]
+        kept = [
+            w
+            for w in words[:goes]
+            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}
+        ]
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n
     return (Return(place=place, count=count, span=cur.span_from(here)),)
@@ -176,7 +197,21 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
         ("begin|start to work|knit in the? round|rounds", False),
     ):
         if cur.phrase(words):
-            skip(cur, "in", "rows", "on", "the", "these", "sts", "stitches", "only", "from", "here", "this", "point")
+            skip(
+                cur,
+                "in",
+                "rows",
+                "on",
+                "the",
+                "these",
+                "sts",
+                "stitches",
+                "only",
+                "from",
+                "here",
+                "this",
+                "point",
+            )
             return (Resume(flat=flat, span=cur.span_from(here)),)
         cur.at = here
     return None
@@ -203,7 +238,11 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
     if _CHANGE.take(cur) is None:
         cur.at = here
         return None
-    n = until_mark(cur, 14, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}))
+    n = until_mark(
+        cur,
+        14,
+        frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}),
+    )
     words = [cur.peek(i).low for i in range(n)]
     if not _NEEDLES.intersection(words) or {"st", "sts", "stitches", "stitch"}.intersection(words):
         cur.at = here
@@ -221,14 +260,16 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
                 continue
         cur.at = at
         break
-    if cur.peek().low == "(" :
+    if cur.peek().low == "(":
         m = next((i for i in range(1, 12) if cur.peek(i).low == ")"), 0)
         if m:
             cur.at += m + 1
     return _note(cur, here)
 
 
-_YARNS = frozenset("wool yarn color colour shade cotton silk thread worsted saxony fleece strand strands".split())
+_YARNS = frozenset(
+    "wool yarn color colour shade cotton silk thread worsted saxony fleece strand strands".split()
+)
 
 
 def _shade(cur: Cursor) -> tuple[Action, ...] | None:
@@ -241,10 +282,18 @@ def _shade(cur: Cursor) -> tuple[Action, ...] | None:
     n = until_mark(cur, 7, frozenset({"cast", "knit", "purl", "work", "k", "p", "co", "and"}))
     words = [cur.peek(i).low for i in range(n)]
     last = max((i for i, w in enumerate(words) if w in _YARNS), default=-1)
-    if last < 0 or last > 4 or {"st", "sts", "stitch", "stitches", "back", "front"}.intersection(words[: last + 1]):
+    if (
+        last < 0
+        or last > 4
+        or {"st", "sts", "stitch", "stitches", "back", "front"}.intersection(words[: last + 1])
+    ):
         cur.at = here
         return None
-    if words[0] in {"yarn", "wool", "thread"} and n > 1 and words[1] in {"in", "at", "held", "before", "to", "forward"}:
+    if (
+        words[0] in {"yarn", "wool", "thread"}
+        and n > 1
+        and words[1] in {"in", "at", "held", "before", "to", "forward"}
+    ):
         cur.at = here
         return None
     name = " ".join(w for w in words[: last + 1] if w not in {"yarn", "wool"} or last == 0)

@@ -139,16 +139,15 @@ def _method_first(cur: Cursor) -> str:
 
 
 def _verb(cur: Cursor) -> bool:
-    """"cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
+    """ "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
     skip(cur, "i", "we", "then", "you")
-    return (
-        cur.any_phrase("cast - on", "cast on", "casting on", "co", "caston") is not None
-        or (cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None)
+    return cur.any_phrase("cast - on", "cast on", "casting on", "co", "caston") is not None or (
+        cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None
     )
 
 
 def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
-    """"a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
+    """ "a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
     here = cur.at
     cur.take("a", "any")
     if not cur.phrase("multiple|multiples|number of") and not cur.phrase("number divisible by"):
@@ -183,13 +182,23 @@ def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
 
 def _belongs(cur: Cursor) -> bool:
     """Whether what stands after a comma still tells how the stitches are cast on."""
-    return cur.peek(1).low in {"using", "provisionally", "loosely", "on", "onto", "to", "divided", "two", "with"} and (
-        cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"}
-    )
+    return cur.peek(1).low in {
+        "using",
+        "provisionally",
+        "loosely",
+        "on",
+        "onto",
+        "to",
+        "divided",
+        "two",
+        "with",
+    } and (cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"})
 
 
-def _first_needle(cur: Cursor, ctx: Context, count: Number | None) -> tuple[tuple[Number, ...], Number] | None:
-    """"on the first needle" ("and" NUMBER "on each of the other 2")+: the total is the sum."""
+def _first_needle(
+    cur: Cursor, ctx: Context, count: Number | None
+) -> tuple[tuple[Number, ...], Number] | None:
+    """ "on the first needle" ("and" NUMBER "on each of the other 2")+: the total is the sum."""
     here = cur.at
     if count is None or not cur.phrase("on|to the? first|1st|one needle|pin?"):
         cur.at = here
@@ -227,7 +236,7 @@ def _first_needle(cur: Cursor, ctx: Context, count: Number | None) -> tuple[tupl
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
-    """"on" NUMBER? "needles" ":"? (NUMBER "-")*: which needles hold them: "on 3 needles 16-18-16", "onto larger needles"."""
+    """ "on" NUMBER? "needles" ":"? (NUMBER "-")*: which needles hold them: "on 3 needles 16-18-16", "onto larger needles"."""
     here = cur.at
     if cur.take("on", "onto", "to", "over", "with", "using", "divided", "and") is None:
         return None
@@ -292,13 +301,13 @@ def _how(cur: Cursor) -> tuple[str, bool] | None:
 
 
 def _row_counts(cur: Cursor) -> bool:
-    """"(" "counts as" "first row" ")": the cast-on is a row of the pattern."""
+    """ "(" "counts as" "first row" ")": the cast-on is a row of the pattern."""
     here = cur.at
     cur.at += 1
     skip(cur, "this", "which", "cast", "on", "-")
-    if cur.any_phrase("counts as the? first|1st row", "counts as row 1", "is row 1", "is the first|1st row", "= row 1") and (
-        cur.take(")", "]") is not None
-    ):
+    if cur.any_phrase(
+        "counts as the? first|1st row", "counts as row 1", "is row 1", "is the first|1st row", "= row 1"
+    ) and (cur.take(")", "]") is not None):
         return True
     cur.at = here
     return False
@@ -339,10 +348,23 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
         cur.at = here
         return None
     _ENDS.take(cur)
-    said = verb.low == "close" or cur.peek(-1).low in {"ring", "circle", "round", "them", "sts", "stitches", "work"}
+    said = verb.low == "close" or cur.peek(-1).low in {
+        "ring",
+        "circle",
+        "round",
+        "them",
+        "sts",
+        "stitches",
+        "work",
+    }
     ring = _RING.take(cur) is not None
     care = _care(cur)
-    if not (ring or care or (said and verb.low in {"join", "close"}) or (verb.low == "join" and cur.peek().low in {"", ".", ";", ","})):
+    if not (
+        ring
+        or care
+        or (said and verb.low in {"join", "close"})
+        or (verb.low == "join" and cur.peek().low in {"", ".", ";", ","})
+    ):
         cur.at = here
         return None
     if verb.low == "form" and not ring:
@@ -365,7 +387,19 @@ def _care(cur: Cursor) -> bool:
     return False
 
 
-_SHARE = ("divide", "divided", "arrange", "distribute", "dividing", "arranging", "distributing", "spread", "place", "slip", "put")
+_SHARE = (
+    "divide",
+    "divided",
+    "arrange",
+    "distribute",
+    "dividing",
+    "arranging",
+    "distributing",
+    "spread",
+    "place",
+    "slip",
+    "put",
+)
 _ON = frozenset({"needle", "needles", "dpns", "pins", "dpn"})
 
 
@@ -412,7 +446,23 @@ def _shares(cur: Cursor, ctx: Context) -> tuple[Number, ...]:
         if cur.phrase("on|to|for each of? the? other? two|2|3|three?"):
             cur.take("needles", "needle", "pins")
         elif cur.phrase("on|to|for the?"):
-            skip(cur, "first", "second", "third", "fourth", "1st", "2nd", "2d", "3rd", "3d", "4th", "other", "needle", "needles", "pin")
+            skip(
+                cur,
+                "first",
+                "second",
+                "third",
+                "fourth",
+                "1st",
+                "2nd",
+                "2d",
+                "3rd",
+                "3d",
+                "4th",
+                "other",
+                "needle",
+                "needles",
+                "pin",
+            )
         else:
             cur.take("each")
         out.append(number)

@@ -47,7 +47,7 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     said = _BIND.take(cur)
     if said is None:
         return None
-    if said in {"finish off", "fasten off"} and not (cur.peek().low in {"", ".", "all", "sts", "stitches"}):
+    if said in {"finish off", "fasten off"} and cur.peek().low not in {"", ".", "all", "sts", "stitches"}:
         cur.at = here
         return None
     how: Literal["", "pattern", "knitwise", "purlwise"] = "purlwise" if said == "purl bo" else ""
@@ -59,7 +59,14 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     skip(cur, "remaining", "rem", "the", "last", "these", "next")
     n = parse_number(cur, ctx)
     if n is not None:
-        if cur.take(*_STITCHES) is None and cur.peek().low not in {"", ".", ",", "loosely", "in", "remaining"}:
+        if cur.take(*_STITCHES) is None and cur.peek().low not in {
+            "",
+            ".",
+            ",",
+            "loosely",
+            "in",
+            "remaining",
+        }:
             cur.at = here
             return None
         if cur.peek(-2).low == "all" or any(
@@ -71,7 +78,7 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     else:
         cur.take(*_STITCHES, "edge", "work")
     skip(cur, "remaining", "rem", "left")
-    if n is None and cur.phrase("at the? top") :
+    if n is None and cur.phrase("at the? top"):
         pass
     got, manner = _how_off(cur, how, manner)
     how = got or how
@@ -103,7 +110,9 @@ def _how_off(
             n = until_mark(cur, 9)
             words = " ".join(cur.peek(i).low for i in range(n))
             known = [m for m in _MANNERS if m in words]
-            if n and (known or "bind" in words or "method" in words or "needle" in words or words in {"mc", "cc"}):
+            if n and (
+                known or "bind" in words or "method" in words or "needle" in words or words in {"mc", "cc"}
+            ):
                 cur.at += n
                 if closing and cur.take(")") is None:
                     cur.at = here
@@ -120,9 +129,33 @@ def _how_off(
 # --- joining edges ----------------------------------------------------------------------------------
 
 
-_SEAM = Phrases("sew up|together|on|in?", "seam", "stitch up|together", "sew", "mattress stitch", "close seam", "overcast", "backstitch")
-_THREE = Phrases("3|three - needle bind - off", "three|3 needle bind off", "3|three - needle bo", "work a? three|3 - needle bind - off")
-_GRAFT = Phrases("graft", "kitchener st?", "kitchener stitch", "weave sts|stitches together", "grafting", "weave the toe", "weave toe", "work kitchener st|stitch to", "use|using kitchener st|stitch? to")
+_SEAM = Phrases(
+    "sew up|together|on|in?",
+    "seam",
+    "stitch up|together",
+    "sew",
+    "mattress stitch",
+    "close seam",
+    "overcast",
+    "backstitch",
+)
+_THREE = Phrases(
+    "3|three - needle bind - off",
+    "three|3 needle bind off",
+    "3|three - needle bo",
+    "work a? three|3 - needle bind - off",
+)
+_GRAFT = Phrases(
+    "graft",
+    "kitchener st?",
+    "kitchener stitch",
+    "weave sts|stitches together",
+    "grafting",
+    "weave the toe",
+    "weave toe",
+    "work kitchener st|stitch to",
+    "use|using kitchener st|stitch? to",
+)
 
 
 def parse_close(cur: Cursor, ctx: Context) -> Close | None:
@@ -171,9 +204,21 @@ def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
         skip(cur, "the")
         n = until_mark(cur, 12, frozenset({"using", "in", "leaving", "with", "and"}))
         words = " ".join(cur.peek(i).low for i in range(n))
-        if n == 0 or (lead == "with" and ("needle" in words or "bind" in words or "yarn" in words or "stitch" in words)):
+        if n == 0 or (
+            lead == "with" and ("needle" in words or "bind" in words or "yarn" in words or "stitch" in words)
+        ):
             cur.at = at
-        elif lead == "and" and cur.peek().low in {"weave", "block", "fasten", "sew", "bind", "cast", "work", "turn", "press"}:
+        elif lead == "and" and cur.peek().low in {
+            "weave",
+            "block",
+            "fasten",
+            "sew",
+            "bind",
+            "cast",
+            "work",
+            "turn",
+            "press",
+        }:
             cur.at = at
             return a, b, manner
         else:
@@ -260,7 +305,11 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
         if t.kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", "remaining", "rem", "live"}:
             stated = parse_number(cur, ctx)
             break
-        if t.value is not None and cur.peek(1).low in {"st", "sts", "stitches", "remaining", "rem"} and t.low not in {"once", "twice"}:
+        if (
+            t.value is not None
+            and cur.peek(1).low in {"st", "sts", "stitches", "remaining", "rem"}
+            and t.low not in {"once", "twice"}
+        ):
             stated = parse_number(cur, ctx)
             break
         if t.kind == "n":
@@ -276,7 +325,10 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
     while True:
         at = cur.at
         skip(cur, ",", "and", ";", ".", "then")
-        if cur.take("pull", "draw", "fasten", "secure", "tighten", "gather", "close", "tie", "sew") is not None:
+        if (
+            cur.take("pull", "draw", "fasten", "secure", "tighten", "gather", "close", "tie", "sew")
+            is not None
+        ):
             n = until_mark(cur, 10, frozenset({"and"}))
             words = [cur.peek(i).low for i in range(n)]
             if {"tight", "tightly", "off", "firmly", "securely", "up", "end", "ends", "close", "snug", "snugly", "top", "hole",

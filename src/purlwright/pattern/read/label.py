@@ -37,9 +37,7 @@ _KIND = (
     r"|alt(?:ernate|\.)?|other|second|2nd|purl|pearl|back)"
 )
 _RULE = rf"{_OTHER}{_KIND}"
-_PARITY = (
-    r"(?P<parity>even|odd|(?:ws|rs)(?=\s+(?:rows|rnds|rounds)))(?:[ -]?(?:numbered|rows|rnds|rounds|only))*(?![a-z0-9])"
-)
+_PARITY = r"(?P<parity>even|odd|(?:ws|rs)(?=\s+(?:rows|rnds|rounds)))(?:[ -]?(?:numbered|rows|rnds|rounds|only))*(?![a-z0-9])"
 _PARITY2 = _PARITY.replace("parity", "parity2")
 _STOP = r"(?![a-z0-9])"
 
@@ -55,14 +53,18 @@ _NO_LABEL = re.compile(
 
 # "18th and 20th rounds are worked like the 16th": the row's words begin at "like"
 _TOLD = re.compile(
-    r"\s*(?:are|is|to be|being)\s+(?:all\s+)?(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)", re.IGNORECASE
+    r"\s*(?:are|is|to be|being)\s+(?:all\s+)?(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)",
+    re.IGNORECASE,
 )
 _WHOLE = re.compile(r"\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\s*(?:\((?P<round>[^()]{1,60})\)|\[(?P<square>[^\[\]]{1,60})\])", re.IGNORECASE)
 _SIDE = re.compile(
-    r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?", re.IGNORECASE
+    r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?",
+    re.IGNORECASE,
 )
-_BARE_SIDE = re.compile(r"[\s,]*(?P<side>RS|WS|right side|wrong side)\b(?:\s+facing)?(?=\s*[:.,-])", re.IGNORECASE)
+_BARE_SIDE = re.compile(
+    r"[\s,]*(?P<side>RS|WS|right side|wrong side)\b(?:\s+facing)?(?=\s*[:.,-])", re.IGNORECASE
+)
 _COLOUR = re.compile(
     r"^(?:(?:with|using|in)\s+)?(?:(?:colou?r|yarn|shade)\s+(?P<called>[\w ]{1,20})|(?P<letter>mc|cc\d?|[a-h]))$",
     re.IGNORECASE,
@@ -227,7 +229,11 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     end = _END_RE.match(plain, at)
     if end is None and not alone:
         told = form == "dropped" and _WHOLE.match(plain, at)
-        if form in {"bare", "dropped", "side", "needle", "rule after", "named"} and at == m.end() and not told:
+        if (
+            form in {"bare", "dropped", "side", "needle", "rule after", "named"}
+            and at == m.end()
+            and not told
+        ):
             return None
         if plain[at : at + 1] == "_":
             at += 1
@@ -300,9 +306,7 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
         span = Span(*m.span("next")) if count else NOWHERE
         whole = unit if count is None else _unit(m.group().split()[-1])
         side = g.get("side")
-        return Label(
-            next=Number(values=(value,), span=span), unit=whole, side=_side(side) if side else None
-        )
+        return Label(next=Number(values=(value,), span=span), unit=whole, side=_side(side) if side else None)
     if form == "side":
         return Label(side=_side(g["side"] or ""), unit=unit)
     if form in {"named", "bare name"}:

@@ -8,27 +8,48 @@ the actions do to loops, to ``needles``.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
+from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.amounts import skip
 from purlwright.pattern.read.between import parse_between
 from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
-from purlwright.pattern.read.closing import parse_bind_off, parse_break, parse_close, parse_finish, parse_gather
+from purlwright.pattern.read.closing import (
+    parse_bind_off,
+    parse_break,
+    parse_close,
+    parse_finish,
+    parse_gather,
+)
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
-from purlwright.pattern.read.rows import parse_go_on, parse_repeat_rows, parse_work_rows
+from purlwright.pattern.read.rows import parse_go_on, parse_work_rows
 from purlwright.pattern.read.shaping import beside, parse_shaping, same_time
 from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
-    Action, Arrange, AtSameTime, Close, Gather, JoinRound, Label, Note, Rejoin, RepeatRows, Resume, Shaping, Stated, Turn,
-    Unread, WorkRows,
+    Action,
+    Arrange,
+    AtSameTime,
+    Close,
+    Gather,
+    JoinRound,
+    Label,
+    Note,
+    Rejoin,
+    RepeatRows,
+    Resume,
+    Shaping,
+    Stated,
+    Turn,
+    Unread,
+    WorkRows,
 )  # fmt: skip
 
 if TYPE_CHECKING:
@@ -70,7 +91,12 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
             head, at = _more_of_label(head, text, ctx)
     cur = Cursor(tokenize(text[at:], at, ctx.compact))
     actions = _actions(cur, mine, text)
-    note = head is None and bool(actions) and all(isinstance(a, Note) for a in actions) and not len(mine.findings)
+    note = (
+        head is None
+        and bool(actions)
+        and all(isinstance(a, Note) for a in actions)
+        and not len(mine.findings)
+    )
     if note and not is_talk(cur.tokens):
         note = False
     return ReadLine(label=head, actions=tuple(actions), findings=tuple(mine.findings), note=note)
@@ -88,13 +114,13 @@ def _more_of_label(head: Label, text: str, ctx: Context) -> tuple[Label, int]:
 # --- what may stand where --------------------------------------------------------------------------------
 
 
-_Reader = "Callable[[Cursor, Context], tuple[Action, ...] | Action | None]"
+_Reader: TypeAlias = "Callable[[Cursor, Context], tuple[Action, ...] | Action | None]"
 
 _WORK = (parse_work_rows, parse_shaping, parse_repeat_rows)
-_OPENERS: dict[str, tuple[_Reader, ...]] = {}  # type: ignore[valid-type]
+_OPENERS: dict[str, tuple[_Reader, ...]] = {}
 
 
-def _opens(words: str, *readers: _Reader) -> None:  # type: ignore[valid-type]
+def _opens(words: str, *readers: _Reader) -> None:
     for w in words.split():
         _OPENERS[w] = (*_OPENERS.get(w, ()), *readers)
 
@@ -103,7 +129,10 @@ _opens("knit k purl p pearl seam do make rib", parse_work_rows)
 _opens("work working", parse_work_rows, parse_shaping, parse_repeat_rows, parse_close)
 _opens("rep repeat repeating repeated", parse_shaping, parse_repeat_rows)
 _opens("[ (", parse_repeat_rows)
-_opens("these this those the last rows row rounds rnds both complete begin commence recommence start go", parse_repeat_rows)
+_opens(
+    "these this those the last rows row rounds rnds both complete begin commence recommence start go",
+    parse_repeat_rows,
+)
 _opens("place slip put", parse_divide)
 _opens("us uk", parse_between)
 _opens("cont continue continuing keep", parse_repeat_rows)
@@ -116,7 +145,10 @@ _opens(
 )
 _opens("join close form joining", parse_join, parse_close)
 _opens("divide divided arrange distribute dividing arranging distributing spread", parse_divide)
-_opens("graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use using finish", parse_close)
+_opens(
+    "graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use using finish",
+    parse_close,
+)
 _opens("break cut draw thread pull run gather", parse_gather)
 _opens("break cut", parse_break)
 _opens("at on", parse_shaping)
@@ -237,7 +269,15 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
     """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after rows."""
     here = cur.at
-    cur.any_phrase("in the? round|rounds", "back and forth", "forward and back", "backwards and forwards", "in rows", "alternately", "only")
+    cur.any_phrase(
+        "in the? round|rounds",
+        "back and forth",
+        "forward and back",
+        "backwards and forwards",
+        "in rows",
+        "alternately",
+        "only",
+    )
     skip(cur, ",")
     u = parse_until(cur, ctx)
     if u is not None and out:
@@ -250,7 +290,11 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             span = body[0].span
             for a in body:
                 span = span.cover(a.span)
-            out[since:] = [WorkRows(body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span))]  # type: ignore[arg-type]
+            out[since:] = [
+                WorkRows(
+                    body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span)
+                )
+            ]  # type: ignore[arg-type]
             return True
     cur.at = here
     ending = parse_ending(cur, ctx)
@@ -260,7 +304,11 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             return True
         if isinstance(last, (WorkRows, RepeatRows, Shaping)):
             old = last.until
-            u = ending if old is None else changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+            u = (
+                ending
+                if old is None
+                else changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+            )
             out[-1] = changed(last, until=u)
             return True
     cur.at = here
@@ -268,11 +316,15 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
 
 
 def _only_rows(u: object) -> bool:
-    return getattr(u, "rows", None) is not None and getattr(u, "side", None) is None and getattr(u, "ending_row", None) is None
+    return (
+        getattr(u, "rows", None) is not None
+        and getattr(u, "side", None) is None
+        and getattr(u, "ending_row", None) is None
+    )
 
 
 def _beside(cur: Cursor, ctx: Context, out: list[Action]) -> None:
-    """"AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
+    """ "AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
     here = cur.at
     got = _statement(cur, ctx)
     if got is None or not all(isinstance(a, _REPEATING) for a in got):
@@ -290,7 +342,9 @@ def _note(cur: Cursor, here: int, text: str) -> Note:
     return Note(words=text[span.start : span.end], span=span)
 
 
-_STRONG = frozenset("cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc graft".split())
+_STRONG = frozenset(
+    "cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc graft".split()
+)
 
 
 def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:

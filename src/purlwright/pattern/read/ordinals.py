@@ -17,7 +17,9 @@ ORDINAL = rf"(?:\d{{1,4}}\s?(?:st|nd|rd|th|d)(?![a-z0-9])|(?:{_WORDS})(?![a-z0-9
 FIGURE = r"\d{1,6}(?![\da-z/½¼¾])"
 """A plain row number."""
 
-_PIECE = re.compile(rf"(?P<num>{ORDINAL}|{FIGURE})|(?P<to>-|\bto\b|\bthru\b|\bthrough\b|\buntil\b)", re.IGNORECASE)
+_PIECE = re.compile(
+    rf"(?P<num>{ORDINAL}|{FIGURE})|(?P<to>-|\bto\b|\bthru\b|\bthrough\b|\buntil\b)", re.IGNORECASE
+)
 
 
 def spelled(words: str) -> int:

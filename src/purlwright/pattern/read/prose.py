@@ -45,7 +45,11 @@ def sentence_end(cur: Cursor) -> int:
                 return i
             after = tokens[i + 1]
             before = tokens[i - 1]
-            if t.low != "." or before.low not in _ABBREVIATED or (after.text[:1].isupper() and not after.glued):
+            if (
+                t.low != "."
+                or before.low not in _ABBREVIATED
+                or (after.text[:1].isupper() and not after.glued)
+            ):
                 return i
         i += 1
     return n
@@ -53,7 +57,23 @@ def sentence_end(cur: Cursor) -> int:
 
 def _trade(tokens: Sequence[Token]) -> bool:
     for i, t in enumerate(tokens):
-        if t.kind == "s" and t.low not in {"in", "on", "a", "an", "to", "as", "b", "f", "m", "t", "c", "x", "i", "no", "so"}:
+        if t.kind == "s" and t.low not in {
+            "in",
+            "on",
+            "a",
+            "an",
+            "to",
+            "as",
+            "b",
+            "f",
+            "m",
+            "t",
+            "c",
+            "x",
+            "i",
+            "no",
+            "so",
+        }:
             return True
         if t.low in _TRADE:
             return True
@@ -81,7 +101,9 @@ def talk_ahead(cur: Cursor) -> int:
             return end
     if first.low in _ORDERS and not lows & _ALIKE:
         return -1
-    if first.low in _NOTE_HEADS and (cur.peek(1).low in {":", "-", "--", "."} or first.low in {"see", "note", "remember", "please"}):
+    if first.low in _NOTE_HEADS and (
+        cur.peek(1).low in {":", "-", "--", "."} or first.low in {"see", "note", "remember", "please"}
+    ):
         return end
     if _trade(cur.tokens[cur.at : end]):
         return -1

@@ -12,8 +12,24 @@ from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_side, parse_ti
 from purlwright.pattern.read.numbers import ONE, TWO, parse_length, parse_number
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import (
-    AtEdges, AtSameTime, BindOff, CastOn, InPattern, Length, Number, Place, PlaceKind, Repeat, RowRef, Said, Shaping,
-    Side, Step, Unit, Until, Work,
+    AtEdges,
+    AtSameTime,
+    BindOff,
+    CastOn,
+    InPattern,
+    Length,
+    Number,
+    Place,
+    PlaceKind,
+    Repeat,
+    RowRef,
+    Said,
+    Shaping,
+    Side,
+    Step,
+    Unit,
+    Until,
+    Work,
 )  # fmt: skip
 
 if TYPE_CHECKING:
@@ -99,7 +115,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
 
 
 def _each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:
-    """"at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
+    """ "at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
     here = cur.at
     skip(cur, ",", "at", "the", "on")
     t = cur.take("beginning", "beg", "end", "start")
@@ -162,7 +178,19 @@ def _where(cur: Cursor) -> _Where | None:
         if cur.phrase("and at? the? end|beg|beginning"):
             where = "each end"
         cur.phrase("of the? needle|needles")
-    elif t in {"neck", "armhole", "arm", "front", "underarm", "seam", "side", "sleeve", "inside", "outside", "inner"}:
+    elif t in {
+        "neck",
+        "armhole",
+        "arm",
+        "front",
+        "underarm",
+        "seam",
+        "side",
+        "sleeve",
+        "inside",
+        "outside",
+        "inner",
+    }:
         cur.at += 1
         skip(cur, "hole")
         if cur.take("edge", "edges", "end", "side") is None and t not in {"neck", "armhole"}:
@@ -180,7 +208,7 @@ def _where(cur: Cursor) -> _Where | None:
 
 
 def _inside(cur: Cursor, ctx: Context) -> Number | None:
-    """"," ("inside" | "within") NUMBER "edge"? "sts": how many edge stitches stand outside it."""
+    """ "," ("inside" | "within") NUMBER "edge"? "sts": how many edge stitches stand outside it."""
     here = cur.at
     skip(cur, ",")
     if cur.take("inside", "within") is not None:
@@ -196,7 +224,10 @@ def _inside(cur: Cursor, ctx: Context) -> Number | None:
 def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple[Statement, ...] | None:
     """("bind off" | "cast off" | "cast on") NUMBER "sts" WHERE WHEN: "bind off 5 sts at beg of next 2 rows"."""
     on = False
-    if cur.any_phrase("bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off") is None:
+    if (
+        cur.any_phrase("bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off")
+        is None
+    ):
         if cur.any_phrase("cast - on", "cast on", "co", "casting on") is None:
             return None
         on = True
@@ -355,7 +386,7 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
 
 
 def _to_count(cur: Cursor, ctx: Context) -> Until | None:
-    """"to" NUMBER "sts": "every foll 8th row to 70 sts"."""
+    """ "to" NUMBER "sts": "every foll 8th row to 70 sts"."""
     here = cur.at
     if cur.take("to") is not None:
         n = parse_number(cur, ctx)
@@ -365,11 +396,13 @@ def _to_count(cur: Cursor, ctx: Context) -> Until | None:
     return None
 
 
-_Row = tuple[Number, Literal["next", "every"], Number | None, Said, "Unit | None", "Side | None", "Length | None"]
+_Row = tuple[
+    Number, Literal["next", "every"], Number | None, Said, "Unit | None", "Side | None", "Length | None"
+]
 
 
 def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
-    """"next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" | "RS rows"."""
+    """ "next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" | "RS rows"."""
     here = cur.at
     if cur.take("next", "this", "following", "foll", "same") is not None:
         cur.take(".") if cur.peek(-1).low == "foll" else None
@@ -385,7 +418,9 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
                 every, times, unit, side2 = more
                 if times is not None:
                     times = _plus_one(times)
-                return [(every, "next", times, Said.IN_ALL if times else Said.TIMES, unit, side2 or side, None)]
+                return [
+                    (every, "next", times, Said.IN_ALL if times else Said.TIMES, unit, side2 or side, None)
+                ]
             if more is not None and n is not None:
                 every, times, unit, side2 = more
                 return [
@@ -402,7 +437,17 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         got = _following(cur, ctx)
         if got is not None:
             every, times, unit, side = got
-            return [(every, "next" if every == ONE else "every", times, Said.IN_ALL if times else Said.TIMES, unit, side, None)]
+            return [
+                (
+                    every,
+                    "next" if every == ONE else "every",
+                    times,
+                    Said.IN_ALL if times else Said.TIMES,
+                    unit,
+                    side,
+                    None,
+                )
+            ]
         cur.at = here
         if cur.take("every") is not None:
             length = parse_length(cur, ctx)
@@ -493,10 +538,12 @@ def _ordinals(cur: Cursor) -> tuple[int | None, ...]:
 
 
 def same_time(cur: Cursor) -> bool:
-    """"at the same time" | "at same time" | "while" | "meanwhile": what follows runs beside what went before."""
+    """ "at the same time" | "at same time" | "while" | "meanwhile": what follows runs beside what went before."""
     here = cur.at
     skip(cur, ",", ";", ".", "and", "but", "*")
-    if cur.any_phrase("at the same time", "at same time", "and at the same time", "meanwhile", "while at the same time"):
+    if cur.any_phrase(
+        "at the same time", "at same time", "and at the same time", "meanwhile", "while at the same time"
+    ):
         skip(cur, ",", ":", "-", "*", "and")
         return True
     cur.at = here

@@ -32,7 +32,20 @@ _THINGS = frozenset(
     " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
 _DONE = "done worked completed complete knitted knit made finished formed".split()
-_ABOUT = ("about", "approx", "approximately", "~", "roughly", "nearly", "only", "just", "another", "some", "total", "a")
+_ABOUT = (
+    "about",
+    "approx",
+    "approximately",
+    "~",
+    "roughly",
+    "nearly",
+    "only",
+    "just",
+    "another",
+    "some",
+    "total",
+    "a",
+)
 
 
 def parse_until(cur: Cursor, ctx: Context) -> Until | None:
@@ -44,10 +57,23 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
     elif cur.take("until", "till", "til", "untill") is not None:
         cur.take("the")
         found = _until(cur, ctx)
-    elif cur.peek().low == "to" and cur.peek(1).low in {"desired", "required", "measure", "a", "length", "the", "total"}:
+    elif cur.peek().low == "to" and cur.peek(1).low in {
+        "desired",
+        "required",
+        "measure",
+        "a",
+        "length",
+        "the",
+        "total",
+    }:
         cur.at += 1
         cur.take("a", "the")
-        if cur.phrase("measure") or cur.phrase("total length of") or cur.phrase("length of") or cur.phrase("depth of"):
+        if (
+            cur.phrase("measure")
+            or cur.phrase("total length of")
+            or cur.phrase("length of")
+            or cur.phrase("depth of")
+        ):
             found = _length(cur, ctx)
         else:
             found = _free(cur, need=True)
@@ -63,7 +89,7 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _for(cur: Cursor, ctx: Context) -> Until | None:
-    """"for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
+    """ "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
     here = cur.at
     skip(cur, *_ABOUT[:-1], "the", "next", "a")
     n = amount(cur, ctx)
@@ -111,7 +137,7 @@ def _length(cur: Cursor, ctx: Context) -> Until | None:
         words = rest_of_clause(cur)
         length = replace(length, words=words, span=cur.span_from(here))
         del at
-    elif cur.peek().low == "(" and cur.peek(1).kind == "n" or cur.peek(1).low in {"or", "about", "approx"}:
+    elif (cur.peek().low == "(" and cur.peek(1).kind == "n") or cur.peek(1).low in {"or", "about", "approx"}:
         _aside(cur)
     return Until(length=length, since=_since(cur))
 
@@ -148,7 +174,7 @@ def _free(cur: Cursor, *, need: bool) -> Until | None:
 
 
 def _until(cur: Cursor, ctx: Context) -> Until | None:
-    """"until" SUBJECT (COUNT | LENGTH | DONE)."""
+    """ "until" SUBJECT (COUNT | LENGTH | DONE)."""
     here = cur.at
     skip(cur, "only", "about")
     found = _count(cur, ctx)
@@ -171,7 +197,11 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     cur.at = here
     n = until_mark(cur, 16, frozenset({"ending"}))
     words = [cur.peek(i).low for i in range(n)]
-    if words and (words[0] in {"all", "no", "every"} or words[:2] == ["you", "have"]) and _STITCHES.intersection(words):
+    if (
+        words
+        and (words[0] in {"all", "no", "every"} or words[:2] == ["you", "have"])
+        and _STITCHES.intersection(words)
+    ):
         cur.at += n
         return Until(things=" ".join(words))
     return _free(cur, need=True)
@@ -213,7 +243,7 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _left(cur: Cursor, ctx: Context) -> None:
-    """"remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
+    """ "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
     skip(cur, "only", "in", "each")
     skip(cur, "remain", "rem", "remaining", "remains", "left", "are", "is", "have", "been")
     cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for"} else None
@@ -227,7 +257,7 @@ def _left(cur: Cursor, ctx: Context) -> None:
 
 
 def _done(cur: Cursor) -> None:
-    """"are done" | "have been worked" | "in all" | "from the pickup along the heel flap"."""
+    """ "are done" | "have been worked" | "in all" | "from the pickup along the heel flap"."""
     skip(cur, "are", "is", "has", "have", "been", "in", "all", "long", *_DONE)
     if cur.peek().low in {"from", "above", "since"}:
         _since(cur)

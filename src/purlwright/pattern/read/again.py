@@ -1,0 +1,239 @@
+"""Rows worked again: "Rep rows 1-4 five more times", "Begin again from the 2nd row", "Rows 1-8 form pattern".
+
+In: a cursor at the start of a sentence. Out: :class:`RepeatRows`. Which rows are meant is read by ``rowset``; a row
+worked as one other row is a step and left to ``steps``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, until_mark
+from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
+from purlwright.pattern.read.until import parse_ending, parse_until
+from purlwright.pattern.tree import RepeatRows, RowSet, Said, Until
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Statement
+
+__all__ = ["parse_repeat_rows"]
+
+_PIECES = frozenset(
+    "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
+    " shoulder body toe sole border collar left right neck finger hat".split()
+)
+_AGAIN = frozenset("rep repeat repeating repeated work complete reverse".split())
+
+
+def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """("[")? "repeat" ROW-SET ("]")? HOW-OFTEN? UNTIL? ("then" ROW-SET "once more")?."""
+    here = cur.at
+    bracket = cur.take("[", "(")
+    found = _forms_pattern(cur, ctx) or _begin_again(cur, ctx)
+    if found is not None and bracket is None:
+        return found
+    if found is not None:
+        cur.at = here
+        return None
+    verb = cur.peek().low
+    if verb in {"cont", "continue", "continuing", "keep"}:
+        cur.at += 1
+        skip(cur, "to", "in", "by", "with")
+        verb = cur.peek().low
+        if verb in {"knitting", "working", "rep", "repeat", "repeating", "knit", "work"}:
+            cur.at += 1
+    elif verb in _AGAIN:
+        cur.at += 1
+        cur.take(".") if verb == "rep" else None
+    elif not (verb in {"these", "those"} and _alternately_ahead(cur)):
+        cur.at = here
+        return None
+    as_for = _as_for(cur, ctx, here)
+    if as_for is not None:
+        return as_for
+    rows = parse_row_set(cur, ctx)
+    if rows is None or (rows.first is not None and rows.last == rows.first and verb not in _AGAIN):
+        cur.at = here
+        return None
+    return _how_often(cur, ctx, rows, here, bracket is not None, verb)
+
+
+def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """("work" | "finish")? "same"? "as" ("for" | "given for")? "the"? NAME ("to" LANDMARK)?: "work as for back to underarm"."""
+    del ctx
+    at = cur.at
+    skip(cur, "exactly", "the", "same", "just", "from", "*", "**", "to")
+    if cur.take("as", "like") is None:
+        cur.at = at
+        return None
+    skip(cur, "given", "directed", "done", "described")
+    said = cur.take("for", "on", "in") is not None
+    skip(cur, "the", "first", "other")
+    n = until_mark(cur, 6, frozenset({"to", "until", "but", "reversing", "as", "except"}))
+    words = [cur.peek(i).low for i in range(n)]
+    pieces = _PIECES.intersection(words)
+    if (
+        not n
+        or not (pieces or (said and n <= 3))
+        or (ROW_WORDS | {"st", "sts", "follows"}).intersection(words)
+    ):
+        cur.at = at
+        return None
+    name = " ".join(cur.peek(i).text for i in range(n))
+    cur.at += n
+    u = None
+    here2 = cur.at
+    if cur.take("to", "until") is not None:
+        skip(cur, "the")
+        m = until_mark(cur, 8, frozenset({"but", "and"}))
+        landmark = " ".join(cur.peek(i).text for i in range(m))
+        stars = cur.take("*", "**", "***") if not m else None
+        cur.at += m
+        if m or stars is not None:
+            u = Until(
+                things=landmark or stars.text if stars is not None else landmark, span=cur.span_from(here2)
+            )
+        else:
+            cur.at = here2
+    return (
+        RepeatRows(
+            rows=RowSet(section=name, all=True, span=cur.span_from(here)),
+            said=Said.OPEN,
+            until=u,
+            span=cur.span_from(here),
+        ),
+    )
+
+
+def _alternately_ahead(cur: Cursor) -> bool:
+    return any(cur.peek(i).low in {"alternately", "alternate"} for i in range(2, 5))
+
+
+_OPEN = Phrases(
+    "for pattern", "for patt", "for the pattern", "throughout", "as desired", "for length", "cont throughout",
+    "continuously", "as often as desired", "as required",
+)  # fmt: skip
+
+
+def _how_often(
+    cur: Cursor, ctx: Context, rows: RowSet, here: int, bracket: bool, verb: str
+) -> tuple[Statement, ...] | None:
+    """What follows the rows named: "]" 7 times, "a total of 3 times, then rows 1-6 once more", "until ..."."""
+    if bracket and cur.take("]", ")") is None:
+        cur.at = here
+        return None
+    skip(cur, "alternately")
+    alone = rows.first is not None and rows.first == rows.last and rows.section is None and not rows.numbers
+    at = cur.at
+    skip(cur, ",")
+    times = parse_times(cur, ctx)
+    if times is None:
+        cur.at = at
+    u = parse_until(cur, ctx)
+    if u is None:
+        ending = parse_ending(cur, ctx)
+        if ending is not None:
+            u = ending
+    if times is None and u is not None:
+        at = cur.at
+        skip(cur, ",")
+        times = parse_times(cur, ctx)
+        if times is None:
+            cur.at = at
+    if times is None and u is None:
+        free = _OPEN.take(cur)
+        if free is None and alone:
+            # "repeat row 1" within or as a row is a step: work this row as row 1
+            cur.at = here
+            return None
+        if free is None and (rows.names or (verb == "work" and rows.back is None and rows.last is None)):
+            cur.at = here
+            return None
+        if free is not None:
+            times_said = Said.OPEN
+            return (RepeatRows(rows=rows, said=times_said, span=cur.span_from(here)),)
+    number, said = times if times is not None else (None, Said.TIMES)
+    if verb in {"work", "complete"} and said is Said.TIMES and times is not None and rows.back is None:
+        said = Said.IN_ALL
+    first = RepeatRows(rows=rows, times=number, said=said, until=u, span=cur.span_from(here))
+    then = _then(cur, ctx)
+    return (first, *then)
+
+
+def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
+    """("," "then" | "and") ("work" | "rep")? ROW-SET ("once more" | "again")?: "then rows 1-6 once more"."""
+    here = cur.at
+    skip(cur, ",", ";")
+    if cur.take("then", "and") is None:
+        cur.at = here
+        return ()
+    skip(cur, "then", "work", "rep", "repeat", "knit", "end", "with")
+    start = cur.at
+    rows = parse_row_set(cur, ctx)
+    if rows is None:
+        cur.at = here
+        return ()
+    times = parse_times(cur, ctx)
+    number = times[0] if times is not None else one(cur, start)
+    u = parse_until(cur, ctx)
+    more = RepeatRows(rows=rows, times=number, said=Said.MORE, until=u, span=cur.span_from(start))
+    return (more, *_then(cur, ctx))
+
+
+def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """ROW-SET ("form" | "set" | "complete") "the"? "pattern": what the rows of a pattern are; it works nothing."""
+    here = cur.at
+    if cur.peek().low not in ROW_WORDS | {"these", "the", "last", "this", "rows", "those"}:
+        return None
+    rows = parse_row_set(cur, ctx)
+    if rows is None:
+        return None
+    if cur.take("form", "forms", "set", "sets", "complete", "completes", "make", "makes", "establish", "are", "is",
+                "comprise", "compose", "constitute") is None:  # fmt: skip
+        cur.at = here
+        return None
+    skip(cur, "the", "one", "a", "complete", "stitch", "this", "your")
+    what = until_mark(cur, 6, frozenset({"and", "throughout"}))
+    words = [cur.peek(i).low for i in range(what)]
+    if not set(words) & {"pattern", "patt", "patterns", "repeat", "rep", "patt-rep", "row-repeat"}:
+        cur.at = here
+        return None
+    cur.at += what
+    skip(cur, "throughout")
+    return (RepeatRows(rows=rows, define=True, span=cur.span_from(here)),)
+
+
+def _begin_again(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """("begin" | "commence" | "start") "again" ("from" | "as at" | "with") ROW: back to that row."""
+    here = cur.at
+    verb = cur.take("begin", "commence", "recommence", "start", "go")
+    if verb is None:
+        return None
+    again = cur.take("again", "back") is not None or verb.low == "recommence"
+    skip(cur, ",")
+    if cur.take("from", "at", "as", "with", "to") is None or not again:
+        cur.at = here
+        return None
+    skip(cur, "at", "from", "in")
+    if cur.phrase("the? beginning|start|commencement|top"):
+        rows = RowSet(all=True)
+    else:
+        first = parse_one_row(cur)
+        if first is None:
+            cur.at = here
+            return None
+        rows = RowSet(first=first)
+    times = parse_times(cur, ctx)
+    u: Until | None = parse_until(cur, ctx)
+    return (
+        RepeatRows(
+            rows=rows,
+            times=times[0] if times else None,
+            said=times[1] if times else Said.OPEN if u is None else Said.TIMES,
+            until=u,
+            span=cur.span_from(here),
+        ),
+    )

@@ -1,0 +1,228 @@
+"""Which rows: "rows 1-4", "the first and second rows", "last 2 rows", "this row", "the dec row".
+
+In: a cursor at such words. Out: a :class:`RowSet`. What is done with the rows is left to ``again``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_mark
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.tree import RowSet
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = ["parse_one_row", "parse_row_number", "parse_row_set"]
+
+_MANY = 1_000_000
+
+
+def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
+    """ROW-SET: "rows 1-4", "the first and second rows", "last 2 rows", "this row", "from 1st row", "the dec row"."""
+    here = cur.at
+    rows = _from_row(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
+    if rows is None:
+        cur.at = here
+        return None
+    skip(cur, "only", "inclusive")
+    if cur.phrase("( inclusive )"):
+        pass
+    section = _of_section(cur, ctx)
+    return replace(rows, section=section, span=cur.span_from(here))
+
+
+def _of_section(cur: Cursor, ctx: Context) -> str | None:
+    """ "of" NAME, a section, chart or stitch pattern that the file has: "rows 1-4 of wave pattern"."""
+    if cur.peek().low != "of":
+        return None
+    here = cur.at
+    cur.at += 1
+    skip(cur, "the")
+    for n in range(min(6, until_mark(cur, 6)), 0, -1):
+        words = " ".join(cur.peek(i).low for i in range(n))
+        if words in ctx.called:
+            cur.at += n
+            return ctx.called[words]
+    if cur.take("pattern", "patt", "chart") is not None:
+        return None
+    cur.at = here
+    return None
+
+
+def parse_row_number(cur: Cursor) -> int | None:
+    t = cur.peek()
+    if t.kind in {"n", "o"} and isinstance(t.value, int):
+        cur.at += 1
+        return min(t.value, _MANY)
+    return None
+
+
+def _numbered(cur: Cursor) -> RowSet | None:
+    """ROWS NUMBER ("-" | "to" | "and" | ",") NUMBER ... | "the"? ORDINAL "and" ORDINAL ROWS | "from" ...."""
+    here = cur.at
+    skip(cur, "the", "these")
+    noun = cur.take(*ROW_WORDS)
+    if noun is not None:
+        cur.take(".") if cur.peek(1).kind == "n" else None
+    elif cur.peek().kind != "o":
+        cur.at = here
+        return None
+    numbers: list[int] = []
+    ranges = 0
+    while True:
+        n = parse_row_number(cur)
+        if n is None:
+            break
+        at = cur.at
+        if cur.take("-", "to", "through", "thru", "--") is not None:
+            skip(cur, "the", *ROW_WORDS)
+            last = parse_row_number(cur)
+            if last is None:
+                cur.at = at
+                numbers.append(n)
+                break
+            if (not numbers and not ranges and cur.peek().low not in {",", "and", "&"}) or last < n:
+                ranges += 1
+                rows = RowSet(first=n, last=last, span=cur.span_from(here))
+                skip(cur, *(() if noun else ROW_WORDS), "inclusive")
+                return rows
+            numbers.extend(range(n, min(last, n + 5000) + 1))
+        else:
+            numbers.append(n)
+        at = cur.at
+        linked = skip(cur, ",", "and", "&")
+        if (
+            not linked
+            or cur.peek().kind not in {"n", "o"}
+            or (cur.peek(1).low in {"times", "time", "more", "sts", "st", "stitches"})
+        ):
+            cur.at = at
+            break
+    if not numbers:
+        cur.at = here
+        return None
+    if noun is None and cur.take(*ROW_WORDS) is None:
+        cur.at = here
+        return None
+    if len(numbers) == 1:
+        return RowSet(first=numbers[0], last=numbers[0], span=cur.span_from(here))
+    if numbers == list(range(numbers[0], numbers[-1] + 1)):
+        return RowSet(first=numbers[0], last=numbers[-1], span=cur.span_from(here))
+    return RowSet(numbers=tuple(numbers), span=cur.span_from(here))
+
+
+_POINTING = frozenset("last previous above preceding these those this foregoing both two".split())
+
+
+def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
+    """("the" "last" | "these" | "this") NUMBER? ROWS: "last 2 rows", "these two rounds", "this row", "this 8-row pattern"."""
+    here = cur.at
+    skip(cur, "the")
+    pointing = False
+    both = False
+    while cur.peek().low in _POINTING and not (cur.peek().low == "two" and not pointing):
+        if cur.peek().low == "two":
+            break
+        both = both or cur.peek().low == "both"
+        cur.at += 1
+        pointing = True
+    if not pointing:
+        cur.at = here
+        return None
+    n = parse_number(cur, ctx)
+    cur.take("-")
+    skip(cur, "pattern", "patt")
+    t = cur.peek()
+    if t.low in ROW_WORDS or t.low in {"step", "steps", "lines"}:
+        cur.at += 1
+        plural = t.low.endswith("s")
+        if n is None and not plural:
+            back = 1
+        elif n is None:
+            back = 2 if both else 0
+        else:
+            back = min(n.at(0) or 0, _MANY)
+        if cur.take("pattern", "patt", "set", "repeat", "rep", "sequence") and n is None:
+            back = 0
+        if back == 0:
+            return RowSet(all=True, span=cur.span_from(here))
+        return RowSet(back=back, span=cur.span_from(here))
+    cur.at = here
+    return None
+
+
+def _from_row(cur: Cursor) -> RowSet | None:
+    """ "from" ("1st row" | "row 3" | "beginning" | "the beginning"): all rows from there on."""
+    here = cur.at
+    if cur.take("from") is None:
+        return None
+    skip(cur, "the")
+    if cur.take("beginning", "start", "commencement", "beg") is not None:
+        cur.take(".") if cur.peek(-1).low == "beg" else None
+        skip(cur, "again")
+        return RowSet(all=True, span=cur.span_from(here))
+    first = parse_one_row(cur)
+    if first is None:
+        cur.at = here
+        return None
+    at = cur.at
+    if cur.take("to", "through", "thru", "-") is not None:
+        last = parse_one_row(cur) or parse_row_number(cur)
+        if last is not None:
+            return RowSet(first=first, last=last, span=cur.span_from(here))
+        cur.at = at
+    return RowSet(first=first, span=cur.span_from(here))
+
+
+def parse_one_row(cur: Cursor) -> int | None:
+    """ "row 3" | "3rd row" | "the third row"."""
+    here = cur.at
+    skip(cur, "the")
+    if cur.take(*ROW_WORDS) is not None:
+        n = parse_row_number(cur)
+    else:
+        n = parse_row_number(cur) if cur.peek().kind == "o" else None
+        skip(cur, "pattern")
+        if n is not None and cur.take(*ROW_WORDS) is None:
+            n = None
+    if n is None:
+        cur.at = here
+    return n
+
+
+_NAMED = frozenset(
+    "dec inc decrease increase decreasing increasing set-up setup setup eyelet cable pattern patt rib plain buttonhole"
+    " shaping short lace foundation turning purl knit".split()
+)
+
+
+def _named_rows(cur: Cursor, ctx: Context) -> RowSet | None:
+    """ "the" NAME ROWS: "the increase row", "dec rnd", "the pattern", and names that the pattern has given."""
+    here = cur.at
+    skip(cur, "the", "this", "these")
+    for n in range(min(6, until_mark(cur, 6)), 0, -1):
+        words = " ".join(cur.peek(i).low for i in range(n))
+        if words in ctx.row_names and not words[:1].isdigit():
+            cur.at += n
+            return RowSet(names=(words,), span=cur.span_from(here))
+        if words in ctx.called:
+            cur.at += n
+            return RowSet(section=ctx.called[words], all=True, span=cur.span_from(here))
+    words_: list[str] = []
+    while cur.peek().low in _NAMED and len(words_) < 3:
+        words_.append(cur.next().low)
+        cur.take(".") if cur.peek(1).low in ROW_WORDS else None
+    if words_ and cur.peek().low in ROW_WORDS:
+        words_.append(cur.next().low)
+        if words_[0] in {"pattern", "patt"} and words_[-1].endswith("s"):
+            return RowSet(all=True, span=cur.span_from(here))
+        return RowSet(names=(" ".join(words_),), span=cur.span_from(here))
+    if words_ in (["pattern"], ["patt"]) and cur.peek(-2).low in {"the", "this"}:
+        return RowSet(all=True, span=cur.span_from(here))
+    cur.at = here
+    return None
