@@ -25,7 +25,7 @@ def test_a_flap_in_eighty_columns():
 Tern Flap
 one size
 
-Tern Flap
+── Tern Flap ───────────────────────────────────────────────────────────────────
   row       side  start  worked  left  made  lost  end  words
   Cast on             ·       ·     ·   +20     ·   20  Cast on 20 sts.
   Row 1       RS     20      20     ·     ·     ·   20  Knit.

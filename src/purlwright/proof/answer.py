@@ -24,19 +24,16 @@ class Answer:
     missing: str | None = None
 
 
-def not_read(subject: Subject, places: int) -> str | None:
-    """What is missing when words were not read: "line 12 was not read"; None when all were."""
+def not_read(subject: Subject) -> str | None:
+    """What is missing when words were not read: "line 12 could not be worked as written"; None when all were."""
     lines = subject.unread
     if not lines:
         return None
     some = ", ".join(str(n) for n in lines[:4])
+    if len(lines) == 1:
+        return f"line {some} could not be worked as written"
     more = f" and {len(lines) - 4} more" if len(lines) > 4 else ""
-    said = (
-        f"line {some} could not be worked as written"
-        if len(lines) == 1
-        else (f"lines {some}{more} could not be worked as written")
-    )
-    return f"{said}; the other {places} hold" if places > 0 else said
+    return f"lines {some}{more} could not be worked as written"
 
 
 def while_knitting(check: str) -> Callable[[Subject], Answer]:
@@ -44,7 +41,7 @@ def while_knitting(check: str) -> Callable[[Subject], Answer]:
 
     def judge(subject: Subject) -> Answer:
         places = subject.places(check)
-        return Answer(places=places, missing=not_read(subject, places))
+        return Answer(places=places, missing=not_read(subject))
 
     judge.__name__ = f"judge_{check.lower()}"
     return judge

@@ -168,7 +168,7 @@ def judge_totals_lacking(subject: Subject) -> Answer:
         fix = Fix(title="Print the total", edits=(Edit(Span(span.end, span.end), f" ({total} sts)"),))
         problem = TotalLacking(total=total, after=met[0][2])
         findings.append(Finding(problem=problem, span=span, fix=fix))
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 # --- C005 and C008 -----------------------------------------------------------------------------------
@@ -203,7 +203,7 @@ def judge_totals_on_repeats(subject: Subject) -> Answer:
                 yield Finding(problem=problem, span=totals[0].span)
 
     findings = subject.each_way(judge)
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 def judge_changing_repeats(subject: Subject) -> Answer:
@@ -215,7 +215,7 @@ def judge_changing_repeats(subject: Subject) -> Answer:
                 continue
             places += 1
             fails += not rows[0].resumed and any(e.resumed and not e.unread for e in rows[1:])
-    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject))
 
 
 # --- C010, C011 and C017 -----------------------------------------------------------------------------
@@ -237,7 +237,7 @@ def judge_bind_off_loop(subject: Subject) -> Answer:
         line, node = counted[0]
         span = Span(node.span.start + line.offset, node.span.end + line.offset)
         findings = (Finding(problem=BindOffTwoWays(), span=span),)
-    return Answer(places=len(inside), findings=findings, missing=not_read(subject, len(inside)))
+    return Answer(places=len(inside), findings=findings, missing=not_read(subject))
 
 
 def judge_last_bind_off(subject: Subject) -> Answer:
@@ -249,7 +249,7 @@ def judge_last_bind_off(subject: Subject) -> Answer:
             ends = [e for e in piece.rows if e.kind is Kind.BIND_OFF or _offset(subject, e) in binding]
             places += len(ends)
             fails += bool(ends) and ends[-1] is piece.rows[-1] and piece.live > 0
-    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject))
 
 
 def _offset(subject: Subject, entry: Entry) -> int:
@@ -281,7 +281,7 @@ def judge_slips_keep_count(subject: Subject) -> Answer:
             if totals and _offset(subject, entry) in lines:
                 places += len(totals)
                 fails += any(s.stated != s.knitted for s in totals)
-    return Answer(places=places, fails=bool(fails), missing=not_read(subject, places))
+    return Answer(places=places, fails=bool(fails), missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

@@ -121,7 +121,7 @@ def judge_markers(subject: Subject) -> Answer:
 
     gone = any(f.code == "no-marker" for f in subject.findings)
     findings = subject.each_way(judge)
-    return Answer(places=places, findings=tuple(findings), fails=gone, missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), fails=gone, missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C108": judge_markers}

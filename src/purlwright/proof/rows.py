@@ -316,7 +316,7 @@ def judge_row_or_round(subject: Subject) -> Answer:
         related = [_here(line, f"a {is_} too") for line in others[:3]]
         span = first.label.span if first.label is not None else None
         findings.append(at(first, RoundCalledRow(said, is_, len(lines)), span, related))
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 def judge_sides_in_round(subject: Subject) -> Answer:
@@ -332,7 +332,7 @@ def judge_sides_in_round(subject: Subject) -> Answer:
                     yield at(line, WrongSideInRound(label.words.strip()), label.span)
 
     findings = subject.each_way(judge)
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

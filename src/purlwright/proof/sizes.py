@@ -92,7 +92,7 @@ def judge_every_size(subject: Subject) -> Answer:
         for f in way.knitted.findings
         if f.severity is Severity.ERROR and f.check in CANNOT_WORK
     }
-    return Answer(places=len(sizes), fails=bool(stuck), missing=not_read(subject, 0))
+    return Answer(places=len(sizes), fails=bool(stuck), missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

@@ -124,7 +124,7 @@ def judge_turns(subject: Subject) -> Answer:
     if wraps and not spoken:
         related = tuple(Related(span, "and here") for span in wraps[1:3])
         findings.append(Finding(problem=WrapsNotSpokenOf(len(wraps)), span=wraps[0], related=related))
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject, places))
+    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

@@ -127,7 +127,7 @@ def _explained(subject: Subject) -> dict[str, Span]:
 
 
 def _used(subject: Subject) -> dict[str, tuple[str, tree.Line, Span]]:
-    """Each abbreviation that rows use, with its dictionary key and its first place; spelled-out stitches are not."""
+    """Each abbreviation that rows use, with its dictionary key and first place; none spelled out."""
     compact = dictionary().compact
     out: dict[str, tuple[str, tree.Line, Span]] = {}
     for line, node in subject.nodes(tree.Work):

@@ -112,3 +112,10 @@ def count(number: int, one: str, many: str = "") -> str:
 def and_list(words: list[str] | tuple[str, ...]) -> str:
     """``a``, ``a and b``, ``a, b and c``."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
+
+
+def heading(words: str, look: Look) -> str:
+    """``── Does not hold ─────``: a line across the page."""
+    said = cut(plain(words), max(1, look.width - 6))
+    line = "─" * max(2, min(look.width, 88) - width_of(said) - 4)
+    return f"{look.faint('──')} {look.strong(said)} {look.faint(line)}"

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
-from purlwright.terminal.look import Look, count, cut, pad, plain, width_of, wrap
+from purlwright.terminal.look import Look, count, cut, heading, pad, plain, width_of, wrap
 from purlwright.text import Source
 
 __all__ = ["show_ledger"]
@@ -65,7 +65,7 @@ def _piece(piece: Piece, source: Source, look: Look, *, brief: bool) -> list[str
     heads += [pad("gaps", places_wide)] if places_wide else []
     heads += ["words"] if beside else []
     head = "  ".join(heads).rstrip()
-    out = [look.strong(plain(piece.name) or "Piece"), look.faint(f"  {head}")]
+    out = [heading(piece.name or "Piece", look), look.faint(f"  {head}")]
     for name, block in blocks:
         if name and name != piece.name:
             out.append(f"  {look.strong(plain(name))}")

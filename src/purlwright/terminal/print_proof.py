@@ -7,6 +7,7 @@ knitted as written.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
 
 from purlwright.findings import Finding, Result, Severity, Verdict
 from purlwright.needles.ledger import Kind
@@ -14,7 +15,7 @@ from purlwright.proof.catalogue import CATALOGUE, FAMILIES
 from purlwright.proof.registry import NOT_BUILT
 from purlwright.proof.sizes import CANNOT_WORK
 from purlwright.terminal.excerpt import show_findings
-from purlwright.terminal.look import Look, and_list, count, plain, width_of, wrap
+from purlwright.terminal.look import Look, and_list, count, heading, plain, width_of, wrap
 from purlwright.text import Source
 from purlwright.workup import ONE_SIZE, Proved
 
@@ -33,10 +34,10 @@ def show_proof(
     ):
         found = [f for f in proved.findings if f.severity is severity]
         if found:
-            out += [look.strong(head), "", *show_findings(found, source, look)]
+            out += [heading(head, look), "", *show_findings(found, source, look)]
     shown = [v for v in proved.verdicts if everything or v.missing != NOT_BUILT]
-    out += _group(shown, Result.FAILS, "Checks that fail", look)
-    out += _group(shown, Result.UNDECIDED, "Cannot be decided", look)
+    out += _failing(shown, proved, source, look)
+    out += _undecided(shown, look, everything=everything)
     out += _group(shown, Result.HOLDS, "Holds", look)
     out += _not_applicable(shown, look, everything=everything)
     return [*out, *(look.strong(line) for line in wrap(last_word(proved, source), look.width))]
@@ -48,7 +49,6 @@ def show_proof(
 def _knitted(proved: Proved, look: Look) -> list[str]:
     """``Knitted in sizes child, adult and large, turns wrapped or double stitch: 6 ways, 1,014 rows.``"""
     entries = [e for k in proved.knitted for p in k.ledger.pieces for e in p.rows]
-    rows = sum(e.kind in {Kind.ROW, Kind.ROUND} for e in entries)
     sizes = (
         "one size"
         if proved.sizes == (ONE_SIZE,)
@@ -56,9 +56,10 @@ def _knitted(proved: Proved, look: Look) -> list[str]:
     )
     options = [f"{name} {' or '.join(values)}" for name, values in proved.options]
     ways = f"{count(len(proved.knitted), 'way')}, " if len(proved.knitted) > 1 else ""
-    said = (
-        f"Knitted in {', '.join([sizes, *options])}: {ways}{count(rows, 'row or round', 'rows and rounds')}."
-    )
+    flat = [e.kind is Kind.ROW for e in entries if e.kind in {Kind.ROW, Kind.ROUND}]
+    what = [count(sum(flat), "row")] if any(flat) or not flat else []
+    what += [count(len(flat) - sum(flat), "round")] if not all(flat) else []
+    said = f"Knitted in {', '.join([sizes, *options])}: {ways}{' and '.join(what)}."
     if not proved.every:
         said += (
             f" There are too many combinations of options to knit them all: every two values were "
@@ -75,35 +76,76 @@ def _group(verdicts: Sequence[Verdict], result: Result, head: str, look: Look) -
     chosen = [v for v in verdicts if v.result is result]
     if not chosen:
         return []
-    out = [look.strong(head)]
-    family = ""
-    for verdict in chosen:
-        entry = CATALOGUE[verdict.check]
-        if entry.family != family:
-            family = entry.family
-            out.append(f"  {FAMILIES[family]}")
-        out += _verdict(verdict, look)
+    out = [heading(head, look)]
+    for family, of_family in groupby(chosen, key=lambda v: CATALOGUE[v.check].family):
+        out.append(f"  {FAMILIES[family]}")
+        for verdict in of_family:
+            out += _verdict(verdict, _places(verdict) if verdict.places else "", look)
     return [*out, ""]
 
 
-def _verdict(verdict: Verdict, look: Look) -> list[str]:
-    entry = CATALOGUE[verdict.check]
-    number = {
-        Result.HOLDS: look.good,
-        Result.FAILS: look.bad,
-        Result.UNDECIDED: look.careful,
-        Result.NOT_APPLICABLE: look.faint,
-    }[verdict.result](verdict.check)
-    tail = verdict.missing or ""
-    if not tail and verdict.places and verdict.result is Result.HOLDS:
-        tail = _places(verdict)
-    wide = look.width - 10
-    lines = wrap(entry.title, wide)
+def _failing(verdicts: Sequence[Verdict], proved: Proved, source: Source, look: Look) -> list[str]:
+    """The checks that fail, each with the lines where."""
+    chosen = [v for v in verdicts if v.result is Result.FAILS]
+    if not chosen:
+        return []
+    out = [heading("Checks that fail", look)]
+    for verdict in chosen:
+        spans = [f.span for f in proved.findings if f.check == verdict.check and f.span.end >= 0]
+        lines = sorted({source.place(span.start)[0] for span in spans})
+        some = [f"{n}" for n in lines[:4]] + ([f"{len(lines) - 4} more"] if len(lines) > 4 else [])
+        where = f"{'line' if len(lines) == 1 else 'lines'} {and_list(some)}" if lines else "as above"
+        out += _verdict(verdict, where, look)
+    return [*out, ""]
+
+
+def _undecided(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> list[str]:
+    """The checks that cannot be decided, by what is missing.
+
+    Those that had nothing else to look at are only numbered, unless everything is asked for.
+    """
+    by_missing: dict[str, list[Verdict]] = {}
+    for verdict in verdicts:
+        if verdict.result is Result.UNDECIDED:
+            by_missing.setdefault(verdict.missing or "", []).append(verdict)
+    if not by_missing:
+        return []
+    out = [heading("Cannot be decided", look)]
+    for missing, chosen in by_missing.items():
+        full = [v for v in chosen if v.places or everything or len(chosen) == 1]
+        rest = [v.check for v in chosen if v not in full]
+        if full:
+            out += [f"  {line}" for line in wrap(f"{plain(missing)}:", look.width - 2)]
+            for verdict in full:
+                out += _verdict(verdict, f"else {_places(verdict)} hold" if verdict.places else "", look)
+        if rest:
+            said = (
+                f"    nothing else to look at: {', '.join(rest)}"
+                if full
+                else f"  {missing}: {', '.join(rest)}"
+            )
+            lead = " " * (len(said) - len(said.lstrip()))
+            out += [look.faint(lead + line) for line in wrap(said, look.width - len(lead))]
+    return [*out, ""]
+
+
+_PAINT = {
+    Result.HOLDS: Look.good,
+    Result.FAILS: Look.bad,
+    Result.UNDECIDED: Look.careful,
+    Result.NOT_APPLICABLE: Look.faint,
+}
+
+
+def _verdict(verdict: Verdict, tail: str, look: Look) -> list[str]:
+    """Number and title, and at the right a few words more."""
+    wide = min(look.width, 88) - 10
+    lines = wrap(CATALOGUE[verdict.check].title, wide)
     if tail and width_of(lines[-1]) + width_of(tail) + 2 <= wide:
-        dots = " " * (wide - width_of(lines[-1]) - width_of(tail))
-        lines[-1] += dots + look.faint(tail)
+        lines[-1] += " " * (wide - width_of(lines[-1]) - width_of(tail)) + look.faint(tail)
     elif tail:
         lines += [look.faint(line) for line in wrap(f"  {tail}", wide - 2)]
+    number = _PAINT[verdict.result](look, verdict.check)
     return [f"    {number}  {lines[0]}", *(f"          {line}" for line in lines[1:])]
 
 
