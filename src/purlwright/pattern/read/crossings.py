@@ -1,0 +1,240 @@
+"""Crossings said in words.
+
+In: a cursor after "slip 3 sts", at "to cn and hold in front ...". Out: a ``Cross``.
+Crossings with a name ("C4F") are read as named stitches.
+"""
+
+from __future__ import annotations
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import ONE, number_of, parse_number
+from purlwright.pattern.read.places import take_stitch_word
+from purlwright.pattern.read.working import SEPARATORS, Handler, Steps
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Cross, Number, Step, Work
+
+__all__ = ["WORDS", "cross_after_slip", "parse_cable", "parse_hold_cross"]
+
+_ASIDE = (
+    "the? cn|c.n|dpn|cable", "a|the? cable|spare|third|3rd|separate|double|extra|auxiliary|dp|another|second needle|pin|- pointed needle",
+    "a|the? cable|spare|third|separate|extra needle|pin", "a|the? double - ? pointed needle|pin", "another|holder|a? holder|pin|needle", "a|the? separate|safety pin",
+    "a|the? third|spare|cable", "a|the? st|stitch holder",
+)  # fmt: skip
+_FROM = (
+    "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|auxiliary|holder|safety|second -? pointed? needle|pin",
+    "from|off|on the? cn|cable|dpn|spare|third|separate|holder|back|front|pin|it", "from|off the? spare|third needle|pin", "held in back|front|at",
+    "from|off|on a? cable|third|separate|spare needle|pin",
+)  # fmt: skip
+_MAIN = ("from the? left|lh|ln|main|first hand? needle|pin?", "from ln|lh|left", "on|off the? left hand? needle", "from the? left - hand needle")
+
+
+def _hold(cur: Cursor) -> bool | None:
+    """hold := ("and" | ",")? ("hold" | "leave" | "bring" | "keep" | "drop") "it"? ("in" | "at" | "to") "the"? ("front" | "back")
+
+    Gives True for the front, False for the back, None if it does not stand here.
+    """
+    here = cur.at
+    for _ in range(3):
+        if cur.take(",", "and", ".", ";", "then", "&", "-") is None:
+            break
+    cur.any_phrase("hold|leave|keep|bring|place|drop|let|holding|leaving|bringing|keeping|put|move|held|hang")
+    cur.take("it", "them", "this", "these", "sts", "stitches", "st", "stitch", "needle", "hang", "cn")
+    cur.take("hang")
+    if cur.take("in", "at", "to", "on", "behind", "before") is None and cur.peek().low not in {"front", "back"}:
+        cur.at = here
+        return None
+    before = cur.tokens[cur.at - 1].low
+    cur.take("the", "right")
+    t = cur.take("front", "back", "rear", "side")
+    if t is None:
+        if before in {"behind", "before"} and cur.take("work"):
+            return before == "before"
+        cur.at = here
+        return None
+    cur.any_phrase("of the? work|knitting|your? needle", "of|the work", "of your knitting")
+    return t.low in {"front", "side"}
+
+
+def cross_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
+    """cross := slip ("to" | "onto") aside hold sep steps sep steps "from cn"
+
+    "slip 3 sts to cn and hold in front, k3, k3 from cn"; "take the next 2 stitches on a third pin, keep them at the back, ..."
+    """
+    at = cur.at
+    cur.take("off")
+    if cur.take("to", "on", "onto", "upon", "in", "over") is None:
+        cur.at = at
+        return None
+    if cur.take("to"):
+        pass
+    front: bool | None = None
+    if cur.any_phrase(*_ASIDE) is None:
+        cur.at = at
+        return None
+    front = _hold(cur)
+    if front is None:
+        cur.at = at
+        return None
+    return _cross(cur, ctx, here, at, count, front=front, depth=depth)
+
+
+def _sep(cur: Cursor) -> None:
+    while cur.peek().low in SEPARATORS or cur.peek().low in {"now", "next"}:
+        cur.at += 1
+
+
+def _cross(cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *, front: bool, depth: int) -> Steps | None:
+    """The steps worked first, and those worked from the held stitches."""
+    from purlwright.pattern.read import steps
+
+    first: list[Step] = []
+    pending: list[Step] = []
+    for _ in range(8):
+        _sep(cur)
+        at = cur.at
+        got = _off_held(cur, ctx, count) or (steps.parse_step(cur, ctx, depth + 1) if depth < 48 else None)
+        if got is None:
+            cur.at = at
+            break
+        tail = _tail(cur)
+        pending += got
+        if tail == "held":
+            if not first:  # the last step alone is worked from the held ones
+                first, pending = pending[: -len(got)], list(got)
+            return (
+                Cross(held=count, front=front, first=tuple(first), second=tuple(pending), span=cur.span_from(here)),
+            )
+        if tail == "main":
+            first += pending
+            pending = []
+    cur.at = back_to
+    return None
+
+
+def _off_held(cur: Cursor, ctx: Context, count: Number) -> Steps | None:
+    """ "knit the 3 on the separate needle", "k st from cn", "then the 2 from cn", "K2sts from holder" """
+    here = cur.at
+    t = cur.peek()
+    if t.low not in {"knit", "k", "purl", "p", "work", "the", "those", "these"}:
+        return None
+    cur.next()
+    cur.take("off")
+    cur.take("the", "those", "these")
+    number = parse_number(cur, ctx)
+    cur.any_phrase("held|slipped|other")
+    sts = take_stitch_word(cur)
+    if number is None and not sts:
+        cur.at = here
+        return None
+    at = cur.at
+    if _tail(cur) != "held":
+        cur.at = here
+        return None
+    cur.at = at
+    base = "p" if t.low in {"purl", "p"} else "k"
+    n = number or (number_of(1, t.span) if cur.tokens[at - 1].low in {"st", "stitch"} else count)
+    return (Work(stitch=base, count=n, span=cur.span_from(here)),)
+
+
+def _tail(cur: Cursor) -> str:
+    """Where the step before this was taken from: "held", "main" or nothing said."""
+    if cur.peek().low not in {"from", "off", "on", "held"}:
+        return ""
+    if cur.any_phrase(*_MAIN):
+        return "main"
+    if cur.any_phrase(*_FROM):
+        cur.take("needle", "pin")
+        return "held"
+    return ""
+
+
+def parse_hold_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """hold-cross := ("hold" | "move" | "place" | "take" | "leave") "next"? number stitches ("to" aside)? hold steps steps
+
+    "hold 2 sts in back, k2, k2 from holder", "move 3 sts to cable needle, hold in back, k3, k3 from cn"
+    """
+    here = cur.at
+    verb = cur.next().low
+    cur.take("the")
+    cur.take("next", "first", "following")
+    count = parse_number(cur, ctx)
+    if count is None:
+        cur.at = here
+        return None
+    cur.any_phrase("of the 6|4|8|10|12|6")
+    take_stitch_word(cur)
+    cur.take("off")
+    at = cur.at
+    found = cross_after_slip(cur, ctx, here, count, depth)
+    if found is not None:
+        return found
+    cur.at = at
+    front = _hold(cur)
+    if front is not None and verb in {"hold", "leave", "keep"}:
+        found = _cross(cur, ctx, here, here, count, front=front, depth=depth)
+        if found is not None:
+            return found
+    cur.at = here
+    return None
+
+
+def parse_cable(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """cable := ("c" | "cable" | "twist") number ("f" | "b" | "front" | "back" | "left" | "right")?
+
+    "cable 6 front", "c6", "cable 4"
+    """
+    del ctx, depth
+    from purlwright.stitches.load import dictionary
+
+    here = cur.at
+    head = cur.next()
+    t = cur.peek()
+    if t.value is None or not isinstance(t.value, int) or t.value > 24:
+        cur.at = here
+        return None
+    cur.next()
+    cur.any_phrase("sts|st|stitches") if cur.peek(1).low in {"front", "back", "left", "right", "f", "b", ",", "."} else None
+    side = cur.any_phrase("to? the? front|left|f", "to? the? back|right|b")
+    letter = "" if side is None else "f" if "front" in side else "b"
+    found = dictionary().find(f"{'t' if head.low.startswith('t') else 'c'}{t.value}{letter}")
+    if found is None:
+        cur.at = here
+        return None
+    span = cur.span_from(here)
+    return (Work(stitch=found.key, count=ONE, readings=tuple(found.readings), span=span),)
+
+
+def parse_sized_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """sized := number "/" number ("/" number)? ("RC" | "LC" | "RPC" | "LPC" | "RT" | "LT")
+
+    "2/2 RC", "2/1/2 LPC"
+    """
+    del ctx, depth
+    from purlwright.stitches.load import dictionary
+
+    here = cur.at
+    words = ""
+    for _ in range(6):
+        t = cur.peek()
+        if t.kind == "n" or t.low == "/":
+            words += t.low
+            cur.next()
+            continue
+        if t.kind in {"w", "s"}:
+            words += t.low
+            cur.next()
+            if cur.peek().low == "p" and cur.peek().glued:
+                words += cur.next().low
+        break
+    found = dictionary().find(words)
+    if found is None or "/" not in words:
+        cur.at = here
+        return None
+    return (Work(stitch=found.key, count=ONE, readings=tuple(found.readings), span=cur.span_from(here)),)
+
+
+_HOLD = (parse_hold_cross,)
+WORDS: dict[str, tuple[Handler, ...]] = {
+    **{w: _HOLD for w in ("hold", "move", "place", "take", "leave", "put", "transfer")},
+    "c": (parse_cable,), "cable": (parse_cable,), "twist": (parse_cable,),
+}  # fmt: skip

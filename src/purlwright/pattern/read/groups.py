@@ -1,0 +1,555 @@
+"""Groups and repeats: brackets, stars, letters, bare "repeat".
+
+In: a cursor at an opening mark. Out: ``Repeat``, ``Into``, a ``Note`` for an aside, or the steps themselves.
+How often an open repeat goes round is left to ``needles``.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from purlwright.pattern.read import steps as reader
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.places import PLACE_WORDS, parse_place
+from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing, UnclosedRepeat
+from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, into_tail, parse_colour, parse_times
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Choice, Into, Note, Number, Place, Repeat, Said, Unread, Work, Yarn
+from purlwright.text import Span
+
+__all__ = ["DEEPEST", "WORDS", "REPEATS", "parse_bracket", "parse_star"]
+
+DEEPEST = 50
+"""Brackets and stars within one another; what is deeper is left out with a finding."""
+
+REPEATS = frozenset("rep repeat reps rept repeats repeating repeated repent".split())
+_CLOSES = {"(": ")", "[": "]", "{": "}"}
+_ENDINGS = frozenset("end ending ends ended finish finishing except".split())
+
+
+class Tail(NamedTuple):
+    """How often and how far a repeat goes."""
+
+    times: Number | None = None
+    said: Said = Said.OPEN
+    to: Place | None = None
+    cut: bool = False
+
+
+def _said_words(cur: Cursor, here: int) -> str:
+    return "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
+
+
+# --- brackets ------------------------------------------------------------------------------------
+
+
+def _matching(cur: Cursor, opened: str) -> int:
+    """Index of the bracket that closes the one just taken; the number of tokens if none does."""
+    close = _CLOSES[opened]
+    known: dict[int, int] | None = cur.kept.get(opened)
+    if known is None:
+        known = {}
+        stack: list[int] = []
+        for i, t in enumerate(cur.tokens):
+            if t.low == opened:
+                stack.append(i)
+            elif t.low == close and stack:
+                known[stack.pop()] = i
+        cur.kept[opened] = known
+    return known.get(cur.at - 1, len(cur.tokens))
+
+
+def _too_deep(cur: Cursor, ctx: Context, here: int) -> Steps:
+    cur.at = _matching(cur, cur.tokens[here].low) if cur.tokens[here].low in _CLOSES else len(cur.tokens)
+    cur.at = min(cur.at + 1, len(cur.tokens))
+    span = cur.span_from(here)
+    if not cur.kept.get("deep"):
+        cur.kept["deep"] = True
+        ctx.findings.report(NestedTooDeep(DEEPEST), span)
+    return (Unread(words=_said_words(cur, here)[:200], span=span),)
+
+
+def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """bracket := ("(" | "[" | "{") steps close (times | place | into | "repeat")?
+
+    "(k1, p1) 3 times", "[k3, p1] to last 2 sts", "(k1, yo, k1) in next st", "(24 sts)", "(the heel begins here)"
+    """
+    here = cur.at
+    t = cur.pad[here]
+    one = cur.pad[here + 1]
+    if depth <= 1 and (one.kind in {"n", "w"} or one.low == "="):
+        stated = parse_stated(cur, ctx)
+        if stated is not None:
+            return (stated,)
+        cur.at = here
+    if t.low == "{":
+        number = parse_number(cur, ctx)
+        cur.at = here
+        if number is not None:
+            return None
+    if depth >= DEEPEST:
+        cur.at = here + 1
+        return _too_deep(cur, ctx, here)
+    if len(one.text) == 1 and cur.pad[here + 2].low == ")" and one.low != "x" and (
+        letter := _letter_mark(cur, here)
+    ):
+        cur.at += 3
+        return _star(cur, ctx, here, letter, depth)
+    cur.at += 1
+    close_at = _matching(cur, t.low)
+    close = _CLOSES[t.low]
+    if close_at - here == 2 or (close_at - here == 3 and cur.pad[here + 2].kind == "n"):
+        colour = parse_colour(cur, ctx)
+        if colour is not None and cur.at == close_at:
+            cur.at += 1
+            return (Yarn(act="use", colour=colour, span=cur.span_from(here)),)
+        cur.at = here + 1
+    body = reader.parse_steps(cur, ctx, closers=frozenset({close}), depth=depth + 1)
+    if cur.at != close_at and cur.pad[cur.at].low != close:
+        aside = _aside(cur, here, close_at)
+        if aside is not None:
+            return (aside,)
+        body += reader.read_on(cur, ctx, frozenset({close}), depth + 1)
+    if cur.pad[cur.at].low == close:
+        cur.at += 1
+    elif not cur.kept.get("deep") and not cur.kept.get("unclosed"):
+        cur.kept["unclosed"] = True
+        ctx.findings.report(UnclosedRepeat(t.low), t.span)
+    if not body:
+        return (Note(words=_said_words(cur, here), span=cur.span_from(here)),)
+    if len(body) == 1 and isinstance(body[0], Choice) and cur.pad[cur.at].low not in {"x"}:
+        # "(make 1 and knit 2 together 3 times)": the bracket says what is repeated
+        body = body[0].readings[0]
+    return _after_bracket(cur, ctx, here, body, t.low, depth)
+
+
+def _letter_mark(cur: Cursor, here: int) -> str:
+    """The letter of "(a)", if "repeat from (a)" follows in the line."""
+    letter = cur.pad[here + 1].low
+    tokens = cur.tokens
+    for i in range(here + 3, len(tokens) - 2):
+        if tokens[i].low == letter and tokens[i - 1].low == "(" and tokens[i - 2].low in {"from", "to", "*"}:
+            return letter
+    return ""
+
+
+def _aside(cur: Cursor, here: int, close_at: int) -> Note | None:
+    """An aside holds no knitting word; ``None`` if it holds one."""
+    stop = min(close_at, len(cur.tokens))
+    if close_at >= len(cur.tokens):
+        return None
+    for i in range(here + 1, stop):
+        t = cur.tokens[i]
+        if reader.is_knitting_word(t):
+            return None
+    cur.at = stop + 1
+    return Note(words=_said_words(cur, here), span=cur.span_from(here))
+
+
+def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str, depth: int) -> Steps:
+    """What follows a closed bracket says what it is."""
+    del depth
+    pad = cur.pad
+    t = pad[cur.at]
+    low = t.low
+    cur.kept["body" + mark] = body
+    if low in {"in", "into", "all", "both", "to"} and not (low == "to" and pad[cur.at + 1].low not in {"same", "one"}):
+        tail = into_tail(cur, ctx)
+        if tail is not None:
+            count, over = tail
+            if over == 1 and len(count.values) == 1 and (n := count.values[0]) and n > 1 and _takes(body) == n:
+                one = Number(values=(1,), span=count.span)
+                return (Into(steps=body, count=one, over=n, span=cur.span_from(here)),)
+            step = Into(steps=body, count=count, over=over, span=cur.span_from(here))
+            more = parse_times(cur, ctx)
+            if more is not None:
+                return (Repeat(body=(step,), times=more[0], said=more[1], mark=mark, span=cur.span_from(here)),)
+            return (step,)
+    at = cur.at
+    if low in {",", "-", "."}:
+        cur.at += 1
+        low = pad[cur.at].low
+        if low in REPEATS or not (low in PLACE_WORDS or low in {"twice", "x"} or pad[cur.at].value is not None):
+            cur.at = at
+            low = ","
+    times = parse_times(cur, ctx)
+    if times is not None:
+        cur.any_phrase("across|around")
+        return (Repeat(body=body, times=times[0], said=times[1], mark=mark, span=cur.span_from(here)),)
+    if low in PLACE_WORDS:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            return (Repeat(body=body, to=place, said=Said.TO, mark=mark, span=cur.span_from(here)),)
+    cur.at = at
+    if low in {"*", "**"} and pad[cur.at + 1].low in {"x", "times"} | {""}:
+        pass
+    rep = _rep_phrase(cur, ctx, mark)
+    if rep is not None:
+        return (
+            Repeat(body=body, times=rep.times, to=rep.to, said=rep.said, mark=mark, cut=rep.cut,
+                   star=rep.said is not Said.OPEN or rep.to is not None, span=cur.span_from(here)),
+        )  # fmt: skip
+    return body
+
+
+def _takes(body: Steps) -> int:
+    """How many loops the first step of a body takes off, if it works several together."""
+    first = body[0]
+    if isinstance(first, Work) and "tog" in first.stitch:
+        digits = "".join(c for c in first.stitch if c.isdigit())
+        return int(digits) if digits else 0
+    return 0
+
+
+# --- stars ---------------------------------------------------------------------------------------
+
+
+def parse_star(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """star := mark steps (mark | rep-phrase)? tail
+
+    "*k3, p1; rep from * to end", "*k3, p1* k2", "*k2, p2* 4 times", "* k1, yo", "X k3, p2, X all round"
+    """
+    here = cur.at
+    mark = cur.next().low
+    if mark == "x" and not any(t.low == "x" for t in cur.tokens[cur.at :]):
+        cur.at = here
+        return None
+    if depth >= DEEPEST:
+        return _too_deep(cur, ctx, here)
+    return _star(cur, ctx, here, mark, depth)
+
+
+def _closed_ahead(cur: Cursor, mark: str) -> bool:
+    """True when the same mark, or "repeat from", stands further on."""
+    tokens = cur.tokens
+    for i in range(cur.at, len(tokens)):
+        low = tokens[i].low
+        if low == mark:
+            return True
+        if low in REPEATS and i + 1 < len(tokens) and tokens[i + 1].low in {"from", "between", "to", mark, "fr", "the", "."}:
+            return True
+    return False
+
+
+def _star(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Steps | None:
+    pad = cur.pad
+    marks = {mark}
+    while pad[cur.at].low == mark == "*":  # "* *" at the opening stands for "**"
+        cur.at += 1
+        marks.add("**")
+    first = cur.at
+    closers = frozenset(marks | REPEATS)
+    body = reader.parse_steps(cur, ctx, closers=closers, depth=depth + 1)
+    closed = _closed_ahead(cur, mark)
+    if closed and pad[cur.at].low not in closers:
+        body += reader.read_on(cur, ctx, closers, depth + 1)
+    if not body:
+        if cur.at == first:
+            cur.at = here
+            return None
+    cur.kept["body" + mark] = body
+    stop = pad[cur.at]
+    if stop.low in marks:
+        cur.at += 1
+        tail = _pair_tail(cur, ctx, mark)
+    elif stop.low in REPEATS:
+        found = _rep_phrase(cur, ctx, mark)
+        tail = found or Tail()
+        if found is not None and pad[cur.at].low == mark and not _opens(cur):
+            cur.at += 1
+            more = _pair_tail(cur, ctx, mark)
+            if more.said is not Said.PAIR:
+                tail = more
+    else:
+        tail = _open_tail(cur, ctx)
+    if not body:
+        cur.at = here
+        return None
+    return (
+        Repeat(body=body, times=tail.times, to=tail.to, said=tail.said, mark=mark, star=True, cut=tail.cut, span=cur.span_from(here)),
+    )  # fmt: skip
+
+
+def _opens(cur: Cursor) -> bool:
+    """True when the mark here opens another repeat: something is worked straight after it."""
+    nxt = cur.pad[cur.at + 1]
+    return reader.is_knitting_word(nxt) or nxt.low in {"(", "["}
+
+
+def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
+    """pair-tail := times | place | rep-phrase | nothing
+
+    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before marker"
+    """
+    at = cur.at
+    times = parse_times(cur, ctx)
+    if times is None and cur.pad[at].low in {",", ";"}:
+        cur.at += 1
+        times = parse_times(cur, ctx)
+        if times is None:
+            cur.at = at
+    if times is not None:
+        return Tail(times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None, _ending(cur, ctx))
+    if cur.pad[at].low in PLACE_WORDS:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            return Tail(None, Said.TO, place, _ending(cur, ctx))
+    rep = _rep_phrase(cur, ctx, mark)
+    if rep is not None:
+        return rep
+    if _ending(cur, ctx):
+        return Tail(None, Said.OPEN, None, True)
+    return Tail(None, Said.PAIR)
+
+
+def _open_tail(cur: Cursor, ctx: Context) -> Tail:
+    """A star left open: "* k1, yo", "*(k2, p2), around", "*k2tog. around" """
+    at = cur.at
+    while cur.pad[cur.at].low in {",", ";", "-"}:
+        cur.at += 1
+    times = parse_times(cur, ctx)
+    if times is not None:
+        return Tail(times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None)
+    if cur.pad[cur.at].low in PLACE_WORDS:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            return Tail(None, Said.TO, place, _ending(cur, ctx))
+    cur.at = at
+    return Tail(None, Said.OPEN)
+
+
+def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
+    """rep-phrase := sep* "and"? "rep" ("from" mark ("to" mark)? | "between" marks | "to" mark?)? (place | times | ending)?
+
+    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to last 3 sts", "rep from *, ending k2"
+    """
+    here = cur.at
+    pad = cur.pad
+    while pad[cur.at].low in SEPARATORS:
+        cur.at += 1
+    if pad[cur.at].low not in REPEATS:
+        cur.at = here
+        return None
+    cur.at += 1
+    if pad[cur.at].low == "." and pad[cur.at].glued and pad[cur.at + 1].low in {"from", "to", "between", mark}:
+        cur.at += 1
+    if pad[cur.at].low in {"row", "rows", "rnd", "rnds", "round", "rounds", "last", "these", "this", "chart"}:
+        cur.at = here
+        return None
+    named = _marks(cur, mark)
+    if named is None:
+        cur.at = here
+        return None
+    tail = _rep_tail(cur, ctx)
+    return tail
+
+
+def _mark(cur: Cursor, mark: str) -> bool:
+    """One mark by its sign or name: "*", "**", "(a)", "[", "star", "asterisk", "X"; an "'s" after it is taken."""
+    at = cur.at
+    t = cur.peek()
+    if t.low == "(" and len(cur.peek(1).low) == 1 and cur.peek(2).low == ")":
+        cur.at += 3
+        return True
+    if t.low in {"*", "**", "***", "[", "(", "star", "stars", "asterisk", "asterisks", "x", "o", "]", ")", "+", "#", "°", "a", mark} and t.kind != "n":
+        if t.low in {"x", "o", "a"} and t.low != mark and cur.peek(1).kind == "n":
+            return False
+        cur.next()
+        if cur.peek().low in {"s", "'s", "'"} and cur.peek().glued:
+            cur.next()
+            if cur.peek().low == "s" and cur.peek().glued:
+                cur.next()
+        return True
+    cur.at = at
+    return False
+
+
+def _marks(cur: Cursor, mark: str) -> bool | None:
+    """ "from * to *", "between *s", "between * and *", "*", "* to *", or nothing; ``None`` if "from" names something else. """
+    at = cur.at
+    lead = cur.take("from", "fr", "frm", "between", "betw", "bet", "to", "the", "instructions", "pattern")
+    if lead is not None and lead.low in {"instructions", "pattern"}:
+        lead = cur.take("from", "between") or lead
+    if lead is not None and lead.low == "to" and not _is_mark(cur):
+        cur.at = at  # "rep to end"
+        return True
+    cur.take("the", "first", "second", "double", "single")
+    if lead is not None and lead.low == "from" and cur.phrase("to"):
+        return True
+    if not _mark(cur, mark):
+        if lead is None or lead.low == "the":
+            cur.at = at
+            return lead is None
+        return None
+    back = cur.at
+    if cur.take("to", "and", "-") is not None:
+        cur.take("the", "next", "second")
+        if not _is_mark(cur) or not _mark(cur, mark):
+            cur.at = back
+    return True
+
+
+def _is_mark(cur: Cursor) -> bool:
+    t = cur.peek()
+    return t.low in {"*", "**", "***", "]", ")", "star", "asterisk", "x"} or (t.low in {"(", "["} and (
+        len(cur.peek(1).low) == 1 and cur.peek(2).low == ")" or cur.peek(1).low in {"to", "]", ")", "until", "", ".", ",", "across", "around"}))  # fmt: skip
+
+
+def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
+    """tail := (","? (place | times))* ending?
+
+    "to last 3 sts", "3 times more", "across, ending k2", "to end of row"
+    """
+    pad = cur.pad
+    times: Number | None = None
+    said = Said.OPEN
+    to: Place | None = None
+    for _ in range(3):
+        at = cur.at
+        if pad[at].low == ",":
+            nxt = pad[at + 1]
+            if nxt.low not in PLACE_WORDS and nxt.low not in {"twice", "once", "until"}:
+                if not (isinstance(nxt.value, int) and pad[at + 2].low in {"times", "more", "x"}):
+                    break
+            cur.at += 1
+        cur.take("this", "throughout", "all") if pad[cur.at].low in {"throughout"} else None
+        found = parse_times(cur, ctx, star=True) if times is None else None
+        if found is not None:
+            times, said = found
+            continue
+        place = parse_place(cur, ctx) if pad[cur.at].low in PLACE_WORDS and to is None else None
+        if place is not None:
+            to = place
+            if times is None:
+                said = Said.TO
+            continue
+        cur.at = at
+        break
+    return Tail(times, said, to, _ending(cur, ctx))
+
+
+def _ending(cur: Cursor, ctx: Context) -> bool:
+    """ending := ","? ("ending" | "end") ("last" "rep")? ("with" | "on" | "by")?
+
+    ", ending k2", "; end last rep k2", ", ending with k2 instead of k5": what follows is read as steps
+    """
+    here = cur.at
+    pad = cur.pad
+    while pad[cur.at].low in {",", ";", ".", "-", "and", "but"}:
+        cur.at += 1
+    if pad[cur.at].low not in _ENDINGS:
+        if pad[cur.at].low in {"omit", "omitting", "leaving"} and pad[cur.at + 1].low in {"last", "the", "final"} and here < cur.at:
+            at = cur.at
+            cur.any_phrase("omit|omitting|leaving off? the? last|final")
+            got = reader.parse_step(cur, ctx, 1)
+            if got is not None or cur.any_phrase("yo", "k1"):
+                cur.any_phrase("on|in|of the? last|final rep|repeat", "at the? end")
+                return True
+            cur.at = at
+        cur.at = here
+        return False
+    cur.at += 1
+    cur.any_phrase("the? last|final rep|repeat|one|time with|at|on|in|:", "the? last|final rep|repeat|one|time", "the? row|rnd|round|line", "last", "rep")
+    if cur.take("with", "on", "by", "in", "at", ":", "-", ",") is not None:
+        cur.take("a") if cur.peek(1).kind == "s" else None
+    t = pad[cur.at]
+    if reader.is_knitting_word(t) or t.low in {"(", "["} or (t.kind == "n" and pad[cur.at + 1].low in {"plain", "k", "p"}):
+        if pad[cur.at + 1].low not in {"row", "rnd", "round", "rows"}:
+            return True
+    cur.at = here
+    return False
+
+
+def parse_again(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """again := rep-phrase after other steps: the starred words once more
+
+    "*k1, p1*, k6, rep between *s"; "repeat from * to * to last 3 sts"
+    """
+    here = cur.at
+    pad = cur.pad
+    t = pad[here + 1]
+    if t.low in {"row", "rows", "rnd", "rnds", "round", "rounds", "last", "these", "this"}:
+        return None
+    mark = next((m for m in ("*", "**", "[", "(", "x", "a", "b", "c") if "body" + m in cur.kept and _names(cur, here, m)), "")
+    tail = _rep_phrase(cur, ctx, mark or "*")
+    if tail is None:
+        return None
+    body: Steps | None = cur.kept.get("body" + mark) if mark else None
+    if body is None:
+        named = any(x.low in {"*", "**"} for x in cur.tokens[here : cur.at])
+        if not named:
+            cur.at = here
+            return None
+        span = cur.span_from(here)
+        ctx.findings.report(RepeatFromNothing(), span)
+        return (Unread(words=_said_words(cur, here), span=span),)
+    if depth >= DEEPEST:
+        return _too_deep(cur, ctx, here)
+    return (
+        Repeat(body=body, times=tail.times, to=tail.to, said=tail.said, mark=mark, cut=tail.cut, span=cur.span_from(here)),
+    )  # fmt: skip
+
+
+def _names(cur: Cursor, here: int, mark: str) -> bool:
+    return any(t.low == mark for t in cur.tokens[here : here + 6])
+
+
+def parse_alternately(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """alternately := "alternately" steps
+
+    "Alternately knit 1, throw the cotton forward."
+    """
+    here = cur.at
+    cur.next()
+    body = reader.parse_steps(cur, ctx, depth=depth + 1) if depth < DEEPEST else ()
+    if not body:
+        cur.at = here
+        return None
+    return (Repeat(body=body, said=Said.OPEN, mark="", span=cur.span_from(here)),)
+
+
+def parse_times_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """times-first := number "times" ":" steps
+
+    "8 times: over, knit 1."
+    """
+    here = cur.at
+    times = parse_times(cur, ctx)
+    if times is None or cur.take(":", ",") is None or depth >= DEEPEST:
+        cur.at = here
+        return None
+    body = reader.parse_steps(cur, ctx, depth=depth + 1)
+    if not body:
+        cur.at = here
+        return None
+    return (Repeat(body=body, times=times[0], said=times[1], mark="", span=cur.span_from(here)),)
+
+
+def parse_instead(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """instead := "instead" "of" step: what is replaced by the step before
+
+    "ending with k2 instead of k5"
+    """
+    here = cur.at
+    if not cur.phrase("instead|in of") and not cur.phrase("in place of"):
+        return None
+    if depth >= DEEPEST or reader.parse_step(cur, ctx, depth + 1) is None:
+        cur.at = here
+        return None
+    return (Note(words=_said_words(cur, here), span=cur.span_from(here)),)
+
+
+def span_of(body: Steps) -> Span:
+    """The stretch from the first step to the last."""
+    return body[0].span.cover(body[-1].span)
+
+
+_BRACKET = (parse_bracket,)
+_STAR = (parse_star,)
+WORDS: dict[str, tuple[Handler, ...]] = {
+    "(": _BRACKET, "[": _BRACKET, "{": _BRACKET, "*": _STAR, "**": _STAR, "***": _STAR, "x": _STAR,
+    "alternately": (parse_alternately,), "instead": (parse_instead,),
+    **dict.fromkeys(REPEATS, (parse_again,)),
+}  # fmt: skip

@@ -1,0 +1,367 @@
+"""What happens between stitches: markers, yarns, holds, returns, binding off, casting on, picking up.
+
+In: a cursor at such words within a row. Out: ``Marker``, ``Yarn``, ``Hold``, ``Return``, ``BindOff``, ``CastOn``, ``PickUp``.
+The same words over whole pieces and several rows are statements and stand elsewhere.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.places import take_stitch_word
+from purlwright.pattern.read.working import Handler, Steps, parse_colour, take_manner
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Drop, Hold, Marker, Note, Number, Return, Yarn
+
+__all__ = ["WORDS", "hold_after_slip", "parse_marker"]
+
+_MARKERS = frozenset("marker markers m mk mkr mrk mrkr pm".split())
+_HOLDERS = (
+    "a? the? st|stitch holder|holders", "a? the? holder|holders", "hold", "a? piece|length|bit|strand of? waste|scrap|spare|contrast yarn|wool", "waste|scrap|spare|contrast|contrasting yarn|wool|thread",
+    "a? spare|extra needle|pin|needles", "a? safety pin", "a? thread|string|yarn", "a? length|piece|strand of? waste|scrap|contrasting? yarn|wool|thread|cotton",
+)  # fmt: skip
+_Of = Literal["next", "first", "last", "rest", "all", "worked"]
+_OFS: dict[str, _Of] = {"next": "next", "first": "first", "last": "last", "rem": "rest", "remaining": "rest", "rest": "rest", "all": "all",
+                        "following": "next", "foll": "next", "centre": "next", "center": "next", "middle": "next", "these": "worked", "those": "worked",
+                        "other": "rest"}  # fmt: skip
+
+
+def _name_after(cur: Cursor, ctx: Context) -> str | None:
+    """The marker's own name: a capital letter, a number, or a colour or word before "marker"."""
+    t = cur.peek()
+    if t.kind == "n" and t.glued and isinstance(t.value, int):
+        cur.next()
+        return t.text
+    if t.kind in {"w", "s"} and (
+        (len(t.text) == 1 and t.text.isupper() and cur.peek(1).kind != "n" and (t.text not in {"K", "P"} or cur.peek(1).low in {",", ""}))
+        or t.low in ctx.markers
+    ):
+        cur.next()
+        return t.text
+    return None
+
+
+def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """marker := "pm" name? | "sm" | "rm" | ("place" | "slip" | "remove" | "mark") (word)? "marker" name? where?
+
+    "pm", "sm", "place marker A", "slip marker", "remove marker", "place a red marker", "mark centre st"
+    """
+    del depth
+    here = cur.at
+    t = cur.next()
+    act: Literal["place", "slip", "remove"]
+    if t.low in {"pm", "sm", "rm", "slm", "slipm", "plm", "slmrk"}:
+        act = "remove" if t.low == "rm" else "place" if t.low.startswith("p") else "slip"
+        dot = cur.peek()
+        if dot.low == "." and dot.glued and cur.peek(1).low == ",":
+            cur.next()
+        name = _name_after(cur, ctx)
+        return _placed(cur, ctx, here, act, name)
+    act = {"slip": "slip", "sl": "slip", "pass": "slip", "remove": "remove", "replace": "place"}.get(t.low, "place")  # type: ignore[assignment]
+    cur.any_phrase("the? next", "a|the|another|each|your|first|second|third|one|two|2", "all")
+    u = cur.peek()
+    name = None
+    if u.low not in _MARKERS and cur.peek(1).low in _MARKERS and u.kind in {"w", "s", "o"} and u.low not in {"in", "of", "to"}:
+        cur.next()
+        name = u.text if u.low not in {"next", "first", "stitch", "st", "end"} else None
+    if cur.peek().low in _MARKERS:
+        m = cur.next()
+        if m.low == "m" and cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {",", ";"}:
+            cur.next()
+        return _placed(cur, ctx, here, act, name or _name_after(cur, ctx))
+    if t.low == "mark":
+        # "mark centre stitch", "mark as center heel", "mark this st"
+        for _ in range(6):
+            v = cur.peek()
+            if not v.kind or v.kind == "p":
+                break
+            cur.next()
+        return (Marker(act="place", name="centre" if "cent" in "".join(x.low for x in cur.tokens[here : cur.at]) else None, span=cur.span_from(here)),)
+    cur.at = here
+    return None
+
+
+def _placed(cur: Cursor, ctx: Context, here: int, act: Literal["place", "slip", "remove"], name: str | None) -> Steps:
+    """where := "after" "first"? number stitches | "before" "last" number stitches | "for beginning of round" | "as you come to them" """
+    after: Number | None = None
+    before_end: Number | None = None
+    out: list[Marker] = []
+    for _ in range(3):
+        at = cur.at
+        cur.any_phrase("and", ",")
+        if cur.any_phrase("after the? first|next?"):
+            after = parse_number(cur, ctx)
+            if after is None:
+                cur.at = at
+                break
+            take_stitch_word(cur)
+            out.append(Marker(act=act, name=name, after=after, span=cur.span_from(here)))
+        elif cur.any_phrase("before the? last|final"):
+            before_end = parse_number(cur, ctx)
+            if before_end is None:
+                cur.at = at
+                break
+            take_stitch_word(cur)
+            out.append(Marker(act=act, name=name, before_end=before_end, span=cur.span_from(here)))
+        else:
+            cur.at = at
+            break
+    if out:
+        return tuple(out)
+    cur.any_phrase("on needle|needles", "on right? hand? needle", "on rn|rh needle?", "to right? needle")
+    if cur.any_phrase("for|at|to mark|indicate|show?", "to", "for") and cur.at > here:
+        words: list[str] = []
+        for _ in range(8):
+            t = cur.peek()
+            if not t.kind or t.kind == "p" or t.low in {"and", "then"}:
+                break
+            words.append(t.low)
+            cur.next()
+        if name is None and "beg" in " ".join(words):
+            name = "beg"
+    cur.any_phrase("as you|they come|go|meet|reach to? them?", "as they appear", "as you come to them", "in passing", "when you come to them", "as established", "as you reach them",
+                   "as you go")  # fmt: skip
+    return (Marker(act=act, name=name, span=cur.span_from(here)),)
+
+
+def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """yarn := ("with" | "using" | "change" "to" | "join" "in"? | "switch" "to" | "in" | "break" | "cut" ...) colour
+
+    "with A", "using CC1", "change to MC", "join new yarn", "break yarn", "drop B"
+    """
+    del depth
+    here = cur.at
+    t = cur.next()
+    if t.low in {"break", "cut", "fasten"}:
+        if t.low == "fasten":
+            cur.at = here
+            return None
+        cur.any_phrase("off")
+        colour = parse_colour(cur, ctx, alone=True)
+        if colour is None and not cur.any_phrase("the? working? yarn|wool|thread|cotton|tail"):
+            cur.at = here
+            return None
+        _aside(cur)
+        return (Yarn(act="break", colour=colour, span=cur.span_from(here)),)
+    act: Literal["use", "join", "break"] = "use"
+    if t.low in {"join", "attach", "rejoin", "tie", "joining"}:
+        act = "join"
+        cur.any_phrase("in", "on")
+        if cur.any_phrase("a|the? new|second|another|2nd|working|other? ball|yarn|wool|ball|length|strand|skein of? yarn|wool|cotton|thread|", "a? second|another|new ball|yarn of?", "yarn|wool"):
+            cur.take("yarn", "wool")
+            colour = parse_colour(cur, ctx, alone=True) if cur.peek().kind in {"w", "s"} and cur.peek().low not in {"and", "to"} else None
+            _leaving_tail(cur)
+            return (Yarn(act="join", colour=colour, span=cur.span_from(here)),)
+    elif t.low in {"change", "switch", "changing", "switching", "return", "go"}:
+        cur.take("back")
+        if cur.take("to") is None:
+            cur.at = here
+            return None
+    if t.low == "in" or cur.peek().low in ctx.yarns or t.low in {"with", "using", "change", "switch", "changing", "join", "switching"}:
+        cur.any_phrase("the")
+        colour = parse_colour(cur, ctx, alone=True)
+        if colour is None and t.low in {"change", "switch", "join"} and cur.any_phrase(
+            "next|darkest|lightest|second|third|other|new|following|a|another? next|different|lighter|darker? shade|colour|color|yarn|ball|wool"
+        ):
+            name: list[str] = []
+            if cur.take("of"):
+                name.append(cur.next().text)
+            return (Yarn(act=act, colour=" ".join(name) or None, span=cur.span_from(here)),)
+        if colour is not None:
+            if cur.peek().low in {"held", "only", "alone"}:
+                cur.next()
+            take_manner(cur)
+            return (Yarn(act=act, colour=colour, span=cur.span_from(here)),)
+    cur.at = here
+    return _adjunct(cur, here) if t.low in {"with", "using", "on", "change", "switch", "changing"} else None
+
+
+def _leaving_tail(cur: Cursor) -> None:
+    """ "leaving a long tail": taken, it works nothing. """
+    at = cur.at
+    if cur.any_phrase(",? leaving a? long|6|8|10|12|10-inch|short tail|end", ",? leaving a? long? tail|end", ",? leave a? long? tail|end"):
+        return
+    cur.at = at
+
+
+def _adjunct(cur: Cursor, here: int) -> Steps | None:
+    """ "using larger needles,", "with RS facing,", "with size 5 dpns": a note, up to the comma. """
+    words = {"needle", "needles", "pin", "pins", "dpn", "dpns", "dpn's", "circular", "hook", "facing", "facing,", "mm", "method", "us"}
+    seen = False
+    for _ in range(14):
+        t = cur.peek()
+        if not t.kind or t.low in {".", ";", ":", ","} or (t.low in {"cast", "co", "knit", "work", "k", "pick", "bind", "bo", "p", "purl"}):
+            break
+        if t.low in words or t.low.startswith("dpn"):
+            seen = True
+        cur.next()
+    if not seen or cur.at <= here + 1:
+        cur.at = here
+        return None
+    return (Note(words=_said(cur, here), span=cur.span_from(here)),)
+
+
+def _said(cur: Cursor, here: int) -> str:
+    return "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
+
+
+def _aside(cur: Cursor) -> None:
+    """ "leaving a 20 cm tail" after breaking the yarn. """
+    at = cur.at
+    cur.take(",")
+    if cur.take("leaving", "leave") is None:
+        cur.at = at
+        return
+    for _ in range(10):
+        t = cur.peek()
+        if not t.kind or t.low in {",", ";"} or (t.low == "." and not t.glued):
+            return
+        cur.next()
+        if t.low in {"tail", "end"}:
+            return
+
+
+def _holder(cur: Cursor) -> str | None:
+    at = cur.at
+    if cur.any_phrase(*_HOLDERS):
+        words = _said(cur, at)
+        cur.any_phrase("for the? later|thumb|neck|front|back|heel|instep|left|right|sleeve|pocket|hood|collar|neckband use?|sleeve|front|back|thumb|of?", "for now")
+        if cur.tokens[cur.at - 1].low == "of":
+            cur.at -= 1
+        cur.any_phrase("of neck", "neck", "without working? them", "to be worked later")
+        return words
+    return None
+
+
+def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of = "next") -> Steps | None:
+    """hold := slip ("to" | "onto" | "on") holder
+
+    "sl 12 sts to holder", "slip next 8 sts onto waste yarn"
+    """
+    del ctx
+    if cur.take("to", "onto", "on", "in", "upon") is None:
+        return None
+    cur.take("to")
+    cur.any_phrase("hold on|onto")
+    place = _holder(cur)
+    if place is None:
+        return None
+    return (Hold(count=count, place=place, of=of, span=cur.span_from(here)),)
+
+
+def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """hold := ("place" | "put" | "leave" | "slip") ("next" | "rem" | ...)? number? stitches ("on" | "onto" | "to") holder
+
+    "place next 14 sts on holder", "leave rem sts on hold", "put 8 sts onto waste yarn"
+    """
+    del depth
+    here = cur.at
+    cur.next()
+    at = cur.at
+    cur.take("the", "all")
+    of: _Of = "next"
+    whole = cur.tokens[cur.at - 1].low == "all" if cur.at > at else False
+    t = cur.peek()
+    if t.low in _OFS:
+        of = _OFS[t.low]
+        cur.next()
+        cur.take("of")
+        cur.take("the")
+    count = parse_number(cur, ctx)
+    cur.take("remaining", "rem", "other", "thumb", "neck", "held", "instep", "heel", "sleeve", "centre", "center")
+    sts = take_stitch_word(cur)
+    cur.any_phrase("of the? round|rnd|row|needle", "for thumb|neck|front|back|sleeve|heel|instep neck?", "just worked|knitted", "left", "at neck? edge?")
+    if not sts and count is None and of == "next":
+        cur.at = here
+        return None
+    if cur.take("on", "onto", "to", "in", "upon") is None:
+        cur.at = here
+        return None
+    cur.take("to")
+    cur.any_phrase("hold on|onto")
+    place = _holder(cur)
+    if place is None:
+        cur.at = here
+        return None
+    if whole and count is None:
+        of = "all"
+    elif count is None and of == "next":
+        of = "all"
+    return (Hold(count=count, place=place, of=of, span=cur.span_from(here)),)
+
+
+def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """return := ("place" | "return" | "slip" | "put" | "transfer") ("held" | number | ...) stitches? ("from" holder)? ("on" | "back on" | "to") needle
+
+    "return held sts to needle", "place 14 sts from holder onto needle"
+    """
+    del depth
+    here = cur.at
+    cur.next()
+    cur.any_phrase("the? held|waiting|resting", "the? next|first|remaining|rem", "the", "these|those")
+    count = parse_number(cur, ctx)
+    held = cur.tokens[cur.at - 1].low == "held"
+    cur.take("held", "thumb", "front", "back", "neck", "heel", "instep", "sleeve", "remaining")
+    held = held or cur.tokens[cur.at - 1].low == "held"
+    sts = take_stitch_word(cur)
+    place = ""
+    if cur.any_phrase("of|for the? thumb|front|back|neck|heel|instep|sleeve|body"):
+        place = cur.tokens[cur.at - 1].low
+    if cur.any_phrase("from the? st|stitch? holder|holders", "from the? waste|scrap|spare yarn|needle", "from hold", "on the? holder|hold"):
+        held = True
+    if not held or not sts:
+        cur.at = here
+        return None
+    if not cur.any_phrase(
+        "back? on|onto|to the? left|right|larger|smaller|double|working|dp|a|main|same|lh|rh? hand? -? pointed? needle|needles|dpn|dpns",
+        "back? to|on|onto the? needle|needles|work|dpn|dpns", "back? on|onto larger|smaller double - pointed|point needles", "in|into play",
+    ):  # fmt: skip
+        cur.at = here
+        return None
+    return (Return(place=place, count=count, span=cur.span_from(here)),)
+
+
+def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """drop := ("drop" | "dropping" | "let" "fall") number? ("extra" ("loops" | "wraps") | "yo" | "stitch") ("off needle")?
+
+    "drop yo", "dropping extra loops", "drop next st"
+    """
+    del depth
+    here = cur.at
+    t = cur.next()
+    if t.low == "letting" or t.low == "let":
+        cur.take("the")
+    cur.any_phrase("the", "next|all", "all? the? extra|next")
+    n = parse_number(cur, ctx)
+    cur.any_phrase("extra|long")
+    what: Literal["wrap", "yo", "stitch"]
+    u = cur.take("wraps", "wrap", "loops", "loop", "yo", "yos", "overs", "over", "st", "sts", "stitch", "stitches", "yarn", "yarnover", "yarnovers")
+    if u is None:
+        cur.at = here
+        return None
+    extra = "extra" in {x.low for x in cur.tokens[here : cur.at]}
+    if u.low.startswith(("wrap", "loop")) or extra:
+        what = "wrap"
+    elif u.low.startswith(("yo", "over", "yarn")):
+        if u.low == "yarn" and cur.take("over", "overs") is None:
+            cur.at = here
+            return None
+        what = "yo"
+    else:
+        what = "stitch"
+    cur.any_phrase("off the? left? hand? needle", "from the? left? hand? needle|previous row|", "of the? last|previous row", "fall", "as you go|knit|work")
+    count = n or Number(values=(1,), span=t.span)
+    return (Drop(count=count, what=what, span=cur.span_from(here)),)
+
+
+_MARK = (parse_marker,)
+_YARN = (parse_yarn,)
+WORDS: dict[str, tuple[Handler, ...]] = {
+    **{w: _MARK for w in ("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace")},
+    "place": (parse_marker, parse_return, parse_hold), "put": (parse_return, parse_hold), "leave": (parse_hold,), "slip": (parse_marker, parse_return),
+    "sl": (parse_marker,), "return": (parse_return, parse_yarn), "transfer": (parse_return, parse_hold), "pass": (parse_marker,), "leaving": (parse_hold,),
+    **{w: _YARN for w in ("with", "using", "change", "switch", "join", "break", "cut", "attach", "changing", "switching", "rejoin", "tie", "in", "joining")},
+    **{w: (parse_drop,) for w in ("drop", "dropping", "let", "letting")},
+}  # fmt: skip

@@ -1,0 +1,396 @@
+"""Slipped stitches, and the stitches that are made of a slip and what is passed over.
+
+In: a cursor at "sl", "slip", "take off", "psso", "slip and bind" ... Out: one named decrease, or the slip itself.
+Slipping to a needle or a holder stands in ``moves`` and ``crossings``.
+"""
+
+from __future__ import annotations
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.crossings import cross_after_slip
+from purlwright.pattern.read.moves import hold_after_slip
+from purlwright.pattern.read.numbers import ONE, number_of, parse_number
+from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
+from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, key, take_manner, take_through_back, work
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Work
+from purlwright.text import Span
+
+__all__ = ["WORDS", "parse_pass_over", "parse_slip", "slip_kinds"]
+
+_PASS = frozenset("pass passing draw drawing pull pulling bring bringing lift lifting slip slipping bind throw throwing put take".split())
+_PASSED = frozenset(
+    "the that this these slipped slip slippd sl slipt st sts stitch stitches one ones it them loop loops both first 1st second last "
+    "preceding previous next on right hand needle you just over-the 2 two three 3 yo slip-stitch two-slipped 'em other lower".split()
+)
+_ONTO = frozenset(
+    "knitted knit purled purl pearled other last next one ones stitch st sts stitches two 2 together tog narrowed decrease k2tog "
+    "formed by knitting k1 just worked seamed made first both new ones remaining one-knitted second".split()
+)
+_KNITS = {"k": "k", "knit": "k", "p": "p", "purl": "p", "pearl": "p", "seam": "p", "k1": "k", "p1": "p"}
+_SLIP_NOUNS = frozenset("a the next first last 1st one these 2nd second following foll both edge".split())
+_COMPOUNDS = {
+    (1, "k", 1, False): "skp", (1, "p", 1, False): "spp", (1, "k", 2, True): "sk2p", (2, "k", 1, False): "s2kp",
+    (2, "p", 1, False): "s2pp", (1, "p", 2, True): "sl1, p2tog, psso", (1, "k", 3, True): "sl1, k3tog, psso",
+    (2, "k", 2, True): "sl2, k2tog, p2sso", (2, "k", 3, True): "sl2, k3tog, p2sso", (3, "k", 2, True): "sl3, k2tog, p3sso",
+}  # fmt: skip
+
+
+def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep pass-over)?
+
+    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, pass the slipped stitch over"
+    """
+    pad = cur.pad
+    here = cur.at
+    t = pad[here]
+    cur.at = here + 1
+    if t.low in {"s", "ss"} and pad[here + 1].kind != "n":
+        return None
+    glued_one = t.low in {"sl1", "s1", "sl-1", "s-1"} or (t.kind == "s" and t.low.endswith(("sl1", "s1")))
+    if t.low == "take" and not cur.phrase("off"):
+        return None
+    count = ONE
+    if glued_one:
+        count = Number(values=(1,), span=Span(t.end - 1, t.end))
+    else:
+        if pad[cur.at].low == "-" and pad[cur.at].glued:
+            cur.at += 1
+        found = _amount(cur, ctx)
+        if found is None:
+            cur.at = here
+            return None
+        count = found
+    if (moved := _elsewhere(cur, ctx, here, count, depth)) is not None:
+        return moved
+    kind, yarn, together = slip_kinds(cur, t.low)
+    take_manner(cur)
+    n = count.values[0] if len(count.values) == 1 else None
+    if n is not None and pad[cur.at].low in SEPARATORS | _KNITS.keys() | {"narrow", "k2tog", "slip", "sl"}:
+        found_compound = _compound(cur, ctx, here, count, n, together=together)
+        if found_compound is not None:
+            return found_compound
+    if (moved := _elsewhere(cur, ctx, here, count, depth)) is not None:
+        return moved
+    name = "sl" + kind
+    step = Work(stitch=key(name), count=count, yarn=yarn, span=cur.span_from(here))
+    if pad[cur.at].low in PLACE_WORDS and pad[cur.at].low not in {"on", "in", "as", "over"}:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            return (Fill(body=(step,), to=place, span=cur.span_from(here)),)
+    return (step,)
+
+
+def _amount(cur: Cursor, ctx: Context) -> Number | None:
+    """How many are slipped: a number, "a stitch", "the first stitch", "next 2 sts", or one if nothing is said."""
+    pad = cur.pad
+    at = cur.at
+    t = pad[at]
+    n = parse_number(cur, ctx)
+    if n is not None:
+        if pad[cur.at].low in {"times", "x"}:
+            cur.at = at
+            return number_of(1, t.span)
+        take_stitch_word(cur)
+        return n
+    if t.low in {"marker", "markers", "m", "mk", "mkr"}:
+        return None
+    if t.low in STITCH_WORDS:
+        take_stitch_word(cur)
+        number = parse_number(cur, ctx) if pad[cur.at].kind == "n" else None
+        return number or number_of(1, t.span)
+    if t.low in _SLIP_NOUNS or t.kind == "o":
+        cur.take("a", "the", "these", "both")
+        u = pad[cur.at]
+        named = u.kind == "o" or u.low in _SLIP_NOUNS
+        if named:
+            cur.at += 1
+        n = parse_number(cur, ctx)
+        cur.take("edge", "slipped", "wrapped")
+        sts = take_stitch_word(cur)
+        if n is None and not sts and not named:
+            cur.at = at
+            return None
+        cur.any_phrase("of the? row|round|needle", "of each|every row|round|needle", "from the? left hand? -? needle")
+        return n or number_of(1, t.span)
+    if t.low in {"it", "them"}:
+        return number_of(1, t.span)
+    return number_of(1, pad[at - 1].span)
+
+
+def slip_kinds(cur: Cursor, low: str = "") -> tuple[str, str | None, bool]:  # type: ignore[return]
+    """kinds := ("pwise" | "kwise" | "as if to purl" | "wyif" | "wyib" | "together")*
+
+    Gives "k", "p" or "" for the way it enters, "front" or "back" for the yarn, and whether they go together.
+    """
+    kind = "k" if low.endswith(("sl1k", "slk")) else "p" if low.endswith(("sl1p", "slp")) else ""
+    yarn: str | None = None
+    together = False
+    for _ in range(8):
+        at = cur.at
+        t = cur.pad[at]
+        opened = t.low == "(" and cur.pad[at + 1].low in {"k", "p", "knitwise", "purlwise", "kwise", "pwise", "as", "wyif", "wyib"}
+        if opened:
+            cur.at += 1
+        elif t.low == "," and cur.pad[at + 1].low in {"wyif", "wyib", "knitwise", "purlwise", "pwise", "kwise"}:
+            cur.at += 1
+        if cur.any_phrase("pwise", "purlwise|purl - wise", "p - wise", "p wise", "purl wise", "pw",
+                          "as if|though you? were|are? going? to purl|pearl|seam", "as|like if|for? to? purl|purling|pearl|pearling|seaming|seam"):  # fmt: skip
+            kind = "p"
+            cur.any_phrase("plain", "them|it")
+        elif cur.any_phrase("kwise", "knitwise|knit - wise", "k - wise", "k wise", "knit wise", "kw",
+                            "as|like if|though|for? you? were|are? going? to? knit|knitting"):  # fmt: skip
+            kind = "k"
+            cur.any_phrase("plain", "it|them")
+        elif cur.any_phrase("wyif", "with the? yarn|wool|thread|cotton|yf in|at|to the? front", "with the? yarn|wool|thread front|forward", "yif",
+                            "keeping|holding yarn|wool in front", "with yarn on the? right side", "and keep the? yarn|wool in|at the? front"):  # fmt: skip
+            yarn = "front"
+            cur.any_phrase("of the? work")
+        elif cur.any_phrase("wyib", "with the? yarn|wool|thread|cotton in|at|to the? back", "with the? yarn|wool|thread back|behind", "yib",
+                            "keeping|holding yarn|wool at|in the? back", "but with the wool at the back", "and keep the? yarn|wool at the? back"):  # fmt: skip
+            yarn = "back"
+            cur.any_phrase("of the? work")
+        elif cur.any_phrase("together|tog", "as one|1"):
+            together = True
+        elif cur.any_phrase("one|1 at a time", "separately", "individually", "singly", "without knitting|working it?|them?", "unknitted", "unworked", "off"):
+            pass
+        else:
+            cur.at = at
+            break
+        if opened and cur.take(")") is None:
+            cur.at = at
+            break
+    return kind, yarn, together
+
+
+def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
+    """ "slip 3 sts to cn and hold in front ...", "sl 12 sts to holder", "slip it back to the left needle" """
+    t = cur.pad[cur.at]
+    if t.low not in {"to", "on", "onto", "back", "over", "in", "upon", "from", "and"}:
+        return None
+    at = cur.at
+    if cur.any_phrase(
+        "back|over to|on|onto|upon the? left|lh|ln hand? -? needle?", "to|onto|on left|lh|ln hand? needle?", "back", "back to|onto ln",
+        "onto|to|on the? left|lh hand? -? needle",
+    ):  # fmt: skip
+        cur.take("needle")
+        take_manner(cur)
+        return (SlipBack(count=count, span=cur.span_from(here)),)
+    crossed = cross_after_slip(cur, ctx, here, count, depth)
+    if crossed is not None:
+        return crossed
+    cur.at = at
+    held = hold_after_slip(cur, ctx, here, count)
+    if held is None:
+        cur.at = at
+    return held
+
+
+def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, together: bool) -> Steps | None:
+    """compound := slip sep ("k" | "p") number "together"? sep pass-over | "slip" sep? "narrow" sep? "bind" | "slip" "and" "bind"
+
+    "sl 1, k1, psso", "slip, narrow and bind", "slip 1, slip 1, knit 2 together"
+    """
+    at = cur.at
+    pad = cur.pad
+    _sep(cur)
+    t = pad[cur.at]
+    if t.low == "bind" and pad[cur.at + 1].low not in {"off"}:
+        cur.at += 1
+        return (work("skp", ONE, cur.span_from(here)),)
+    if t.low in {"sl", "slip", "sl1", "s1"} and n == 1:
+        cur.at += 1
+        number = parse_number(cur, ctx)
+        if number is None or number.values == (1,):
+            slip_kinds(cur)
+            _sep(cur)
+            if cur.any_phrase(
+                "k|knit 2 tog|together tbl?", "k|knit them? together|tog tbl?", "k2tog tbl?", "knit both|the two|2 tog|together",
+                "knit|k", "k|knit the 2|two? slipped? sts|stitches? tog|together",
+            ):  # fmt: skip
+                take_through_back(cur)
+                return (work("ssk", ONE, cur.span_from(here)),)
+        cur.at = at
+        return None
+    worked = _worked(cur, ctx)
+    if worked is None:
+        cur.at = at
+        return None
+    base, m, tog = worked
+    after_worked = cur.at
+    _sep(cur)
+    passed = parse_pass_over(cur, ctx)
+    if passed is None:
+        cur.at = at
+        return None
+    over_count, plural = passed
+    if over_count == 0:
+        over_count = n if (plural or together or n <= 2) else 1
+    span = cur.span_from(here)
+    name = _COMPOUNDS.get((n, base, m, tog)) if over_count == n else None
+    if name is not None:
+        return (work(name, ONE, span),)
+    worked_span = Span(pad[at].start, pad[after_worked - 1].end)
+    slipped = Work(stitch=key("sl1k" if together else "sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
+    if tog:
+        inner = work(f"{base}{m}tog", ONE, worked_span)
+    else:
+        inner = Work(stitch=base, count=Number(values=(m,), span=worked_span), span=worked_span)
+    pass_span = Span(pad[after_worked].start, span.end)
+    over = PassOver(count=number_of(over_count, pass_span), over=number_of(1 if tog else m, pass_span), span=pass_span)
+    return (slipped, inner, over)
+
+
+def _sep(cur: Cursor) -> None:
+    while cur.pad[cur.at].low in SEPARATORS:
+        cur.at += 1
+
+
+def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
+    """What is worked between the slip and the pass: "k1", "knit a stitch", "k2tog", "narrow"; letter, number, together."""
+    pad = cur.pad
+    t = pad[cur.at]
+    cur.at += 1
+    if t.low in {"narrow", "k2tog"} or t.key == "k2tog":
+        return "k", 2, True
+    if t.key in {"k3tog", "p2tog"}:
+        return t.key[0], int(t.key[1]), True
+    base = _KNITS.get(t.low)
+    if base is None:
+        return None
+    if t.low in {"k1", "p1"}:
+        return base, 1, False
+    if pad[cur.at].low == "." and pad[cur.at + 1].kind == "n":
+        cur.at += 1
+    if cur.phrase("the? next|following"):
+        pass
+    number = parse_number(cur, ctx)
+    m = 1
+    if number is not None:
+        if len(number.values) != 1 or number.values[0] is None:
+            return None
+        m = number.values[0]
+    elif cur.take("a", "the", "one") is None and pad[cur.at].low not in STITCH_WORDS and pad[cur.at - 1].low not in {"next"}:
+        if pad[cur.at].low not in SEPARATORS:
+            return None
+    cur.take("next", "following")
+    take_stitch_word(cur)
+    tog = cur.take("tog", "together") is not None
+    if tog and pad[cur.at].low == "." and pad[cur.at + 1].low in {",", ";"}:
+        cur.at += 1
+    if m < 1 or m > 12 or (tog and m < 2):
+        return None
+    return base, m, tog
+
+
+def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
+    """pass-over := "psso" | "p2sso" | ("pass" | "draw" | "pull" | "bring") the-slipped "over" the-knitted?
+
+    "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over", "psso".
+    Gives how many are passed (0: not said) and whether the words speak of several.
+    """
+    del ctx
+    here = cur.at
+    pad = cur.pad
+    t = pad[here]
+    if t.low.replace(".", "").replace(" ", "") in {"psso", "passo", "pso", "psk", "po"} or t.key == "psso":
+        cur.at += 1
+        return 0, False
+    if t.key in {"p2sso", "p3sso"} or t.low in {"p2sso", "p3sso", "p4sso"}:
+        cur.at += 1
+        return int(t.low[1]) if t.low[1:2].isdigit() else 2, True
+    if t.low == "bind" and pad[here + 1].low in SEPARATORS | {""}:
+        cur.at += 1
+        return 0, False
+    if t.low == "p" and cur.phrase("p . s . s . o .?"):
+        return 0, False
+    if t.low not in _PASS:
+        return None
+    cur.at += 1
+    n = 0
+    plural = False
+    for _ in range(12):
+        u = pad[cur.at]
+        if u.low in {"over", "o'er"}:
+            break
+        if isinstance(u.value, int) and u.kind in {"n", "w"} and u.low not in {"one"}:
+            n = u.value
+        elif u.low in {"both"}:
+            n = 2
+        elif u.low not in _PASSED and u.key != "yo" and u.low != "-" and u.low != ".":
+            cur.at = here
+            return None
+        if u.low in {"stitches", "sts", "them", "ones", "both"}:
+            plural = True
+        cur.at += 1
+    else:
+        cur.at = here
+        return None
+    if cur.at == here + 1:
+        nxt = pad[here + 2].low
+        if nxt not in SEPARATORS | {"", "the", "it", "them"}:
+            cur.at = here
+            return None
+    cur.at += 1
+    if cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top") is not None:
+        while pad[cur.at].low in _ONTO or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"}):
+            cur.at += 1
+    elif cur.take("k1", "k2tog", "k3tog"):
+        pass
+    cur.any_phrase("and off the? right? needle?", "and off", "and drop it? off the? needle?", "& drop the slipped st off the needle",
+                   "on the? right|rh hand? needle")  # fmt: skip
+    return n, plural or n > 1
+
+
+def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """pass := pass-over that stands by itself
+
+    "psso", "pass the 2nd st over the 1st", "draw the preceding stitch over the last one"
+    """
+    del depth
+    here = cur.at
+    found = parse_pass_over(cur, ctx)
+    if found is None:
+        return None
+    span = cur.span_from(here)
+    return (PassOver(count=number_of(found[0] or 1, span), over=number_of(1, span), span=span),)
+
+
+def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """kept := ("wyif" | "wyib" | "with yarn in front") sep? slip
+
+    "wyif sl 1", "with yarn in back, slip 2 purlwise"
+    """
+    here = cur.at
+    _, yarn, _ = slip_kinds(cur)
+    if yarn is None:
+        cur.at = here
+        return None
+    _sep(cur)
+    t = cur.pad[cur.at]
+    if t.low not in {"sl", "slip", "sl1", "s", "s1", "slp"} and not t.low.startswith("sl"):
+        from purlwright.pattern.tree import YarnTo
+
+        cur.at = here
+        slip_kinds(cur)
+        return (YarnTo(front=yarn == "front", span=cur.span_from(here)),)
+    slipped = parse_slip(cur, ctx, depth)
+    if slipped is None:
+        cur.at = here
+        return None
+    first = slipped[0]
+    if isinstance(first, Work):
+        made = Work(
+            stitch=first.stitch, count=first.count, own=first.own,
+            yarn="front" if yarn == "front" else "back", span=cur.span_from(here),
+        )  # fmt: skip
+        return (made, *slipped[1:])
+    return slipped
+
+
+_SLIPS = (parse_slip,)
+WORDS: dict[str, tuple[Handler, ...]] = {
+    **{w: _SLIPS for w in ("sl", "slip", "sl1", "s", "s1", "ss", "slips", "slp", "sl1p", "sl1k", "slk", "slipped", "slipping")},
+    **{w: (parse_pass,) for w in ("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift")},
+    "wyif": (parse_yarn_kept,), "wyib": (parse_yarn_kept,),
+}  # fmt: skip

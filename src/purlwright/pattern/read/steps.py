@@ -1,0 +1,395 @@
+"""Steps of a row: the dispatcher.
+
+In: a cursor at any place of a row's words. Out: the steps read there, or None.
+What each kind of step looks like stands in the files of this folder; statements over rows stand elsewhere.
+"""
+
+from __future__ import annotations
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import ONE
+from purlwright.pattern.read.problems import NotRead
+from purlwright.pattern.read.working import FILLERS, SEPARATORS, Handler, Steps, into_tail, parse_times
+from purlwright.pattern.tokens import Cursor, Token
+from purlwright.pattern.tree import Choice, Into, Repeat, Said, Stated, Step, Unread, Work
+
+__all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unread"]
+
+_LEADS = FILLERS | {",", ";", "-", ":", "&"}
+_TIMES = frozenset("twice once thrice x for another".split())
+_ENDS = frozenset({",", ";", ")", "]", "}", "(", "[", "{", "*", "**", "|"})
+_DEEPEST = 50
+_NO_CLOSERS: frozenset[str] = frozenset()
+_PLAIN_WORDS = frozenset(
+    "the as in with using on to a same like row rnd round using place put leave move take make mark return change at "
+    "place let of for b c m s y o w".split()
+)
+
+
+def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | None:
+    """step := lead* one (times | "and" one times)?
+
+    One step, or several that the words bind together, at the cursor; None, and the cursor unmoved, if nothing
+    here is a step. "k4", "sl 1, k1, psso", "(k1, yo) twice", "make 1 and knit 2 together 3 times"
+    """
+    here = cur.at
+    pad = cur.pad
+    while pad[cur.at].low in _LEADS and pad[cur.at].kind:
+        cur.at += 1
+    start = cur.at
+    if depth == 0:
+        whole = _whole_row(cur, ctx, start)
+        if whole is not None:
+            return whole
+    found = _one(cur, ctx, depth)
+    if found is None:
+        cur.at = here
+        return None
+    t = pad[cur.at]
+    low = t.low
+    if low == "," or low == "":
+        if low == "," and (pad[cur.at + 1].kind == "n" or pad[cur.at + 1].value is not None):
+            found = _late_times(cur, ctx, start, found)
+        if "into" in cur.kept:
+            found = _all_into(cur, ctx, start, found, depth)
+        return found
+    if low in _ENDS:
+        return found
+    if t.kind == "n" or low in _TIMES or t.value is not None:
+        return _multiplied(cur, ctx, start, found)
+    if low == "and" or low == "&":
+        return _joined(cur, ctx, start, found, depth)
+    if low in {"in", "into", "all"} and "into" in cur.kept:
+        return _all_into(cur, ctx, start, found, depth)
+    return found
+
+
+def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+    """one := whatever the first word can begin"""
+    at = cur.at
+    t = cur.pad[at]
+    if not t.kind:
+        return None
+    if ctx.own:
+        found = parse_own(cur, ctx, depth)
+        if found is not None:
+            return found
+    handlers = _TABLE.get(t.low)
+    if handlers is not None:
+        for handler in handlers:
+            found = handler(cur, ctx, depth)
+            if found is not None:
+                return found
+            cur.at = at
+    if t.kind == "s":
+        return _TABLE_KEYS.get(t.key, parse_named)(cur, ctx, depth)
+    if t.kind == "n" or t.value is not None:
+        for handler in _NUMBER_FIRST:
+            found = handler(cur, ctx, depth)
+            if found is not None:
+                return found
+            cur.at = at
+    if t.kind == "w" and (found := _edge_stitch(cur)) is not None:
+        return found
+    return None
+
+
+def _edge_stitch(cur: Cursor) -> Steps | None:
+    """ "selvedge st", "edge st", "border sts": worked as established """
+    if cur.pad[cur.at].low in {"selvedge", "selvage", "edge", "border"}:
+        here = cur.at
+        if cur.any_phrase("selvedge|selvage|edge|border st|stitch"):
+            return (InPattern(count=ONE, span=cur.span_from(here)),)
+    return None
+
+
+def _stated(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+    del depth
+    found = parse_stated(cur, ctx)
+    return None if found is None else (found,)
+
+
+# --- what follows a step ---------------------------------------------------------------------------
+
+
+def _multiplied(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
+    """ "k2tog twice", "yo 3 times", "knit 2 together four times" """
+    if isinstance(found[-1], (Repeat, Stated)) and found[-1].span.end == cur.pad[cur.at - 1].end and len(found) == 1:
+        if isinstance(found[0], Stated):
+            return found
+    times = parse_times(cur, ctx)
+    if times is None:
+        return found
+    span = cur.span_from(start)
+    one = found[0]
+    number, said = times
+    if len(found) == 1 and isinstance(one, Work) and one.count.values == (1,) and said is not Said.MORE:
+        return (replace(one, count=number, span=span),)
+    return (Repeat(body=found, times=number, said=said, mark="", span=span),)
+
+
+def _late_times(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
+    """ "yo, twice, k7": the times stand after a comma """
+    at = cur.at
+    cur.at += 1
+    t = cur.pad[cur.at]
+    if t.low in {"twice", "thrice"} or cur.pad[cur.at + 1].low in {"times"}:
+        out = _multiplied(cur, ctx, start, found)
+        if out is not found:
+            return out
+    cur.at = at
+    return found
+
+
+def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
+    """joined := one "and" one (","? times)?
+
+    "make 1 and knit 2 together 3 times": both are repeated, or only the second; the printed counts choose
+    """
+    at = cur.at
+    cur.at += 1
+    second_at = cur.at
+    t = cur.pad[second_at]
+    if t.low in _STOPS or not t.kind or t.low in _SINGLES:
+        cur.at = at
+        return found
+    second = _one(cur, ctx, depth)
+    if second is None:
+        cur.at = at
+        return found
+    before = cur.at
+    if cur.pad[before].low == ",":
+        cur.at += 1
+    t = cur.pad[cur.at]
+    times = parse_times(cur, ctx) if t.kind == "n" or t.low in _TIMES or t.value is not None else None
+    if times is None:
+        cur.at = before
+        return found + second
+    span = cur.span_from(start)
+    number, said = times
+    both = (Repeat(body=found + second, times=number, said=said, mark="", span=span),)
+    late = cur.span_from(second_at)
+    if len(second) == 1 and isinstance(second[0], Work) and second[0].count.values == (1,):
+        last: Steps = (replace(second[0], count=number, span=late),)
+    else:
+        last = (Repeat(body=second, times=number, said=said, mark="", span=late),)
+    return (Choice(readings=(both, found + last), why="what the number of times belongs to", span=span),)
+
+
+def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
+    """ "k1, p1, k1 all into next st": single stitches, one after another, into one """
+    if not _single(found):
+        return found
+    at = cur.at
+    body = list(found)
+    for _ in range(12):
+        if cur.pad[cur.at].low in {"in", "into", "all", "both"}:
+            tail = into_tail(cur, ctx)
+            if tail is None:
+                break
+            if len(body) == 1:
+                break
+            return (Into(steps=tuple(body), count=tail[0], over=tail[1], span=cur.span_from(start)),)
+        if cur.pad[cur.at].low not in {",", "and", "&"}:
+            break
+        while cur.pad[cur.at].low in {",", "and", "&", "then"}:
+            cur.at += 1
+        more = _one(cur, ctx, depth)
+        if more is None or not _single(more):
+            break
+        body += more
+    cur.at = at
+    return found
+
+
+def _single(found: Steps) -> bool:
+    one = found[0]
+    return len(found) == 1 and isinstance(one, Work) and one.count.values == (1,) and one.stitch in _SINGLE_KEYS
+
+
+# --- whole rows --------------------------------------------------------------------------------------
+
+
+def _scan(cur: Cursor) -> int:
+    """Look over the line once: where a bare "repeat" (or a lone closing star) ends the row, and whether words say "into".
+
+    Gives the index of the bare repeat, or -1.
+    """
+    tokens = cur.tokens
+    pad = cur.pad
+    bare = -1
+    stars = 0
+    last_star = -1
+    for i, t in enumerate(tokens):
+        low = t.low
+        if low in _REPEATS:
+            nxt = pad[i + 1]
+            before = tokens[i - 1].low if i else ""
+            if (
+                bare < 0 and i and stars == 0 and before in SEPARATORS | {"so"}
+                and (not nxt.kind or nxt.low in {".", ";", "-", "twice", "once", "all", "across", "around", "to", "throughout"}
+                     or (nxt.value is not None and pad[i + 2].low in {"times", "more"}))
+            ):  # fmt: skip
+                bare = i
+        elif low in {"in", "into"}:
+            if pad[i + 1].low in _INTO_WORDS:
+                cur.kept["into"] = True
+        elif low in {"*", "**"}:
+            stars += 1
+            last_star = i
+        elif low in {"so"} and bare < 0 and i and tokens[i - 1].low == "and" and pad[i + 1].low in {"on", "forth"}:
+            bare = i
+    if stars == 1 and last_star > 0 and bare < 0 and (pad[last_star + 1].low in {".", ""} and not pad[last_star + 2].kind):
+        bare = last_star
+    return bare
+
+
+def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
+    """whole-row := steps sep ("repeat" | "and repeat" | "and so on" | "*") (times | place)?
+
+    "Make 1, knit 5, knit 2 together, and repeat.", "over, knit 1, over, knit 11 *."
+    """
+    bare = cur.kept.get("bare")
+    if bare is None:
+        bare = cur.kept["bare"] = _scan(cur)
+    if bare <= start:
+        return None
+    cur.kept["bare"] = -1
+    body = parse_steps(cur, ctx, closers=_REPEATS | {"*"}, depth=1)
+    if cur.at == bare - 1 and cur.pad[bare].low == "so":
+        cur.at = bare
+    if cur.at != bare or not body:
+        cur.at = start
+        return None
+    mark = cur.next().low
+    if mark == "so":
+        cur.next()
+    times = parse_times(cur, ctx)
+    place = None
+    if times is None and cur.pad[cur.at].low in PLACE_WORDS:
+        place = parse_place(cur, ctx)
+    cur.any_phrase("throughout")
+    said = Said.TO if place is not None else times[1] if times is not None else Said.OPEN
+    number = times[0] if times is not None else None
+    return (
+        Repeat(body=body, times=number, to=place, said=said, mark="*" if mark == "*" else "", star=True, span=cur.span_from(start)),
+    )  # fmt: skip
+
+
+# --- many steps --------------------------------------------------------------------------------------
+
+
+def parse_steps(
+    cur: Cursor, ctx: Context, *, closers: frozenset[str] = _NO_CLOSERS, depth: int = 0
+) -> tuple[Step, ...]:
+    """steps := (sep* step)*
+
+    As many as stand here, with commas, semicolons, full stops, "and" and "then" between them; it stops at a
+    closer, or before the first words that are no step. "k4, p2; k2tog and turn."
+    """
+    out: list[Step] = []
+    pad = cur.pad
+    while True:
+        at = cur.at
+        low = pad[at].low
+        while low in _BETWEEN and low not in closers and pad[cur.at].kind:
+            cur.at += 1
+            low = pad[cur.at].low
+        if low in closers or not pad[cur.at].kind:
+            return tuple(out)
+        found = parse_step(cur, ctx, depth)
+        if found is None:
+            cur.at = at if out else cur.at
+            return tuple(out)
+        out += found
+
+
+def read_on(cur: Cursor, ctx: Context, closers: frozenset[str], depth: int) -> Steps:
+    """Read to a closer or the end, leaving out what cannot be read, with one finding for each stretch."""
+    out: list[Step] = []
+    while not cur.done:
+        out += parse_steps(cur, ctx, closers=closers, depth=depth)
+        while cur.pad[cur.at].low in _BETWEEN and cur.pad[cur.at].low not in closers and not cur.done:
+            cur.at += 1
+        if cur.done or cur.pad[cur.at].low in closers:
+            break
+        out.append(skip_unread(cur, ctx, closers))
+    return tuple(out)
+
+
+def skip_unread(cur: Cursor, ctx: Context, closers: frozenset[str] = _NO_CLOSERS) -> Unread:
+    """Take the words up to the next comma, semicolon, full stop or bracket, and report them."""
+    here = cur.at
+    pad = cur.pad
+    cur.at += 1
+    while not cur.done:
+        t = pad[cur.at]
+        if t.low in closers or t.low in {",", ";", ")", "]", "(", "[", "*", "**"}:
+            break
+        if t.low == "." and not (t.glued and pad[cur.at + 1].glued):
+            break
+        cur.at += 1
+    span = cur.span_from(here)
+    words = "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
+    ctx.findings.report(NotRead(words, nearest=_nearest(cur.tokens[here : cur.at])), span)
+    return Unread(words=words, span=span)
+
+
+def _nearest(tokens: list[Token]) -> str:
+    """The one abbreviation that is a slip of the pen away from the words, or nothing."""
+    joined = "".join(t.low for t in tokens)
+    if not 2 <= len(joined) <= 12:
+        return ""
+    from purlwright.stitches.load import dictionary
+
+    near = dictionary().nearest(joined)
+    return str(near) if isinstance(near, str) else ""
+
+
+def is_knitting_word(t: Token) -> bool:
+    """True for a word that begins a step by itself; "the", "in", "with" and their like only do so with others."""
+    return t.kind == "s" or (t.low in _TABLE and t.low not in _PLAIN_WORDS and t.kind == "w")
+
+
+from purlwright.pattern.read import (  # noqa: E402 - they read steps within steps
+    crossings, edgings, fills, groups, moves, overs, references, shapings, slips, stitches, turns,
+)  # fmt: skip
+from purlwright.pattern.read.counts import parse_stated  # noqa: E402
+from purlwright.pattern.read.places import PLACE_WORDS, parse_place  # noqa: E402
+from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
+from purlwright.pattern.tree import InPattern  # noqa: E402
+
+_REPEATS = groups.REPEATS
+_BETWEEN = SEPARATORS | FILLERS
+_INTO_WORDS = frozenset("next same one the each".split())
+_STOPS = groups.REPEATS | {"so", "then", "turn", "on", "work", "in"}
+_SINGLES = frozenset({"join"})
+_SINGLE_KEYS = frozenset({"k", "p", "yo", "k tbl", "p tbl"})
+_NUMBER_FIRST: tuple[Handler, ...] = (
+    crossings.parse_sized_cross, stitches.parse_number_first, groups.parse_times_first, _stated,
+)  # fmt: skip
+
+
+def _gather() -> dict[str, tuple[Handler, ...]]:
+    """All that may begin with a word, in the order in which it is tried."""
+    table: dict[str, tuple[Handler, ...]] = {}
+    for words in (
+        overs.WORDS, turns.WORDS, moves.WORDS, edgings.WORDS, crossings.WORDS, slips.WORDS, shapings.WORDS, fills.WORDS,
+        stitches.WORDS, references.WORDS, groups.WORDS,
+    ):  # fmt: skip
+        for word, handlers in words.items():
+            table[word] = table.get(word, ()) + handlers
+    # these are met most often and are tried at once
+    for word in ("k", "p", "knit", "purl"):
+        table[word] = (stitches.parse_counted, *(h for h in table[word] if h is not stitches.parse_counted))
+    for word in ("yo", "over", "m1"):
+        table[word] = overs.WORDS[word]
+    for mark in ("-", "="):
+        table[mark] = (_stated,)
+    return table
+
+
+_TABLE = _gather()
+_TABLE_KEYS: dict[str, Handler] = {}

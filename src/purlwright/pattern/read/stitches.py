@@ -1,0 +1,478 @@
+"""Counted stitches: knit and purl in every spelling, together, through the back, below, and all named ones.
+
+In: a cursor at "k4", "knit 4", "seam 4", "k2tog", "4 plain", "bead 2" ... Out: steps.
+Slips, yarn overs, increases and crossings stand with their own readers.
+"""
+
+from __future__ import annotations
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.fills import fill_to, parse_after_head
+from purlwright.pattern.read.numbers import ONE, number_of, parse_number
+from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
+from purlwright.pattern.read.working import (
+    Handler, Steps, into_tail, key, parse_colour, take_manner, take_through_back, work,
+)  # fmt: skip
+from purlwright.pattern.tokens import Cursor, Token
+from purlwright.pattern.tree import Fill, InPattern, Into, Number, Work
+from purlwright.text import Span
+
+__all__ = ["HEADS", "WORDS", "finish_counted", "parse_counted", "parse_named", "parse_own", "take_wraps"]
+
+HEADS = {
+    "k": "k", "knit": "k", "knits": "k", "knitt": "k", "kn": "k", "knitting": "k", "p": "p", "purl": "p", "purls": "p", "pearl": "p",
+    "seam": "p", "purling": "p", "back-stitch": "p", "k1": "k", "p1": "p", "ribb": "k",
+}  # fmt: skip
+_DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
+_ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
+_NOUN_LED = frozenset(
+    "a an the next each every all one this these those that first last remaining rem both centre center second "
+    "other two three four five same slipped marked 1st 2nd 3rd 4th long short".split()
+)
+
+
+def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """counted := ("k" | "knit" | "p" | "purl" | "seam" ...) "."? number stitches? tail*
+
+    "k4", "K. 4", "knit four", "purl 4 sts", "seam 2", "k the next 4"
+    """
+    pad = cur.pad
+    here = cur.at
+    head = pad[here]
+    base = HEADS[head.low]
+    if head.low in {"k1", "p1"}:  # the dictionary knows these as one word
+        cur.at = here + 1
+        one = Number(values=(1,), span=Span(head.start + 1, head.end))
+        nxt = pad[cur.at]
+        if nxt.low in _DONE or nxt.low == ".":
+            if nxt.low not in {"(", "["} or not nxt.glued:
+                return (Work(stitch=base, count=one, span=Span(head.start, head.end)),)
+            # "k1[2]": one, or two in the second size
+            cur.at = here
+            return _first_of_list(cur, ctx, head, base, depth)
+        return finish_counted(cur, ctx, here, base, one, depth)
+    nxt = pad[here + 1]
+    at = here + 1
+    if nxt.kind == "p" and nxt.low in {".", "-"} and pad[here + 2].kind == "n" and (nxt.glued and len(head.low) < 3):
+        if nxt.low == "-" or not _states(cur, here + 2):
+            at = here + 2
+            nxt = pad[at]
+    if nxt.kind == "n":
+        cur.at = at
+        count = parse_number(cur, ctx)
+        if count is None:
+            cur.at = here
+            return None
+        after = pad[cur.at].low
+        if after in _DONE:
+            return (Work(stitch=base, count=count, span=Span(head.start, pad[cur.at - 1].end)),)
+        return finish_counted(cur, ctx, here, base, count, depth)
+    cur.at = here + 1
+    if nxt.kind == "w" and nxt.value is not None and nxt.low not in {"twice", "once", "thrice"}:
+        count = parse_number(cur, ctx)
+        if count is not None:
+            return finish_counted(cur, ctx, here, base, count, depth)
+    if nxt.low in {"{", "[", "("}:
+        count = parse_number(cur, ctx)
+        if count is not None:
+            return finish_counted(cur, ctx, here, base, count, depth)
+    if nxt.low in _NOUN_LED or nxt.low in STITCH_WORDS or nxt.kind == "o":
+        found = _noun(cur, ctx, here, base, depth)
+        if found is not None:
+            return found
+        cur.at = here + 1
+    if nxt.low in {"tbl", "through", "into", "in", "twice", "below", "wrapping"}:
+        found = _no_number(cur, ctx, here, base)
+        if found is not None:
+            return found
+        cur.at = here + 1
+    if nxt.low in {"tog", "together"}:
+        return None
+    return parse_after_head(cur, ctx, here, base, depth)
+
+
+def _first_of_list(cur: Cursor, ctx: Context, head: Token, base: str, depth: int) -> Steps | None:
+    """ "k1[2]", "p1 (2, 3)": the 1 of the abbreviation is the first of a list of sizes. """
+    here = cur.at
+    number = head._replace(kind="n", low="1", text="1", start=head.start + 1, value=1, key="")
+    inner = Cursor([number, *cur.tokens[here + 1 :]])
+    count = parse_number(inner, ctx)
+    cur.at = here + inner.at
+    if count is None or len(count.values) == 1:
+        cur.at = here + 1
+        return (Work(stitch=base, count=Number(values=(1,), span=number.span), span=head.span),)
+    if cur.pad[cur.at].low in _DONE:
+        return (Work(stitch=base, count=count, span=Span(head.start, cur.pad[cur.at - 1].end)),)
+    return finish_counted(cur, ctx, here, base, count, depth)
+
+
+def _states(cur: Cursor, at: int) -> bool:
+    """True when "K. 24 sts." prints a total: the number and its word end the line."""
+    pad = cur.pad
+    i = at + 1
+    while pad[i].low in {"(", "[", ",", ")", "]"} or pad[i].kind == "n":
+        i += 1
+    if pad[i].low not in STITCH_WORDS:
+        return False
+    i += 1
+    while pad[i].low in {".", "rem", "remain", "remaining", ")"}:
+        i += 1
+    return not pad[i].kind
+
+
+def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Number, depth: int) -> Steps | None:
+    """tail := "together" tbl? | tbl | "below" | wraps | "into front and back" | "into next st" | colour | place
+
+    "knit 2 together", "knit 1 from behind", "k1 below", "k1 wrapping yarn twice", "k3 in MC", "k1 to the end"
+    """
+    pad = cur.pad
+    start = pad[here].start
+    if pad[cur.at].low == "plain":
+        cur.at += 1
+    sts = take_stitch_word(cur)
+    t = pad[cur.at]
+    low = t.low
+    if low in _ROWS and not sts:
+        return None
+    if low == "." and pad[cur.at + 1].low in {"tog", "together"}:  # "K. 2. tog", a stray stop
+        cur.at += 1
+        low = pad[cur.at].low
+    if low == "of" and cur.phrase("of? the? next") and take_stitch_word(cur):
+        low = pad[cur.at].low
+    if low in {"tog", "together", "to", "into", "as", "at"} and _together(cur, low):
+        return _decrease(cur, here, base, count)
+    if low in {"tbl", "t", "through", "thro", "from", "at", "in", "into"}:
+        if low in {"in", "into"}:
+            found = _into_front_and_back(cur, here, base, count)
+            if found is not None:
+                return found
+        if take_through_back(cur):
+            if cur.take("tog", "together"):
+                return _decrease(cur, here, base, count, back=True)
+            cur.any_phrase("of next|the stitch|st|sts", "of? the? next st|stitch")
+            return (work(f"{base}1tbl", count, cur.span_from(here)),)
+        if (n := into_tail(cur, ctx)) is not None:
+            return _into(cur, here, base, count, n)
+    if low in {"below", "in", "into", "b"} and cur.any_phrase(
+        "below", "in|into the? row|st|stitch below", "in|into the? st|stitch|loop of the? row below", "b below",
+        "in|into the? stitch|st of? the? previous row",
+    ):  # fmt: skip
+        return (work(f"{base}1below", count, cur.span_from(here)),)
+    if low == "extra" or low == "more":
+        cur.at += 1
+    wraps = take_wraps(cur)
+    if wraps:
+        return (work(f"{base}1w{wraps}", count, cur.span_from(here)),)
+    take_manner(cur)
+    if cur.pad[cur.at].low in PLACE_WORDS:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            body = (Work(stitch=base, count=count, span=Span(start, count.span.end)),)
+            return (Fill(body=body, to=place, span=cur.span_from(here)),)
+    if cur.any_phrase("in pattern|patt|pat", "as set|established|est"):
+        return (InPattern(count=count, span=cur.span_from(here)),)
+    colour = parse_colour(cur, ctx)
+    take_manner(cur)
+    cur.any_phrase("stitches|sts plain?", "plain")
+    return (Work(stitch=base, count=count, colour=colour, span=cur.span_from(here)),)
+
+
+def _together(cur: Cursor, low: str) -> bool:
+    if low in {"tog", "together"}:
+        cur.at += 1
+        dot = cur.pad[cur.at]
+        if dot.low == "." and dot.glued and low == "tog":
+            after = cur.pad[cur.at + 1]
+            if after.low in {",", ";", ")", "("} or (after.kind in {"w", "s"} and after.text[0].islower()):
+                cur.at += 1
+        return True
+    return cur.any_phrase("to gether", "as 1|one", "into 1|one", "as one stitch", "at once", "at a time") is not None
+
+
+def _decrease(cur: Cursor, here: int, base: str, count: Number, *, back: bool = False) -> Steps | None:
+    n = count.values[0]
+    if n is None or not 2 <= n <= 12:
+        return None
+    back = take_through_back(cur) or back
+    if not back and cur.pad[cur.at].low == "," and cur.pad[cur.at + 1].low in {"tbl", "through"}:
+        cur.at += 1
+        back = take_through_back(cur)
+    take_manner(cur)
+    name = f"{base}{n}tog" + (" tbl" if back else "")
+    return (work(name, ONE, cur.span_from(here)),)
+
+
+def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None) -> Steps | None:
+    """ "knit 1 into front and back of next st", "k into fb", "in front, back and front" """
+    at = cur.at
+    if cur.any_phrase("in|into the? front|back , back|front , front?", "in|into the? front , back and front"):
+        cur.any_phrase("and front", ", front")
+        kind = "fbf"
+    elif cur.any_phrase("in|into the? front|back loop?|leg? and|& then? the? back|front loop?|leg?", "in|into fb",
+                        "in|into front|back and|& into? the? back|front", "in|into f & b"):  # fmt: skip
+        kind = "fb"
+        if cur.any_phrase("and|& front", "then front"):
+            kind = "fbf"
+    else:
+        cur.at = at
+        return None
+    cur.take("loop", "loops", "legs", "of")
+    cur.any_phrase("of? the? next|same|following|last|first|each|every st|stitch|sts", "of? the? st|stitch|sts", "of? next")
+    return (work(f"{base}{kind}", count or ONE, cur.span_from(here)),)
+
+
+def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, int]) -> Steps:
+    """ "k1 in next st" is one knit; "knit 2 in the next stitch" makes two of it. """
+    times, over = tail
+    n = count.values[0]
+    span = cur.span_from(here)
+    if len(count.values) == 1 and n == 1 and over == 1:
+        return (Work(stitch=base, count=times, span=span),)
+    each = Work(stitch=base, count=count, span=span)
+    return (Into(steps=(each,), count=times, over=over, span=span),)
+
+
+def take_wraps(cur: Cursor) -> int:
+    """wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times") "round needle"?
+
+    "wrapping yarn twice", "putting the thread 3 times round the needle", "with 2 wraps"; 0 if none stands here.
+    """
+    here = cur.at
+    if cur.pad[here].low == ",":
+        cur.at += 1
+    if not cur.any_phrase(
+        "wrapping|winding|putting|throwing|passing|taking|bringing|turning the? yarn|wool|thread|cotton|silk", "wrapping",
+        "with the? yarn|wool|thread|cotton wrapped|wound|put", "with", "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
+    ):  # fmt: skip
+        cur.at = here
+        return 0
+    cur.any_phrase("round|around|over the? needle|pin", "over|round|around")
+    t = cur.peek()
+    n = 0
+    if t.low in {"twice", "thrice"} and isinstance(t.value, int):
+        cur.next()
+        n = t.value
+    elif t.value is not None and cur.peek(1).low in {"times", "wraps", "x", "extra"} and isinstance(t.value, int):
+        n = t.value
+        cur.next()
+        cur.next()
+        cur.take("wraps")
+    if not 2 <= n <= 4:
+        cur.at = here
+        return 0
+    cur.any_phrase(
+        "round|around|over the? right|point needle|pin", "round|around|over the? needle|pin|needles|pins", "round|around|over",
+        "instead of once", "for each st|stitch", "in each st|stitch",
+    )  # fmt: skip
+    return n
+
+
+def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
+    """noun := article? ("next" | "first" | "last" | ordinal) number? stitches ("together" | "to end" ...)?
+
+    "knit a stitch", "k the next 4", "purl the last 2 sts together", "k centre st", "knit every st", "k all sts"
+    """
+    pad = cur.pad
+    t = pad[cur.at]
+    if t.low in {"all", "every", "each"} or (t.low == "the" and pad[cur.at + 1].low in {"rest", "remainder"}):
+        return None
+    if t.low == "the" and pad[cur.at + 1].low in {"knits", "purls", "knit", "purl", "k", "p", "wrap", "wraps", "double"}:
+        return None
+    article = cur.take("a", "an", "the", "this", "these", "that", "those", "both")
+    if article is not None and article.low == "both":
+        take_stitch_word(cur)
+        if cur.take("together", "tog"):
+            return _decrease(cur, here, base, number_of(2, article.span))
+        cur.at = here + 1
+        return None
+    cur.take("off")
+    cur.take("same", "other", "final")
+    which = cur.peek()
+    if which.kind == "o" or which.low in {"next", "last", "centre", "center", "remaining", "rem", "plain", "slipped", "marked",
+                                          "middle", "long", "short", "seam", "one", "edge", "foll", "following"}:  # fmt: skip
+        cur.next()
+        if which.low in {"remaining", "rem"} and cur.peek().low in STITCH_WORDS:
+            take_stitch_word(cur)
+            place = parse_place(cur, ctx)
+            return (fill_to(base, place, cur.span_from(here)),)
+    cur.take("one", "of") if cur.peek(1).low in STITCH_WORDS else None
+    if cur.peek().low in {"row", "rnd", "round", "rows", "rounds", "rnds", "needle"}:
+        return None
+    n = parse_number(cur, ctx)
+    cur.take("remaining", "rem", "slipped", "plain", "edge", "slip", "border", "marked", "same")
+    sts = take_stitch_word(cur)
+    if n is None and not sts and which.kind != "o" and which.low not in {"next", "last"}:
+        return None
+    if which.low in {"one"}:
+        n = number_of(1, which.span)
+    cur.any_phrase("from the? left hand? -? needle", "of the? row|round|needle", "from? each needle")
+    if n is None:
+        n = number_of(1, which.span if which.kind else pad[here].span)
+    del depth
+    if cur.peek().low == "and" and cur.peek(1).kind == "o":  # "knit the first and second together"
+        at = cur.at
+        cur.at += 2
+        take_stitch_word(cur)
+        if cur.take("together", "tog"):
+            return _decrease(cur, here, base, number_of(2, which.span))
+        cur.at = at
+    return finish_counted(cur, ctx, here, base, n, 0)
+
+
+def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
+    """ "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below" """
+    found = _into_front_and_back(cur, here, base, None)
+    if found is not None:
+        return found
+    if cur.peek().low in {"twice", "in", "into"}:
+        at = cur.at
+        times = 2 if cur.take("twice") else 1
+        tail = into_tail(cur, ctx)
+        if tail is not None and times == 2:
+            cur.any_phrase("front and back", ", front and back")
+            return (work(f"{base}fb", tail[0], cur.span_from(here)),)
+        if tail is not None:
+            if cur.take("twice"):
+                return (work(f"{base}fb", tail[0], cur.span_from(here)),)
+            if cur.any_phrase("through? front and back"):
+                return (work(f"{base}fb", tail[0], cur.span_from(here)),)
+            return (Work(stitch=base, count=tail[0], span=cur.span_from(here)),)
+        cur.at = at
+    if take_through_back(cur):
+        return (work(f"{base}1tbl", ONE, cur.span_from(here)),)
+    if cur.take("below"):
+        return (work(f"{base}1below", ONE, cur.span_from(here)),)
+    return None
+
+
+def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """named := abbreviation number? tbl? into?
+
+    "k2tog", "ssk 2", "mb", "c4f", "kfb in next 3 sts", "k2tog tbl"
+    """
+    del depth
+    here = cur.at
+    pad = cur.pad
+    t = pad[here]
+    cur.at = here + 1
+    own = t.key.startswith("=")
+    name = t.key[1:] if own else t.key
+    nxt = pad[here + 1]
+    if nxt.low in _DONE or nxt.low == ".":
+        if nxt.low == "." and nxt.glued and pad[here + 2].low in {",", ";"}:
+            cur.at += 1
+        return (Work(stitch=name, count=ONE, own=own, span=Span(t.start, t.end)),)
+    count = ONE
+    colour = None
+    if nxt.kind == "n" and not nxt.glued and isinstance(nxt.value, int) and pad[here + 2].low in _DONE | {"."} | STITCH_WORDS:
+        number = parse_number(cur, ctx)
+        if number is not None:
+            count = number
+            take_stitch_word(cur)
+    if not own and nxt.kind == "w":
+        if nxt.low in {"tbl", "through", "thro", "from", "at", "in", "into"} and "tog" in t.key and "tbl" not in t.key:
+            if take_through_back(cur):
+                return (work(f"{name} tbl", count, cur.span_from(here)),)
+        if nxt.low == "tog":
+            cur.at += 1
+    if nxt.low in {"in", "into", "over", "on", "of"}:
+        at = cur.at
+        tail = into_tail(cur, ctx)
+        if tail is not None:
+            count = tail[0] if count is ONE else count
+        elif cur.phrase("over the? next") or cur.phrase("over|on|of"):
+            n = parse_number(cur, ctx)
+            if n is None or not take_stitch_word(cur):
+                cur.at = at
+    if nxt.low in PLACE_WORDS and cur.at == here + 1:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            body: Steps = (Work(stitch=name, count=count, own=own, span=t.span),)
+            return (Fill(body=body, to=place, span=cur.span_from(here)),)
+    if cur.at == here + 1:
+        colour = parse_colour(cur, ctx)
+    take_manner(cur)
+    return (Work(stitch=name, count=count, own=own, colour=colour, span=cur.span_from(here)),)
+
+
+def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """own := "make"? name of the pattern's own stitch, in one word or several
+
+    "work bobble", "make wheat ear", "selvedge st"
+    """
+    del depth
+    firsts: dict[str, list[list[str]]] | None = cur.kept.get("own")
+    if firsts is None:
+        firsts = {}
+        for name in ctx.own:
+            words = name.split()
+            if words:
+                firsts.setdefault(words[0], []).append(words)
+        cur.kept["own"] = firsts
+    here = cur.at
+    pad = cur.pad
+    low = pad[here].low
+    if low in {"make", "work"} and pad[here + 1].low not in firsts and pad[here + 2].low in firsts:
+        cur.at += 2 if pad[here + 1].low in {"a", "an", "one", "1"} else 0
+    elif low in {"make", "work"} and pad[here + 1].low in firsts:
+        cur.at += 1
+    at = cur.at
+    best = 0
+    found = ""
+    for words in firsts.get(pad[at].low, ()):
+        if len(words) > best and all(pad[min(at + i, len(pad) - 1)].low == w for i, w in enumerate(words)):
+            best, found = len(words), " ".join(words)
+    if not found:
+        cur.at = here
+        return None
+    cur.at = at + best
+    count = ONE
+    if pad[cur.at].kind == "n" and pad[cur.at + 1].low in _DONE | {"."}:
+        count = parse_number(cur, ctx) or ONE
+    return (Work(stitch=ctx.own[found], count=count, own=True, span=cur.span_from(here)),)
+
+
+def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """number-first := number ("plain" | "k" | "knit" | "p" | "purl" | "yo" | "overs") | number colour
+
+    "4 plain", "4 k", "2 purl", "2 overs", "4A, 6B"
+    """
+    del depth
+    here = cur.at
+    n = parse_number(cur, ctx)
+    if n is None:
+        return None
+    t = cur.peek()
+    cur.any_phrase("st|sts|stitches") if cur.peek(1).low in {"plain", "knit", "purl", "pearl", "seam", "k", "p", "garter"} else None
+    t = cur.peek()
+    one = cur.peek(1)
+    if t.low in {"plain", "knit", "k", "knitted", "purl", "p", "purled", "pearl", "seam", "seamed"} and one.kind != "n":
+        cur.next()
+        take_stitch_word(cur)
+        if cur.peek().low in {"row", "rows", "round", "rounds", "rnd", "rnds", "times"}:
+            return None
+        return (Work(stitch="p" if t.low[0] in "ps" and t.low != "plain" else "k", count=n, span=cur.span_from(here)),)
+    if t.low in {"over", "overs", "yo", "yos", "yarn-overs"} and one.low not in {"from", "the"}:
+        cur.next()
+        return (work("yo", n, cur.span_from(here)),)
+    if t.low in {"tog", "together"}:
+        cur.next()
+        return _decrease(cur, here, "k", n)
+    if t.kind in {"w", "s"} and (t.glued or t.low in ctx.yarns or t.low in {"mc", "cc"}):
+        colour = parse_colour(cur, ctx)
+        if colour is None and t.glued and t.text.isalpha() and len(t.text) <= 2 and t.low in ctx.yarns:
+            cur.next()
+            colour = t.text
+        if colour is not None:
+            cur.take(".")  if cur.peek(1).low in {","} else None
+            return (Work(stitch="k", count=n, colour=colour, span=cur.span_from(here)),)
+    if t.kind == "s" and t.key and not t.glued and t.key not in {"k", "p"} and one.kind != "n":
+        # "2 k2tog", "3 ssk"
+        cur.next()
+        return (Work(stitch=t.key.lstrip("="), count=n, own=t.key.startswith("="), span=cur.span_from(here)),)
+    return None
+
+
+WORDS: dict[str, tuple[Handler, ...]] = {w: (parse_counted,) for w in HEADS}
+
+

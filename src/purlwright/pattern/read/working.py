@@ -1,0 +1,237 @@
+"""What the readers of steps share: dictionary keys, separators, multipliers, colours, manner words.
+
+In: a cursor inside a row. Out: keys, numbers, names; nothing here is a step of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from typing import TypeAlias
+
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import number_of, parse_number
+from purlwright.pattern.read.places import STITCH_WORDS, take_stitch_word
+from purlwright.pattern.tokens import Cursor, Token
+from purlwright.pattern.tree import Number, Said, Step, Work
+from purlwright.text import Span
+
+__all__ = [
+    "Handler", "Steps", "into_tail", "key", "next_op", "parse_colour", "parse_times", "skip_separators", "take_manner",
+    "take_through_back", "work",
+]  # fmt: skip
+
+Steps: TypeAlias = tuple[Step, ...]
+Handler: TypeAlias = Callable[[Cursor, Context, int], "Steps | None"]
+
+SEPARATORS = frozenset({",", ";", ".", ":", "-", "/", "&", "and", "then", "+", "|"})
+FILLERS = frozenset("and then now finally lastly also next again afterwards & so".split())
+MANNER = frozenset(
+    "loosely carefully tightly firmly neatly gently evenly plain usual only quite very rather altogether "
+    "regularly again as before".split()
+)
+_COLOURS = frozenset(
+    "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson gold cream navy "
+    "silver maroon claret amber lilac magenta turquoise".split()
+)
+_YARNS = frozenset("wool yarn cotton silk thread worsted colour color shade strand".split())
+
+
+@cache
+def key(name: str) -> str:
+    """The dictionary's key for a stitch that is known here by ``name``; the name itself if it has none."""
+    from purlwright.stitches.load import dictionary  # the data file is read once, and only when a row is read
+
+    found = dictionary().find(name)
+    return found.key if found is not None else name
+
+
+def work(name: str, count: Number, span: Span) -> Work:
+    """``count`` of the stitch that is known here by ``name``."""
+    return Work(stitch=key(name), count=count, span=span)
+
+
+def skip_separators(cur: Cursor) -> bool:
+    """separators := ("," | ";" | "." | "-" | "and" | "then")*"""
+    here = cur.at
+    pad = cur.pad
+    while pad[cur.at].low in SEPARATORS:
+        cur.at += 1
+    return cur.at > here
+
+
+def next_op(cur: Cursor) -> Token:
+    """The token after the separators that stand here; nothing is taken."""
+    i = cur.at
+    pad = cur.pad
+    while pad[i].low in SEPARATORS or pad[i].low in FILLERS:
+        i += 1
+    return pad[i]
+
+
+def take_manner(cur: Cursor) -> None:
+    """Words that say how carefully, and change nothing: "loosely", "as usual", "as before", "quite plain"."""
+    pad = cur.pad
+    t = pad[cur.at]
+    while t.low in MANNER:
+        if t.low == "as":
+            if pad[cur.at + 1].low not in {"before", "usual", "above"}:
+                return
+            cur.at += 1
+        elif t.low == "before" and pad[cur.at + 1].low not in {",", ".", ";", ""}:
+            return
+        elif t.low == "plain" and pad[cur.at + 1].low in {"rows", "row", "rounds", "rnd", "rnds", "round"}:
+            return
+        elif t.low in {"only", "again", "very", "evenly"} and pad[cur.at + 1].kind == "n":
+            return
+        cur.at += 1
+        t = pad[cur.at]
+
+
+def take_through_back(cur: Cursor) -> bool:
+    """tbl := "tbl" | "through" "the"? "back" "loops"? | "from behind" | "at the back"
+
+    "k2tog tbl", "knit 1 from behind", "knit 2 together through the back loops"
+    """
+    low = cur.pad[cur.at].low
+    if low not in {"tbl", "t", "through", "thro", "in", "into", "from", "at", "by", "taken"}:
+        return False
+    return (
+        cur.any_phrase(
+            "tbl", "t . b . l .?", "through|thro|in|into|by the? back|backs loop|loops|lp|lps", "through|thro|in|into|by the? back|backs of the? loop|loops|st|sts|stitch|stitches",
+            "through|thro the? back|backs", "from the? behind|back", "at the? back", "in|into the? back", "in|into the? back of next|the stitch|st",
+            "taken at the back",
+        )  # fmt: skip
+        is not None
+    )
+
+
+def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Number, Said] | None:
+    """times := "twice" | "once" | number ("times" | "x") ("more" | "in all")? | "x" number | number "more" "times"
+
+    "3 times", "twice more", "x3", "4x", "once more", "a total of 5 times"
+    """
+    here = cur.at
+    pad = cur.pad
+    t = pad[here]
+    if t.kind == "p" or not t.kind:
+        return None
+    said = Said.TIMES
+    if cur.any_phrase("for? a total of", "in total", "for? a total"):
+        said = Said.IN_ALL
+    elif t.low in {"another", "for", "until", "about", "a"}:
+        cur.at += 1
+    t = pad[cur.at]
+    number: Number | None = None
+    if t.low in {"twice", "once", "thrice"} and isinstance(t.value, int):
+        cur.at += 1
+        number = number_of(t.value, Span(t.start, t.end))
+    elif t.low == "x" and pad[cur.at + 1].kind == "n":
+        cur.at += 1
+        number = parse_number(cur, ctx)
+        if number is None:
+            cur.at = here
+            return None
+        cur.take("times")
+    elif t.kind == "n" or t.value is not None or t.low in {"{", "(", "["}:
+        number = parse_number(cur, ctx)
+        if number is None:
+            cur.at = here
+            return None
+        if cur.take("more", "additional", "further", "other"):
+            said = Said.MORE
+            if cur.take("times", "time", "x") is None and not star:
+                cur.at = here
+                return None
+        elif cur.take("times", "time", "tms", "tows") is None:
+            x = pad[cur.at]
+            if x.low == "x" and not (pad[cur.at + 1].kind == "n" and not x.glued):
+                cur.at += 1
+            else:
+                cur.at = here
+                return None
+    else:
+        cur.at = here
+        return None
+    if pad[here].low == "another":
+        said = Said.MORE
+    if cur.any_phrase("more times?", "more", "again"):
+        said = Said.MORE
+    elif cur.any_phrase("in all", "in total", "total", "altogether", "all together"):
+        said = Said.IN_ALL
+    cur.take("alternately", "only", "over")
+    return number, said
+
+
+def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | None:
+    """colour := ("in" | "with" | "using")? ("MC" | "CC" digit? | letter | name)
+
+    "K5 A", "k3 in MC", "k2 with CC1", "knit 4 in white". With ``alone`` any one word does ("with plum").
+    """
+    here = cur.at
+    pad = cur.pad
+    t = pad[here]
+    led = t.low in {"in", "with", "using", "of"}
+    if led:
+        cur.at += 1
+        cur.take("the", "yarn", "colour", "color", "main", "contrast", "contrasting") if pad[cur.at].low in {
+            "the", "yarn", "colour", "color"} else None  # fmt: skip
+        t = pad[cur.at]
+    if t.kind not in {"w", "s"}:
+        cur.at = here
+        return None
+    joined = t.text
+    step = 1
+    one = pad[cur.at + 1]
+    if one.kind == "n" and one.glued and t.low in {"cc", "mc", "c", "col", "shade"}:
+        joined += one.text
+        step = 2
+    low = joined.lower()
+    known = low in ctx.yarns or t.low in {"mc", "cc"} or (step == 2 and t.low == "cc")
+    if not known and len(t.text) == 1 and "A" <= t.text <= "J":
+        known = one.low not in STITCH_WORDS and not (one.kind == "n" and one.glued)
+    if not known and (led or alone) and (low in _COLOURS or (one.low in _YARNS and t.low not in {"new", "the", "a"})):
+        known = True
+    if not known:
+        cur.at = here
+        return None
+    cur.at += step
+    if cur.pad[cur.at].low in _YARNS:
+        cur.at += 1
+    return joined
+
+
+def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
+    """into := ("all" | "both")? ("in" | "into") "the"? ("next" | "same" | "one" | "each of next" n) stitch
+
+    "in next st", "all into the same stitch", "in each of next 3 sts". Gives how many stitches, and 1 or the
+    number taken together ("into the same 3 sts").
+    """
+    here = cur.at
+    cur.take("all", "both")
+    t = cur.take("in", "into", "to", "thro")
+    if t is None or (t.low == "to" and cur.peek().low not in {"same", "next", "one"}):
+        cur.at = here
+        return None
+    start = cur.at
+    cur.take("the")
+    each = cur.take("each", "every") is not None
+    cur.take("of")
+    cur.take("the")
+    same = cur.take("same")
+    which = cur.take("next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second")
+    number = parse_number(cur, ctx)
+    if number is None and (one := cur.take("a", "one")) is not None:
+        number = number_of(1, one.span)
+    sts = take_stitch_word(cur)
+    if not sts and not (same or which or number) or not (same or which or number or each):
+        cur.at = here
+        return None
+    if not sts and cur.peek().kind and cur.peek().low not in {",", ".", ";", ")", "]", "*"}:
+        cur.at = here
+        return None
+    if number is None:
+        return number_of(1, cur.span_from(start)), 1
+    if same and not each and number.values[0] and number.values[0] > 1:
+        return number_of(1, number.span), number.values[0]
+    return number, 1
