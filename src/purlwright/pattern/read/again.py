@@ -62,7 +62,9 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
 
 
 def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
-    """("work" | "finish")? "same"? "as" ("for" | "given for")? "the"? NAME ("to" LANDMARK)?: "work as for back to underarm"."""
+    """("work" | "finish")? "same"? "as" ("for" | "given for")? "the"? NAME ("to" LANDMARK)?: "work as for
+    back to underarm".
+    """
     del ctx
     at = cur.at
     skip(cur, "exactly", "the", "same", "just", "from", "*", "**", "to")
@@ -121,7 +123,9 @@ _OPEN = Phrases(
 def _how_often(
     cur: Cursor, ctx: Context, rows: RowSet, here: int, bracket: bool, verb: str
 ) -> tuple[Statement, ...] | None:
-    """What follows the rows named: "]" 7 times, "a total of 3 times, then rows 1-6 once more", "until ..."."""
+    """What follows the rows named: "]" 7 times, "a total of 3 times, then rows 1-6 once more", "until
+    ...".
+    """
     if bracket and cur.take("]", ")") is None:
         cur.at = here
         return None
@@ -184,7 +188,9 @@ def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
 
 
 def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
-    """ROW-SET ("form" | "set" | "complete") "the"? "pattern": what the rows of a pattern are; it works nothing."""
+    """ROW-SET ("form" | "set" | "complete") "the"? "pattern": what the rows of a pattern are; it works
+    nothing.
+    """
     here = cur.at
     if cur.peek().low not in ROW_WORDS | {"these", "the", "last", "this", "rows", "those"}:
         return None

@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
 
 __all__ = [
-    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "skip", "unit_of", "until_mark",
+    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "skip",
+    "unit_of", "until_mark",
 ]  # fmt: skip
 
 ROW_WORDS = frozenset(
@@ -27,7 +28,7 @@ _STOPS = frozenset({".", ",", ";", ":", "(", ")", "[", "]", "--"})
 
 
 def is_unit(low: str) -> bool:
-    """ "row", "rnds", "needle": a word for one working across."""
+    """IS-UNIT: "row", "rnds", "needle": a word for one working across."""
     return low in ROW_WORDS
 
 
@@ -83,7 +84,9 @@ def amount(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def parse_side(cur: Cursor) -> Side | None:
-    """ "RS" | "WS" | "right side" | "wrong side" | ("knit" | "purl") before "row", an article before it or not."""
+    """SIDE: "RS" | "WS" | "right side" | "wrong side" | ("knit" | "purl") before "row", an article before
+    it or not.
+    """
     here = cur.at
     skip(cur, "a", "an", "the", "on")
     t = cur.peek()

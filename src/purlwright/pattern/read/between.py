@@ -43,7 +43,7 @@ def _note(cur: Cursor, here: int) -> tuple[Note]:
 
 
 def _facing(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
-    """ "with" SIDE "facing" ","? REJOIN?: "With RS facing, rejoin yarn to held sts"."""
+    """FACING: "with" SIDE "facing" ","? REJOIN?: "With RS facing, rejoin yarn to held sts"."""
     here = cur.at
     if cur.take("with") is None:
         return None
@@ -64,7 +64,9 @@ def _facing(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Action, ...] | None:
-    """("rejoin" | "join" | "attach") YARN ("to" PLACE)?: "rejoin yarn to held sts", "reattach MC at the neck edge"."""
+    """("rejoin" | "join" | "attach") YARN ("to" PLACE)?: "rejoin yarn to held sts", "reattach MC at the
+    neck edge".
+    """
     start = cur.at
     if cur.take("rejoin", "reattach", "re") is None:
         if cur.peek().low not in {"join", "attach"} or cur.peek(1).low not in {
@@ -124,7 +126,9 @@ _TAKE = frozenset("place put return slip transfer move take pick replace".split(
 
 
 def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
-    """("place" | "return" | "slip") NUMBER? "held" "sts" ("from" PLACE)? ("on" | "to") "needles": back to the needle."""
+    """("place" | "return" | "slip") NUMBER? "held" "sts" ("from" PLACE)? ("on" | "to") "needles": back to
+    the needle.
+    """
     here = cur.at
     if cur.peek().low not in _TAKE:
         return None
@@ -160,7 +164,9 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 def _resume(cur: Cursor) -> tuple[Action, ...] | None:
-    """("beginning" | "starting" | "beg") "with" ("a" SIDE "row" | "row" NUMBER) | "work back and forth in rows"."""
+    """("beginning" | "starting" | "beg") "with" ("a" SIDE "row" | "row" NUMBER) | "work back and forth in
+    rows".
+    """
     here = cur.at
     if cur.take("beginning", "starting", "beg", "begin", "start", "commencing", "commence") is not None:
         cur.take(".") if cur.peek(-1).low == "beg" else None
@@ -218,7 +224,8 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
 
 
 _CHANGE = Phrases(
-    "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down", "go back to",
+    "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down",
+    "go back to",
     "return to", "work with", "begin with", "starting with", "change back to",
 )  # fmt: skip
 

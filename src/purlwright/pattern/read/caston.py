@@ -21,19 +21,26 @@ __all__ = ["parse_cast_on", "parse_divide", "parse_join"]
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops", "loop", "sts.")
 _METHODS = (
-    "long tail", "longtail", "cable", "knitted", "knit on", "backward loop", "backwards loop", "half hitch", "thumb",
-    "provisional", "crochet", "tubular", "italian", "german twisted", "twisted german", "old norwegian", "judy",
-    "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained", "channel island", "alternating",
-    "circular", "disappearing loop", "pinhole", "lace", "two needle", "two strand", "finger", "stretchy", "e loop", "braided",
+    "long tail", "longtail", "cable", "knitted", "knit on", "backward loop", "backwards loop",
+    "half hitch", "thumb",
+    "provisional", "crochet", "tubular", "italian", "german twisted", "twisted german", "old norwegian",
+    "judy",
+    "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained",
+    "channel island", "alternating",
+    "circular", "disappearing loop", "pinhole", "lace", "two needle", "two strand", "finger", "stretchy",
+    "e loop", "braided",
     "emily ocker", "estonian", "i cord", "loop", "tail", "waste yarn", "simple", "single", "double",
 )  # fmt: skip
 
 _WHERE = Phrases(
-    "at the? end of the? this|next|each|that|same|following|foll? row|rows|rnd|round|needle?", "at the? end of row|rnd|needle",
+    "at the? end of the? this|next|each|that|same|following|foll? row|rows|rnd|round|needle?",
+    "at the? end of row|rnd|needle",
     "at the? beginning|beg|start of the? this|next|each|that|same|following|foll? row|rows|rnd|round",
     "at the? beginning|beg|start of row|rnd|needle",
-    "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the bound|cast off sts|stitches?",
-    "over bound - off sts|stitches|edge", "over the? bo sts|stitches?", "in place of those|the cast|bound off",
+    "over the? gap", "over those|the bound|cast - off sts|stitches?",
+    "over those|the bound|cast off sts|stitches?",
+    "over bound - off sts|stitches|edge", "over the? bo sts|stitches?",
+    "in place of those|the cast|bound off",
 )  # fmt: skip
 
 
@@ -60,7 +67,8 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     else:
         count = parse_number(cur, ctx)
         if count is None and cur.any_phrase("any number of", "an even number of", "an odd number of",
-                                            "an uneven number of", "any even number of", "any odd number of"):  # fmt: skip
+                                            "an uneven number of", "any even number of",
+                                            "any odd number of"):  # fmt: skip
             even = cur.peek(-3).low == "even"
             odd = cur.peek(-3).low in {"odd", "uneven"}
             multiple = Number(values=(2 if even or odd else 1,))
@@ -139,7 +147,7 @@ def _method_first(cur: Cursor) -> str:
 
 
 def _verb(cur: Cursor) -> bool:
-    """ "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
+    """VERB: "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
     skip(cur, "i", "we", "then", "you")
     return cur.any_phrase("cast - on", "cast on", "casting on", "co", "caston") is not None or (
         cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None
@@ -147,7 +155,7 @@ def _verb(cur: Cursor) -> bool:
 
 
 def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
-    """ "a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
+    """MULTIPLE: "a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
     here = cur.at
     cur.take("a", "any")
     if not cur.phrase("multiple|multiples|number of") and not cur.phrase("number divisible by"):
@@ -198,7 +206,7 @@ def _belongs(cur: Cursor) -> bool:
 def _first_needle(
     cur: Cursor, ctx: Context, count: Number | None
 ) -> tuple[tuple[Number, ...], Number] | None:
-    """ "on the first needle" ("and" NUMBER "on each of the other 2")+: the total is the sum."""
+    """FIRST-NEEDLE: "on the first needle" ("and" NUMBER "on each of the other 2")+: the total is the sum."""
     here = cur.at
     if count is None or not cur.phrase("on|to the? first|1st|one needle|pin?"):
         cur.at = here
@@ -236,7 +244,9 @@ def _first_needle(
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
-    """ "on" NUMBER? "needles" ":"? (NUMBER "-")*: which needles hold them: "on 3 needles 16-18-16", "onto larger needles"."""
+    """NEEDLES: "on" NUMBER? "needles" ":"? (NUMBER "-")*: which needles hold them: "on 3 needles
+    16-18-16", "onto larger needles".
+    """
     here = cur.at
     if cur.take("on", "onto", "to", "over", "with", "using", "divided", "and") is None:
         return None
@@ -301,7 +311,7 @@ def _how(cur: Cursor) -> tuple[str, bool] | None:
 
 
 def _row_counts(cur: Cursor) -> bool:
-    """ "(" "counts as" "first row" ")": the cast-on is a row of the pattern."""
+    """ROW-COUNTS: "(" "counts as" "first row" ")": the cast-on is a row of the pattern."""
     here = cur.at
     cur.at += 1
     skip(cur, "this", "which", "cast", "on", "-")
@@ -317,21 +327,28 @@ def _row_counts(cur: Cursor) -> bool:
 
 
 _RING = Phrases(
-    "in the? round|rnd|rounds", "into a? round|ring|circle|rnd|loop", "in a? round|ring|circle|rnd", "round", "rnd",
-    "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds", "to begin? working|knitting in the? round|rounds",
-    "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds", "for working in the? round|rounds|rnd",
+    "in the? round|rnd|rounds", "into a? round|ring|circle|rnd|loop", "in a? round|ring|circle|rnd",
+    "round", "rnd",
+    "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds",
+    "to begin? working|knitting in the? round|rounds",
+    "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds",
+    "for working in the? round|rounds|rnd",
     "to form a? ring|circle|round", "ends", "for circular knitting",
 )  # fmt: skip
 _CARE = Phrases(
-    "being careful|sure not to twist", "be careful not to twist", "taking care not to twist", "take care not to twist",
-    "careful not to twist", "without twisting", "making sure not to twist", "do not twist", "making sure sts|stitches are not twisted",
-    "being sure not to twist", "making sure work is not twisted", "making sure that? the? sts|stitches|work are|is not twisted",
+    "being careful|sure not to twist", "be careful not to twist", "taking care not to twist",
+    "take care not to twist",
+    "careful not to twist", "without twisting", "making sure not to twist", "do not twist",
+    "making sure sts|stitches are not twisted",
+    "being sure not to twist", "making sure work is not twisted",
+    "making sure that? the? sts|stitches|work are|is not twisted",
     "making certain not to twist", "make sure not to twist",
 )  # fmt: skip
 
 
 _ENDS = Phrases(
-    "the? sts|stitches|them|it|work|whole|ends|ring|circle|round|these", "the? first and last sts|stitches", "these sts|stitches",
+    "the? sts|stitches|them|it|work|whole|ends|ring|circle|round|these",
+    "the? first and last sts|stitches", "these sts|stitches",
     "both ends", "the ends of the? row",
 )  # fmt: skip
 
@@ -404,7 +421,9 @@ _ON = frozenset({"needle", "needles", "dpns", "pins", "dpn"})
 
 
 def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] | None:
-    """("divide" | "arrange") "sts"? "evenly"? "on" NUMBER? "needles" (NUMBER "-" NUMBER ...)?: where the needles end."""
+    """("divide" | "arrange") "sts"? "evenly"? "on" NUMBER? "needles" (NUMBER "-" NUMBER ...)?: where the
+    needles end.
+    """
     here = cur.at
     verb = cur.take(*_SHARE)
     if verb is None:
@@ -433,7 +452,9 @@ def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] |
 
 
 def _shares(cur: Cursor, ctx: Context) -> tuple[Number, ...]:
-    """(":" | "having" | "with")? NUMBER ("-" | "," | "on 1st needle" ...) NUMBER ...: how many lie on each needle."""
+    """(":" | "having" | "with")? NUMBER ("-" | "," | "on 1st needle" ...) NUMBER ...: how many lie on each
+    needle.
+    """
     at = cur.at
     skip(cur, ":", ",", ";", "(", "having", "with", "thus", "as", "follows", "-")
     out: list[Number] = []

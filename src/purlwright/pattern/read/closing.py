@@ -22,17 +22,20 @@ __all__ = ["parse_bind_off", "parse_break", "parse_close", "parse_finish", "pars
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
 _BIND = Phrases(
-    "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off", "end off",
+    "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off",
+    "end off",
     "finish off", "fasten off", "knit bo", "knit bind off", "purl bo",
 )  # fmt: skip
 _MANNERS = (
-    "i - cord", "three - needle", "3 - needle", "picot", "tubular", "sewn", "stretchy", "suspended", "icelandic",
+    "i - cord", "three - needle", "3 - needle", "picot", "tubular", "sewn", "stretchy", "suspended",
+    "icelandic",
     "russian", "elastic", "kitchener", "crochet", "invisible", "decrease", "lace", "double",
 )  # fmt: skip
 
 
 _IN_PATTERN = Phrases(
-    "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?", "in moss st|stitch?",
+    "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?",
+    "in moss st|stitch?",
     "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
     "as set", "as they appear", "ribbed", "in established pattern|rib", "in k1 , p1 rib", "keeping pattern",
     "in k2 , p2 rib", "in pattern as set|established",
@@ -275,7 +278,9 @@ def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
 
 
 def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
-    """GATHER: ("break" | "cut") "yarn" ("leaving" ...)? ("," "and")? ("draw" | "thread") ... "through" ... "sts" ...."""
+    """GATHER: ("break" | "cut") "yarn" ("leaving" ...)? ("," "and")? ("draw" | "thread") ... "through" ...
+    "sts" ....
+    """
     here = cur.at
     if cur.take(*_BREAK) is not None:
         cur.take("off")
@@ -341,11 +346,16 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
 
 
 _FINISH = Phrases(
-    "weave in", "weave all ends?", "darn in", "sew in", "run in", "work in the? ends", "work in all? ends", "block", "steam",
-    "press", "fasten off", "fasten the? end|ends|yarn|thread|wool", "wash", "hide ends", "tuck in ends", "secure end|ends",
-    "finish off neatly", "tie off", "trim", "felt", "soak", "lay flat", "pin out", "attach", "make pompom|pompon", "make a? pompom|pompon|tassel",
-    "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with", "leave a? long|short tail",
-    "fold", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight", "pull tightly", "draw up tightly", "fringe",
+    "weave in", "weave all ends?", "darn in", "sew in", "run in", "work in the? ends",
+    "work in all? ends", "block", "steam",
+    "press", "fasten off", "fasten the? end|ends|yarn|thread|wool", "wash", "hide ends", "tuck in ends",
+    "secure end|ends",
+    "finish off neatly", "tie off", "trim", "felt", "soak", "lay flat", "pin out", "attach",
+    "make pompom|pompon", "make a? pompom|pompon|tassel",
+    "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with",
+    "leave a? long|short tail",
+    "fold", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight",
+    "pull tightly", "draw up tightly", "fringe",
 )  # fmt: skip
 
 

@@ -139,7 +139,9 @@ class _Head(NamedTuple):
 
 
 def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
-    """LABEL? ROW: "Row 5 (WS): k2, p2" gives the label and the place where "k2" begins; no label gives None and 0."""
+    """LABEL? ROW: "Row 5 (WS): k2, p2" gives the label and the place where "k2" begins; no label gives
+    None and 0.
+    """
     head = _head(text.translate(_PLAIN), text, ctx, alone=False)
     return (None, 0) if head is None else (head.label, head.rest)
 
@@ -163,7 +165,9 @@ def row_starts(text: str, ctx: Context) -> tuple[int, ...]:
 
 
 def read_label(text: str, ctx: Context) -> Label:
-    """A label that stands apart from its row; one of unknown shape is taken as a name. Its span is ``NOWHERE``."""
+    """A label that stands apart from its row; one of unknown shape is taken as a name. Its span is
+    ``NOWHERE``.
+    """
     head = _head(text.translate(_PLAIN), text, ctx, alone=True)
     if head is not None:
         return _with(head.label, span=NOWHERE)

@@ -62,7 +62,9 @@ __all__ = ["ReadLine", "read_line"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadLine:
-    """What one line says. ``note`` is true when the whole line is talk. Spans count from the start of the line."""
+    """What one line says. ``note`` is true when the whole line is talk. Spans count from the start of the
+    line.
+    """
 
     label: Label | None = None
     actions: tuple[Action, ...] = ()
@@ -267,7 +269,9 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
-    """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after rows."""
+    """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after
+    rows.
+    """
     here = cur.at
     cur.any_phrase(
         "in the? round|rounds",
@@ -324,7 +328,7 @@ def _only_rows(u: object) -> bool:
 
 
 def _beside(cur: Cursor, ctx: Context, out: list[Action]) -> None:
-    """ "AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
+    """BESIDE: "AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
     here = cur.at
     got = _statement(cur, ctx)
     if got is None or not all(isinstance(a, _REPEATING) for a in got):
@@ -348,7 +352,9 @@ _STRONG = frozenset(
 
 
 def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:
-    """The shortest stretch that nobody reads, up to the next mark or instruction: a note, or unread words and a finding."""
+    """The shortest stretch that nobody reads, up to the next mark or instruction: a note, or unread words
+    and a finding.
+    """
     here = cur.at
     end = aside_end(cur)
     if end > 0 and is_talk(cur.tokens[here:end]):

@@ -32,7 +32,9 @@ def spelled(words: str) -> int:
 
 
 def figures(words: str, most: int) -> tuple[int, ...]:
-    """The row numbers that a list names, ranges written out, at most ``most`` of them: "1-3, 5" is (1, 2, 3, 5)."""
+    """The row numbers that a list names, ranges written out, at most ``most`` of them: "1-3, 5" is (1, 2,
+    3, 5).
+    """
     out: list[int] = []
     ranged = False
     for m in _PIECE.finditer(words):

@@ -18,9 +18,12 @@ __all__ = ["aside_end", "is_talk", "sentence_end", "talk_ahead"]
 
 _TRADE = frozenset(
     """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins dpn dpns
-    marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl purls pearl seam seams
-    knitting purling knitted purled k p cast bind bo co turn slip sl dec inc decrease decreases increase increases
-    decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking patt chart
+    marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl
+    purls pearl seam seams
+    knitting purling knitted purled k p cast bind bo co turn slip sl dec inc decrease decreases increase
+    increases
+    decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking patt
+    chart
     pick tog join twist cable holder""".split()
 )
 # a note says so itself, or only lists what is needed
@@ -34,7 +37,9 @@ _ABBREVIATED = frozenset(
 
 
 def sentence_end(cur: Cursor) -> int:
-    """The index of the token that ends the sentence which begins here: a full stop (not that of "sts."), or the end."""
+    """The index of the token that ends the sentence which begins here: a full stop (not that of "sts."),
+    or the end.
+    """
     tokens = cur.tokens
     i = cur.at
     n = len(tokens)

@@ -1,4 +1,5 @@
-"""Rows by the number: "Knit 6 rows", "Work 10 rnds in k2, p2 rib", "Cont in garter st until piece measures 9 cm".
+"""Rows by the number: "Knit 6 rows", "Work 10 rnds in k2, p2 rib",
+"Cont in garter st until piece measures 9 cm".
 
 In: a cursor at the start of a sentence. Out: :class:`WorkRows`. What one row holds is read by ``steps``; when to
 stop, by ``until``; rows worked before and worked again, by ``again``.
@@ -65,7 +66,9 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
 
 
 def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
-    """VERB? NUMBER ADJECTIVE* ROWS IN-WHAT?: "Knit 6 rows", "P1 rnd", "4 plain rows", "Work 3 more rows even"."""
+    """VERB? NUMBER ADJECTIVE* ROWS IN-WHAT?: "Knit 6 rows", "P1 rnd", "4 plain rows", "Work 3 more rows
+    even".
+    """
     here = cur.at
     verb = cur.peek().low if cur.peek().low in _WORK else ""
     if verb:
@@ -78,7 +81,8 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
         return _length_of(cur, ctx, verb, here)
     adjectives = set()
     while cur.peek().low in {"more", "further", "plain", "open", "straight", "purl", "pearl", "knit", "st", "garter",
-                             "purled", "knitted", "even", "rib", "single", "complete", "additional", "quite"}:  # fmt: skip
+                             "purled", "knitted", "even", "rib", "single", "complete", "additional",
+                             "quite"}:  # fmt: skip
         adjectives.add(cur.next().low)
     t = cur.peek()
     if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
@@ -132,7 +136,9 @@ def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | No
 
 
 def _alternating(cur: Cursor, ctx: Context, first: WorkRows, start: int) -> WorkRows | None:
-    """ROWS (("," | "and") ROWS)+ ","? "alternately"? UNTIL?: "knit 1 row, purl 1 row alternately for 6 rows"."""
+    """ROWS (("," | "and") ROWS)+ ","? "alternately"? UNTIL?: "knit 1 row, purl 1 row alternately for 6
+    rows".
+    """
     here = cur.at
     turns = [first]
     while True:
@@ -166,15 +172,20 @@ def _alternating(cur: Cursor, ctx: Context, first: WorkRows, start: int) -> Work
 
 _HOW = Phrases(
     "plain", "even", "straight", "evenly", "without shaping", "without shapings", "in the round", "in rounds",
-    "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows", "even in pattern",
+    "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows",
+    "even in pattern",
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
-    "as established", "as before", "forward and back", "forwards and backwards", "all round", "around", "across",
-    "every stitch", "every st", "every|each row|round|rnd", "quite plain", "all knit", "plain knitting", "in the same way", "as they are",
+    "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
+    "across",
+    "every stitch", "every st", "every|each row|round|rnd", "quite plain", "all knit", "plain knitting",
+    "in the same way", "as they are",
 )  # fmt: skip
 
 
 def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
-    """("in" | "of")? (GROUND | STEPS | "MC" | "pattern") | "even" | "as" STEPS: what those rows are worked in."""
+    """("in" | "of")? (GROUND | STEPS | "MC" | "pattern") | "even" | "as" STEPS: what those rows are worked
+    in.
+    """
     body: tuple[Step, ...] = ()
     yarn: tuple[Step, ...] = ()
     found = False
@@ -218,7 +229,9 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
 
 
 def _colour(cur: Cursor, ctx: Context) -> str | None:
-    """("in" | "with" | "using") YARN: "in MC", "with A"; the next token must be one of the pattern's yarns."""
+    """("in" | "with" | "using") YARN: "in MC", "with A"; the next token must be one of the pattern's
+    yarns.
+    """
     skip_ = 2 if cur.peek(1).low in {"the", "yarn", "colour", "color"} and cur.peek(2).low in ctx.yarns else 1
     t = cur.peek(skip_)
     if t.low in ctx.yarns or t.low in {"mc", "cc", "cc1", "cc2"} or (len(t.text) == 1 and t.text in "ABCD"):
@@ -255,7 +268,9 @@ _GO_ON = frozenset("work cont continue continuing keep keeping proceed knit rib 
 
 
 def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | None:
-    """("work" | "cont" | "keep" | "knit") "on"? "even"? ("in" GROUND | "as set")? UNTIL?: "Cont in garter st until ..."."""
+    """("work" | "cont" | "keep" | "knit") "on"? "even"? ("in" GROUND | "as set")? UNTIL?: "Cont in garter
+    st until ...".
+    """
     here = cur.at
     verb = cur.peek().low
     if verb not in _GO_ON:

@@ -23,7 +23,9 @@ _MANY = 1_000_000
 
 
 def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
-    """ROW-SET: "rows 1-4", "the first and second rows", "last 2 rows", "this row", "from 1st row", "the dec row"."""
+    """ROW-SET: "rows 1-4", "the first and second rows", "last 2 rows", "this row", "from 1st row", "the
+    dec row".
+    """
     here = cur.at
     rows = _from_row(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
     if rows is None:
@@ -37,7 +39,9 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
 
 
 def _of_section(cur: Cursor, ctx: Context) -> str | None:
-    """ "of" NAME, a section, chart or stitch pattern that the file has: "rows 1-4 of wave pattern"."""
+    """OF-SECTION: "of" NAME, a section, chart or stitch pattern that the file has: "rows 1-4 of wave
+    pattern".
+    """
     if cur.peek().low != "of":
         return None
     here = cur.at
@@ -120,7 +124,9 @@ _POINTING = frozenset("last previous above preceding these those this foregoing 
 
 
 def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
-    """("the" "last" | "these" | "this") NUMBER? ROWS: "last 2 rows", "these two rounds", "this row", "this 8-row pattern"."""
+    """("the" "last" | "these" | "this") NUMBER? ROWS: "last 2 rows", "these two rounds", "this row", "this
+    8-row pattern".
+    """
     here = cur.at
     skip(cur, "the")
     pointing = False
@@ -157,7 +163,7 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
 
 
 def _from_row(cur: Cursor) -> RowSet | None:
-    """ "from" ("1st row" | "row 3" | "beginning" | "the beginning"): all rows from there on."""
+    """FROM-ROW: "from" ("1st row" | "row 3" | "beginning" | "the beginning"): all rows from there on."""
     here = cur.at
     if cur.take("from") is None:
         return None
@@ -180,7 +186,7 @@ def _from_row(cur: Cursor) -> RowSet | None:
 
 
 def parse_one_row(cur: Cursor) -> int | None:
-    """ "row 3" | "3rd row" | "the third row"."""
+    """ONE-ROW: "row 3" | "3rd row" | "the third row"."""
     here = cur.at
     skip(cur, "the")
     if cur.take(*ROW_WORDS) is not None:
@@ -202,7 +208,9 @@ _NAMED = frozenset(
 
 
 def _named_rows(cur: Cursor, ctx: Context) -> RowSet | None:
-    """ "the" NAME ROWS: "the increase row", "dec rnd", "the pattern", and names that the pattern has given."""
+    """NAMED-ROWS: "the" NAME ROWS: "the increase row", "dec rnd", "the pattern", and names that the
+    pattern has given.
+    """
     here = cur.at
     skip(cur, "the", "this", "these")
     for n in range(min(6, until_mark(cur, 6)), 0, -1):

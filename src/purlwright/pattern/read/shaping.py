@@ -115,7 +115,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
 
 
 def _each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:
-    """ "at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
+    """EACH-NEEDLE: "at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
     here = cur.at
     skip(cur, ",", "at", "the", "on")
     t = cur.take("beginning", "beg", "end", "start")
@@ -154,7 +154,9 @@ def _how_many(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def _where(cur: Cursor) -> _Where | None:
-    """WHERE: "each end", "at both ends of the needle", "at beg and end", "at neck edge", "on each side", "at centre"."""
+    """WHERE: "each end", "at both ends of the needle", "at beg and end", "at neck edge", "on each side",
+    "at centre".
+    """
     here = cur.at
     skip(cur, ",")
     skip(cur, "at", "on", "the", "in", "of")
@@ -208,7 +210,7 @@ def _where(cur: Cursor) -> _Where | None:
 
 
 def _inside(cur: Cursor, ctx: Context) -> Number | None:
-    """ "," ("inside" | "within") NUMBER "edge"? "sts": how many edge stitches stand outside it."""
+    """INSIDE: "," ("inside" | "within") NUMBER "edge"? "sts": how many edge stitches stand outside it."""
     here = cur.at
     skip(cur, ",")
     if cur.take("inside", "within") is not None:
@@ -222,7 +224,9 @@ def _inside(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple[Statement, ...] | None:
-    """("bind off" | "cast off" | "cast on") NUMBER "sts" WHERE WHEN: "bind off 5 sts at beg of next 2 rows"."""
+    """("bind off" | "cast off" | "cast on") NUMBER "sts" WHERE WHEN: "bind off 5 sts at beg of next 2
+    rows".
+    """
     on = False
     if (
         cur.any_phrase("bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off")
@@ -258,7 +262,9 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
 def _one_bound(
     cur: Cursor, ctx: Context, here: int, before: _Where | None, *, on: bool
 ) -> tuple[tuple[Statement, ...], _Where] | None:
-    """NUMBER "sts" WHERE WHEN, in either order: "2 sts at beg of foll 4 rows"; at an edge said before, "2 sts twice"."""
+    """NUMBER "sts" WHERE WHEN, in either order: "2 sts at beg of foll 4 rows"; at an edge said before, "2
+    sts twice".
+    """
     n = parse_number(cur, ctx)
     if n is None:
         return None
@@ -386,7 +392,7 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
 
 
 def _to_count(cur: Cursor, ctx: Context) -> Until | None:
-    """ "to" NUMBER "sts": "every foll 8th row to 70 sts"."""
+    """TO-COUNT: "to" NUMBER "sts": "every foll 8th row to 70 sts"."""
     here = cur.at
     if cur.take("to") is not None:
         n = parse_number(cur, ctx)
@@ -402,7 +408,9 @@ _Row = tuple[
 
 
 def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
-    """ "next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" | "RS rows"."""
+    """ROWS: "next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" |
+    "RS rows".
+    """
     here = cur.at
     if cur.take("next", "this", "following", "foll", "same") is not None:
         cur.take(".") if cur.peek(-1).low == "foll" else None
@@ -538,7 +546,9 @@ def _ordinals(cur: Cursor) -> tuple[int | None, ...]:
 
 
 def same_time(cur: Cursor) -> bool:
-    """ "at the same time" | "at same time" | "while" | "meanwhile": what follows runs beside what went before."""
+    """SAME-TIME: "at the same time" | "at same time" | "while" | "meanwhile": what follows runs beside
+    what went before.
+    """
     here = cur.at
     skip(cur, ",", ";", ".", "and", "but", "*")
     if cur.any_phrase(

@@ -1,4 +1,5 @@
-"""When to stop: "for 10 rows", "until piece measures 30 cm from beg, ending with a WS row", "until 6 sts remain".
+"""When to stop: "for 10 rows", "until piece measures 30 cm from beg, ending with a WS row",
+"until 6 sts remain".
 
 In: a cursor that stands at "for", "until" or "ending". Out: one :class:`Until`. What is worked meanwhile is left
 to ``rows`` and ``shaping``.
@@ -49,7 +50,9 @@ _ABOUT = (
 
 
 def parse_until(cur: Cursor, ctx: Context) -> Until | None:
-    """UNTIL: ("for" | "until" | "till" | "to") a length, a stitch count, a number of rows or of things, then ENDING?."""
+    """UNTIL: ("for" | "until" | "till" | "to") a length, a stitch count, a number of rows or of things,
+    then ENDING?.
+    """
     here = cur.at
     skip(cur, ",")
     if cur.take("for") is not None:
@@ -89,7 +92,7 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _for(cur: Cursor, ctx: Context) -> Until | None:
-    """ "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
+    """FOR: "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
     here = cur.at
     skip(cur, *_ABOUT[:-1], "the", "next", "a")
     n = amount(cur, ctx)
@@ -174,7 +177,7 @@ def _free(cur: Cursor, *, need: bool) -> Until | None:
 
 
 def _until(cur: Cursor, ctx: Context) -> Until | None:
-    """ "until" SUBJECT (COUNT | LENGTH | DONE)."""
+    """UNTIL: "until" SUBJECT (COUNT | LENGTH | DONE)."""
     here = cur.at
     skip(cur, "only", "about")
     found = _count(cur, ctx)
@@ -208,7 +211,9 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _count(cur: Cursor, ctx: Context) -> Until | None:
-    """NUMBER (STITCHES LEFT? | ROWS DONE? | THINGS DONE?) - "only 6 sts remain", "45 rows", "14 wedges are done"."""
+    """NUMBER (STITCHES LEFT? | ROWS DONE? | THINGS DONE?) - "only 6 sts remain", "45 rows", "14 wedges are
+    done".
+    """
     here = cur.at
     t = cur.peek()
     n: Number | None
@@ -243,7 +248,7 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _left(cur: Cursor, ctx: Context) -> None:
-    """ "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
+    """LEFT: "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
     skip(cur, "only", "in", "each")
     skip(cur, "remain", "rem", "remaining", "remains", "left", "are", "is", "have", "been")
     cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for"} else None
@@ -257,14 +262,16 @@ def _left(cur: Cursor, ctx: Context) -> None:
 
 
 def _done(cur: Cursor) -> None:
-    """ "are done" | "have been worked" | "in all" | "from the pickup along the heel flap"."""
+    """DONE: "are done" | "have been worked" | "in all" | "from the pickup along the heel flap"."""
     skip(cur, "are", "is", "has", "have", "been", "in", "all", "long", *_DONE)
     if cur.peek().low in {"from", "above", "since"}:
         _since(cur)
 
 
 def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
-    """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a purl row"."""
+    """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
+    purl row".
+    """
     here = cur.at
     skip(cur, ",", ";")
     skip(cur, "and", "always")
