@@ -107,4 +107,6 @@ class Fabric:
     @property
     def nbytes(self) -> int:
         """Memory of all arrays, in bytes."""
-        return sum(getattr(self, f).nbytes for f in self.__slots__ if isinstance(getattr(self, f), np.ndarray))
+        return sum(
+            getattr(self, f).nbytes for f in self.__slots__ if isinstance(getattr(self, f), np.ndarray)
+        )

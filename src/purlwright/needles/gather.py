@@ -58,7 +58,15 @@ class Gathered:
 
     def mark(self) -> tuple[int, int, int, int, int, int, int]:
         """Where the gathering stands, for :meth:`copy`."""
-        return len(self.ops), len(self.perms), len(self.crossed), len(self.tiles), self.taken, self.made, self.workings
+        return (
+            len(self.ops),
+            len(self.perms),
+            len(self.crossed),
+            len(self.tiles),
+            self.taken,
+            self.made,
+            self.workings,
+        )
 
     def copy(self, mark: tuple[int, int, int, int, int, int, int], more: int) -> None:
         """Work all that was gathered since ``mark`` ``more`` times again."""

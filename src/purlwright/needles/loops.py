@@ -106,7 +106,10 @@ class Needles:
         marks = [b for b in self.right_marks if b.at <= loops and b.kind != "start"]
         self.left = np.concatenate([take[::-1], self.left])
         n = len(take)
-        self.left_marks = sorted([b.moved(n - b.at) for b in marks] + [b.moved(b.at + n) for b in self.left_marks], key=lambda b: b.at)
+        self.left_marks = sorted(
+            [b.moved(n - b.at) for b in marks] + [b.moved(b.at + n) for b in self.left_marks],
+            key=lambda b: b.at,
+        )
         self.right = self.right[loops:]
         self.right_marks = [b.moved(b.at - loops) for b in self.right_marks if b.at > loops]
 

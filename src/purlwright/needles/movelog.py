@@ -17,10 +17,7 @@ def moves_of(log: list[tuple[Any, ...]]) -> Moves:
     """Lay out a log as arrays; an empty log gives empty arrays."""
     t = op_table()
     front = np.array(
-        [
-            1 if s is not None and (Face.PURL in s.faces[:1] or "wyif" in s.key) else 0
-            for s in t.stitches
-        ],
+        [1 if s is not None and (Face.PURL in s.faces[:1] or "wyif" in s.key) else 0 for s in t.stitches],
         np.int8,
     )
     ops: list[Any] = []
@@ -35,7 +32,9 @@ def moves_of(log: list[tuple[Any, ...]]) -> Moves:
             _, o, sp, pa, first, row = entry
             n = len(o)
             makes = t.makes[o]
-            children = np.repeat(t.first_child[o] - (np.cumsum(makes) - makes), makes) + np.arange(int(makes.sum()))
+            children = np.repeat(t.first_child[o] - (np.cumsum(makes) - makes), makes) + np.arange(
+                int(makes.sum())
+            )
             new = np.concatenate([[0], np.cumsum(t.child_new[children])])
             ends = np.cumsum(makes)
             before = new[ends - makes]

@@ -127,9 +127,7 @@ class OpTable:
             for r, link in rels:
                 self._rel.append(r)
                 self._rel_link.append(int(link))
-            self._children.append(
-                (new, int(_SEEN[faces[i]]), int(stitch.twisted), len(rels), at, keeps, 0)
-            )
+            self._children.append((new, int(_SEEN[faces[i]]), int(stitch.twisted), len(rels), at, keeps, 0))
         op = self._append(stitch.key, stitch, stitch.takes, stitch.makes)
         self._rebuild([stitch.takes], [stitch.makes], [first], [special])
         return op
@@ -137,7 +135,9 @@ class OpTable:
 
 def _crossed(stitch: Stitch, i: int) -> Link:
     """Whether the ``i``-th loop worked passes in front: its place moves against or with the lean."""
-    moved = i - stitch.order[i]  # above 0: moved away from the needle tip (to the left, seen from the working side)
+    moved = (
+        i - stitch.order[i]
+    )  # above 0: moved away from the needle tip (to the left, seen from the working side)
     if moved == 0:
         return Link.DRAWN
     to_left = moved > 0

@@ -44,7 +44,9 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
         if not numbers:  # a rule alone: "All WS rows: purl"
             used += 1
             continue
-        if seen and (any(n in seen for n in numbers) or (min(numbers) < max(seen) and not (holes or label.rule))):
+        if seen and (
+            any(n in seen for n in numbers) or (min(numbers) < max(seen) and not (holes or label.rule))
+        ):
             break
         if seen and min(numbers) < min(seen) and not holes:
             break

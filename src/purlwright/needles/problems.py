@@ -76,12 +76,16 @@ class CountDiffers(_Said):
         if off > 0:
             extra = ""
             if self.group and off % self.group == 0:
-                extra = f", or work the group {off // self.group} more time{'s' if off // self.group > 1 else ''}"
+                extra = (
+                    f", or work the group {off // self.group} more time{'s' if off // self.group > 1 else ''}"
+                )
             return f"Work {off} more stitch{'es' if off > 1 else ''}{extra}."
         off = -off
         extra = ""
         if self.group and off % self.group == 0:
-            extra = f", or work the group {off // self.group} time{'s' if off // self.group > 1 else ''} fewer"
+            extra = (
+                f", or work the group {off // self.group} time{'s' if off // self.group > 1 else ''} fewer"
+            )
         return f"Take {_sts(off)} out of the row{extra}, or look for a missing increase in an earlier row."
 
 
@@ -186,7 +190,7 @@ class GroupUneven(RepeatUneven):
 
 @dataclass(frozen=True, slots=True)
 class PlaceBehind(_Said):
-    """"To last n sts" or "to n sts before marker" asks to stop before the place already reached.
+    """ "To last n sts" or "to n sts before marker" asks to stop before the place already reached.
 
     Example: ``K10, knit to last 4 sts`` with 12 stitches: after 10 only 2 are left.
 
@@ -380,7 +384,7 @@ class SideNotKnown(_Said):
 
 @dataclass(frozen=True, slots=True)
 class EndingSideDiffers(_Said):
-    """"Ending with a WS row" (or with row n) is not where the rows lead.
+    """ "Ending with a WS row" (or with row n) is not where the rows lead.
 
     Example: ``Knit 7 rows, ending with a WS row`` begun on the right side ends on the right side.
 
@@ -402,7 +406,7 @@ class EndingSideDiffers(_Said):
 
 @dataclass(frozen=True, slots=True)
 class AmbiguousTimes(_Said):
-    """"Repeat rows 1-4 three times": three in all or three more? The counts do not tell.
+    """ "Repeat rows 1-4 three times": three in all or three more? The counts do not tell.
 
     Both are in use. Half the knitters will work one repeat too many or too few.
 
@@ -489,7 +493,9 @@ class PatternNotGiven(_Said):
     name: str
 
     def message(self) -> str:
-        return f"{self.name} is called for but not given in the file; its stitches were worked as they appear."
+        return (
+            f"{self.name} is called for but not given in the file; its stitches were worked as they appear."
+        )
 
     def help(self) -> str | None:
         return "Give its rows in words or as a chart."
@@ -691,7 +697,7 @@ class LeftLive(_Said):
 
 @dataclass(frozen=True, slots=True)
 class NeverReached(_Said):
-    """"Until n sts remain" names a number that the rows never reach.
+    """ "Until n sts remain" names a number that the rows never reach.
 
     Example: ``Rep last 2 rows until 9 sts remain`` when each repeat takes 2 from 24.
 

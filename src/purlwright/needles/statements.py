@@ -14,8 +14,14 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32, Link
 from purlwright.needles import problems
+from purlwright.needles.counts import stated
 from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.lookup import rows_of
 from purlwright.needles.loops import Boundary
+from purlwright.needles.pieces import begin_piece, end_piece
+from purlwright.needles.rowends import end_row, enter, ready, settle
+from purlwright.needles.state import Evidence, Info, Row, TooMuch
+from purlwright.needles.trial import restore, save
 from purlwright.needles.worker import Counters
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -27,7 +33,13 @@ if TYPE_CHECKING:
 __all__ = ["work_statement"]
 
 MOST_TIMES = 20_000
-_MM = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10), "m": Fraction(1000), "yd": Fraction(9144, 10)}
+_MM = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "in": Fraction(254, 10),
+    "m": Fraction(1000),
+    "yd": Fraction(9144, 10),
+}
 
 
 def work_statement(k: Knitter, s: tree.Statement, rest: Sequence[tree.Action], line: tree.Line) -> None:
@@ -68,7 +80,7 @@ def _row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) -> 
     actions = k.info.actions
     k.info.actions = tuple(steps)
     k.group(steps)
-    k.end_row()
+    end_row(k)
     k.info.actions = actions
     k.info.passive = False
     k.info.gave_up, k.info.left_behind = False, 0
@@ -77,17 +89,16 @@ def _row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) -> 
 
 def _replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
     """Work an earlier row once more, under its own label and line."""
-    from purlwright.needles.knit import _Info  # noqa: PLC0415 - the two lean on each other
 
     was, offset = k.info, k.worker.offset
-    k.info = _Info(
+    k.info = Info(
         label=r.label, number=r.number, line=r.line, offset=r.offset, unit=r.unit, span=r.span, name=r.name,
         actions=r.actions, new_pass=new_pass, quiet=any(isinstance(a, tree.Unread) for a in r.actions),
     )  # fmt: skip
     k.worker.offset = r.offset
     before = len(k.entries)
     k.group([a for a in r.actions if not isinstance(a, (tree.Stated, *_OVER_ROWS))])
-    k.end_row()
+    end_row(k)
     k.info, k.worker.offset = was, offset
     if r.number is not None:
         k.last_number = r.number
@@ -143,7 +154,13 @@ def _since_start(until: tree.Until) -> bool:
 
 
 def _repeat_until(
-    k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, *, rows_each: int = 1, first_done: bool = False
+    k: Knitter,
+    until: tree.Until,
+    once: Callable[[], bool],
+    span: Span,
+    *,
+    rows_each: int = 1,
+    first_done: bool = False,
 ) -> None:
     """Work ``once`` until the words say stop: a count, a length, a number of rows, a side."""
     k.worker.look("C022")
@@ -213,10 +230,17 @@ def _end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span,
         last = k.entries[-1].side
         want = until.side if until.worked else (Side.WS if until.side is Side.RS else Side.RS)
         if last is not None and last is not want:
-            if (until.length is not None or until.stitches is None) and rows_each == 1 and until.rows is None and until.times is None:
+            if (
+                (until.length is not None or until.stitches is None)
+                and rows_each == 1
+                and until.rows is None
+                and until.times is None
+            ):
                 once()
             else:
-                k.report(problems.EndingSideDiffers(k.info.name_of_row(), f"a {want} row", f"a {last} row"), span)
+                k.report(
+                    problems.EndingSideDiffers(k.info.name_of_row(), f"a {want} row", f"a {last} row"), span
+                )
     if until.ending_row is not None and k.history:
         row = k.history[-1].number
         if row != until.ending_row:
@@ -229,7 +253,11 @@ def _rows_up_to(k: Knitter, number: int) -> list[Row]:
     """The rows of the block in work that come after the last one worked, up to row ``number``."""
     last = k.history[-1].number
     out: list[Row] = []
-    top = {r.number: r for r in k.history if r.section == k.section and r.block == k.block and r.number is not None}
+    top = {
+        r.number: r
+        for r in k.history
+        if r.section == k.section and r.block == k.block and r.number is not None
+    }
     if number not in top or last is None:
         return []
     order = sorted(n for n in top if n is not None)
@@ -289,7 +317,7 @@ def _repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], li
     if s.define:
         return
     k._before_line(line)  # noqa: SLF001 - the block these rows belong to is complete first
-    rows = k.rows_of(s.rows, s.span)
+    rows = rows_of(k, s.rows, s.span)
     if not rows:
         return
     times = s.times.at(k.size) if s.times is not None else None
@@ -322,7 +350,7 @@ def _repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], li
 
 
 def _until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:
-    """"Repeat rows 1 and 2 until 45 rows are done": row by row."""
+    """ "Repeat rows 1 and 2 until 45 rows are done": row by row."""
     want = until.rows.at(k.size) if until.rows is not None else None
     have = sum(1 for r in k.history if r.section == k.section and r.block == k.block)
     i = 0
@@ -334,7 +362,12 @@ def _until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:
 
 
 def _how_often(
-    k: Knitter, s: tree.RepeatRows, times: int, rows: Sequence[Row], rest: Sequence[tree.Action], once: Callable[[], bool]
+    k: Knitter,
+    s: tree.RepeatRows,
+    times: int,
+    rows: Sequence[Row],
+    rest: Sequence[tree.Action],
+    once: Callable[[], bool],
 ) -> int:
     """How many more workings "n times" means here."""
     just_done = bool(k.history) and k.history[-1].entry == rows[-1].entry
@@ -347,7 +380,9 @@ def _how_often(
         return times
     if k.trial:
         return times
-    changes = any(r.start != r.end for r in rows) or any(e.start != e.end for e in k.entries if e.line in {r.line for r in rows})
+    changes = any(r.start != r.end for r in rows) or any(
+        e.start != e.end for e in k.entries if e.line in {r.line for r in rows}
+    )
     more, total = _try(k, times, once, rest), _try(k, times - 1, once, rest)
     if more is True and total is not True:
         return times
@@ -364,9 +399,8 @@ def _how_often(
 
 def _try(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.Action]) -> bool | None:
     """Work ``times`` repeats and go on until a printed count (or a row that does not come out) tells; then put all back."""
-    from purlwright.needles.knit import Evidence, _TooMuch  # noqa: PLC0415 - the two lean on each other
 
-    state = k.save()
+    state = save(k)
     kept, k.findings = k.findings, type(k.findings)()
     k.trial += 1
     info = k.info
@@ -377,15 +411,15 @@ def _try(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.A
                 break
         for a in rest:
             if isinstance(a, tree.Stated):
-                k.stated(a)
+                stated(k, a)
         k.run_queue()
     except Evidence as e:
         answer = e.good
-    except _TooMuch:
+    except TooMuch:
         answer = None
     finally:
         k.trial -= 1
-        k.restore(state)
+        restore(k, state)
         k.findings = kept
         k.info = info
         k.worker.offset = info.offset
@@ -401,7 +435,9 @@ def _shape_steps(k: Knitter, s: tree.Shaping) -> tuple[tree.Action, ...]:
     if s.row is not None:
         return (s.row,)
     steps = s.steps
-    if any(isinstance(x, tree.AtEdges) for x in steps) or any(isinstance(x, (tree.Fill, tree.InPattern)) for x in steps):
+    if any(isinstance(x, tree.AtEdges) for x in steps) or any(
+        isinstance(x, (tree.Fill, tree.InPattern)) for x in steps
+    ):
         return steps
     c = k.measure.all(steps)
     if c is not None and not any(isinstance(x, (tree.Repeat, tree.Evenly)) for x in steps):
@@ -516,10 +552,24 @@ def _merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:
     if {e.where for e in edges} in ({"neck edge", "armhole edge"}, {"beginning", "end"}) and all(
         e.change == a.change and e.count.values == a.count.values for e in edges
     ):
-        return [tree.AtEdges(change=a.change, where="each end", count=a.count, stitch=a.stitch, inside=a.inside, span=a.span)]
+        return [
+            tree.AtEdges(
+                change=a.change,
+                where="each end",
+                count=a.count,
+                stitch=a.stitch,
+                inside=a.inside,
+                span=a.span,
+            )
+        ]
     return [
         tree.AtEdges(
-            change=a.change, where=a.where, count=tree.Number(values=(total,)), stitch=a.stitch, inside=a.inside, span=a.span
+            change=a.change,
+            where=a.where,
+            count=tree.Number(values=(total,)),
+            stitch=a.stitch,
+            inside=a.inside,
+            span=a.span,
         )
     ]
 
@@ -544,11 +594,22 @@ def _plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0, star
     begin = live + lost if start is None else start
     k.worker.count = Counters(bound_off=lost if kind is Kind.BIND_OFF else 0)
     side = None
-    k.enter(
+    enter(
+        k,
         Entry(
-            order=k.order, kind=kind, label=k.info.label, section=k.heading, side=side, start=begin, worked=worked,
-            lost=lost, end=live, line=k.info.line, span=k.info.span, stitches_so_far=k.grower.n,
-        )  # fmt: skip
+            order=k.order,
+            kind=kind,
+            label=k.info.label,
+            section=k.heading,
+            side=side,
+            start=begin,
+            worked=worked,
+            lost=lost,
+            end=live,
+            line=k.info.line,
+            span=k.info.span,
+            stitches_so_far=k.grower.n,
+        ),  # fmt: skip
     )
 
 
@@ -556,7 +617,7 @@ def _join_round(k: Knitter, s: tree.JoinRound) -> None:
     nd = k.worker.needles
     if not nd.live:
         return
-    k.settle()
+    settle(k)
     if nd.ring:
         return
     nd.ring = True
@@ -577,12 +638,12 @@ def _join_round(k: Knitter, s: tree.JoinRound) -> None:
 def _rejoin(k: Knitter, s: tree.Rejoin) -> None:
     w = k.worker
     nd = w.needles
-    k.settle()
+    settle(k)
     if s.colour is not None:
         w.yarn = k.grower.yarn(s.colour)
     if nd.holders and (s.place is not None and s.place != "" or not nd.live):
         if not nd.live:
-            k.begin_piece()
+            begin_piece(k)
         k.ended = False
         h = w.take_held(s.place or "", s.span)
         if h is not None:
@@ -591,7 +652,7 @@ def _rejoin(k: Knitter, s: tree.Rejoin) -> None:
             nd.left = np.concatenate([nd.left, loops[::-1]])
             w.facing = facing
     elif k.ended:
-        k.ready()
+        ready(k)
     if nd.live:
         if s.side is not None:
             k.first_side = 0 if s.side is Side.RS else 1
@@ -608,9 +669,9 @@ def _resume(k: Knitter, s: tree.Resume) -> None:
         if k.first_side is not None or not k.worker.needles.ring:
             k.first_side = 0 if s.side is Side.RS else 1
     if s.flat is True and k.worker.needles.ring:
-        k.settle()
+        settle(k)
         if k.ended:
-            k.ready()
+            ready(k)
         k.worker.needles.ring = False
         k.first_side = k.first_side if k.first_side is not None else 0
         k.fresh_turn = True
@@ -626,7 +687,7 @@ def _live_order(k: Knitter) -> Int32:
 def _close(k: Knitter, s: tree.Close) -> None:
     w = k.worker
     nd = w.needles
-    k.settle()
+    settle(k)
     w.look("C013")
     if s.how == "seam" or not (nd.live or nd.holders):
         if k.pieces:
@@ -651,7 +712,7 @@ def _close(k: Knitter, s: tree.Close) -> None:
     nd.left, nd.right = nd.left[:0], nd.right[:0]
     nd.left_marks, nd.right_marks = [], []
     _plain_entry(k, Kind.GRAFT if s.how == "graft" else Kind.BIND_OFF, lost=n, worked=n)
-    k.end_piece()
+    end_piece(k)
 
 
 def _how(s: tree.Close) -> str:
@@ -684,25 +745,25 @@ def _other_edge(k: Knitter, s: tree.Close) -> tuple[Int32 | None, str]:
 def _gather(k: Knitter, s: tree.Gather) -> None:
     w = k.worker
     nd = w.needles
-    k.settle()
+    settle(k)
     n = nd.live
     if n == 0:
         return
     if s.stated is not None:
-        k.stated(tree.Stated(total=s.stated, span=s.stated.span if s.stated.span[1] >= 0 else s.span))
+        stated(k, tree.Stated(total=s.stated, span=s.stated.span if s.stated.span[1] >= 0 else s.span))
         n = nd.live
     nd.left, nd.right = nd.left[:0], nd.right[:0]
     nd.left_marks, nd.right_marks = [], []
     _plain_entry(k, Kind.BIND_OFF, lost=n, worked=n)
-    k.end_piece()
+    end_piece(k)
 
 
 def _arrange(k: Knitter, s: tree.Arrange) -> None:
     """Share the loops out over needles: remember where each needle ends."""
     nd = k.worker.needles
-    k.settle()
+    settle(k)
     if k.ended and nd.ring:
-        k.ready()
+        ready(k)
     total = nd.live
     sizes = [n.at(k.size) or 0 for n in s.needles]
     if not sizes and s.count is not None:
@@ -718,6 +779,8 @@ def _arrange(k: Knitter, s: tree.Arrange) -> None:
     at = 0
     for size in sizes[:-1]:
         at += size
-        (nd.left_marks if on_left else nd.right_marks).append(Boundary("needle", total - at if on_left else at))
+        (nd.left_marks if on_left else nd.right_marks).append(
+            Boundary("needle", total - at if on_left else at)
+        )
     nd.left_marks.sort(key=lambda b: b.at)
     nd.right_marks.sort(key=lambda b: b.at)

@@ -298,7 +298,8 @@ class Worker:
                 j = int(np.searchsorted(done, steps_in, side="left")) + 1 if steps_in else 0
                 if steps_in and int(done[j - 1]) != steps_in and b.kind == "marker":
                     self.report(
-                        problems.MarkerCrossed(self.row_name, self.table.keys[int(ops[j - 1])]), self._span_here
+                        problems.MarkerCrossed(self.row_name, self.table.keys[int(ops[j - 1])]),
+                        self._span_here,
                     )
                 # operations that take nothing (yarn overs) right at the marker are worked before it is slipped
                 while steps_in and j < len(takes) and takes[j] == 0:
@@ -464,7 +465,12 @@ class Worker:
             named = [b for b in marks if b.name.lower() == to.name.lower()]
             if named:
                 marks = named
-        if marks and marks[0].at == left and (marks[0].met or not self.count.worked + self.gathered.taken) and len(marks) > 1:
+        if (
+            marks
+            and marks[0].at == left
+            and (marks[0].met or not self.count.worked + self.gathered.taken)
+            and len(marks) > 1
+        ):
             marks = marks[1:]
         if not gap and to.name == "last" and marks:
             marks = marks[-1:]
@@ -475,7 +481,8 @@ class Worker:
         if not gap and self.needles.ring and (self.needles.start_marked or not marks):
             return left
         self.report(
-            problems.NoSuchGap(self.row_name) if gap else problems.NoMarker(self.row_name, to.name or ""), span
+            problems.NoSuchGap(self.row_name) if gap else problems.NoMarker(self.row_name, to.name or ""),
+            span,
         )
         raise Stop
 
@@ -529,7 +536,13 @@ class Worker:
             st = dictionary().find(s.stitch)
             self.loop_waits = False
             rest = self.tail()
-            if st is not None and st.takes == 1 and rest is not None and n + rest == self.left_over + 1 and n > 0:
+            if (
+                st is not None
+                and st.takes == 1
+                and rest is not None
+                and n + rest == self.left_over + 1
+                and n > 0
+            ):
                 n -= 1  # the stitch left by the bind-off counts as the first of these
         if n <= 0:
             return
@@ -575,7 +588,9 @@ class Worker:
             self._work(tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), pass_)
             return
         takes, makes = self.measure.own.get(s.stitch, (1, 1))
-        if self.measure.all(d.steps) is not None and not any(isinstance(x, tree.Turn) for x in tree.walk(d.steps)):
+        if self.measure.all(d.steps) is not None and not any(
+            isinstance(x, tree.Turn) for x in tree.walk(d.steps)
+        ):
             if takes > self.left_over and not self._reach(takes):
                 self._too_few(
                     tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, self.op(_known("k")), pass_
@@ -699,7 +714,13 @@ class Worker:
             return
         each = size[0]
         full, rest = divmod(dist, each)
-        if full and len(body) == 1 and isinstance(body[0], tree.Work) and not body[0].own and body[0].count.values == (1,):
+        if (
+            full
+            and len(body) == 1
+            and isinstance(body[0], tree.Work)
+            and not body[0].own
+            and body[0].count.values == (1,)
+        ):
             self._work(body[0], pass_, times=full)
         elif full:
             self._times(body, full, pass_)
@@ -723,7 +744,11 @@ class Worker:
                 k = rest // t if t else 0
                 if k:
                     part = tree.Work(
-                        stitch=x.stitch, own=x.own, colour=x.colour, span=x.span, count=tree.Number(values=(k,))
+                        stitch=x.stitch,
+                        own=x.own,
+                        colour=x.colour,
+                        span=x.span,
+                        count=tree.Number(values=(k,)),
                     )
                     self.steps((part,), pass_, once=False)
                     rest -= k * t
@@ -808,7 +833,10 @@ class Worker:
         if dist < 0:
             uses = self.count.worked + self.gathered.taken + each + self.left_over - dist
             self.report(
-                problems.CountDiffers(self.row_name, uses, self.count.worked + self.gathered.taken + self.left_over), s.span
+                problems.CountDiffers(
+                    self.row_name, uses, self.count.worked + self.gathered.taken + self.left_over
+                ),
+                s.span,
             )
             raise Stop
         if rest and not s.cut:
@@ -866,9 +894,7 @@ class Worker:
         if count is not None:
             n = self.number(count)
             if n > self.left_over and not self._reach(n):
-                self._too_few(
-                    tree.Work(stitch="k", count=count, span=span), 1, n, self.op(_known("k")), 1
-                )
+                self._too_few(tree.Work(stitch="k", count=count, span=span), 1, n, self.op(_known("k")), 1)
             return n
         tail = self.tail()
         return max(self.left_over - (tail or 0), 0)
@@ -1086,7 +1112,8 @@ class Worker:
 
     def _drop_right_marks(self, at: int, gone: int) -> None:
         self.needles.right_marks = [
-            b.moved(b.at - gone) if b.at >= at + gone else b.moved(min(b.at, at)) for b in self.needles.right_marks
+            b.moved(b.at - gone) if b.at >= at + gone else b.moved(min(b.at, at))
+            for b in self.needles.right_marks
         ]
 
     def _slip_back(self, n: int, span: Span) -> None:
@@ -1370,9 +1397,9 @@ class _Short(Exception):  # noqa: N818 - not a fault
 
 
 _BULK = frozenset({Motion.WORK, Motion.SLIP, Motion.CROSS, Motion.BELOW, Motion.TUCK})
-_FILLERS = frozenset("the a of on to held sts stitches st holder waste yarn and for from spare needle sleeve's".split()) - {
-    "sleeve's"
-}
+_FILLERS = frozenset(
+    "the a of on to held sts stitches st holder waste yarn and for from spare needle sleeve's".split()
+) - {"sleeve's"}
 
 
 def _known(key: str) -> Stitch:

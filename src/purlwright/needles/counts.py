@@ -1,0 +1,137 @@
+"""Counts printed by the designer: compared with the needle, and gone on from after words that could not be knitted.
+
+In: a stated count and the knitter at work. Out: findings; the needle brought to the printed count where need be.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.needles import problems
+from purlwright.needles.ledger import Entry, StatedCount
+from purlwright.needles.state import Evidence
+from purlwright.pattern import tree
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+from purlwright.needles.pieces import begin_piece
+from purlwright.needles.rowends import end_row, give_up_row, move_over
+
+
+def stated(k: Knitter, s: tree.Stated) -> None:
+    """Compare a printed count with the needle; go on from it after words that could not be knitted."""
+    w = k.worker
+    if k.open:
+        w.flush()
+        if not len(w.needles.left) or k.info.gave_up:
+            end_row(k)
+    if s.kind in {"part", "held", "bound off"} or (s.kind == "unworked" and s.total is not None):
+        if s.kind == "unworked" and s.total is not None and k.entries:
+            w.look("C031")
+            want = k.measure.number(s.total)
+            have = k.entries[-1].unworked if not k.open else len(w.needles.left)
+            rest = [g for g in (k.entries[-1].gaps or ())]
+            if want != have and not any(
+                want in (g.from_right_rs, w.needles.live - g.from_right_rs) for g in rest
+            ):
+                k.report(problems.LeavesDiffers(k.info.name_of_row(), want, have), s.span)
+        return
+    if s.change is not None and s.total is None:
+        stated_change(k, s)
+        return
+    if s.total is None:
+        return
+    want = s.total.at(k.size)
+    if want is None:
+        return
+    have = w.needles.live
+    last = k.entries[-1] if k.entries else None
+    w.look("C002")
+    parts = [p.at(k.size) or 0 for p in s.parts]
+    if parts and sum(parts) != want and want == have:
+        k.report(problems.StatedPartsDiffer(sum(parts), have), s.span)
+    ok = want == have or (s.approximate and abs(want - have) <= max(2, have // 20))
+    if not ok and last is not None and not k.open:
+        ok = (bool(last.unworked or last.gaps) and want == last.worked) or want in needle_parts(k, want, have)
+    span = Span(s.span[0] + w.offset, s.span[1] + w.offset) if s.span[1] >= 0 else NOWHERE
+    used = False
+    if k.trial and not s.approximate:
+        raise Evidence(good=ok)
+    if ok:
+        k.unproved = False
+        k.delta = 0
+    elif k.unproved:
+        used = True
+        k.findings.report(problems.KnittedOnFromCount(want, have), span)
+        resume_from(k, want)
+        k.unproved = False
+        k.delta = 0
+    elif want - have != k.delta or k.delta == 0:
+        k.delta = want - have
+        k.report(problems.TotalDiffers(k.info.name_of_row(), want, have), s.span)
+        k.unproved = False
+    if last is not None:
+        restate(k, last, StatedCount(want, have, span, "total", used, s.approximate), resumed=used)
+
+
+def needle_parts(k: Knitter, want: int, have: int) -> tuple[int, ...]:
+    """Counts that may be meant besides the whole needle; none for now but equal shares on several needles."""
+    del want, have
+    return ()
+
+
+def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:
+    import dataclasses  # noqa: PLC0415 - only where an entry is changed
+
+    end = k.worker.needles.live if not k.open else last.end
+    made, lost = last.made, last.lost
+    if resumed:
+        made, lost = made + max(end - last.end, 0), lost + max(last.end - end, 0)
+    k.entries[-1] = dataclasses.replace(
+        last, stated=(*last.stated, stated), resumed=last.resumed or resumed, end=end, made=made, lost=lost
+    )
+
+
+def resume_from(k: Knitter, want: int) -> None:
+    """Bring the needle to ``want`` loops, so that the knitting can go on."""
+    nd = k.worker.needles
+    if k.open:
+        give_up_row(k)
+    if len(nd.left) and not k.ended:
+        move_over(k)
+    k.pending = None
+    have = len(nd.right)
+    if want > 500_000:
+        return
+    if want > have:
+        extra = k.worker.new_loops(want - have, Span(0, 0))
+        nd.right = np.concatenate([nd.right, extra])
+    else:
+        nd.right = nd.right[:want]
+        nd.right_marks = [b for b in nd.right_marks if b.at <= want]
+    k.ended = True
+    if not k.pieces:
+        begin_piece(k)
+
+
+def stated_change(k: Knitter, s: tree.Stated) -> None:
+    w = k.worker
+    if not k.entries or s.change is None:
+        return
+    want = s.change.at(k.size)
+    if want is None:
+        return
+    w.look("C003")
+    if k.open:
+        w.flush()
+        have = w.count.made - w.count.lost
+    else:
+        have = k.entries[-1].made - k.entries[-1].lost
+    if k.trial:
+        raise Evidence(good=want == have)
+    if want != have and not k.unproved:
+        k.report(problems.ChangeDiffers(k.info.name_of_row(), want, have), s.span)

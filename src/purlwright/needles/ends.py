@@ -1,0 +1,111 @@
+"""The first loops of a piece and the last words of a pattern.
+
+In: the knitter at work. Out: cast-on entries; at the end, what is still live, and everything frozen.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
+from purlwright.needles.state import Info, TooMuch
+from purlwright.needles.worker import Counters, Stop
+from purlwright.pattern import tree
+from purlwright.text import NOWHERE
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+from purlwright.needles.knitted import Knitted
+from purlwright.needles.pieces import begin_piece
+from purlwright.needles.rowends import end_row, enter, settle
+
+
+def cast_on(k: Knitter, s: tree.CastOn) -> None:
+    """Begin a piece by casting on."""
+    end_row(k)
+    w = k.worker
+    n = k.measure.number(s.count, 0) * max(s.each, 1)
+    if s.count is None and s.multiple is not None:
+        n = k.measure.number(s.multiple) * 3 + k.measure.number(s.plus, 0)
+    if s.count is None and s.needles:
+        n = sum(k.measure.number(x) for x in s.needles)
+    w.look("C004")
+    if n <= 0:
+        return
+    begin_piece(k)
+    k.order += 1
+    w.order = k.order
+    w.count = Counters()
+    w.side = 2
+    try:
+        ids = w.new_loops(n, s.span, side=2)
+    except Stop:
+        raise TooMuch from None
+    w.needles.right = ids
+    w.needles.left = ids[:0]
+    w.edges.cast_on.append(ids)
+    w.count.made = n
+    info = k.info
+    enter(
+        k,
+        Entry(
+            order=k.order,
+            kind=Kind.CAST_ON,
+            label=info.label,
+            section=k.heading,
+            side=None,
+            start=0,
+            worked=0,
+            made=n,
+            end=n,
+            line=info.line,
+            span=info.span,
+            last="cast on",
+            stitches_so_far=k.grower.n,
+        ),  # fmt: skip
+    )
+    w.log.append(("act", w.table.number["cast on"], w.span_id(s.span), 0, n, w.order))
+    k.ended = True
+    k.first_side = 1 if s.counts_row else 0
+    k.side_known = True
+    k.unproved = False
+
+
+def finish(k: Knitter) -> None:
+    """The words are at an end: nothing may still be live."""
+    k.info = Info()
+    end_row(k)
+    k._trailing_rule()
+    settle(k)
+    w = k.worker
+    nd = w.needles
+    w.offset = 0
+    w.look("C019", len(k.pieces))
+    if nd.live and k.pieces:
+        last = k.entries[-1] if k.entries else None
+        span = last.span if last is not None else NOWHERE
+        k.report(problems.LeftLive(k.pieces[-1][0], nd.live), span)
+    for h in nd.holders:
+        k.report(
+            problems.LeftLive(h.name or "A holder", len(h.loops), "on hold"),
+            k.entries[-1].span if k.entries else NOWHERE,
+        )
+
+
+def result(k: Knitter) -> Knitted:
+    """Everything, frozen."""
+    pieces: list[Piece] = []
+    nd = k.worker.needles
+    for i, (name, first) in enumerate(k.pieces):
+        last = k.pieces[i + 1][1] if i + 1 < len(k.pieces) else len(k.entries)
+        rows = tuple(k.entries[first:last])
+        live = nd.live if i == len(k.pieces) - 1 else (rows[-1].end if rows else 0)
+        pieces.append(Piece(name=name, rows=rows, bound_off=k.piece_bound_off[i], live=live))
+    options = tuple(sorted(k.options.items()))
+    return Knitted(
+        size=k.size_name, options=options,
+        ledger=Ledger(size=k.size_name, options=options, pieces=tuple(pieces)),
+        fabric=k.grower.finish(k.worker.table.keys), findings=tuple(k.findings.sorted()),
+        places=dict(k.worker.places), unproved=k.ever_unproved, own=dict(k.own), _log=k.worker.log,
+    )  # fmt: skip

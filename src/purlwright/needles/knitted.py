@@ -1,0 +1,44 @@
+"""One size of a pattern, knitted: everything the rooms above read.
+
+In: nothing; ``knit`` makes it. Out: the frozen :class:`Knitted`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from purlwright.fabric.arrays import Fabric
+from purlwright.findings import Finding
+from purlwright.needles.ledger import Ledger
+from purlwright.needles.movelog import moves_of
+
+if TYPE_CHECKING:
+    from purlwright.fabric.moves import Moves
+
+__all__ = ["Knitted"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Knitted:
+    """One size knitted with one choice of options.
+
+    ``places`` says at how many places each check looked. ``unproved`` is true when some words were not read or did
+    not come out, so that what follows stands on printed counts. Findings' spans are places in the source.
+    """
+
+    size: str
+    options: tuple[tuple[str, str], ...]
+    ledger: Ledger
+    fabric: Fabric
+    findings: tuple[Finding, ...]
+    places: Mapping[str, int]
+    unproved: bool
+    own: Mapping[str, tuple[int, int]]
+    _log: list[tuple[Any, ...]] = field(repr=False, compare=False)
+
+    @property
+    def moves(self) -> Moves:
+        """Every single needle action, laid out from the log when first asked for."""
+        return moves_of(self._log)

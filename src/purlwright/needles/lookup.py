@@ -1,0 +1,188 @@
+"""Looking things up: rows worked before, charts and stitch patterns, the pattern's own stitches.
+
+In: how the words refer to something. Out: the rows or steps meant, or a finding that they are not there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from purlwright.fabric.arrays import Seen
+from purlwright.needles import problems
+from purlwright.needles.loops import Needles
+from purlwright.needles.state import STATEMENTS, Row, body_span, covers
+from purlwright.needles.worker import Counters, Stop
+from purlwright.pattern import tree
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+
+def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
+    """The latest row with this number (or name), in this section first, then in earlier ones."""
+    want = (name or "").lower()
+    for same in (True, False):
+        for r in reversed(k.history):
+            if same and r.section != k.section:
+                continue
+            if number is not None and r.number == number and not (want and want not in r.label.lower()):
+                return r
+            if number is None and want and (r.name == want or r.label.lower() == want):
+                return r
+    return defined_row(k, number, want)
+
+
+def defined_row(k: Knitter, number: int | None, want: str) -> Row | None:
+    """A row written in a section that only defines."""
+    for i, section in enumerate(k.pattern.sections):
+        if section.kind != "define":
+            continue
+        for line in section.lines:
+            label = line.label
+            if label is None or not k.applies(line.sizes, line.options):
+                continue
+            if (number is not None and number in label.numbers) or (
+                want and (label.name or "").lower() == want
+            ):
+                return Row(
+                    number, want, label.words, line.actions, line.line, line.offset, body_span(line), i,
+                    label.unit, 0, -1, 0, 0, 0,
+                )  # fmt: skip
+    return None
+
+
+def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
+    """The rows a set of rows names, in order."""
+    if rows.numbers or rows.first is not None:
+        numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or rows.first or 1) + 1))
+        out: list[Row] = []
+        for n in numbers[:5000]:
+            r = find_row(k, n, None)
+            if r is None:
+                k.report(problems.NoSuchRow(f"row {n}"), span)
+                return []
+            out.append(r)
+        return out
+    if rows.names:
+        out = []
+        for name in rows.names:
+            r = find_row(k, None, name)
+            if r is None:
+                k.report(problems.NoSuchRow(f'"{name}"'), span)
+                return []
+            out.append(r)
+        return out
+    if rows.back is not None:
+        recent = [r for r in k.history if r.section == k.section] or k.history
+        return recent[-rows.back :]
+    block = [r for r in k.history if r.section == k.section and r.block == k.block] or [
+        r for r in k.history if r.section == k.section
+    ]
+    seen: dict[Any, Row] = {}
+    for r in block:
+        seen[r.number if r.number is not None else ("line", r.line, r.label)] = r
+    return list(seen.values())
+
+
+def called(k: Knitter, call: tree.Call) -> Sequence[tree.Step] | None:
+    """The steps of a chart's or stitch pattern's row."""
+    name = call.name.lower()
+    lines: Sequence[tree.Line] | None = None
+    for chart in k.pattern.charts:
+        if chart.name.lower() == name or name in chart.name.lower() or chart.name.lower() in name:
+            lines = chart.lines
+            break
+    if lines is None:
+        for section in k.pattern.sections:
+            head = section.heading.lower()
+            if section.kind == "define" and head and (head == name or name in head or head in name):
+                lines = [
+                    ln for ln in section.lines if ln.label is not None and k.applies(ln.sizes, ln.options)
+                ]
+                break
+    if not lines:
+        k.report(problems.PatternNotGiven(call.name), call.span)
+        return None
+    if call.row is not None:
+        number = k.measure.number(call.row)
+    else:
+        last = k.chart_row.get(name, (0, -1))  # type: ignore[call-overload]
+        number = last[0] if last[1] == k.order else last[0] + 1
+        k.chart_row[name] = (number, k.order)  # type: ignore[assignment]
+    top = max((n for ln in lines if ln.label for n in ln.label.numbers), default=len(lines))
+    number = (number - 1) % max(top, 1) + 1
+    for ln in lines:
+        if ln.label is not None and (number in ln.label.numbers or covers(ln.label, number, True)):
+            return tuple(a for a in ln.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[misc]
+    return None
+
+
+def derive(k: Knitter, d: tree.Definition) -> None:
+    """Find by knitting how many loops the pattern's own stitch takes and makes."""
+    w = k.worker
+    c = k.measure.all(d.steps)
+    simple = not any(
+        isinstance(x, (tree.Turn, tree.PassOver, tree.SlipBack, tree.BindOff, tree.CastOn))
+        for x in tree.walk(d.steps)
+    )
+    w.look("C018")
+    if c is not None and simple:
+        takes, makes = c
+    else:
+        got = derive_by_knitting(k, d)
+        if got is None:
+            takes, makes = d.takes or 1, d.makes or 1
+        else:
+            takes, makes = got
+    k.own[d.name] = (takes, makes)
+    if (d.takes is not None and d.takes != takes) or (d.makes is not None and d.makes != makes):
+        said = f"{d.takes if d.takes is not None else takes} to {d.makes if d.makes is not None else makes}"
+        w.offset = 0
+        k.report(problems.DefinitionDiffers(d.name, takes, makes, said), d.span)
+
+
+def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None:
+    mark = k.grower.mark()
+    probe = Knitter.__new__(Knitter)
+    del probe
+    w = k.worker
+    was = (w.needles, w.on_turn, w.count, w.frames, w.facing, list(w.log), w.quiet)
+    n = 40
+    loops = k.grower.append(
+        op=0, row=0, column=None, seen=Seen.NONE, side=0, mount=0, yarn=0, span=k.grower.span(0, 0), pass_=0,
+        count=n, parents=np.zeros(0, np.int32), links=0,
+    )  # fmt: skip
+    nd = Needles(left=loops[::-1].copy())
+
+    def flip(_: tree.Turn) -> None:
+        w.needles.turn()
+        w.facing ^= 1
+
+    w.needles, w.on_turn, w.count, w.frames, w.quiet = nd, flip, Counters(start=n), [], w.quiet + 1
+    try:
+        w.steps(d.steps)
+        w.flush()
+        old = {int(x) for x in loops.tolist()}
+        untouched_left = [x for x in nd.left.tolist() if x in old]
+        low = loops.tolist()
+        kept = 0
+        for x in reversed(low):
+            if x in untouched_left:
+                kept += 1
+            else:
+                break
+        takes = n - kept
+        makes = nd.live - kept
+    except Stop:
+        return None
+    finally:
+        w.needles, w.on_turn, w.count, w.frames, w.facing = was[0], was[1], was[2], was[3], was[4]
+        w.log[:] = was[5]
+        w.quiet = was[6]
+        w.gathered.clear()  # noqa: SLF001 - nothing of the probe may stay
+        k.grower.back_to(mark)
+    return takes, makes

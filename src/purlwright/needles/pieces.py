@@ -1,0 +1,47 @@
+"""Pieces: begun by a cast-on, a pick-up or held loops, and what is left at the end.
+
+In: the knitter at work. Out: pieces of the ledger, and everything frozen when the words end.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.needles.worker import Edges
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+
+def begins_piece(k: Knitter) -> bool:
+    """Whether a cast-on here begins a new piece: nothing is live, or all that is live waits."""
+    return k.worker.needles.live == 0
+
+
+def begin_piece(k: Knitter) -> None:
+    """A new piece begins here, named by the heading it stands under."""
+    name = k.heading or k.pattern.title or "Piece"
+    names = [n for n, _ in k.pieces]
+    if name in names:
+        k = 2
+        while f"{name} {k}" in names:
+            k += 1
+        name = f"{name} {k}"
+    k.pieces.append((name, len(k.entries)))
+    k.piece_bound_off.append(0)
+    k.piece_live.append(0)
+    k.worker.edges = Edges()
+    k.worker.needles.ring = False
+    k.worker.needles.start_marked = False
+    k.worker.ground_row.clear()
+    k.ended = False
+    k.pending = None
+    k.first_side = 0
+    k.side_known = True
+    k.cycle, k.base = [], None
+
+
+def end_piece(k: Knitter) -> None:
+    """All loops of the piece are off the needles."""
+    k.ended = False
+    k.worker.needles.left_marks, k.worker.needles.right_marks = [], []

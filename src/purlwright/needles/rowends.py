@@ -1,0 +1,437 @@
+"""Where rows begin and end: turns, sides, rows that stop short, and the ledger entry of each row.
+
+In: the knitter at work. Out: entries, gaps, the needles ready for the next row. What is worked within a row is left
+to ``worker``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.fabric.arrays import Link
+from purlwright.needles import problems
+from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
+from purlwright.needles.loops import Boundary, Needles
+from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch
+from purlwright.needles.worker import Counters, Stop
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+from purlwright.needles.pieces import begin_piece, end_piece
+
+
+def side(k: Knitter, *, extends: bool) -> None:
+    """Which side faces: the printed label wins; else rounds are RS and rows alternate."""
+    w = k.worker
+    label = k.info.side
+    if k.first_side is not None and not extends:
+        w.facing = k.first_side
+        k.first_side = None
+    elif w.needles.ring and not k.info.turned_in_ring:
+        w.facing = 0
+    if label is None:
+        w.side = w.facing if k.side_known else 2
+        if not k.side_known:
+            known = side_ahead(k)
+            if known is not None:
+                w.facing = w.side = known
+                k.side_known = True
+            else:
+                k.report(problems.SideNotKnown(k.info.name_of_row()), k.info.span_rel())
+        return
+    stated = 0 if label is Side.RS else 1
+    w.look("C021")
+    if k.side_known and stated != w.facing and not (w.needles.ring and stated == 0) and not extends:
+        names = ("RS", "WS")
+        k.report(
+            problems.SideDiffers(k.info.name_of_row(), names[stated], names[w.facing]), k.info.label_span()
+        )
+    w.facing = w.side = stated
+    k.side_known = True
+
+
+def side_ahead(k: Knitter) -> int | None:
+    """The side of the next row that follows from the next printed side, counting rows back from it."""
+    n = 0
+    for i, line in k.queue[k.at : k.at + 40]:
+        if i != k.section:
+            return None
+        label = line.label
+        if label is None:
+            if any(isinstance(a, WORKING) for a in line.actions):
+                n += 1
+            for a in line.actions:
+                if isinstance(a, STATEMENTS):
+                    return None
+            continue
+        if label.side is not None and not label.rule:
+            side = 0 if label.side is Side.RS else 1
+            return side ^ ((n + 1) % 2)
+        n += max(len(label.numbers), 1)
+    return None
+
+
+def settle_short(k: Knitter, part: Sequence[tree.Action]) -> None:
+    """The last row stopped before its end without a turn. What follows tells what was meant."""
+    assert k.pending is not None
+    uses, there, span, entry, name = k.pending
+    k.pending = None
+    w = k.worker
+    nd = w.needles
+    c = k.measure.all(part)
+    rest = len(nd.left)
+    if k.info.number is None and not k.info.label and c is not None and c[0] == rest:
+        return  # the words go on in the same row
+    if c is not None and c[0] == len(nd.right) and c[0] != rest + len(nd.right):
+        gap(k, entry, "")
+        nd.turn()
+        w.facing ^= 1
+        return
+    findings_short(k, uses, there, span, name)
+    move_over(k)
+
+
+def findings_short(k: Knitter, uses: int, there: int, span: Span, name: str) -> None:
+    """Say that a row left stitches over."""
+    if k.trial:
+        raise Evidence(good=False)
+    if k.unproved:
+        return
+    k.unproved = k.ever_unproved = True
+    k.findings.report(problems.CountDiffers(name, uses, there), span)
+
+
+def move_over(k: Knitter) -> None:
+    nd = k.worker.needles
+    nd.right = np.concatenate([nd.right, nd.left[::-1]])
+    total = len(nd.right)
+    nd.right_marks += [b.moved(total - b.at) for b in reversed(nd.left_marks) if b.kind == "marker"]
+    nd.left, nd.left_marks = nd.left[:0], []
+    k.ended = True
+
+
+def settle(k: Knitter) -> None:
+    """Nothing more is worked in the last row: if it stopped short, say so."""
+    if k.pending is not None:
+        uses, there, span, _, name = k.pending
+        k.pending = None
+        if len(k.worker.needles.left):
+            findings_short(k, uses, there, span, name)
+            move_over(k)
+
+
+def gap(k: Knitter, order: int, how: str) -> None:
+    nd = k.worker.needles
+    if len(nd.left):
+        nd.left_marks = [b for b in nd.left_marks if not (b.kind == "gap" and b.at == len(nd.left))]
+        nd.left_marks.append(Boundary("gap", len(nd.left), "", order, how))
+
+
+def turn(k: Knitter, step: tree.Turn) -> None:
+    """Turn in the course of a row: the row is done, what is left stays unworked."""
+    w = k.worker
+    nd = w.needles
+    if not k.open:
+        turn_between(k, step)
+        return
+    if step.leave is not None:
+        w.look("C031")
+        leave = k.measure.number(step.leave)
+        if leave != len(nd.left):
+            k.report(problems.LeavesDiffers(w.row_name, leave, len(nd.left)), step.span)
+    w.log.append(("act", w.table.number["turn"], w.span_id(step.span), 0, 0, w.order))
+    if step.how is tree.TurnHow.WRAP and len(nd.left):
+        loop = int(nd.left[-1])
+        w.wraps[loop] = "wrap"
+        if len(nd.right):
+            k.grower.join(int(nd.right[-1]), loop, Link.WRAPPED)
+    elif step.how is not tree.TurnHow.PLAIN and len(nd.right):
+        w.wraps[int(nd.right[-1])] = str(step.how)
+    if step.how is not tree.TurnHow.PLAIN:
+        w.look("C033")
+    if step.slide:
+        end_row(k)
+        if k.ended:
+            k.ended = False
+            nd.slide()
+            k.fresh_turn = True
+            w.facing ^= 0
+        return
+    order = k.order
+    gap(k, order, str(step.how))
+    end_row(k, turned=True)
+    nd.turn()
+    w.facing ^= 1
+    k.fresh_turn = True
+    k.ended = False
+
+
+def turn_between(k: Knitter, step: tree.Turn) -> None:
+    """ "Turn." that stands between rows."""
+    if step.never:
+        if k.ended and not step.slide:
+            # the work is not turned: what follows goes on from the right needle
+            k.flip = False
+        return
+    w = k.worker
+    nd = w.needles
+    if step.slide:
+        if k.ended:
+            k.ended = False
+            nd.slide()
+        return
+    if k.ended:
+        k.ended = False
+        if nd.ring:
+            nd.come_round()
+        nd.turn()
+        if k.first_side is None:
+            w.facing ^= 1
+        k.fresh_turn = True
+        return
+    if k.pending is not None:
+        _, _, _, order, _ = k.pending
+        k.pending = None
+        gap(k, order, str(step.how))
+        nd.turn()
+        w.facing ^= 1
+        k.fresh_turn = True
+
+
+def ready(k: Knitter) -> None:
+    """Put the loops on the left needle as for the next row, without beginning one."""
+    w = k.worker
+    nd = w.needles
+    if k.ended:
+        k.ended = False
+        if nd.ring:
+            nd.come_round()
+        else:
+            nd.turn()
+            if k.first_side is None:
+                w.facing ^= 1
+        k.fresh_turn = True
+
+
+def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) -> None:
+    """Begin a row: turn if the last one is done, find the side, start counting."""
+    w = k.worker
+    nd = w.needles
+    if k.pending is not None:
+        settle_short(k, part)
+    if k.ended and not extends:
+        ready(k)
+    if k.rows_worked > MOST_ROWS:
+        k.report(problems.TooMuchKnitting(f"more than {MOST_ROWS:,} rows"), k.info.span_rel())
+        raise TooMuch
+    k.rows_worked += 1
+    k.order += 1
+    w.order = k.order
+    k.open = True
+    k.fresh_turn = False
+    w.count = Counters(start=nd.live)
+    w.loop_waits = False
+    w.short = 0
+    w.row_name = k.info.name_of_row()
+    w._made_here = 0  # noqa: SLF001 - the worker's own count of this row
+    for b in nd.left_marks:
+        b.met = False
+    side(k, extends=extends)
+
+
+def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
+    """The row is done: enter it in the ledger."""
+    if not k.open:
+        return
+    w = k.worker
+    try:
+        w.flush()
+    except Stop:
+        give_up_row(k)
+    k.open = False
+    nd, c, info = w.needles, w.count, k.info
+    live = nd.live
+    start_mark = any(b.kind == "start" and b.at == len(nd.left) for b in nd.left_marks)
+    whole = len(nd.left) == 0 or start_mark
+    unworked = info.left_behind if info.gave_up else len(nd.left)
+    if c.touched == 0 and c.made == 0 and c.held == 0 and c.returned == 0 and c.lost == 0:
+        k.order -= 1
+        k.rows_worked -= 1
+        k.ended = k.ended or whole
+        return
+    kind = Kind.ROW
+    if c.start == 0 and c.cast_on and not c.touched and not c.picked_up:
+        kind = Kind.CAST_ON
+    elif c.touched == 0 and c.picked_up:
+        kind = Kind.PICK_UP
+    elif live == 0 and c.bound_off:
+        kind = Kind.BIND_OFF
+    elif nd.ring and not turned and not info.turned_in_ring:
+        kind = Kind.ROUND
+    if nd.ring:
+        info.turned_in_ring = turned
+    if c.edge_first >= 0 and not nd.ring and kind in {Kind.ROW, Kind.BIND_OFF}:
+        edges(k, c, whole=whole)
+    side = None if w.side == 2 else (Side.WS if w.side else Side.RS)
+    entry = Entry(
+        order=k.order, kind=kind, label=info.label, number=info.number, section=k.heading,
+        pass_=pass_of(k, info), side=None if kind is Kind.CAST_ON else side, start=c.start, worked=c.worked,
+        unworked=unworked, made=c.made, lost=c.lost, held=c.held, returned=c.returned, end=live,
+        gaps=gaps_on(nd, w.facing), markers=markers_on(nd), line=info.line, span=info.span,
+        copied=info.copied, unread=info.quiet, resumed=False, first=c.first, last=c.last,
+        stitches_so_far=k.grower.n, first_stitch=0, yarns=(k.grower.yarns[w.yarn],),
+        ridges_right=ridges_on(w.edges.right), ridges_left=ridges_on(w.edges.left),
+    )  # fmt: skip
+    enter(k, entry)
+    if kind in {Kind.ROW, Kind.ROUND}:
+        w.look("C001")
+        remember(k, entry, info)
+    elif kind is Kind.BIND_OFF:
+        w.look("C001")
+    if turned:
+        return
+    if whole:
+        k.ended = True
+        if start_mark:
+            nd.come_round()
+            k.ended = False
+            k.fresh_turn = True
+    elif nd.live and kind is not Kind.PICK_UP:
+        uses = c.worked
+        k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
+    else:
+        k.ended = kind is Kind.PICK_UP
+    if live == 0:
+        end_piece(k)
+
+
+def pass_of(k: Knitter, info: Info) -> int:
+    if not info.counts_passes:
+        return 1
+    n = 1
+    for e in reversed(k.entries):
+        if e.line == info.line and e.label == info.label and e.section == k.heading and e.order < k.order:
+            n = e.pass_ + (1 if info.new_pass else 0)
+            break
+    info.new_pass = False
+    return n
+
+
+def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
+    w = k.worker
+    if w.facing == 0:
+        w.edges.right.append(c.edge_first)
+        if whole:
+            w.edges.left.append(c.edge_last)
+    else:
+        w.edges.left.append(c.edge_first)
+        if whole:
+            w.edges.right.append(c.edge_last)
+
+
+def ridges_on(edge: Sequence[int]) -> int:
+    return len(edge) // 2
+
+
+def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
+    out: list[Gap] = []
+    total, left, right = nd.live, len(nd.left), len(nd.right)
+    for b in nd.left_marks:
+        if b.kind == "gap":
+            out.append(Gap(b.at if facing else total - b.at, b.turned_on))
+    for b in nd.right_marks:
+        if b.kind == "gap":
+            out.append(Gap(total - b.at if facing else b.at, b.turned_on))
+    del left, right
+    return tuple(sorted(out, key=lambda g: g.from_right_rs))
+
+
+def markers_on(nd: Needles) -> tuple[MarkAt, ...]:
+    right = len(nd.right)
+    total = nd.live
+    if nd.ring:
+        return tuple(MarkAt(b.name, b.at) for b in nd.right_marks if b.kind == "marker")
+    return tuple(
+        MarkAt(b.name, total - b.at) for b in reversed(nd.right_marks) if b.kind == "marker" and b.at <= right
+    )
+
+
+def enter(k: Knitter, entry: Entry) -> None:
+    """Add an entry to the ledger."""
+    if not k.pieces:
+        begin_piece(k)
+    k.entries.append(entry)
+    k.piece_bound_off[-1] += k.worker.count.bound_off
+
+
+def remember(k: Knitter, entry: Entry, info: Info) -> None:
+    row = Row(
+        info.number, info.name.lower(), info.label, tuple(info.actions), info.line, info.offset, info.span,
+        k.section, info.unit, entry.order, k.block, entry.start, entry.end, k.worker.facing,
+    )  # fmt: skip
+    last = k.history[-1] if k.history else None
+    if (
+        last is not None
+        and last.line == row.line
+        and last.label == row.label
+        and last.actions is row.actions
+        and info.part
+    ):
+        return
+    k.history.append(row)
+    info.part = True
+    if not info.passive:
+        extend_cycle(k, row)
+
+
+def extend_cycle(k: Knitter, row: Row) -> None:
+    """Keep the rows of the pattern as set, so that "in pattern" knows which comes next."""
+    if k.cycle and (k.cycle[-1].block != row.block or k.cycle[-1].section != row.section):
+        k.cycle = []
+    for i, r in enumerate(k.cycle):
+        if r.number is not None and r.number == row.number:
+            k.cycle[i] = row
+            k.cycle_at = (i + 1) % len(k.cycle)
+            return
+    k.cycle.append(row)
+    k.cycle_at = 0
+    k.base = None
+
+
+def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
+    """The steps of the row that comes next in the pattern as set; None if no pattern is."""
+    if k.base is not None:
+        return k.base
+    if not k.cycle:
+        return None
+    r = k.cycle[k.cycle_at % len(k.cycle)]
+    if k.info.advance_order != k.order:
+        k.info.advance_order = k.order
+        k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
+    steps = tuple(a for a in r.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
+    if any(
+        isinstance(x, (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn))
+        for x in steps
+    ):
+        return None
+    return steps  # type: ignore[return-value]
+
+
+def give_up_row(k: Knitter) -> None:
+    """The rest of the row cannot be worked: move what is left over, so that the next row has a whole needle."""
+    nd = k.worker.needles
+    k.unproved = k.ever_unproved = True
+    k.info.gave_up = True
+    if len(nd.left):
+        k.info.left_behind = len(nd.left)
+        nd.right = np.concatenate([nd.right, nd.left[::-1]])
+        total = len(nd.right)
+        nd.right_marks += [b.moved(total - b.at) for b in reversed(nd.left_marks) if b.kind == "marker"]
+        nd.left, nd.left_marks = nd.left[:0], []

@@ -1,0 +1,165 @@
+"""What the knitter keeps in mind: rows worked, what the words say of the row in work, states to go back to.
+
+In: nothing. Out: small values that the knitting modules share. What is done with them is left to those modules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.ledger import Copied
+    from purlwright.needles.loops import Needles
+    from purlwright.needles.worker import Edges
+
+__all__ = [
+    "MOST_ROWS",
+    "STATEMENTS",
+    "WORKING",
+    "Evidence",
+    "Info",
+    "Row",
+    "State",
+    "TooMuch",
+    "body_span",
+    "covers",
+    "is_row",
+    "row_word",
+]
+
+MOST_ROWS = 60_000
+WORKING = (
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver, tree.SlipBack,
+    tree.Drop, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.Call, tree.Choice, tree.Wrap, tree.RowRef,
+)  # fmt: skip
+STATEMENTS = (
+    tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume, tree.Close,
+    tree.Gather,
+    tree.Arrange,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row that was worked, to be referred to later."""
+
+    number: int | None
+    name: str
+    label: str
+    actions: tuple[tree.Action, ...]
+    line: int
+    offset: int
+    span: Span
+    section: int
+    unit: tree.Unit | None
+    entry: int
+    block: int
+    start: int
+    end: int
+    facing: int
+
+
+@dataclass(slots=True)
+class State:
+    """Everything that a trial of one reading may change, to be put back afterwards."""
+
+    needles: Needles
+    edges: Edges
+    scalars: tuple[Any, ...]
+    lengths: tuple[int, ...]
+    mark: Any
+    worker: tuple[Any, ...]
+
+
+class Evidence(Exception):  # noqa: N818 - how a trial of a reading ends
+    """A printed count (or the lack of stitches) spoke for or against the reading on trial."""
+
+    def __init__(self, good: bool) -> None:  # noqa: FBT001
+        super().__init__()
+        self.good = good
+
+
+@dataclass(slots=True)
+class Info:
+    """What the words say about the row in work."""
+
+    label: str = ""
+    number: int | None = None
+    line: int = 0
+    offset: int = 0
+    unit: tree.Unit | None = None
+    span: Span = NOWHERE
+    name: str = ""
+    actions: Sequence[tree.Action] = ()
+    side: Side | None = None
+    copied: Copied | None = None
+    quiet: bool = False
+    colour: str | None = None
+    counts_passes: bool = True
+    new_pass: bool = False
+    passive: bool = False
+    part: bool = False
+    gave_up: bool = False
+    left_behind: int = 0
+    turned_in_ring: bool = False
+    advance_order: int = -1
+    at: Span | None = None
+    """Where to report what is wrong with a row whose words stand in another line."""
+
+    def name_of_row(self) -> str:
+        """What to call the row in a sentence."""
+        if self.label:
+            return self.label[0].upper() + self.label[1:]
+        return f"The row in line {self.line}" if self.line else "This row"
+
+    def span_rel(self) -> Span:
+        return self.span if self.span[1] < 0 else Span(self.span[0] - self.offset, self.span[1] - self.offset)
+
+    def label_span(self) -> Span:
+        return self.span_rel()
+
+
+class TooMuch(Exception):  # noqa: N818 - the words ask for more than is knitted
+    """The knitting stops; the reason is reported."""
+
+
+def is_row(a: tree.Action) -> bool:
+    return isinstance(a, tree.RepeatRows)
+
+
+def body_span(line: tree.Line) -> Span:
+    """The span, in the source, of a line's instruction words: the label and trailing notes left out."""
+    span = NOWHERE
+    for a in line.actions:
+        if not isinstance(a, tree.Note) and a.span[1] >= 0:
+            span = span.cover(a.span) if span[1] >= 0 else a.span
+    if span[1] < 0:
+        span = Span(0, len(line.text))
+    return Span(span[0] + line.offset, span[1] + line.offset)
+
+
+def row_word(number: int, unit: tree.Unit | None) -> str:
+    """ "Row 5" or "Round 5"."""
+    return f"{'Round' if unit is tree.Unit.ROUND else 'Row'} {number}"
+
+
+def covers(label: tree.Label, number: int, rs_odd: bool) -> bool:  # noqa: FBT001
+    """Whether "all WS rows", "every even row" and their like speak of row ``number``."""
+    if label.rule is None or (label.rule_to is not None and number > label.rule_to):
+        return False
+    first = label.numbers[0] if label.numbers else None
+    if first is not None and number < first:
+        return False
+    if label.rule in {"even", "odd"}:
+        return number % 2 == (0 if label.rule == "even" else 1)
+    if first is not None:
+        return number % 2 == first % 2
+    if label.rule == "alternate":
+        return number % 2 == 0
+    return (number % 2 == 1) == (rs_odd == (label.rule == "RS"))
