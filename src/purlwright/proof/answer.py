@@ -25,7 +25,7 @@ class Answer:
 
 
 def not_read(subject: Subject) -> str | None:
-    """What is missing when words were not read: "line 12 could not be worked as written"; None when all were."""
+    """What is missing when words were not read ("line 12 could not be worked as written"); else None."""
     lines = subject.unread
     if not lines:
         return None
