@@ -26,12 +26,12 @@ Tern Flap
 one size
 
 ── Tern Flap ───────────────────────────────────────────────────────────────────
-  row       side  start  worked  left  made  lost  end  words
-  Cast on             ·       ·     ·   +20     ·   20  Cast on 20 sts.
-  Row 1       RS     20      20     ·     ·     ·   20  Knit.
-  Row 2       WS     20      20     ·     ·     ·   20  Purl.
-  Row 3       RS     20      20     ·     ·    −1   19  K2, [k3, p1] 4 times, k…
-  Bind off    WS     19      19     ·     ·   −19    0  Bind off all sts.
+  row      side start worked left made lost end  words
+  Cast on           ·      ·    ·  +20    ·  20  Cast on 20 sts.
+  Row 1      RS    20     20    ·    ·    ·  20  Knit.
+  Row 2      WS    20     20    ·    ·    ·  20  Purl.
+  Row 3      RS    20     20    ·    ·   −1  19  K2, [k3, p1] 4 times, k2tog. (…
+  Bind off   WS    19     19    ·    ·  −19   0  Bind off all sts.
 
 In all: 1 piece, 3 rows, 19 bound off."""
     )
@@ -43,7 +43,7 @@ def test_size_options_sections_and_gaps_are_shown():
     lines = shown.splitlines()
     assert lines[1] == "size adult; turns: wrapped"
     assert lines[5] == "  Wedge"
-    assert lines[8] == "  Row 2      WS     36      32     4     ·     ·   36  4"
+    assert lines[8] == "  Row 2     WS    36     32    4    ·    ·  36  4"
     assert "36 still live at the end" in lines[-1]
 
 
@@ -59,11 +59,11 @@ def test_passes_are_numbered_and_brief_gathers_them():
     for n in range(1, 5):
         rows += [f"Row 1 | RS | {n}th", f"Row 2 | WS | -1 {n}th"]
     book = ledger(piece("Strap", *rows))
-    assert "  Row 2 (4)    WS      5       5     ·     ·    −1    4" in show(book)
+    assert "  Row 2 (4)   WS     5      5    ·    ·   −1   4" in show(book)
     assert show(book, brief=True).splitlines()[5:9] == [
-        "  Cast on            ·       ·     ·    +8     ·    8",
-        "  Row 1      RS      8       8     ·     ·     ·    8",
-        "  Row 2      WS      8       8     ·     ·    −1    7",
+        "  Cast on          ·      ·    ·   +8    ·   8",
+        "  Row 1     RS     8      8    ·    ·    ·   8",
+        "  Row 2     WS     8      8    ·    ·   −1   7",
         "  ... Row 1 to Row 2 again, 3 more times: 6 rows, 4 sts at the end",
     ]
 

@@ -165,7 +165,8 @@ def judge_totals_lacking(subject: Subject) -> Answer:
         if span.end < 0:
             continue
         total = by_size(((way, entry.end) for way, entry, _ in met), dict.fromkeys(sizes))
-        fix = Fix(title="Print the total", edits=(Edit(Span(span.end, span.end), f" ({total} sts)"),))
+        end = span.end + (subject.source.text[span.end : span.end + 1] == ".")
+        fix = Fix(title="Print the total", edits=(Edit(Span(end, end), f" ({total} sts)"),))
         problem = TotalLacking(total=total, after=met[0][2])
         findings.append(Finding(problem=problem, span=span, fix=fix))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))

@@ -18,6 +18,8 @@ __all__ = ["show_ledger"]
 _HEADS = ("side", "start", "worked", "left", "made", "lost", "end")
 _NOUGHT = "·"
 _LEAST_WORDS = 14
+_ROOMY = 96
+"""From so many columns on, two spaces stand between numbers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,49 +52,58 @@ def _chosen(ledger: Ledger) -> str:
 # --- a piece -----------------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, slots=True)
+class _Widths:
+    """Columns of the table: the label, each number, gaps and words (0: none), and the space between."""
+
+    label: int
+    numbers: tuple[int, ...]
+    places: int
+    words: int
+    space: str
+
+
+def _widths(rows: Sequence[_Row], look: Look) -> _Widths:
+    label = min(22, max([len("row"), *(width_of(r.label) for r in rows)]))
+    numbers = tuple(max([len(h), *(len(r.cells[n]) for r in rows)]) for n, h in enumerate(_HEADS))
+    places = max((width_of(r.places) for r in rows), default=0)
+    places = min(max(places, len("gaps")), 14) if places else 0
+    space = "  " if look.width >= _ROOMY else " "
+    taken = 2 + label + sum(numbers) + len(space) * len(numbers) + (places + 2 if places else 0)
+    words = look.width - taken - 2
+    return _Widths(label, numbers, places, words if words >= _LEAST_WORDS else 0, space)
+
+
 def _piece(piece: Piece, source: Source, look: Look, *, brief: bool) -> list[str]:
     blocks = list(_sections(piece, source, brief=brief))
-    rows = [row for _, block in blocks for row in block]
-    label_wide = max([len("row"), *(width_of(r.label) for r in rows)])
-    label_wide = min(label_wide, 22)
-    wide = [max(len(h), *(len(r.cells[n]) for r in rows)) if rows else len(h) for n, h in enumerate(_HEADS)]
-    places_wide = max((width_of(r.places) for r in rows), default=0)
-    places_wide = min(max(places_wide, 4), 14) if places_wide else 0
-    table = 2 + label_wide + sum(w + 2 for w in wide) + (places_wide + 2 if places_wide else 0)
-    words_wide = max(0, look.width - table - 2)
-    beside = words_wide >= _LEAST_WORDS
-    heads = [pad("row", label_wide), *(h.rjust(w) for h, w in zip(_HEADS, wide, strict=True))]
-    heads += [pad("gaps", places_wide)] if places_wide else []
-    heads += ["words"] if beside else []
-    head = "  ".join(heads).rstrip()
-    out = [heading(piece.name or "Piece", look), look.faint(f"  {head}")]
+    wide = _widths([row for _, block in blocks for row in block], look)
+    numbers = (h.rjust(w) for h, w in zip(_HEADS, wide.numbers, strict=True))
+    head = wide.space.join([pad("row", wide.label), *numbers])
+    head += f"  {pad('gaps', wide.places)}" if wide.places else ""
+    head += "  words" if wide.words else ""
+    out = [heading(piece.name or "Piece", look), look.faint(f"  {head}".rstrip())]
     for name, block in blocks:
         if name and name != piece.name:
             out.append(f"  {look.strong(plain(name))}")
         for row in block:
-            out += _lines(row, (label_wide, wide, places_wide, words_wide if beside else 0), look)
+            out += _lines(row, wide, look)
     return out
 
 
-def _lines(row: _Row, widths: tuple[int, list[int], int, int], look: Look) -> list[str]:
+def _lines(row: _Row, wide: _Widths, look: Look) -> list[str]:
     """One row of the table; its words beside it, or under it where there is no room."""
-    label_wide, wide, places_wide, words_wide = widths
-    mark = look.careful("?") if row.doubt else " "
-    label = pad(cut(row.label, label_wide), label_wide)
     if not row.cells[-1]:  # "the same again"
         return [look.faint(f"  {cut(row.words, look.width - 2)}")]
-    cells = [c.rjust(w) for c, w in zip(row.cells, wide, strict=True)]
-    cells[4] = look.good(cells[4]) if row.cells[4] != _NOUGHT else look.faint(cells[4])
-    cells[5] = look.careful(cells[5]) if row.cells[5] != _NOUGHT else look.faint(cells[5])
+    cells = [c.rjust(w) for c, w in zip(row.cells, wide.numbers, strict=True)]
+    cells[4] = look.faint(cells[4]) if row.cells[4] == _NOUGHT else look.good(cells[4])
+    cells[5] = look.faint(cells[5]) if row.cells[5] == _NOUGHT else look.careful(cells[5])
     cells[-1] = look.strong(cells[-1])
-    parts = [label, *cells]
-    if places_wide:
-        parts.append(pad(cut(row.places, places_wide), places_wide))
-    line = f" {mark}" + "  ".join(parts)
-    if words_wide:
-        return [f"{line}  {look.faint(cut(row.words, words_wide))}".rstrip()]
-    under = [look.faint(f"      {cut(row.words, look.width - 8)}")] if row.words else []
-    return [line.rstrip(), *under]
+    mark = look.careful("?") if row.doubt else " "
+    line = f" {mark}{wide.space.join([pad(cut(row.label, wide.label), wide.label), *cells])}"
+    line += f"  {pad(cut(row.places, wide.places), wide.places)}" if wide.places else ""
+    if wide.words:
+        return [f"{line}  {look.faint(cut(row.words, wide.words))}".rstrip()]
+    return [line.rstrip(), *([look.faint(f"      {cut(row.words, look.width - 8)}")] if row.words else [])]
 
 
 def _sections(piece: Piece, source: Source, *, brief: bool) -> Iterator[tuple[str, list[_Row]]]:
