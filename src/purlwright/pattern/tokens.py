@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from purlwright.text import Span
@@ -211,6 +212,27 @@ def _word(text: str, low: str, a: int, b: int, offset: int, *, glued: bool) -> T
 _NONE = Token("", "", "", 0, 0)
 
 
+@cache
+def _phrase(words: str) -> tuple[tuple[frozenset[str], bool], ...]:
+    """The words of a phrase as ``Cursor.phrase`` takes them: which may stand there, and whether they may be left out."""
+    return tuple((frozenset(w.rstrip("?").split("|")), w.endswith("?")) for w in words.split())
+
+
+@cache
+def _openings(phrases: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    """Which of the phrases may begin with a word, in order."""
+    out: dict[str, tuple[str, ...]] = {}
+    for phrase in phrases:
+        seen: set[str] = set()
+        for lows, optional in _phrase(phrase):
+            seen |= lows
+            if not optional:
+                break
+        for low in seen:
+            out[low] = (*out.get(low, ()), phrase)
+    return out
+
+
 class Cursor:
     """A place in a list of tokens. ``parse_x`` functions may leave it where it was and give None.
 
@@ -252,19 +274,24 @@ class Cursor:
 
     def phrase(self, words: str) -> bool:
         """Take all the words of ``words`` (space between them; ``a|b`` either; ``a?`` optional) or none."""
-        here = self.at
-        for w in words.split():
-            optional = w.endswith("?")
-            if self.take(*w.rstrip("?").split("|")) is None and not optional:
-                self.at = here
+        at = self.at
+        pad = self.pad
+        end = len(self.tokens)
+        for lows, optional in _phrase(words):
+            if at < end and pad[at].low in lows:
+                at += 1
+            elif not optional:
                 return False
+        self.at = at
         return True
 
     def any_phrase(self, *phrases: str) -> str | None:
-        """The first of ``phrases`` that stands here, taken; else None."""
-        for p in phrases:
+        """The first of ``phrases`` that stands here, taken; else None. It is at least one word long."""
+        here = self.at
+        for p in _openings(phrases).get(self.pad[here].low, ()):
             if self.phrase(p):
-                return p
+                if self.at > here:
+                    return p
         return None
 
     def span_from(self, start: int) -> Span:

@@ -63,7 +63,7 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     cur.take("=", "-", ":")
     cur.any_phrase("you should? now? have", "there are|is now?", "total of?", "now", "for a? total of", "leaving", "makes")
     cur.take(":", "=")
-    cur.any_phrase("st|sts|stitch|stitches count|total|", "stitch count", "st|sts")
+    cur.any_phrase("st|sts|stitch|stitches count|total?", "stitch count", "st|sts")
     cur.take(":", "=")
     out = _count(cur, ctx, here, bare=True)
     if out is None or cur.take(close) is None:

@@ -38,13 +38,14 @@ def _hold(cur: Cursor) -> bool | None:
         if cur.take(",", "and", ".", ";", "then", "&", "-") is None:
             break
     cur.any_phrase("hold|leave|keep|bring|place|drop|let|holding|leaving|bringing|keeping|put|move|held|hang")
-    cur.take("it", "them", "this", "these", "sts", "stitches", "st", "stitch", "needle", "hang", "cn")
+    cur.take("it", "them", "this", "these", "sts", "stitches", "st", "stitch", "needle", "hang", "cn", "that")
     cur.take("hang")
     if cur.take("in", "at", "to", "on", "behind", "before") is None and cur.peek().low not in {"front", "back"}:
         cur.at = here
         return None
     before = cur.tokens[cur.at - 1].low
-    cur.take("the", "right")
+    cur.take("the")
+    cur.take("right")
     t = cur.take("front", "back", "rear", "side")
     if t is None:
         if before in {"behind", "before"} and cur.take("work"):
@@ -71,6 +72,7 @@ def cross_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, depth:
     if cur.any_phrase(*_ASIDE) is None:
         cur.at = at
         return None
+    cur.any_phrase("needle|pin|holder")
     front = _hold(cur)
     if front is None:
         cur.at = at

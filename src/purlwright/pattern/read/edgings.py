@@ -23,12 +23,12 @@ _ATS: tuple[tuple[_At, tuple[str, ...]], ...] = (
     ("each end", ("at|on each|both end|ends|side|sides|edge",)),
     ("beginning", ("at|from? the? beg|beginning|start|commencement",)),
     ("end", ("at the? end",)),
-    ("neck edge", ("at|for the? neck edge|",)),
-    ("armhole edge", ("at|for the? armhole|armholes|underarm edge|",)),
+    ("neck edge", ("at|for the? neck edge?",)),
+    ("armhole edge", ("at|for the? armhole|armholes|underarm edge?",)),
 )  # fmt: skip
 _How = Literal["", "pattern", "knitwise", "purlwise"]
 _MANNERS = {
-    "three-needle": ("with|using? a? the? three|3 - needle|needles bo|bind off|", "using 3 - needle|needles", "using three needles"),
+    "three-needle": ("with|using? a? the? three|3 - needle|needles bo|bind off?", "using 3 - needle|needles", "using three needles"),
     "sewn": ("with|using? a? sewn bind|cast - ? off", "sewn bo"),
     "stretchy": ("with|using a stretchy|elastic bind|cast|bo - ? off?", "using jssbo"),
     "i-cord": ("with|using? a|an? i - cord bind|cast|bo|edge - ? off?",),
@@ -37,7 +37,7 @@ _MANNERS = {
 _METHODS = {
     "long-tail": ("long - ? tail",), "knitted": ("knitted|knit - ? on?",), "cable": ("cable",), "backward loop": ("backward|backwards|e - ? loop", "loop"),
     "provisional": ("provisional|invisible", "crochet provisional|chain?"), "judy's magic": ("judy's magic",), "tubular": ("tubular|italian",),
-    "turkish": ("turkish",), "figure-8": ("figure - ? 8|eight",), "twisted german": ("twisted german|", "german twisted"), "thumb": ("thumb",),
+    "turkish": ("turkish",), "figure-8": ("figure - ? 8|eight",), "twisted german": ("twisted german?", "german twisted"), "thumb": ("thumb",),
     "crochet": ("crochet",), "pinhole": ("pinhole|pin - hole|disappearing|circular",), "old norwegian": ("old norwegian",), "channel island": ("channel island",),
 }  # fmt: skip
 

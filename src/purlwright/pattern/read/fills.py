@@ -283,7 +283,6 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """
     del depth
     here = cur.at
-    plain = False
     count: Number | None = None
     if cur.any_phrase("keeping|keep the? pattern|patt|pat|continuity correct|of? the? pattern?", "keeping|keep pattern as|in set|est|established"):
         return (InPattern(span=cur.span_from(here)),)
@@ -295,11 +294,8 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     elif cur.any_phrase("as set|established|est|before|given|they appear|described|previously|above|usual"):
         cur.any_phrase("set|established|est")
     elif cur.take("even", "straight", "evenly", "etc"):
-        plain = True
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", ";"} else None
-    elif cur.any_phrase("without shaping|increasing|decreasing"):
-        plain = True
-    else:
+    elif cur.any_phrase("without shaping|increasing|decreasing") is None:
         cur.at = here
         return None
     cur.any_phrase("over|across|on the? next|first|last|rem|remaining|centre|center", "over|across|for") if cur.peek(
@@ -309,7 +305,7 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         take_stitch_word(cur)
     place = parse_place(cur, ctx) if count is None else None
     take_manner(cur)
-    return (InPattern(count=count, to=place, plain=plain, span=cur.span_from(here)),)
+    return (InPattern(count=count, to=place, span=cur.span_from(here)),)
 
 
 def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
@@ -320,6 +316,8 @@ def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     pad = cur.pad
     cur.at += 1
+    if pad[cur.at].low == "." and pad[cur.at].glued and pad[here].low == "cont":
+        cur.at += 1
     cur.take("even", "straight") if pad[cur.at + 1].low in PLACE_WORDS else None
     if pad[cur.at].low in {"row", "rows", "rnd", "round", "chart", "panel", "short"}:
         cur.at = here

@@ -12,7 +12,7 @@ from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.numbers import parse_number
-from purlwright.pattern.read.places import PLACE_WORDS, parse_place
+from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing, UnclosedRepeat
 from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, into_tail, parse_colour, parse_times
 from purlwright.pattern.tokens import Cursor
@@ -176,15 +176,16 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
             low = ","
     times = parse_times(cur, ctx)
     if times is not None:
-        cur.any_phrase("across|around")
+        parse_place(cur, ctx) or cur.any_phrase("across|over|on the? next|remaining|rem|last")
+        if cur.pad[cur.at - 1].low in {"next", "remaining", "rem", "last"}:
+            parse_number(cur, ctx)
+            take_stitch_word(cur)
         return (Repeat(body=body, times=times[0], said=times[1], mark=mark, span=cur.span_from(here)),)
     if low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
             return (Repeat(body=body, to=place, said=Said.TO, mark=mark, span=cur.span_from(here)),)
     cur.at = at
-    if low in {"*", "**"} and pad[cur.at + 1].low in {"x", "times"} | {""}:
-        pass
     rep = _rep_phrase(cur, ctx, mark)
     if rep is not None:
         return (
@@ -236,12 +237,15 @@ def _closed_ahead(cur: Cursor, mark: str) -> bool:
 def _star(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Steps | None:
     pad = cur.pad
     marks = {mark}
-    while pad[cur.at].low == mark == "*":  # "* *" at the opening stands for "**"
-        cur.at += 1
-        marks.add("**")
     first = cur.at
+    body: Steps = ()
+    while pad[cur.at].low == mark == "*" and depth < DEEPEST:  # "* *" at the opening stands for "* **"
+        at = cur.at
+        cur.at += 1
+        if any(t.low == "**" for t in cur.tokens[cur.at :]):
+            body += _star(cur, ctx, at, "**", depth + 1) or ()
     closers = frozenset(marks | REPEATS)
-    body = reader.parse_steps(cur, ctx, closers=closers, depth=depth + 1)
+    body += reader.parse_steps(cur, ctx, closers=closers, depth=depth + 1)
     closed = _closed_ahead(cur, mark)
     if closed and pad[cur.at].low not in closers:
         body += reader.read_on(cur, ctx, closers, depth + 1)

@@ -149,7 +149,7 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in {"join", "attach", "rejoin", "tie", "joining"}:
         act = "join"
         cur.any_phrase("in", "on")
-        if cur.any_phrase("a|the? new|second|another|2nd|working|other? ball|yarn|wool|ball|length|strand|skein of? yarn|wool|cotton|thread|", "a? second|another|new ball|yarn of?", "yarn|wool"):
+        if cur.any_phrase("a|the? new|second|another|2nd|working|other? ball|yarn|wool|ball|length|strand|skein of? yarn|wool|cotton|thread?", "a? second|another|new ball|yarn of?", "yarn|wool"):
             cur.take("yarn", "wool")
             colour = parse_colour(cur, ctx, alone=True) if cur.peek().kind in {"w", "s"} and cur.peek().low not in {"and", "to"} else None
             _leaving_tail(cur)
@@ -163,7 +163,7 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.any_phrase("the")
         colour = parse_colour(cur, ctx, alone=True)
         if colour is None and t.low in {"change", "switch", "join"} and cur.any_phrase(
-            "next|darkest|lightest|second|third|other|new|following|a|another? next|different|lighter|darker? shade|colour|color|yarn|ball|wool"
+            "the? next|darkest|lightest|second|third|other|new|following|different|lighter|darker|first shade|colour|color|yarn|ball|wool?"
         ):
             name: list[str] = []
             if cur.take("of"):
@@ -175,7 +175,7 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             take_manner(cur)
             return (Yarn(act=act, colour=colour, span=cur.span_from(here)),)
     cur.at = here
-    return _adjunct(cur, here) if t.low in {"with", "using", "on", "change", "switch", "changing"} else None
+    return _adjunct(cur, here) if t.low in {"with", "using", "on", "change", "switch", "changing", "in"} else None
 
 
 def _leaving_tail(cur: Cursor) -> None:
@@ -188,19 +188,28 @@ def _leaving_tail(cur: Cursor) -> None:
 
 def _adjunct(cur: Cursor, here: int) -> Steps | None:
     """ "using larger needles,", "with RS facing,", "with size 5 dpns": a note, up to the comma. """
-    words = {"needle", "needles", "pin", "pins", "dpn", "dpns", "dpn's", "circular", "hook", "facing", "facing,", "mm", "method", "us"}
     seen = False
-    for _ in range(14):
+    for _ in range(18):
         t = cur.peek()
-        if not t.kind or t.low in {".", ";", ":", ","} or (t.low in {"cast", "co", "knit", "work", "k", "pick", "bind", "bo", "p", "purl"}):
+        if not t.kind or t.low in {";", ":"} or t.low in _WORKING:
             break
-        if t.low in words or t.low.startswith("dpn"):
+        if t.low == "." and not (cur.peek(-1).low in {"no", "nos", "sts", "mm"} and (cur.peek(1).kind == "n" or cur.peek(1).text[:1].islower())):
+            break
+        if t.low == "," and seen and not (cur.peek(1).kind == "n" or cur.peek(1).low in {"circular", "double", "and"}):
+            break
+        if t.low in _NEEDLES or t.low.startswith("dpn"):
             seen = True
         cur.next()
     if not seen or cur.at <= here + 1:
         cur.at = here
         return None
     return (Note(words=_said(cur, here), span=cur.span_from(here)),)
+
+
+_WORKING = frozenset("cast co knit work k pick bind bo p purl long-tail".split())
+_NEEDLES = frozenset(
+    "needle needles pin pins dpn dpns circular hook facing mm method us smaller larger finer thicker method ndl ndls size".split()
+)
 
 
 def _said(cur: Cursor, here: int) -> str:
@@ -351,7 +360,7 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         what = "yo"
     else:
         what = "stitch"
-    cur.any_phrase("off the? left? hand? needle", "from the? left? hand? needle|previous row|", "of the? last|previous row", "fall", "as you go|knit|work")
+    cur.any_phrase("off the? left? hand? needle", "from the? left? hand? needle|previous row?", "of the? last|previous row", "fall", "as you go|knit|work")
     count = n or Number(values=(1,), span=t.span)
     return (Drop(count=count, what=what, span=cur.span_from(here)),)
 
@@ -362,6 +371,6 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     **{w: _MARK for w in ("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace")},
     "place": (parse_marker, parse_return, parse_hold), "put": (parse_return, parse_hold), "leave": (parse_hold,), "slip": (parse_marker, parse_return),
     "sl": (parse_marker,), "return": (parse_return, parse_yarn), "transfer": (parse_return, parse_hold), "pass": (parse_marker,), "leaving": (parse_hold,),
-    **{w: _YARN for w in ("with", "using", "change", "switch", "join", "break", "cut", "attach", "changing", "switching", "rejoin", "tie", "in", "joining")},
+    **{w: _YARN for w in ("with", "using", "change", "switch", "join", "break", "cut", "attach", "changing", "switching", "rejoin", "tie", "in", "joining", "on")},
     **{w: (parse_drop,) for w in ("drop", "dropping", "let", "letting")},
 }  # fmt: skip

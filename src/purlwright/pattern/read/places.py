@@ -83,7 +83,15 @@ def parse_place(cur: Cursor, ctx: Context) -> Place | None:
 
 
 def _end(cur: Cursor, here: int, before: Number | None = None) -> Place:
-    return Place(kind=PlaceKind.END, before=before, span=cur.span_from(here))
+    """The end of the row, or of the needle when the words go needle by needle ("Needle 1: k to last 3")."""
+    numbered = "needle" in cur.kept
+    while (t := cur.peek()).kind == "n" and cur.tokens[cur.at - 1].low in {"needle", "needles", "&", "and"}:
+        cur.at += 1
+        numbered = True
+        if t.kind and cur.peek().low in {"&", "and"} and cur.peek(1).kind == "n":
+            cur.at += 1
+    kind = PlaceKind.NEEDLE_END if numbered else PlaceKind.END
+    return Place(kind=kind, before=before, span=cur.span_from(here))
 
 
 def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
@@ -114,7 +122,7 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
         # "on all sts", "over the whole row", "over all stitches"
         if cur.any_phrase("all the? sts|stitches", "the? whole|entire row|rnd|round", "all rem|remaining sts|stitches"):
             return _end(cur, here)
-        if cur.any_phrase("the? rest of? the? row|rnd|round|sts|stitches|", "the? remaining|rem sts|stitches"):
+        if cur.any_phrase("the? rest of? the? row|rnd|round|sts|stitches?", "the? remaining|rem sts|stitches"):
             return _end(cur, here)
         return None
     if low == "up" and cur.take("to", "until") is None:
@@ -145,7 +153,7 @@ def _all(cur: Cursor, ctx: Context, here: int) -> Place | None:
     if take_stitch_word(cur):
         _whole_row(cur)
         cur.any_phrase(
-            "to the? end of? row|rnd|round|needle|", "to the? end of? the? row|rnd|round|needle", "to the? end",
+            "to the? end of? row|rnd|round|needle?", "to the? end of? the? row|rnd|round|needle", "to the? end",
             "across", "around", "in the? row|rnd|round", "on the? needle|needles",
         )  # fmt: skip
         return _end(cur, here)
@@ -154,6 +162,9 @@ def _all(cur: Cursor, ctx: Context, here: int) -> Place | None:
 
 def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
     """target := end | "last" number? stitches | "within"? number stitches ("before" | "from") thing | thing"""
+    if cur.peek().low in {"all", "across", "around"} and cur.any_phrase("all the? way? around|round|across|along", "across", "around"):
+        _whole_row(cur)
+        return _end(cur, here)
     cur.take("you", "there", "until", "to")
     cur.any_phrase("have|reach|get|come to?", "are|is")
     cur.take("only", "about", "within", "just")
@@ -250,6 +261,9 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         name = "last" if t.low in {"last", "final"} else None
         cur.next()
     t = cur.peek()
+    if t.low in {"stitch", "st"} and cur.peek(1).low in _MARKERS:
+        cur.next()
+        t = cur.peek()
     one = cur.peek(1)
     if t.low in _MARKERS:
         cur.next()
@@ -287,8 +301,8 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         cur.any_phrase("st|sts|stitch|stitches|spine")
         cur.take(".") if cur.peek(1).low == "," else None
         return Place(kind=PlaceKind.CENTRE, before=before, span=cur.span_from(here))
-    if cur.any_phrase("half way|- way?", "halfway", "half the? row|sts|stitches|", "half of the? row|sts|stitches|needle"):
-        cur.any_phrase("across|along|round|around the? row|rnd|round|needle|", "point")
+    if cur.any_phrase("half way|- way?", "halfway", "half the? row|sts|stitches?", "half of the? row|sts|stitches|needle"):
+        cur.any_phrase("across|along|round|around the? row|rnd|round|needle?", "point")
         return Place(kind=PlaceKind.HALF, before=before, span=cur.span_from(here))
     if cur.any_phrase(
         "dec|decrease|decreases|spine", "seam st|stitch", "seam", "dec|decrease line|st|stitch",

@@ -26,7 +26,7 @@ _WHERE: tuple[tuple[Where, tuple[str, ...]], ...] = (
     ("each end", ("at? the? beg|beginning|start and|& the? end", "at|on? each|both|either end|ends|side|sides|edge|edges", "in|at the? first and|& last st|stitch|sts|stitches")),
     ("neck edge", ("at|on? the? neck edge|side|end", "at neck")),
     ("armhole edge", ("at|on? the? armhole edge|side|end",)),
-    ("centre", ("at|in|on the? centre|center|middle of? the? st|stitch|row|rnd|round|", "at|in the? centre|center|middle")),
+    ("centre", ("at|in|on the? centre|center|middle of? the? st|stitch|row|rnd|round?", "at|in the? centre|center|middle")),
     ("beginning", ("at|in? the? beg|beginning|start|commencement", "at|in the? first st|stitch")),
     ("end", ("at? the? end", "in|at the? last st|stitch")),
 )  # fmt: skip
@@ -62,6 +62,11 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             cur.at -= 1
     if total is None:
         count = parse_number(cur, ctx)
+        if count is None and pad[cur.at].low == "1st" and pad[cur.at + 1].low in {".", "in", "into", "at", "each"}:
+            # "1st." for "1 st."
+            count = number_of(1, pad[cur.at].span)
+            cur.at += 1
+            cur.take(".")
         if count is None and (w := cur.take("once", "twice", "a", "another")) is not None:
             count = number_of(w.value if isinstance(w.value, int) else 1, w.span)
     cur.take("more")
@@ -73,7 +78,7 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         pass
     at = cur.at
     cur.take(",")
-    if evenly or cur.any_phrase("evenly spaced|space|spread|distributed|", "evenly", "even", "at even intervals"):
+    if evenly or cur.any_phrase("evenly spaced|space|spread|distributed?", "evenly", "even", "at even intervals"):
         return _evenly(cur, ctx, here, count, total, up=up)
     cur.at = at
     if total is not None:

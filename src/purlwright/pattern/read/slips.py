@@ -21,7 +21,7 @@ __all__ = ["WORDS", "parse_pass_over", "parse_slip", "slip_kinds"]
 _PASS = frozenset("pass passing draw drawing pull pulling bring bringing lift lifting slip slipping bind throw throwing put take".split())
 _PASSED = frozenset(
     "the that this these slipped slip slippd sl slipt st sts stitch stitches one ones it them loop loops both first 1st second last "
-    "preceding previous next on right hand needle you just over-the 2 two three 3 yo slip-stitch two-slipped 'em other lower".split()
+    "preceding previous next on right hand needle you just and knit knitted k1 2 two three 3 yo slip-stitch 'em other lower".split()
 )
 _ONTO = frozenset(
     "knitted knit purled purl pearled other last next one ones stitch st sts stitches two 2 together tog narrowed decrease k2tog "
@@ -101,12 +101,14 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
         return number or number_of(1, t.span)
     if t.low in _SLIP_NOUNS or t.kind == "o":
         cur.take("a", "the", "these", "both")
+        cur.take("long", "short", "plain", "edge", "slipped")
         u = pad[cur.at]
         named = u.kind == "o" or u.low in _SLIP_NOUNS
         if named:
             cur.at += 1
         n = parse_number(cur, ctx)
-        cur.take("edge", "slipped", "wrapped")
+        cur.any_phrase("edge|slipped|wrapped|plain|long|short", "- knitted")
+        cur.any_phrase("- knitted")
         sts = take_stitch_word(cur)
         if n is None and not sts and not named:
             cur.at = at
@@ -333,7 +335,7 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
             return None
     cur.at += 1
     if cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top") is not None:
-        while pad[cur.at].low in _ONTO or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"}):
+        while pad[cur.at].low in _ONTO or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"}) or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"}):
             cur.at += 1
     elif cur.take("k1", "k2tog", "k3tog"):
         pass
@@ -390,7 +392,7 @@ def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 _SLIPS = (parse_slip,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _SLIPS for w in ("sl", "slip", "sl1", "s", "s1", "ss", "slips", "slp", "sl1p", "sl1k", "slk", "slipped", "slipping")},
+    **{w: _SLIPS for w in ("sl", "slip", "sl1", "s", "take", "s1", "ss", "slips", "slp", "sl1p", "sl1k", "slk", "slipped", "slipping")},
     **{w: (parse_pass,) for w in ("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift")},
     "wyif": (parse_yarn_kept,), "wyib": (parse_yarn_kept,),
 }  # fmt: skip

@@ -13,7 +13,7 @@ from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.working import FILLERS, SEPARATORS, Handler, Steps, into_tail, parse_times
 from purlwright.pattern.tokens import Cursor, Token
-from purlwright.pattern.tree import Choice, Into, Repeat, Said, Stated, Step, Unread, Work
+from purlwright.pattern.tree import Choice, Into, Note, Repeat, Said, Stated, Step, Unread, Work
 
 __all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unread"]
 
@@ -94,6 +94,24 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
     if t.kind == "w" and (found := _edge_stitch(cur)) is not None:
         return found
     return None
+
+
+def _needle_label(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+    """needle-label := ("needle" | "ndl" | "needles") number (("and" | "&") number)* ":" """
+    del ctx, depth
+    here = cur.at
+    cur.next()
+    if cur.peek().kind != "n":
+        cur.at = here
+        return None
+    while cur.peek().kind == "n" or cur.peek().low in {"&", "and", ","}:
+        cur.next()
+    if cur.take(":", "-") is None:
+        cur.at = here
+        return None
+    cur.kept["needle"] = True
+    words = "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
+    return (Note(words=words, span=cur.span_from(here)),)
 
 
 def _edge_stitch(cur: Cursor) -> Steps | None:
@@ -386,6 +404,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (stitches.parse_counted, *(h for h in table[word] if h is not stitches.parse_counted))
     for word in ("yo", "over", "m1"):
         table[word] = overs.WORDS[word]
+    for word in ("needle", "needles", "ndl", "n"):
+        table[word] = (*table.get(word, ()), _needle_label)
     for mark in ("-", "="):
         table[mark] = (_stated,)
     return table

@@ -127,7 +127,7 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     """
     pad = cur.pad
     start = pad[here].start
-    if pad[cur.at].low == "plain":
+    if pad[cur.at].low in {"plain", "edge", "border", "garter", "selvedge", "selvage", "more", "extra"}:
         cur.at += 1
     sts = take_stitch_word(cur)
     t = pad[cur.at]
@@ -158,8 +158,6 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
         "in|into the? stitch|st of? the? previous row",
     ):  # fmt: skip
         return (work(f"{base}1below", count, cur.span_from(here)),)
-    if low == "extra" or low == "more":
-        cur.at += 1
     wraps = take_wraps(cur)
     if wraps:
         return (work(f"{base}1w{wraps}", count, cur.span_from(here)),)
@@ -301,6 +299,8 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     n = parse_number(cur, ctx)
     cur.take("remaining", "rem", "slipped", "plain", "edge", "slip", "border", "marked", "same")
     sts = take_stitch_word(cur)
+    if not sts and which.kind == "o" and cur.any_phrase("thread|part|half|loop"):
+        cur.any_phrase("of this|the|next|same stitch|st|loop")
     if n is None and not sts and which.kind != "o" and which.low not in {"next", "last"}:
         return None
     if which.low in {"one"}:
