@@ -52,12 +52,16 @@ def test_an_abbreviation_without_explanation():
 
 
 def test_the_list_must_use_the_form_of_the_rows():
-    found, _ = words_of(LACE.replace("Row 2: Purl.", "Row 2: P6, MB, p6.").replace("yo = yarn", "yfwd = yarn"))
+    found, _ = words_of(
+        LACE.replace("Row 2: Purl.", "Row 2: P6, MB, p6.").replace("yo = yarn", "yfwd = yarn")
+    )
     assert sorted(found) == ["abbreviation-not-explained: yo", "abbreviation-not-used: yfwd"]
 
 
 def test_words_written_out_need_no_explanation():
-    found, _ = words_of("# A\n## Abbreviations\nyo = yarn over\n## B\nCast on 4 sts.\nRow 1: Knit 2, yo, purl 2.\n")
+    found, _ = words_of(
+        "# A\n## Abbreviations\nyo = yarn over\n## B\nCast on 4 sts.\nRow 1: Knit 2, yo, purl 2.\n"
+    )
     assert found == []
 
 

@@ -18,7 +18,7 @@ from purlwright.text import Source, Span
 if TYPE_CHECKING:
     from purlwright.needles.ledger import Entry, Ledger
 
-__all__ = ["KnittedLike", "PatternLike", "SectionLike", "Subject", "Way", "merge", "serves"]
+__all__ = ["KnittedLike", "PatternLike", "SectionLike", "Subject", "Way", "at", "here", "merge", "serves"]
 
 _N = TypeVar("_N", bound=tree.Node)
 
@@ -204,3 +204,9 @@ def at(
     span = Span(0, len(line.text)) if span is None or span.end < 0 else span
     whole = Span(span.start + line.offset, span.end + line.offset)
     return Finding(problem=problem, span=whole, related=tuple(related))
+
+
+def here(line: tree.Line, words: str) -> Related:
+    """A line's label as a place that matters to a finding; the whole line if it has none."""
+    span = line.label.span if line.label is not None else Span(0, len(line.text))
+    return Related(Span(span.start + line.offset, span.end + line.offset), words)
