@@ -87,6 +87,9 @@ class Knitter:
         self.unproved = False
         self.ever_unproved = False
         self.delta = 0
+        self.nothing_said = False
+        self.side_sure = False
+        self.bad: set[int] = set()
         self.trial = 0
         self.queue: list[tuple[int, tree.Line]] = []
         self.at = 0
@@ -107,6 +110,8 @@ class Knitter:
             self.unproved = self.ever_unproved = True
             return
         if problem.severity == "error":
+            if self.open:
+                self.bad.add(self.info.source_line or self.info.line)
             self.unproved = self.ever_unproved = True
             if self.trial:
                 raise Evidence(good=False)
@@ -299,6 +304,7 @@ class Knitter:
         for i, number in enumerate(label.numbers):
             r = source[i % k]
             info = self._info(line, number, row_word(number, label.unit))
+            info.source_line = r.line
             info.copied = Copied(r.label or row_word(r.number or 0, r.unit), r.line)
             info.actions, info.offset, info.quiet = (
                 r.actions,
@@ -307,6 +313,7 @@ class Knitter:
             )
             info.side = label.side if n == 1 else None
             info.at = body_span(line)
+            info.quiet = info.quiet or r.line in self.bad
             self.actions([a for a in r.actions if not isinstance(a, tree.Stated)], line, info)
             self.last_number = number
 
@@ -363,6 +370,7 @@ class Knitter:
             return
         if any(isinstance(s, tree.Unread) for s in steps):
             self.unproved = self.ever_unproved = True
+            self.side_sure = False
         steps = self._resolved(steps)
         k = 0
         while k < len(steps):
@@ -404,10 +412,11 @@ class Knitter:
                     continue
                 if self.info.copied is None:
                     self.info.copied = Copied(r.label or row_word(r.number or 0, r.unit), r.line)
-                if len(steps) == 1:
-                    self.worker.offset = r.offset
-                    self.info.at = self.info.span
-                out.extend(x for x in r.actions if not isinstance(x, (*STATEMENTS, tree.Stated, tree.Note)))
+                self.info.at = self.info.span
+                steps_there = tuple(x for x in r.actions if not isinstance(x, (*STATEMENTS, tree.Stated, tree.Note)))
+                if r.offset != self.info.offset:
+                    steps_there = tree.moved(steps_there, r.offset - self.info.offset)
+                out.extend(steps_there)
             else:
                 out.append(s)
         return out
@@ -451,8 +460,9 @@ class Knitter:
         if isinstance(works[0], (tree.PickUp, tree.CastOn)) or any(isinstance(s, tree.Return) for s in part):
             begin_piece(self)
             return True
-        if not self.unproved or not self.entries:
+        if not self.nothing_said and not self.info.quiet:
             self.report(problems.NothingOnNeedle(self.info.name_of_row()), works[0].span)
+            self.nothing_said = True
         self.unproved = self.ever_unproved = True
         return False
 

@@ -33,7 +33,19 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
                 return r
             if number is None and want and (r.name == want or r.label.lower() == want):
                 return r
-    return defined_row(k, number, want)
+    return defined_row(k, number, want) or _by_effect(k, want)
+
+
+def _by_effect(k: Knitter, want: str) -> Row | None:
+    """"The increase row", "dec rnd": the latest row that does it."""
+    words = set(want.replace(".", " ").split())
+    up, down = words & {"inc", "increase", "increasing"}, words & {"dec", "decrease", "decreasing"}
+    if not (up or down):
+        return None
+    for r in reversed(k.history):
+        if (r.end > r.start) if up else (r.end < r.start):
+            return r
+    return None
 
 
 def defined_row(k: Knitter, number: int | None, want: str) -> Row | None:

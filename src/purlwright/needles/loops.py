@@ -94,7 +94,8 @@ class Needles:
             marks.append(b.moved(n_left + b.at))
         self.left = order[::-1]
         self.right = _NONE
-        self.left_marks = [b.moved(total - b.at) for b in reversed(marks)]
+        # a marker where the round begins is met at its end
+        self.left_marks = sorted((b.moved((total - b.at) % max(total, 1)) for b in marks), key=lambda b: b.at)
         self.right_marks = []
 
     def pull_round(self, loops: int) -> None:

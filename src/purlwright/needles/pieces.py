@@ -23,10 +23,10 @@ def begin_piece(k: Knitter) -> None:
     name = k.heading or k.pattern.title or "Piece"
     names = [n for n, _ in k.pieces]
     if name in names:
-        k = 2
-        while f"{name} {k}" in names:
-            k += 1
-        name = f"{name} {k}"
+        again = 2
+        while f"{name} {again}" in names:
+            again += 1
+        name = f"{name} {again}"
     k.pieces.append((name, len(k.entries)))
     k.piece_bound_off.append(0)
     k.piece_live.append(0)
@@ -38,6 +38,8 @@ def begin_piece(k: Knitter) -> None:
     k.pending = None
     k.first_side = 0
     k.side_known = True
+    k.side_sure = False
+    k.nothing_said = False
     k.cycle, k.base = [], None
 
 

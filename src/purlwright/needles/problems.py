@@ -16,7 +16,7 @@ __all__ = [
     "EvenlyDoesNotFit", "GroupUneven", "HeldDiffers", "JoinDiffers", "KnittedOnFromCount", "LeavesDiffers", "LeftLive",
     "LengthNeedsGauge", "LengthLeftToKnitter", "MarkerCrossed", "NeverReached", "NoMarker", "NoSuchGap", "NoSuchRow",
     "NothingHeld", "NothingOnNeedle", "PatternNotGiven", "PickUpDiffers", "PlaceBehind", "RepeatUneven", "RowRunsPastTurn",
-    "RowsDiffer", "SideDiffers", "SideNotKnown", "StatedPartsDiffer", "TooMuchKnitting", "TotalDiffers", "UnknownStitch",
+    "RowsDiffer", "SideDiffers", "SideNotAsCounted", "SideNotKnown", "StatedPartsDiffer", "TooMuchKnitting", "TotalDiffers", "UnknownStitch",
 ]  # fmt: skip
 
 
@@ -359,6 +359,27 @@ class SideDiffers(_Said):
 
     def help(self) -> str | None:
         return f"Label it {self.knitted}, or look for a row too many or too few before it."
+
+
+@dataclass(frozen=True, slots=True)
+class SideNotAsCounted(SideDiffers):
+    """The first printed RS or WS is not the side reached by counting the rows from the cast-on.
+
+    Some designers count the cast-on as a row, or begin on the wrong side, without saying so.
+
+    Example: ``Cast on 24 sts. Knit 3 rows. Row 1 (RS)``: counted from the cast-on, the wrong side faces.
+
+    Cure: say that the cast-on counts as a row, label the first rows, or add or take out a row.
+    """
+
+    code: ClassVar[str] = "side-not-as-counted"
+    severity: ClassVar[Severity] = Severity.WARNING
+
+    def message(self) -> str:
+        return f"{self.row} is labelled {self.stated}; counted from the cast-on, the {self.knitted} faces."
+
+    def help(self) -> str | None:
+        return "Say that the cast-on counts as a row, label the rows before, or work one row more or fewer."
 
 
 @dataclass(frozen=True, slots=True)

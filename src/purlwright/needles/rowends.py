@@ -31,6 +31,7 @@ def side(k: Knitter, *, extends: bool) -> None:
     """Which side faces: the printed label wins; else rounds are RS and rows alternate."""
     w = k.worker
     label = k.info.side
+    begins = k.first_side is not None and not extends
     if k.first_side is not None and not extends:
         w.facing = k.first_side
         k.first_side = None
@@ -48,13 +49,13 @@ def side(k: Knitter, *, extends: bool) -> None:
         return
     stated = 0 if label is Side.RS else 1
     w.look("C021")
-    if k.side_known and stated != w.facing and not (w.needles.ring and stated == 0) and not extends:
+    if k.side_known and stated != w.facing and not begins and not w.needles.ring and not extends:
         names = ("RS", "WS")
-        k.report(
-            problems.SideDiffers(k.info.name_of_row(), names[stated], names[w.facing]), k.info.label_span()
-        )
+        problem = problems.SideDiffers if k.side_sure else problems.SideNotAsCounted
+        if k.side_sure or not k.unproved:
+            k.report(problem(k.info.name_of_row(), names[stated], names[w.facing]), k.info.span_rel())
     w.facing = w.side = stated
-    k.side_known = True
+    k.side_known = k.side_sure = True
 
 
 def side_ahead(k: Knitter) -> int | None:
@@ -105,6 +106,7 @@ def findings_short(k: Knitter, uses: int, there: int, span: Span, name: str) -> 
     if k.unproved:
         return
     k.unproved = k.ever_unproved = True
+    k.bad.add(k.entries[-1].copied.line if k.entries[-1].copied else k.entries[-1].line)
     k.findings.report(problems.CountDiffers(name, uses, there), span)
 
 
@@ -408,7 +410,7 @@ def extend_cycle(k: Knitter, row: Row) -> None:
 def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
     """The steps of the row that comes next in the pattern as set; None if no pattern is."""
     if k.base is not None:
-        return k.base
+        return None if _leans_on_pattern(k.base) else k.base
     if not k.cycle:
         return None
     r = k.cycle[k.cycle_at % len(k.cycle)]
@@ -416,10 +418,7 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
         k.info.advance_order = k.order
         k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
     steps = tuple(a for a in r.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
-    if any(
-        isinstance(x, (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn))
-        for x in steps
-    ):
+    if _leans_on_pattern(steps):
         return None
     return steps  # type: ignore[return-value]
 
@@ -435,3 +434,11 @@ def give_up_row(k: Knitter) -> None:
         total = len(nd.right)
         nd.right_marks += [b.moved(total - b.at) for b in reversed(nd.left_marks) if b.kind == "marker"]
         nd.left, nd.left_marks = nd.left[:0], []
+
+
+_SHAPED = (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn)
+
+
+def _leans_on_pattern(steps: Sequence[tree.Action]) -> bool:
+    """Whether a row is itself told by the pattern as set, or is shaped, so that it cannot be the pattern."""
+    return any(isinstance(x, _SHAPED) for x in tree.walk(tuple(steps)))

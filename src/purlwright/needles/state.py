@@ -109,6 +109,7 @@ class Info:
     left_behind: int = 0
     turned_in_ring: bool = False
     advance_order: int = -1
+    source_line: int = 0
     at: Span | None = None
     """Where to report what is wrong with a row whose words stand in another line."""
 

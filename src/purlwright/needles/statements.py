@@ -95,6 +95,7 @@ def _replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
         label=r.label, number=r.number, line=r.line, offset=r.offset, unit=r.unit, span=r.span, name=r.name,
         actions=r.actions, new_pass=new_pass, quiet=any(isinstance(a, tree.Unread) for a in r.actions),
     )  # fmt: skip
+    k.info.quiet = k.info.quiet or r.line in k.bad
     k.worker.offset = r.offset
     before = len(k.entries)
     k.group([a for a in r.actions if not isinstance(a, (tree.Stated, *_OVER_ROWS))])

@@ -156,7 +156,8 @@ class Worker:
     def flush(self) -> None:
         """Knit all that is gathered: loops leave the left needle, new ones stand on the right."""
         g = self.gathered
-        if not g.ops:
+        if not g.workings:
+            g.clear()
             return
         self.flushes += 1
         if g.workings + self.grower.n > MOST_STITCHES:
@@ -465,12 +466,7 @@ class Worker:
             named = [b for b in marks if b.name.lower() == to.name.lower()]
             if named:
                 marks = named
-        if (
-            marks
-            and marks[0].at == left
-            and (marks[0].met or not self.count.worked + self.gathered.taken)
-            and len(marks) > 1
-        ):
+        if len(marks) > 1 and marks[0].at == left:
             marks = marks[1:]
         if not gap and to.name == "last" and marks:
             marks = marks[-1:]
@@ -1162,11 +1158,7 @@ class Worker:
         if s.act == "place":
             self.flush()
             if s.after is not None or s.before_end is not None:
-                order = len(nd.left)
-                at = order - self.number(s.after, 0) if s.after is not None else self.number(s.before_end, 0)
-                if 0 <= at <= order:
-                    nd.left_marks.append(Boundary("marker", at, s.name or ""))
-                    nd.left_marks.sort(key=lambda b: b.at)
+                self._place_at(s)
             elif not len(nd.right) and not self.count.worked and nd.ring and self.count.start == 0:
                 nd.start_marked = True
             else:
@@ -1190,6 +1182,19 @@ class Worker:
                 elif nd.start_marked:
                     nd.start_marked = False
             self.act("remove marker", sid)
+
+    def _place_at(self, s: tree.Marker) -> None:
+        """Place a marker a number of stitches from the beginning or the end of the row, worked already or not."""
+        nd = self.needles
+        left = bool(len(nd.left))
+        total = len(nd.left) if left else len(nd.right)
+        n = self.number(s.after, 0) if s.after is not None else total - self.number(s.before_end, 0)
+        if not 0 <= n <= total:
+            return
+        marks, at = (nd.left_marks, total - n) if left else (nd.right_marks, n)
+        if not any(b.kind == "marker" and b.at == at for b in marks):
+            marks.append(Boundary("marker", at, s.name or ""))
+            marks.sort(key=lambda b: b.at)
 
     # --- holding ---------------------------------------------------------------------------------------------
 

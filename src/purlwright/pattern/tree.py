@@ -25,7 +25,7 @@ __all__ = [
     "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin",
     "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowSet", "Said", "Shaping", "Side",
     "SlipBack", "Stated", "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows",
-    "Wrap", "Yarn", "YarnTo", "bare",
+    "Wrap", "Yarn", "YarnTo", "bare", "moved", "walk",
 ]  # fmt: skip
 
 
@@ -672,6 +672,17 @@ def bare(node: Any) -> Any:  # noqa: ANN401 - works on any node, tuple or plain 
         return tuple(bare(x) for x in node)
     if isinstance(node, Struct):
         return replace(node, **{f: bare(getattr(node, f)) for f in node.__struct_fields__})
+    return node
+
+
+def moved(node: Any, by: int) -> Any:  # noqa: ANN401 - works on any node, tuple or plain value
+    """The same tree with every span moved ``by`` places, for words that are worked from another line."""
+    if isinstance(node, Span):
+        return node if node.end < 0 else Span(node.start + by, node.end + by)
+    if isinstance(node, tuple):
+        return tuple(moved(x, by) for x in node)
+    if isinstance(node, Struct):
+        return replace(node, **{f: moved(getattr(node, f), by) for f in node.__struct_fields__})
     return node
 
 
