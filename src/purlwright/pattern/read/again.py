@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, until_mark
+from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
 from purlwright.pattern.read.until import parse_ending, parse_until
-from purlwright.pattern.tree import RepeatRows, RowSet, Said, Until
+from purlwright.pattern.tree import Number, RepeatRows, RowSet, Said, Until
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -25,7 +28,7 @@ _PIECES = frozenset(
     "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
     " shoulder body toe sole border collar left right neck finger hat".split()
 )
-_AGAIN = frozenset("rep repeat repeating repeated work complete reverse".split())
+_AGAIN = frozenset("rep repeat repeating repeated work complete reverse knit".split())
 
 
 def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
@@ -51,14 +54,53 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     elif not (verb in {"these", "those"} and _alternately_ahead(cur)):
         cur.at = here
         return None
+    chart = _all_rows(cur, ctx, here)
+    if chart is not None and bracket is None:
+        return chart
     as_for = _as_for(cur, ctx, here)
     if as_for is not None:
         return as_for
+    if verb == "knit" and here + 1 != cur.at:
+        cur.at = here
+        return None
     rows = parse_row_set(cur, ctx)
     if rows is None or (rows.first is not None and rows.last == rows.first and verb not in _AGAIN):
         cur.at = here
         return None
     return _how_often(cur, ctx, rows, here, bracket is not None, verb)
+
+
+def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """ALL-ROWS: "all 31 rows of pattern", "7 repeats of Chart A, rows 9-24", "8 rows of wave pattern twice"."""
+    at = cur.at
+    skip(cur, "all", "the")
+    n = parse_number(cur, ctx)
+    what = cur.take(*ROW_WORDS, "repeats", "reps", "repeat", "times")
+    if n is None or what is None or cur.take("of") is None:
+        cur.at = at
+        return None
+    skip(cur, "the", "this")
+    m = until_mark(cur, 6, frozenset({"and", "to", "then", "twice", "once", "until"}))
+    words = " ".join(cur.peek(i).low for i in range(m))
+    if not ({"chart", "charts", "pattern", "patt", "panel"}.intersection(words.split()) or words in ctx.called):
+        cur.at = at
+        return None
+    name = " ".join(cur.peek(i).text for i in range(m))
+    section = ctx.called.get(words, name if words not in {"pattern", "patt", "chart"} else None)
+    cur.at += m
+    if what.low in ROW_WORDS:
+        rows = RowSet(first=1, last=n.at(0) or 1, section=section, span=cur.span_from(at))
+        times = parse_times(cur, ctx)
+        number = times[0] if times is not None else Number(values=(1,))
+        return (RepeatRows(rows=rows, times=number, said=Said.IN_ALL, span=cur.span_from(here)),)
+    back = cur.at
+    skip(cur, ",")
+    named = parse_row_set(cur, ctx)
+    if named is None:
+        cur.at = back
+        named = RowSet(all=True)
+    rows = replace(named, section=section, span=cur.span_from(at))
+    return (RepeatRows(rows=rows, times=n, said=Said.IN_ALL, span=cur.span_from(here)),)
 
 
 def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:

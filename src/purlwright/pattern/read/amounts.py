@@ -51,11 +51,13 @@ def skip(cur: Cursor, *lows: str) -> bool:
 
 
 def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) -> int:
-    """How many words stand before the next mark (or one of ``also``), at most ``most``."""
+    """How many words stand before the next mark (or one of ``also``), at most ``most``; the stop of "No. 8" is none."""
     n = 0
     while n < most:
         t = cur.peek(n)
-        if not t.kind or t.low in _STOPS or t.low in also:
+        if not t.kind or t.low in also:
+            break
+        if t.low in _STOPS and not (t.low == "." and n and cur.peek(n - 1).low in {"no", "nos"}):
             break
         n += 1
     return n

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.read.amounts import skip, until_mark
+from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import Arrange, CastOn, JoinRound, Number
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ _STITCHES = ("st", "sts", "stitch", "stitches", "loops", "loop", "sts.")
 _METHODS = (
     "long tail", "longtail", "cable", "knitted", "knit on", "backward loop", "backwards loop",
     "half hitch", "thumb",
-    "provisional", "crochet", "tubular", "italian", "german twisted", "twisted german", "old norwegian",
+    "provisional", "crochet", "tubular", "italian", "german", "twisted", "old norwegian",
     "judy",
     "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained",
     "channel island", "alternating",
@@ -66,7 +67,15 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         multiple, plus = many
     else:
         count = parse_number(cur, ctx)
-        if count is None and cur.any_phrase("any number of", "an even number of", "an odd number of",
+        wished = None
+        if count is None and (
+            cur.phrase("as many stitches|sts? as") or cur.phrase("twice the number of stitches|sts")
+        ):
+            wished = Number(values=(2 if cur.peek(-1).low in {"stitches", "sts"} and cur.peek(-4).low == "twice" else 1,))
+            rest_of_clause(cur)
+        if wished is not None:
+            multiple = wished
+        elif count is None and cur.any_phrase("any number of", "an even number of", "an odd number of",
                                             "an uneven number of", "any even number of",
                                             "any odd number of"):  # fmt: skip
             even = cur.peek(-3).low == "even"
@@ -99,6 +108,9 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         got = _needles(cur, ctx)
         if got is not None:
             needles = got or needles
+            if count is not None and cur.phrase(",? two|three|four on each"):
+                said = cur.peek(-3).value
+                needles = (Number(values=(int(said or 0),), span=cur.peek(-3).span),) * 4
             continue
         where = _WHERE.take(cur)
         if where is not None:
@@ -110,6 +122,15 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             method = name or method
             provisional = provisional or held
             continue
+        if cur.peek().low == "(" and cur.peek(1).low in {"including", "this", "that", "includes", "or", "="}:
+            end = aside_end(cur)
+            counts = _row_counts(cur)
+            if counts:
+                counts_row = True
+            elif end > 0:
+                cur.at = end
+            if cur.at > step:
+                continue
         if cur.peek().low in {"(", "["} and _row_counts(cur):
             counts_row = True
             continue
@@ -158,7 +179,11 @@ def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
     """MULTIPLE: "a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
     here = cur.at
     cur.take("a", "any")
-    if not cur.phrase("multiple|multiples|number of") and not cur.phrase("number divisible by"):
+    if (
+        not cur.phrase("multiple|multiples|number of")
+        and not cur.phrase("number of? stitches|sts? divisible by")
+        and not cur.phrase("number of stitches|sts that|which can be divided by")
+    ):
         cur.at = here
         n = parse_number(cur, ctx)
         # "cast on six stitches for each pattern, and two over for the edge"

@@ -113,6 +113,10 @@ def _how_off(
             n = until_mark(cur, 9)
             words = " ".join(cur.peek(i).low for i in range(n))
             known = [m for m in _MANNERS if m in words]
+            if n and ("pattern" in words or words.startswith("patt")):
+                cur.at += n
+                how = "pattern"
+                continue
             if n and (
                 known or "bind" in words or "method" in words or "needle" in words or words in {"mc", "cc"}
             ):
@@ -124,7 +128,12 @@ def _how_off(
                     manner = known[0].replace(" - ", "-").replace("3-", "three-")
                 continue
         cur.at = here
-        if cur.phrase("on next|the|right|wrong|rs|ws side?") or cur.phrase("on the? right|wrong side"):
+        if (
+            cur.phrase("on the? next row|round|rnd")
+            or cur.phrase("on the? right|wrong side")
+            or cur.phrase("on rs|ws side?|row?")
+            or cur.phrase("at the same tension")
+        ):
             continue
         return how, manner
 
@@ -354,7 +363,7 @@ _FINISH = Phrases(
     "make pompom|pompon", "make a? pompom|pompon|tassel",
     "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with",
     "leave a? long|short tail",
-    "fold", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight",
+    "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side", "turn inside out", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight",
     "pull tightly", "draw up tightly", "fringe",
 )  # fmt: skip
 
@@ -367,6 +376,9 @@ def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
         return None
     while True:
         rest_of_clause(cur)
+        if cur.peek().low == "/" :
+            cur.at += 1
+            continue
         if cur.peek().low in {"(", "["}:
             close = {"(": ")", "[": "]"}[cur.peek().low]
             n = next((i for i in range(1, 40) if cur.peek(i).low == close), 0)

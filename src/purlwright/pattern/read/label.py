@@ -230,6 +230,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     words = text[m.start() + start : at].rstrip(" &,")
     label = _with(label, words=words)
     label, at = _asides(label, plain, text, at)
+    asides_end = at
     end = _END_RE.match(plain, at)
     if end is None and not alone:
         told = form == "dropped" and _WHOLE.match(plain, at)
@@ -257,9 +258,11 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     before = rest
     label, rest = _asides(label, plain, text, rest, only_side=True)
     if rest != before:
+        asides_end = rest
         after = re.compile(r"\s*[:.,-]?\s*").match(plain, rest)
         rest = after.end() if after else rest
-    span = Span(m.start() + start, max(m.start() + start, m.end()))
+    last = max(m.end(), asides_end)
+    span = Span(m.start() + start, max(m.start() + start, last))
     return _Head(_with(label, span=span), m.end(), rest)
 
 

@@ -14,8 +14,9 @@ from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.again import parse_repeat_rows
-from purlwright.pattern.read.amounts import skip
+from purlwright.pattern.read.amounts import parse_times, skip
 from purlwright.pattern.read.between import parse_between
+from purlwright.pattern.read.byneedle import parse_by_needle
 from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
 from purlwright.pattern.read.closing import (
     parse_bind_off,
@@ -30,7 +31,7 @@ from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
 from purlwright.pattern.read.rows import parse_go_on, parse_work_rows
 from purlwright.pattern.read.shaping import beside, parse_shaping, same_time
-from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.read.steps import is_knitting_word, parse_step
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
@@ -43,12 +44,16 @@ from purlwright.pattern.tree import (
     Label,
     Note,
     Rejoin,
+    Repeat,
     RepeatRows,
     Resume,
+    RowSet,
+    Said,
     Shaping,
     Stated,
     Turn,
     Unread,
+    Until,
     WorkRows,
 )  # fmt: skip
 
@@ -104,6 +109,12 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
     return ReadLine(label=head, actions=tuple(actions), findings=tuple(mine.findings), note=note)
 
 
+def _of_needle(head: Label, ctx: Context) -> bool:
+    """Whether the label names a needle of a round, so that "to end" is the end of that needle."""
+    low = head.words.lower()
+    return (head.name or "").startswith("needle ") or (ctx.round and low.endswith(("needle", "needles")))
+
+
 def _more_of_label(head: Label, text: str, ctx: Context) -> tuple[Label, int]:
     """A side that stands in front of the row's words: label "Row 2", text "(WS) K3, p32"."""
     if head.side is None and text.lstrip()[:1] in {"(", "["}:
@@ -127,6 +138,7 @@ def _opens(words: str, *readers: _Reader) -> None:
         _OPENERS[w] = (*_OPENERS.get(w, ()), *readers)
 
 
+_opens("knit", parse_repeat_rows)
 _opens("knit k purl p pearl seam do make rib", parse_work_rows)
 _opens("work working", parse_work_rows, parse_shaping, parse_repeat_rows, parse_close)
 _opens("rep repeat repeating repeated", parse_shaping, parse_repeat_rows)
@@ -137,6 +149,9 @@ _opens(
 )
 _opens("place slip put", parse_divide)
 _opens("us uk", parse_between)
+_opens("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", parse_by_needle)
+_opens("end ending finish finishing", parse_work_rows)
+_opens("all", parse_repeat_rows)
 _opens("cont continue continuing keep", parse_repeat_rows)
 _opens("dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping", parse_shaping)
 _opens("bind bo cast casting binding end finish fasten bindoff knit purl", parse_shaping, parse_bind_off)
@@ -195,6 +210,7 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
     out: list[Action] = []
     since = 0
     fresh = True
+    lead = -1
     while not cur.done and len(out) < _MOST:
         t = cur.peek()
         if t.low in {".", ";"}:
@@ -211,24 +227,30 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             if cur.at > here:
                 continue
         cur.at = here
-        if fresh and t.low not in _OPENERS:
+        if fresh and t.low not in _OPENERS and not is_knitting_word(t):
             end = talk_ahead(cur)
             if end > cur.at:
                 cur.at = end
                 out.append(_note(cur, here, text))
                 continue
+        if t.low in _JOINERS and lead < 0:
+            lead = cur.at
         if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
             cur.at += 1
             continue
         got = _one(cur, ctx)
         if got is not None and cur.at > here:
+            if lead >= 0:
+                got = (changed(got[0], span=cur.tokens[lead].span.cover(got[0].span)), *got[1:])
+                lead = -1
             out.extend(got)
             if any(isinstance(a, _STATEMENTS) for a in got):
                 since = len(out)
             fresh = False
             continue
+        lead = -1
         cur.at = here
-        if _again(cur, ctx, out, since):
+        if _bare_repeat(cur, ctx, out) or _again(cur, ctx, out, since):
             since = len(out)
             fresh = False
             continue
@@ -268,11 +290,51 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     return None
 
 
+def _bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """("repeat" | "rep") (UNTIL | HOW-OFTEN)?, with nothing said to be repeated: the steps before it, or the rows."""
+    here = cur.at
+    t = cur.take("repeat", "rep", "repeating")
+    if t is None:
+        return False
+    cur.take(".") if t.low == "rep" and cur.peek().glued else None
+    u = parse_until(cur, ctx)
+    times = parse_times(cur, ctx) if u is None else None
+    if u is None and times is None and cur.peek().low not in {"", ".", ";", ","}:
+        cur.at = here
+        return False
+    said = times[1] if times is not None else Said.TIMES if u is not None else Said.OPEN
+    number = times[0] if times is not None else None
+    first = len(out)
+    while first > 0 and not isinstance(out[first - 1], _STATEMENTS):
+        first -= 1
+    body = out[first:]
+    turns = sum(isinstance(a, Turn) for a in body)
+    span = cur.span_from(here)
+    if not body or turns:
+        back = turns + (not isinstance(body[-1], Turn)) if body else 0
+        rows = RowSet(back=back, span=t.span) if back else RowSet(all=True, span=t.span)
+        out.append(RepeatRows(rows=rows, times=number, said=said, until=u, span=span))
+        return True
+    span = body[0].span.cover(span)
+    if u is not None:
+        whole: Action = Repeat(body=tuple(body), said=Said.OPEN, mark="", star=True, span=span)  # type: ignore[arg-type]
+        out[first:] = [WorkRows(body=(whole,), until=u, span=span)]  # type: ignore[arg-type]
+    else:
+        out[first:] = [Repeat(body=tuple(body), times=number, said=said, mark="", star=True, span=span)]  # type: ignore[arg-type]
+    return True
+
+
 def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
     """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after
     rows.
     """
     here = cur.at
+    if not out and cur.peek().low in {"until", "till"}:
+        u = parse_until(cur, ctx)
+        if u is not None:
+            rows = RowSet(all=True, span=u.span)
+            out.append(RepeatRows(rows=rows, until=u, span=u.span))
+            return True
     cur.any_phrase(
         "in the? round|rounds",
         "back and forth",
@@ -302,19 +364,18 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             return True
     cur.at = here
     ending = parse_ending(cur, ctx)
-    if ending is not None and out:
-        last = out[-1]
-        if isinstance(last, AtSameTime):
-            return True
-        if isinstance(last, (WorkRows, RepeatRows, Shaping)):
-            old = last.until
-            u = (
-                ending
-                if old is None
-                else changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
-            )
-            out[-1] = changed(last, until=u)
-            return True
+    if ending is not None:
+        for i in range(len(out) - 1, -1, -1):
+            last = out[i]
+            if isinstance(last, AtSameTime):
+                return True
+            if isinstance(last, (WorkRows, RepeatRows, Shaping)):
+                old = last.until or Until()
+                u = changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+                out[i] = changed(last, until=u, span=last.span.cover(ending.span))
+                return True
+            if not isinstance(last, Note | Stated):
+                break
     cur.at = here
     return False
 

@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import amount, is_unit, one, parse_times, skip, unit_of
+from purlwright.pattern.read.amounts import ROW_WORDS, amount, is_unit, one, parse_times, skip, unit_of
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tree import Fill, InPattern, Number, Place, PlaceKind, Until, Work, WorkRows, Yarn
 
@@ -44,7 +45,11 @@ def whole_row(key: str) -> Fill:
 def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     """VERB NUMBER "plain"? ROWS IN-WHAT? (("," | "and") VERB NUMBER ROWS "alternately" UNTIL)?."""
     here = cur.at
-    first = _rows_of(cur, ctx)
+    led = cur.any_phrase("end|ending|finish|finishing|begin|beginning with", "end off with") is not None
+    pair = _pair(cur, ctx, here)
+    if pair is not None:
+        return pair
+    first = _rows_of(cur, ctx, led=led)
     if first is None:
         cur.at = here
         return None
@@ -65,7 +70,29 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     return (replace(first, span=cur.span_from(here)),)
 
 
-def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
+def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """VERB? NUMBER "plain" "and" NUMBER "purl" "row": "1 plain and 1 pearl row", one after the other."""
+    start = cur.at
+    skip(cur, "knit", "work", "do")
+    out: list[Statement] = []
+    while True:
+        at = cur.at
+        n = amount(cur, ctx)
+        kind = cur.take("plain", "purl", "pearl", "purled", "knit")
+        if n is None or kind is None:
+            break
+        body = (whole_row("k" if kind.low in {"plain", "knit"} else "p"),)
+        out.append(WorkRows(body=body, rows=n, span=cur.span_from(at)))
+        if cur.take("and", ",", "&") is None:
+            break
+    if len(out) > 1 and cur.take(*ROW_WORDS) is not None:
+        unit = unit_of(cur.peek(-1).low)
+        return tuple(replace(o, unit=unit, span=cur.span_from(here)) for o in out)  # type: ignore[type-var]
+    cur.at = start
+    return None
+
+
+def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None:
     """VERB? NUMBER ADJECTIVE* ROWS IN-WHAT?: "Knit 6 rows", "P1 rnd", "4 plain rows", "Work 3 more rows
     even".
     """
@@ -80,7 +107,7 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
     if n is None:
         return _length_of(cur, ctx, verb, here)
     adjectives = set()
-    while cur.peek().low in {"more", "further", "plain", "open", "straight", "purl", "pearl", "knit", "st", "garter",
+    while cur.peek().low in {"more", "further", "plain", "open", "straight", "purl", "pearl", "knit", "st", "garter", "k", "p",
                              "purled", "knitted", "even", "rib", "single", "complete", "additional",
                              "quite"}:  # fmt: skip
         adjectives.add(cur.next().low)
@@ -89,7 +116,7 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
         cur.at = here + bool(verb)
         return _length_of(cur, ctx, verb, here)
     told = cur.peek(1).low if cur.peek(1).low in {"purled", "pearled", "seamed", "plain", "knitted"} else ""
-    if not verb and not told and not adjectives - {"more"}:
+    if not verb and not told and not led and not adjectives - {"more"}:
         cur.at = here
         return None
     if cur.peek(1).low in {"-", "of"} and cur.peek(2).low in {"pattern", "each", "every"}:
@@ -122,11 +149,17 @@ def _rows_of(cur: Cursor, ctx: Context) -> WorkRows | None:
 def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | None:
     """VERB LENGTH IN-WHAT?: "Work 3 ins even in pattern", "Rib 5 cm", "knit 2 inches"."""
     skip(cur, "another", "about", "a", "further")
-    length = parse_length(cur, ctx) if verb else None
+    length = parse_length(cur, ctx) if verb and len(verb) > 1 else None
+    if length is not None and cur.peek(-1).low == "in" and cur.peek().low in {"the", "a", "next", "each", "same", "last"}:
+        length = None
     if length is None or (not length.values and verb not in {"work", "rib"}):
         cur.at = here
         return None
+    at = cur.at
+    cur.take(",")
     body = in_what(cur, ctx)
+    if body is None:
+        cur.at = at
     if not body or all(isinstance(a, Yarn) for a in body):
         base: Step = InPattern()
         if verb in _KNIT | _PURL:
@@ -226,6 +259,24 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
             return (yarn + body) if found else None
         body += got
         found = True
+        _explained(cur)
+
+
+_EXPLAINS = frozenset("k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong".split())
+
+
+def _explained(cur: Cursor) -> None:
+    """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
+    if cur.peek().low not in {"(", ","}:
+        return
+    here = cur.at
+    cur.take(",")
+    end = aside_end(cur)
+    inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
+    if inside and all(t.kind == "n" or t.low in _EXPLAINS for t in inside) and ROW_WORDS.intersection(t.low for t in inside):
+        cur.at = end
+    else:
+        cur.at = here
 
 
 def _colour(cur: Cursor, ctx: Context) -> str | None:
@@ -264,7 +315,7 @@ def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ..
     return body or None
 
 
-_GO_ON = frozenset("work cont continue continuing keep keeping proceed knit rib working".split())
+_GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl rib working".split())
 
 
 def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | None:
@@ -287,11 +338,18 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     if body is None and not (verb in {"cont", "continue", "rib", "work", "working"} and _until_here(cur)):
         cur.at = here
         return None
-    base: Step = whole_row("k") if verb == "knit" or cur.peek(-1).low == "knitting" else InPattern()
+    base: Step = whole_row("p") if verb == "purl" else whole_row("k") if verb == "knit" or cur.peek(-1).low == "knitting" else InPattern()
     steps = body or (replace(base, span=cur.span_from(here)),)
     u = parse_until(cur, ctx)
+    if u is None and body is None:
+        cur.at = here
+        return None
     if u is None:
         return steps
+    if body is None and verb in {"knit", "purl"} and u.stitches is not None:
+        # "knit until 3 sts remain" stops within the row
+        cur.at = here
+        return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
 

@@ -13,7 +13,8 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import ROW_WORDS, amount, parse_side, rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_length, parse_number
-from purlwright.pattern.tree import Length, Number, Until
+from purlwright.pattern.read.prose import aside_end
+from purlwright.pattern.tree import Length, Number, Side, Until
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -180,6 +181,7 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     """UNTIL: "until" SUBJECT (COUNT | LENGTH | DONE)."""
     here = cur.at
     skip(cur, "only", "about")
+    cur.phrase("back to")
     found = _count(cur, ctx)
     if found is not None:
         return found
@@ -247,6 +249,15 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
     return None
 
 
+def _breakdown(cur: Cursor) -> None:
+    """BREAKDOWN: "(= 1 edge st, k1, 2 sts in pattern)", "(including cuff)", an aside that explains the number."""
+    while cur.peek().low == "(" and cur.peek(1).low in {"=", "including", "that", "about", "or", "approx"}:
+        end = aside_end(cur)
+        if end < 0:
+            return
+        cur.at = end
+
+
 def _left(cur: Cursor, ctx: Context) -> None:
     """LEFT: "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
     skip(cur, "only", "in", "each")
@@ -259,6 +270,7 @@ def _left(cur: Cursor, ctx: Context) -> None:
     if cur.phrase("for a total of") or cur.phrase("or"):
         parse_number(cur, ctx)
         cur.take(*_STITCHES)
+    _breakdown(cur)
 
 
 def _done(cur: Cursor) -> None:
@@ -266,6 +278,7 @@ def _done(cur: Cursor) -> None:
     skip(cur, "are", "is", "has", "have", "been", "in", "all", "long", *_DONE)
     if cur.peek().low in {"from", "above", "since"}:
         _since(cur)
+    _breakdown(cur)
 
 
 def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
@@ -278,7 +291,7 @@ def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
     if cur.take("ending", "end", "ends", "finishing", "finish", "ended") is None:
         cur.at = here
         if cur.phrase(", so? that? rs|ws is? facing for next row"):
-            return Until(worked=False)
+            return Until(side=Side.RS, worked=False, span=cur.span_from(here))
         return None
     skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working")
     skip(cur, "a", "an", "the", "complete")
@@ -288,7 +301,7 @@ def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
         facing = cur.peek(-1).low == "facing" or cur.take("facing") is not None
         if facing:
             cur.phrase("for the? next row|round|rnd")
-        return Until(side=side, worked=not facing)
+        return Until(side=side, worked=not facing, span=cur.span_from(here))
     cur.at = start
     cur.phrase("repeat of")
     t = cur.peek()
@@ -306,4 +319,4 @@ def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
         cur.at = here
         return None
     skip(cur, "of", "the", "pattern", "patt", "chart")
-    return Until(ending_row=int(row or 0))
+    return Until(ending_row=min(int(row or 0), 1_000_000), span=cur.span_from(here))

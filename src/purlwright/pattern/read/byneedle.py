@@ -1,0 +1,128 @@
+"""Rounds told needle by needle: "Needle 1: k to last 3, k2tog, k1. Needles 2 and 3: in pattern."
+
+In: a cursor at words that name a needle. Out: the steps for that needle, in which the end is the end of the needle;
+for several needles, worked once on each. How many loops lie on a needle is left to ``needles``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.amounts import skip
+from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.tree import (
+    AtEdges,
+    Fill,
+    InGround,
+    InPattern,
+    Note,
+    Number,
+    Place,
+    PlaceKind,
+    Repeat,
+    Said,
+    Stated,
+)
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Action, Step
+
+__all__ = ["on_the_needle", "parse_by_needle"]
+
+_NEEDLES = ("needle", "needles", "ndl", "ndls")
+_END = Place(kind=PlaceKind.NEEDLE_END)
+
+
+def parse_by_needle(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
+    """BY-NEEDLE: ("needle" NUMBERS | "on"? "the"? ORDINALS "needle") (":" | ",")? STEPS, up to the next needle named."""
+    from purlwright.pattern.read.steps import parse_step
+
+    here = cur.at
+    named = _heading(cur)
+    if named == 0:
+        cur.at = here
+        return None
+    out: list[Step] = []
+    while not cur.done:
+        at = cur.at
+        skip(cur, ",", ".", ";", ":", "then", "and")
+        if _heading(cur):
+            cur.at = at
+            break
+        stated = parse_stated(cur, ctx)
+        step = (stated,) if stated is not None else parse_step(cur, ctx)
+        if step is None:
+            cur.at = at
+            break
+        out.extend(step)
+    if not out or all(isinstance(s, Stated | Note) for s in out):
+        cur.at = here
+        return None
+    span = cur.span_from(here)
+    steps = tuple(on_the_needle(s) for s in out)
+    if named == 1:
+        return (replace(steps[0], span=span), *steps[1:])
+    times = Number(values=(named,), span=span)
+    return (Repeat(body=steps, times=times, said=Said.IN_ALL, mark="", span=span),)
+
+
+def _heading(cur: Cursor) -> int:
+    """HEADING: "Needle 1:", "Needles 2 and 3:", "on the 2nd needle", "N1:"; how many needles it names, 0 if none."""
+    here = cur.at
+    skip(cur, "on", "the", "for")
+    low = cur.peek().low
+    count = 0
+    if low in _NEEDLES or (low == "n" and cur.peek(1).glued):
+        cur.at += 1
+        count = _list(cur, "n")
+    elif cur.peek().kind == "o":
+        count = _list(cur, "o")
+        if cur.take(*_NEEDLES) is None:
+            count = 0
+    if count == 0 or cur.peek().low not in {":", ",", "-", ".", "k", "p", "knit", "purl", "work", "sl", "in"}:
+        cur.at = here
+        return 0
+    skip(cur, ":", ",", "-", ".")
+    return min(count, 20)
+
+
+def _list(cur: Cursor, kind: str) -> int:
+    count = 0
+    first = 0
+    while cur.peek().kind == kind and count < 20:
+        value = int(cur.next().value or 0)
+        if cur.peek(-2).low in {"-", "to"} and first:
+            count += max(0, value - first - 1)
+        first = value
+        count += 1
+        if cur.peek().low in {"and", "&", ",", "-", "to"} and cur.peek(1).kind == kind:
+            cur.at += 1
+        elif cur.peek().low == "," and cur.peek(1).low in {"and", "&"} and cur.peek(2).kind == kind:
+            cur.at += 2
+    return count
+
+
+def on_the_needle(step: Action) -> Step:
+    """The same step, in which "to end" means the end of the needle."""
+    if isinstance(step, Fill):
+        return replace(step, to=_shorter(step.to))
+    if isinstance(step, InPattern | InGround):
+        if step.count is not None:
+            return step
+        return replace(step, to=_END if step.to is None else _shorter(step.to))
+    if isinstance(step, Repeat):
+        to = _shorter(step.to) if step.to is not None else None
+        if to is None and step.times is None and step.said in {Said.OPEN, Said.PAIR}:
+            to = _END
+        return replace(step, to=to, said=Said.TO if to is not None else step.said)
+    if isinstance(step, AtEdges):
+        return step
+    return step  # type: ignore[return-value]
+
+
+def _shorter(place: Place) -> Place:
+    return replace(place, kind=PlaceKind.NEEDLE_END) if place.kind is PlaceKind.END else place
