@@ -10,6 +10,7 @@ from typing import Literal
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import STITCH_WORDS
+from purlwright.pattern.read.problems import SizeListLength
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Number, Stated
 from purlwright.text import Span
@@ -178,7 +179,8 @@ def _after_count(
             if not cur.take(","):
                 break
         if len(values) != max(1, len(ctx.sizes)):
-            return None
+            span = Span(first.span.start, cur.pad[cur.at - 1].end)
+            ctx.findings.report(SizeListLength(len(values), max(1, len(ctx.sizes))), span)
         total = Number(values=tuple(values), span=Span(first.span.start, cur.pad[cur.at - 1].end))
         parts = [total]
         if cur.peek().low in STITCH_WORDS:

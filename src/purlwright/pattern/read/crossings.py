@@ -17,7 +17,7 @@ __all__ = ["WORDS", "cross_after_slip", "parse_cable", "parse_hold_cross"]
 
 _ASIDE = (
     "the? cn|c.n|dpn|cable", "a|the? cable|spare|third|3rd|separate|double|extra|auxiliary|dp|another|second needle|pin|- pointed needle",
-    "a|the? cable|spare|third|separate|extra needle|pin", "a|the? double - ? pointed needle|pin", "another|holder|a? holder|pin|needle", "a|the? separate|safety pin",
+    "a|the? cable|spare|third|separate|extra needle|pin", "a|the? double -? pointed needle|pin", "another|holder|a? holder|pin|needle", "a|the? separate|safety pin",
     "a|the? third|spare|cable", "a|the? st|stitch holder",
 )  # fmt: skip
 _FROM = (

@@ -29,15 +29,15 @@ _ATS: tuple[tuple[_At, tuple[str, ...]], ...] = (
 _How = Literal["", "pattern", "knitwise", "purlwise"]
 _MANNERS = {
     "three-needle": ("with|using? a? the? three|3 - needle|needles bo|bind off?", "using 3 - needle|needles", "using three needles"),
-    "sewn": ("with|using? a? sewn bind|cast - ? off", "sewn bo"),
-    "stretchy": ("with|using a stretchy|elastic bind|cast|bo - ? off?", "using jssbo"),
-    "i-cord": ("with|using? a|an? i - cord bind|cast|bo|edge - ? off?",),
-    "picot": ("with|using? a? picot bind|cast|bo|edge|edging - ? off?",),
+    "sewn": ("with|using? a? sewn bind|cast -? off", "with|using? a? sewn bo|bind-off|cast-off", "sewn bo"),
+    "stretchy": ("with|using a stretchy|elastic bind|cast|bo -? off?", "using jssbo"),
+    "i-cord": ("with|using? a|an? i - cord bind|cast|bo|edge -? off?",),
+    "picot": ("with|using? a? picot bind|cast|bo|edge|edging -? off?",),
 }  # fmt: skip
 _METHODS = {
-    "long-tail": ("long - ? tail",), "knitted": ("knitted|knit - ? on?",), "cable": ("cable",), "backward loop": ("backward|backwards|e - ? loop", "loop"),
+    "long-tail": ("long -? tail",), "knitted": ("knitted|knit -? on?",), "cable": ("cable",), "backward loop": ("backward|backwards|e -? loop", "loop"),
     "provisional": ("provisional|invisible", "crochet provisional|chain?"), "judy's magic": ("judy's magic",), "tubular": ("tubular|italian",),
-    "turkish": ("turkish",), "figure-8": ("figure - ? 8|eight",), "twisted german": ("twisted german?", "german twisted"), "thumb": ("thumb",),
+    "turkish": ("turkish",), "figure-8": ("figure -? 8|eight",), "twisted german": ("twisted german?", "german twisted"), "thumb": ("thumb",),
     "crochet": ("crochet",), "pinhole": ("pinhole|pin - hole|disappearing|circular",), "old norwegian": ("old norwegian",), "channel island": ("channel island",),
 }  # fmt: skip
 
@@ -207,11 +207,11 @@ def _cast_on_tail(
         elif cur.any_phrase("at the? beg|beginning|start of? the? this? row|rnd|next?"):
             where = "beginning"
             cur.take("row", "rnd")
-        elif cur.any_phrase("over|in|above|across|at the? gap|gaps|buttonhole|buttonholes|bound - ? off sts|stitches?", "over|in place of the? bound|cast - ? off sts|stitches|edge",
+        elif cur.any_phrase("over|in|above|across|at the? gap|gaps|buttonhole|buttonholes|bound -? off sts|stitches?", "over|in place of the? bound|cast -? off sts|stitches|edge",
                             "over|above those|these bound|cast off", "over|to replace the? bo sts", "over the? sts bound|cast off"):  # fmt: skip
             where = "gap"
             cur.any_phrase("on|of|in the? previous|last row|rnd|round")
-        elif cur.any_phrase("using|with|by the?", "using|with a|an|the"):
+        elif cur.any_phrase("using|with|by the?", "using|with a|an|the", "in"):
             found = _method(cur)
             if not found:
                 words = 0
@@ -221,7 +221,7 @@ def _cast_on_tail(
             else:
                 method = found
                 provisional = provisional or found == "provisional"
-        elif cur.any_phrase("on|onto|over 3|4|5|2|three|four|five|two needles|dpns|pins|double - ?", "divided|evenly? on|over|between|onto 3|4|5|three|four needles|dpns"):
+        elif cur.any_phrase("on|onto|over 3|4|5|2|three|four|five|two needles|dpns|pins|double -?", "divided|evenly? on|over|between|onto 3|4|5|three|four needles|dpns"):
             cur.any_phrase("- pointed|point|: needles|dpns?", "pointed needles")
             cur.take(":", ",")
             needles += _shares(cur, ctx)
@@ -249,7 +249,7 @@ def _cast_on_tail(
 def _method(cur: Cursor) -> str:
     for name, phrases in _METHODS.items():
         if cur.any_phrase(*phrases):
-            cur.any_phrase("cast - ? on method?", "co method?", "method", "cast - ? on")
+            cur.any_phrase("cast-on|co|caston method?", "cast -? on method?", "method")
             return name
     return ""
 
@@ -374,8 +374,8 @@ _BO = (parse_bind_off,)
 _CO = (parse_cast_on,)
 _PU = (parse_pick_up,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _BO for w in ("bo", "bind", "b", "loosely", "binding", "coff", "castoff", "b/o", "c.off")},
-    **{w: (parse_bind_off, parse_cast_on) for w in ("cast", "c", "casting", "cast-off", "cast-on")},
-    **{w: _CO for w in ("co", "caston", "c/o")},
+    **{w: _BO for w in ("bo", "bind", "b", "loosely", "binding", "coff", "castoff", "b/o", "c.off", "cast-off", "bind-off")},
+    **{w: (parse_bind_off, parse_cast_on) for w in ("cast", "c", "casting")},
+    **{w: _CO for w in ("co", "caston", "c/o", "cast-on")},
     **{w: _PU for w in ("pick", "pu", "puk", "take", "picking", "pu&k", "taking")},
 }  # fmt: skip

@@ -18,6 +18,7 @@ __all__ = ["WORDS", "fill_to", "parse_after_head", "parse_ground", "parse_in_pat
 
 _OPS = frozenset("k p yo k1 p1 sl ssk k2tog p2tog".split())
 _LONGEST_GROUND = 9
+_AFTER_WORKED = FILLERS | {"in", "as", "tog", "together", "even", "to", "turn"}
 
 
 def fill_to(base: str, place: Place | None, span: Span) -> Fill:
@@ -235,7 +236,7 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
         if count is None or not take_stitch_word(cur):
             count = None
             cur.at = at
-    elif cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches"} and pad_ok(cur):
+    elif cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";"} and pad_ok(cur):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
     place = parse_place(cur, ctx) if count is None else None
@@ -291,7 +292,7 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.take("patt", "pattern", "pat", "patts", "patterns", "manner"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", "to", "over"} else None
         cur.any_phrase("as set|established|est|before|given|above", "st|stitch")
-    elif cur.any_phrase("as set|established|est|before|given|they appear|described|previously|above|usual"):
+    elif cur.any_phrase("as set|established|est|before|given|above|usual|described", "as they appear|face", "as previously|usually"):
         cur.any_phrase("set|established|est")
     elif cur.take("even", "straight", "evenly", "etc"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", ";"} else None
@@ -392,7 +393,10 @@ def _worked(cur: Cursor, ctx: Context) -> Number | None:
     ):
         cur.at = at
         return None
-    take_stitch_word(cur)
+    after = cur.peek()
+    if not take_stitch_word(cur) and after.kind in {"w", "s", "n"} and after.low not in _AFTER_WORKED:
+        cur.at = at
+        return None
     return n
 
 

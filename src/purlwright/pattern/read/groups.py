@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.counts import parse_stated
@@ -271,6 +273,12 @@ def _star(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Steps 
     if not body:
         cur.at = here
         return None
+    inner = body[0]
+    if len(body) == 1 and isinstance(inner, Repeat) and tail.said is Said.OPEN and not tail.cut and not inner.star and (
+        inner.to is not None
+    ):
+        # "*(k2, p2) around": the star adds nothing to the bracket
+        return (replace(inner, span=cur.span_from(here)),)
     return (
         Repeat(body=body, times=tail.times, to=tail.to, said=tail.said, mark=mark, star=True, cut=tail.cut, span=cur.span_from(here)),
     )  # fmt: skip

@@ -66,6 +66,9 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if u.low not in _MARKERS and cur.peek(1).low in _MARKERS and u.kind in {"w", "s", "o"} and u.low not in {"in", "of", "to"}:
         cur.next()
         name = u.text if u.low not in {"next", "first", "stitch", "st", "end"} else None
+    if len(u.text) == 2 and u.text[0] == "m" and u.text[1].isupper() and name is None:
+        cur.next()
+        return _placed(cur, ctx, here, act, u.text[1])
     if cur.peek().low in _MARKERS:
         m = cur.next()
         if m.low == "m" and cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {",", ";"}:
@@ -191,7 +194,7 @@ def _adjunct(cur: Cursor, here: int) -> Steps | None:
     seen = False
     for _ in range(18):
         t = cur.peek()
-        if not t.kind or t.low in {";", ":"} or t.low in _WORKING:
+        if not t.kind or t.low in {";", ":", ")", "("} or t.low in _WORKING:
             break
         if t.low == "." and not (cur.peek(-1).low in {"no", "nos", "sts", "mm"} and (cur.peek(1).kind == "n" or cur.peek(1).text[:1].islower())):
             break
@@ -208,7 +211,7 @@ def _adjunct(cur: Cursor, here: int) -> Steps | None:
 
 _WORKING = frozenset("cast co knit work k pick bind bo p purl long-tail".split())
 _NEEDLES = frozenset(
-    "needle needles pin pins dpn dpns circular hook facing mm method us smaller larger finer thicker method ndl ndls size".split()
+    "waste scrap needle needles pin pins dpn dpns circular hook facing mm method us smaller larger finer thicker method ndl ndls size".split()
 )
 
 

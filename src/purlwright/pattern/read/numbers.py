@@ -111,6 +111,9 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
     if len(values) == 1 and len(ctx.sizes) != 2:
         # "(24)" after a number is a list of two sizes only in a pattern of two; it may state a total
         after = pad[at + 1]
+        if pad[here].low == "[" and pad[here].glued:
+            cur.at = at + 1
+            return tuple(values)
         if ctx.sizes or pad[here - 1].end != pad[here].start or not after.kind:
             return None
         if after.low not in {"times", "sts", "st", "stitches"}:
@@ -132,6 +135,10 @@ def _named(cur: Cursor, ctx: Context) -> Number | None:
     except ZeroDivisionError:
         values = None
     if values is None or cur.take("}") is None:
+        if cur.kept.pop("unnamed", None) is not None:
+            while not cur.done and cur.take("}") is None:
+                cur.at += 1
+            return Number(values=(None,), span=cur.span_from(here), words="?")
         cur.at = here
         return None
     span = Span(start.start, cur.pad[cur.at - 1].end)
@@ -201,6 +208,7 @@ def _name(cur: Cursor, ctx: Context, sizes: int) -> tuple[Fraction, ...] | None:
     if best is None:
         t = cur.next()
         ctx.findings.report(NumberUnknown(t.text), t.span)
+        cur.kept["unnamed"] = True
         return None
     cur.at, values = best
     if len(values) == 1:

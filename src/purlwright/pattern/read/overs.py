@@ -223,7 +223,7 @@ def parse_make(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at = here
         return None
     name = ""
-    if cur.any_phrase("left|l", "- l", "m1l", "left - ? leaning"):
+    if cur.any_phrase("left|l", "- l", "m1l", "left -? leaning"):
         name = "M1L"
         cur.any_phrase("leaning|slanting", "- leaning|slanting")
         if cur.any_phrase("purlwise|pwise|purl|p", "- p"):

@@ -17,7 +17,7 @@ STITCH_WORDS = frozenset(
     "st sts stitch stitches stich stiches loop loops lp lps stitch's sts'".split()
 )
 PLACE_WORDS = frozenset(
-    "to til till until unto up across around round all along as rest remainder within before on over "
+    "to til till until unto up across around round all along as rest remainder within before on over half halfway "
     "throughout through in".split()
 )
 _TURNS = frozenset("gap hole turn turning wrap wrapped double ds previously last previous previous-turn".split())
@@ -113,6 +113,9 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
         return _end(cur, here)
     if low == "all":
         return _all(cur, ctx, here)
+    if low in {"half", "halfway"}:
+        cur.at = here
+        return _thing(cur, ctx, here, None)
     if low == "along":
         return _end(cur, here) if _whole_row(cur) else None
     if low in {"rest", "remainder"}:
@@ -279,6 +282,9 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
             return Place(kind=PlaceKind.MARKER, before=before, name=t.low, nth=nth, span=cur.span_from(here))
         cur.next()
         return Place(kind=PlaceKind.MARKER, before=before, name=t.text, nth=nth, span=cur.span_from(here))
+    if len(t.text) == 2 and t.text[0] == "m" and t.text[1].isupper():
+        cur.next()
+        return Place(kind=PlaceKind.MARKER, before=before, name=t.text[1], nth=nth, span=cur.span_from(here))
     if t.low in ctx.markers and t.kind in {"w", "s"}:
         cur.next()
         return Place(kind=PlaceKind.MARKER, before=before, name=t.text, nth=nth, span=cur.span_from(here))

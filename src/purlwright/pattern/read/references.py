@@ -166,7 +166,7 @@ def _called(cur: Cursor, ctx: Context) -> str | None:
 
 _REF = (parse_reference,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    "as": (parse_reference, parse_call), "same": _REF, "like": _REF, "rep": _REF, "repeat": _REF, "the": _REF, "exactly": _REF,
-    "work": (parse_reference, parse_call), "row": (parse_call,), "rnd": (parse_call,), "round": (parse_call,), "follow": (parse_call,),
+    "as": (parse_call, parse_reference), "same": _REF, "like": _REF, "rep": _REF, "repeat": _REF, "the": _REF, "exactly": _REF,
+    "work": (parse_call, parse_reference), "row": (parse_call,), "rnd": (parse_call,), "round": (parse_call,), "follow": (parse_call,),
     "foll": (parse_call,), "chart": (parse_call,), "knit": (parse_call,), "following": (parse_call,), "working": (parse_call,),
 }  # fmt: skip

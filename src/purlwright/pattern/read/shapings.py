@@ -48,7 +48,7 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     up = t.low in _UPS
     cur.at += 1
     dot = pad[cur.at]
-    if dot.low == "." and dot.glued and (pad[cur.at + 1].kind == "n" or pad[cur.at + 1].text[:1].islower()):
+    if dot.low == "." and dot.glued and (pad[cur.at + 1].kind in {"n", "o"} or pad[cur.at + 1].text[:1].islower()):
         cur.at += 1
     if cur.take("row", "rows", "round", "rounds", "rnd", "rnds", "every", "as") is not None:
         cur.at = here
@@ -107,6 +107,8 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in {"increasing", "decreasing", "increased", "increases"} and count is None:
         cur.at = here
         return None
+    if t.low in {"widen", "widening"}:
+        return (work("kfb", count or ONE, span),)
     if up:
         return (Work(stitch=key("kfb"), count=count or ONE, readings=(key("kfb"), key("M1")), span=span),)
     return (Work(stitch=key("k2tog"), count=count or ONE, readings=(key("k2tog"), key("ssk")), span=span),)
@@ -136,13 +138,14 @@ def _evenly(cur: Cursor, ctx: Context, here: int, count: Number | None, total: N
             cur.take("by")
             count = parse_number(cur, ctx)
         take_stitch_word(cur)
+    at = cur.at
     if cur.any_phrase("over|across the? next|rem|remaining?"):
         over = parse_number(cur, ctx)
         if over is not None:
             take_stitch_word(cur)
+        else:
+            cur.at = at
     if over is None:
-        if cur.tokens[cur.at - 1].low in {"across", "over"}:
-            cur.any_phrase("the? next? row|rnd|round|sts|stitches|needle", "all sts|stitches")
         cur.any_phrase("across|around|over|in|along|round the? next|this? row|rnd|round|sts|stitches|needle", "across|around|round|along", "to the? end")
     if total is None and cur.take("to") is not None:
         total = parse_number(cur, ctx)
@@ -193,6 +196,9 @@ def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     t = cur.next()
     if t.low == "take":
+        if cur.take("in") is not None:
+            n = parse_number(cur, ctx)
+            return (work("k2tog", n or ONE, cur.span_from(here)),)
         n = parse_number(cur, ctx)
         if n is None or len(n.values) > 1 or n.values[0] not in range(2, 13):
             cur.at = here

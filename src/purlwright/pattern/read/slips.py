@@ -6,6 +6,8 @@ Slipping to a needle or a holder stands in ``moves`` and ``crossings``.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.crossings import cross_after_slip
 from purlwright.pattern.read.moves import hold_after_slip
@@ -13,8 +15,10 @@ from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, key, take_manner, take_through_back, work
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Work
+from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Work
 from purlwright.text import Span
+
+Side = Literal["front", "back"]
 
 __all__ = ["WORDS", "parse_pass_over", "parse_slip", "slip_kinds"]
 
@@ -47,7 +51,7 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.at = here + 1
     if t.low in {"s", "ss"} and pad[here + 1].kind != "n":
         return None
-    glued_one = t.low in {"sl1", "s1", "sl-1", "s-1"} or (t.kind == "s" and t.low.endswith(("sl1", "s1")))
+    glued_one = t.kind == "s" and "1" in t.low
     if t.low == "take" and not cur.phrase("off"):
         return None
     count = ONE
@@ -63,7 +67,7 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         count = found
     if (moved := _elsewhere(cur, ctx, here, count, depth)) is not None:
         return moved
-    kind, yarn, together = slip_kinds(cur, t.low)
+    kind, yarn, together = slip_kinds(cur, t.key)
     take_manner(cur)
     n = count.values[0] if len(count.values) == 1 else None
     if n is not None and pad[cur.at].low in SEPARATORS | _KNITS.keys() | {"narrow", "k2tog", "slip", "sl"}:
@@ -72,7 +76,7 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             return found_compound
     if (moved := _elsewhere(cur, ctx, here, count, depth)) is not None:
         return moved
-    name = "sl" + kind
+    name = f"sl {kind}wise" if kind else "sl"
     step = Work(stitch=key(name), count=count, yarn=yarn, span=cur.span_from(here))
     if pad[cur.at].low in PLACE_WORDS and pad[cur.at].low not in {"on", "in", "as", "over"}:
         place = parse_place(cur, ctx)
@@ -120,14 +124,14 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
     return number_of(1, pad[at - 1].span)
 
 
-def slip_kinds(cur: Cursor, low: str = "") -> tuple[str, str | None, bool]:  # type: ignore[return]
+def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
     """kinds := ("pwise" | "kwise" | "as if to purl" | "wyif" | "wyib" | "together")*
 
     Gives "k", "p" or "" for the way it enters, "front" or "back" for the yarn, and whether they go together.
     """
-    kind = "k" if low.endswith(("sl1k", "slk")) else "p" if low.endswith(("sl1p", "slp")) else ""
-    yarn: str | None = None
-    together = False
+    kind = "k" if "kwise" in known else "p" if "pwise" in known else ""
+    yarn: Side | None = "front" if "wyif" in known else "back" if "wyib" in known else None
+    together = "sl2" in known
     for _ in range(8):
         at = cur.at
         t = cur.pad[at]
@@ -136,11 +140,11 @@ def slip_kinds(cur: Cursor, low: str = "") -> tuple[str, str | None, bool]:  # t
             cur.at += 1
         elif t.low == "," and cur.pad[at + 1].low in {"wyif", "wyib", "knitwise", "purlwise", "pwise", "kwise"}:
             cur.at += 1
-        if cur.any_phrase("pwise", "purlwise|purl - wise", "p - wise", "p wise", "purl wise", "pw",
+        if cur.any_phrase("pwise|purlwise|pw", "p|purl -? wise",
                           "as if|though you? were|are? going? to purl|pearl|seam", "as|like if|for? to? purl|purling|pearl|pearling|seaming|seam"):  # fmt: skip
             kind = "p"
             cur.any_phrase("plain", "them|it")
-        elif cur.any_phrase("kwise", "knitwise|knit - wise", "k - wise", "k wise", "knit wise", "kw",
+        elif cur.any_phrase("kwise|knitwise|kw", "k|knit -? wise",
                             "as|like if|though|for? you? were|are? going? to? knit|knitting"):  # fmt: skip
             kind = "k"
             cur.any_phrase("plain", "it|them")
@@ -224,7 +228,7 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     passed = parse_pass_over(cur, ctx)
     if passed is None:
         cur.at = at
-        return None
+        return _long_compound(cur, ctx, here, count, n)
     over_count, plural = passed
     if over_count == 0:
         over_count = n if (plural or together or n <= 2) else 1
@@ -233,7 +237,7 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     if name is not None:
         return (work(name, ONE, span),)
     worked_span = Span(pad[at].start, pad[after_worked - 1].end)
-    slipped = Work(stitch=key("sl1k" if together else "sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
+    slipped = Work(stitch=key("sl kwise" if together else "sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
     if tog:
         inner = work(f"{base}{m}tog", ONE, worked_span)
     else:
@@ -241,6 +245,37 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     pass_span = Span(pad[after_worked].start, span.end)
     over = PassOver(count=number_of(over_count, pass_span), over=number_of(1 if tog else m, pass_span), span=pass_span)
     return (slipped, inner, over)
+
+
+def _long_compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int) -> Steps | None:
+    """ "sl 1, k1, yo, k1, psso": several stitches and overs before the pass """
+    at = cur.at
+    pad = cur.pad
+    inner: list[Step] = []
+    loops = 0
+    for _ in range(6):
+        _sep(cur)
+        start = cur.at
+        if pad[cur.at].key == "yo" or pad[cur.at].low in {"yo", "yfwd", "yrn"}:
+            cur.at += 1
+            inner.append(work("yo", ONE, pad[start].span))
+            loops += 1
+            continue
+        if inner and (passed := parse_pass_over(cur, ctx)) is not None:
+            span = cur.span_from(here)
+            slipped = Work(stitch=key("sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
+            many = number_of(passed[0] or n, span)
+            return (slipped, *inner, PassOver(count=many, over=number_of(loops, span), span=cur.span_from(start)))
+        cur.at = start
+        worked = _worked(cur, ctx)
+        if worked is None:
+            break
+        base, m, tog = worked
+        span = cur.span_from(start)
+        inner.append(work(f"{base}{m}tog", ONE, span) if tog else Work(stitch=base, count=number_of(m, span), span=span))
+        loops += 1 if tog else m
+    cur.at = at
+    return None
 
 
 def _sep(cur: Cursor) -> None:
@@ -339,6 +374,8 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
             cur.at += 1
     elif cur.take("k1", "k2tog", "k3tog"):
         pass
+    elif any(x.key == "yo" for x in cur.tokens[here : cur.at]) and pad[cur.at].low in _KNITS and pad[cur.at + 1].kind == "n":
+        cur.at += 2  # "pass yo over k2"
     cur.any_phrase("and off the? right? needle?", "and off", "and drop it? off the? needle?", "& drop the slipped st off the needle",
                    "on the? right|rh hand? needle")  # fmt: skip
     return n, plural or n > 1
@@ -382,10 +419,7 @@ def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     first = slipped[0]
     if isinstance(first, Work):
-        made = Work(
-            stitch=first.stitch, count=first.count, own=first.own,
-            yarn="front" if yarn == "front" else "back", span=cur.span_from(here),
-        )  # fmt: skip
+        made = Work(stitch=first.stitch, count=first.count, own=first.own, yarn=yarn, span=cur.span_from(here))
         return (made, *slipped[1:])
     return slipped
 

@@ -13,7 +13,7 @@ from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.working import FILLERS, SEPARATORS, Handler, Steps, into_tail, parse_times
 from purlwright.pattern.tokens import Cursor, Token
-from purlwright.pattern.tree import Choice, Into, Note, Repeat, Said, Stated, Step, Unread, Work
+from purlwright.pattern.tree import Choice, Fill, Into, Note, PlaceKind, Repeat, Said, Stated, Step, Unread, Work
 
 __all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unread"]
 
@@ -24,7 +24,7 @@ _DEEPEST = 50
 _NO_CLOSERS: frozenset[str] = frozenset()
 _PLAIN_WORDS = frozenset(
     "the as in with using on to a same like row rnd round using place put leave move take make mark return change at "
-    "place let of for b c m s y o w".split()
+    "place let of for b c m s y o w needle needles ndl n cable size in on row keep cut break".split()
 )
 
 
@@ -77,6 +77,11 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
         if found is not None:
             return found
     handlers = _TABLE.get(t.low)
+    if "rib" in cur.kept and t.low in _RIBBED:
+        found = fills.parse_ground(cur, ctx, depth)
+        if found is not None:
+            return found
+        cur.at = at
     if handlers is not None:
         for handler in handlers:
             found = handler(cur, ctx, depth)
@@ -251,6 +256,8 @@ def _scan(cur: Cursor) -> int:
                      or (nxt.value is not None and pad[i + 2].low in {"times", "more"}))
             ):  # fmt: skip
                 bare = i
+        elif low in {"rib", "ribbing"}:
+            cur.kept["rib"] = True
         elif low in {"in", "into"}:
             if pad[i + 1].low in _INTO_WORDS:
                 cur.kept["into"] = True
@@ -272,10 +279,12 @@ def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     bare = cur.kept.get("bare")
     if bare is None:
         bare = cur.kept["bare"] = _scan(cur)
+        if bare < 0 and (run := _run_to(cur, start)) > 0:
+            return _run_across(cur, ctx, start, run)
     if bare <= start:
         return None
     cur.kept["bare"] = -1
-    body = parse_steps(cur, ctx, closers=_REPEATS | {"*"}, depth=1)
+    body = parse_steps(cur, ctx, closers=_REPEATS | {"*", "so"}, depth=1)
     if cur.at == bare - 1 and cur.pad[bare].low == "so":
         cur.at = bare
     if cur.at != bare or not body:
@@ -294,6 +303,43 @@ def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     return (
         Repeat(body=body, times=number, to=place, said=said, mark="*" if mark == "*" else "", star=True, span=cur.span_from(start)),
     )  # fmt: skip
+
+
+def _run_to(cur: Cursor, start: int) -> int:
+    """Where "across" or its like ends a run of counted stitches ("k2, p2 across"); 0 if the row is not of that kind."""
+    pad = cur.pad
+    counted = 0
+    i = start
+    while True:
+        t = pad[i]
+        if t.kind == "n" or t.kind == "s":
+            counted += t.low not in {"k", "p"}
+        elif t.low == "across" or t.low == "around" or (t.low == "to" and pad[i + 1].low in {"end", "the"}):
+            before = pad[i - 1]
+            return i if counted > 1 and (before.kind == "n" or before.low not in {"k", "p"}) else 0
+        elif t.low not in _RUN_WORDS:
+            return 0
+        i += 1
+
+
+def _run_across(cur: Cursor, ctx: Context, start: int, run: int) -> Steps | None:
+    """run-across := counted ("," counted)+ ("across" | "around" | "to end")
+
+    "k2, p2 across": the run over and over, or only its last stitch; the printed counts choose
+    """
+    inner = Cursor(cur.tokens[:run], start)
+    body = parse_steps(inner, ctx, depth=1)
+    if not inner.done or len(body) < 2 or not all(isinstance(s, Work) for s in body):
+        return None
+    cur.at = run
+    place = parse_place(cur, ctx)
+    if place is None or place.kind is not PlaceKind.END:
+        cur.at = start
+        return None
+    span = cur.span_from(start)
+    whole: Steps = (Repeat(body=body, to=place, said=Said.TO, mark="", span=span),)
+    last: Steps = (*body[:-1], Fill(body=body[-1:], to=place, span=body[-1].span.cover(place.span)))
+    return (Choice(readings=(whole, last), why="whether all of it or only the last stitch goes on to the end", span=span),)
 
 
 # --- many steps --------------------------------------------------------------------------------------
@@ -383,6 +429,8 @@ _REPEATS = groups.REPEATS
 _BETWEEN = SEPARATORS | FILLERS
 _INTO_WORDS = frozenset("next same one the each".split())
 _STOPS = groups.REPEATS | {"so", "then", "turn", "on", "work", "in"}
+_RIBBED = frozenset("k p k1 p1 knit purl".split())
+_RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
 _SINGLES = frozenset({"join"})
 _SINGLE_KEYS = frozenset({"k", "p", "yo", "k tbl", "p tbl"})
 _NUMBER_FIRST: tuple[Handler, ...] = (
@@ -412,4 +460,6 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
 
 
 _TABLE = _gather()
-_TABLE_KEYS: dict[str, Handler] = {}
+_TABLE_KEYS: dict[str, Handler] = dict.fromkeys(
+    ("sl", "sl kwise", "sl pwise", "sl wyif", "sl wyib", "sl kwise wyif", "sl kwise wyib"), slips.parse_slip
+) | dict.fromkeys(("yo", "yo twice"), overs.parse_over)

@@ -23,6 +23,7 @@ HEADS = {
     "k": "k", "knit": "k", "knits": "k", "knitt": "k", "kn": "k", "knitting": "k", "p": "p", "purl": "p", "purls": "p", "pearl": "p",
     "seam": "p", "purling": "p", "back-stitch": "p", "k1": "k", "p1": "p", "ribb": "k",
 }  # fmt: skip
+_FAR = frozenset({"to", "across", "around", "until", "all"})
 _DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
 _ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
 _NOUN_LED = frozenset(
@@ -140,7 +141,7 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     if low == "of" and cur.phrase("of? the? next") and take_stitch_word(cur):
         low = pad[cur.at].low
     if low in {"tog", "together", "to", "into", "as", "at"} and _together(cur, low):
-        return _decrease(cur, here, base, count)
+        return _decrease(cur, ctx, here, base, count)
     if low in {"tbl", "t", "through", "thro", "from", "at", "in", "into"}:
         if low in {"in", "into"}:
             found = _into_front_and_back(cur, here, base, count)
@@ -148,7 +149,7 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
                 return found
         if take_through_back(cur):
             if cur.take("tog", "together"):
-                return _decrease(cur, here, base, count, back=True)
+                return _decrease(cur, ctx, here, base, count, back=True)
             cur.any_phrase("of next|the stitch|st|sts", "of? the? next st|stitch")
             return (work(f"{base}1tbl", count, cur.span_from(here)),)
         if (n := into_tail(cur, ctx)) is not None:
@@ -187,7 +188,7 @@ def _together(cur: Cursor, low: str) -> bool:
     return cur.any_phrase("to gether", "as 1|one", "into 1|one", "as one stitch", "at once", "at a time") is not None
 
 
-def _decrease(cur: Cursor, here: int, base: str, count: Number, *, back: bool = False) -> Steps | None:
+def _decrease(cur: Cursor, ctx: Context, here: int, base: str, count: Number, *, back: bool = False) -> Steps | None:
     n = count.values[0]
     if n is None or not 2 <= n <= 12:
         return None
@@ -197,7 +198,12 @@ def _decrease(cur: Cursor, here: int, base: str, count: Number, *, back: bool = 
         back = take_through_back(cur)
     take_manner(cur)
     name = f"{base}{n}tog" + (" tbl" if back else "")
-    return (work(name, ONE, cur.span_from(here)),)
+    step = work(name, ONE, cur.span_from(here))
+    if cur.pad[cur.at].low in _FAR:
+        place = parse_place(cur, ctx)
+        if place is not None:
+            return (Fill(body=(step,), to=place, span=cur.span_from(here)),)
+    return (step,)
 
 
 def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None) -> Steps | None:
@@ -280,7 +286,7 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     if article is not None and article.low == "both":
         take_stitch_word(cur)
         if cur.take("together", "tog"):
-            return _decrease(cur, here, base, number_of(2, article.span))
+            return _decrease(cur, ctx, here, base, number_of(2, article.span))
         cur.at = here + 1
         return None
     cur.take("off")
@@ -314,7 +320,7 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
         cur.at += 2
         take_stitch_word(cur)
         if cur.take("together", "tog"):
-            return _decrease(cur, here, base, number_of(2, which.span))
+            return _decrease(cur, ctx, here, base, number_of(2, which.span))
         cur.at = at
     return finish_counted(cur, ctx, here, base, n, 0)
 
@@ -457,7 +463,7 @@ def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | Non
         return (work("yo", n, cur.span_from(here)),)
     if t.low in {"tog", "together"}:
         cur.next()
-        return _decrease(cur, here, "k", n)
+        return _decrease(cur, ctx, here, "k", n)
     if t.kind in {"w", "s"} and (t.glued or t.low in ctx.yarns or t.low in {"mc", "cc"}):
         colour = parse_colour(cur, ctx)
         if colour is None and t.glued and t.text.isalpha() and len(t.text) <= 2 and t.low in ctx.yarns:

@@ -178,6 +178,10 @@ def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     del ctx, depth
     here = cur.at
     t = cur.next()
+    if cur.any_phrase("it|them|each|st|stitch|sts|stitches tog|together? with its|their|the wrap|wraps", "the? wrapped|next|turned st|stitch tog|together? with its|the wrap",
+                      "the? wrapped st|stitch and|& its? the? wrap tog|together", "it and its wrap tog|together", "the? st|stitch and|& its? wrap tog|together",
+                      "wrap and|& wrapped? st|stitch tog|together", "wrap tog|together with the? wrapped? st|stitch", "up? the? wrap and k|knit|p|purl it tog|together with the? wrapped? st|stitch"):  # fmt: skip
+        return (Resolve(how=TurnHow.WRAP, span=cur.span_from(here)),)
     found = cur.any_phrase(*_WRAPS)
     if found is None:
         cur.at = here

@@ -34,6 +34,7 @@ _COLOURS = frozenset(
     "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson gold cream navy "
     "silver maroon claret amber lilac magenta turquoise".split()
 )
+_NO_COLOURS = frozenset("new the a waste scrap spare working another second different held same other more double".split())
 _YARNS = frozenset("wool yarn cotton silk thread worsted colour color shade strand".split())
 
 
@@ -190,7 +191,7 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
     known = low in ctx.yarns or t.low in {"mc", "cc"} or (step == 2 and t.low == "cc")
     if not known and len(t.text) == 1 and "A" <= t.text <= "J":
         known = one.low not in STITCH_WORDS and not (one.kind == "n" and one.glued)
-    if not known and (led or alone) and (low in _COLOURS or (one.low in _YARNS and t.low not in {"new", "the", "a"})):
+    if not known and (led or alone) and (low in _COLOURS or (one.low in _YARNS and t.low not in _NO_COLOURS)):
         known = True
     if not known:
         cur.at = here
