@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from purlwright.needles import problems
+from purlwright.needles.edges import new_loops
 from purlwright.needles.ledger import Entry, StatedCount
 from purlwright.needles.state import Evidence
 from purlwright.pattern import tree
@@ -108,7 +109,7 @@ def resume_from(k: Knitter, want: int) -> None:
     if want > 500_000:
         return
     if want > have:
-        extra = k.worker.new_loops(want - have, Span(0, 0))
+        extra = new_loops(k.worker, want - have, Span(0, 0))
         nd.right = np.concatenate([nd.right, extra])
     else:
         nd.right = nd.right[:want]

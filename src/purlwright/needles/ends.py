@@ -8,9 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
+from purlwright.needles.edges import new_loops
+from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.needles.state import Info, TooMuch
-from purlwright.needles.worker import Counters, Stop
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE
 
@@ -39,7 +40,7 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
     w.count = Counters()
     w.side = 2
     try:
-        ids = w.new_loops(n, s.span, side=2)
+        ids = new_loops(w, n, s.span, side=2)
     except Stop:
         raise TooMuch from None
     w.needles.right = ids

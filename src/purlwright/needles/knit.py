@@ -16,6 +16,7 @@ from purlwright.findings import Collector, Problem
 from purlwright.needles import problems
 from purlwright.needles.counts import stated
 from purlwright.needles.ends import cast_on, finish, result
+from purlwright.needles.hands import Stop
 from purlwright.needles.knitted import Knitted
 from purlwright.needles.ledger import Copied, Entry
 from purlwright.needles.lookup import called, derive, find_row, rows_of
@@ -38,7 +39,7 @@ from purlwright.needles.state import (
     is_row,
     row_word,
 )
-from purlwright.needles.worker import Stop, Worker
+from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
 from purlwright.text import Span
 
@@ -413,7 +414,9 @@ class Knitter:
                 if self.info.copied is None:
                     self.info.copied = Copied(r.label or row_word(r.number or 0, r.unit), r.line)
                 self.info.at = self.info.span
-                steps_there = tuple(x for x in r.actions if not isinstance(x, (*STATEMENTS, tree.Stated, tree.Note)))
+                steps_there = tuple(
+                    x for x in r.actions if not isinstance(x, (*STATEMENTS, tree.Stated, tree.Note))
+                )
                 if r.offset != self.info.offset:
                     steps_there = tree.moved(steps_there, r.offset - self.info.offset)
                 out.extend(steps_there)

@@ -12,9 +12,9 @@ import numpy as np
 
 from purlwright.fabric.arrays import Seen
 from purlwright.needles import problems
+from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.loops import Needles
 from purlwright.needles.state import STATEMENTS, Row, body_span, covers
-from purlwright.needles.worker import Counters, Stop
 from purlwright.pattern import tree
 from purlwright.text import Span
 
@@ -37,7 +37,7 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
 
 
 def _by_effect(k: Knitter, want: str) -> Row | None:
-    """"The increase row", "dec rnd": the latest row that does it."""
+    """ "The increase row", "dec rnd": the latest row that does it."""
     words = set(want.replace(".", " ").split())
     up, down = words & {"inc", "increase", "increasing"}, words & {"dec", "decrease", "decreasing"}
     if not (up or down):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from purlwright.needles.worker import Edges
+from purlwright.needles.hands import Edges
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter

@@ -13,10 +13,10 @@ import numpy as np
 
 from purlwright.fabric.arrays import Link
 from purlwright.needles import problems
+from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch
-from purlwright.needles.worker import Counters, Stop
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span

@@ -14,9 +14,9 @@ from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
+    from purlwright.needles.hands import Edges
     from purlwright.needles.ledger import Copied
     from purlwright.needles.loops import Needles
-    from purlwright.needles.worker import Edges
 
 __all__ = [
     "MOST_ROWS",

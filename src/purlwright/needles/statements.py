@@ -15,6 +15,9 @@ import numpy as np
 from purlwright.fabric.arrays import Int32, Link
 from purlwright.needles import problems
 from purlwright.needles.counts import stated
+from purlwright.needles.edges import edge_stitches
+from purlwright.needles.hands import Counters
+from purlwright.needles.holding import take_held
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.loops import Boundary
@@ -22,7 +25,6 @@ from purlwright.needles.pieces import begin_piece, end_piece
 from purlwright.needles.rowends import end_row, enter, ready, settle
 from purlwright.needles.state import Evidence, Info, Row, TooMuch
 from purlwright.needles.trial import restore, save
-from purlwright.needles.worker import Counters
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 
@@ -646,7 +648,7 @@ def _rejoin(k: Knitter, s: tree.Rejoin) -> None:
         if not nd.live:
             begin_piece(k)
         k.ended = False
-        h = w.take_held(s.place or "", s.span)
+        h = take_held(w, s.place or "", s.span)
         if h is not None:
             facing = (0 if s.side is Side.RS else 1) if s.side is not None else h.facing
             loops = h.loops if facing == h.facing else h.loops[::-1]
@@ -727,11 +729,11 @@ def _other_edge(k: Knitter, s: tree.Close) -> tuple[Int32 | None, str]:
         if e is None:
             continue
         if e.kind in {"cast-on", "bound-off"}:
-            ids, _, name = w.edge(e)
+            ids, _, name = edge_stitches(w, e)
             if len(ids):
                 return ids, name
         if e.kind == "held" and w.needles.holders:
-            h = w.take_held(e.words, e.span)
+            h = take_held(w, e.words, e.span)
             if h is not None:
                 return h.loops, e.words
     if s.b is not None and w.needles.holders:

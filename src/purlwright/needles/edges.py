@@ -1,0 +1,148 @@
+"""Edges made and used: binding off, casting on in a row, picking up.
+
+In: a step and the worker. Out: loops made or closed, and the edges they leave.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.fabric.arrays import Int32, Link, Seen
+from purlwright.needles import problems
+from purlwright.needles.hands import EMPTY, MOST_STITCHES, Stop, known
+from purlwright.needles.rightside import drop_right_marks
+from purlwright.needles.setwork import as_they_appear
+from purlwright.pattern import tree
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.worker import Worker
+
+
+def bind_off(w: Worker, s: tree.BindOff, pass_: int) -> None:
+    w.flush()
+    nd, c = w.needles, w.count
+    there = len(nd.left)
+    n = w.number(s.count) if s.count is not None else there - w.number(s.keep, 0)
+    if s.count is None and s.keep is None and s.at == "here":
+        n = there + (1 if w.loop_waits else 0)
+        if w.loop_waits:
+            n = there
+    if n <= 0:
+        return
+    w.look("C010")
+    if n > there:
+        w.report(problems.CountDiffers(w.row_name, n, there), s.span)
+        n = there
+    op = w.op(known("p" if s.how == "purlwise" else "k"))
+    sid = w.span_id(s.span)
+    before = len(nd.right)
+    waiting = w.loop_waits
+    if s.how == "pattern":
+        as_they_appear(w, min(n + (0 if n == there else 1), there), s.span)
+    else:
+        k = min(n + (0 if n == there else 1), there)
+        if waiting and n < there:
+            k = n
+        w.add(op, k, sid, pass_, w.yarn)
+        w.flush()
+    if waiting:
+        before -= 1
+    gone = nd.right[before : before + n]
+    chain = nd.right[before : before + n + 1].tolist()
+    for a, b in zip(chain, chain[1:], strict=False):
+        w.grower.join(int(a), int(b), Link.PASSED)
+    nd.right = np.concatenate([nd.right[:before], nd.right[before + n :]])
+    drop_right_marks(w, before, n)
+    w.edges.bound_off.append(gone.copy())
+    c.lost += n
+    c.bound_off += n
+    c.last = "bind off"
+    w.act("bind off", sid, 0, -n)
+    w.loop_waits = bool(len(nd.left)) and len(nd.right) > before
+
+
+def new_loops(w: Worker, n: int, span: Span, *, side: int | None = None, twisted: bool = False) -> Int32:
+    """Cast on ``n`` loops that hang on nothing."""
+    if n + w.grower.n > MOST_STITCHES:
+        w.report(problems.TooMuchKnitting(f"{n:,} stitches cast on"), span)
+        raise Stop
+    op = w.table.number["cast on"]
+    return w.grower.append(
+        op=op, row=w.order, column=None, seen=Seen.NONE, side=w.side if side is None else side,
+        mount=int(twisted), yarn=w.yarn, span=w.span_id(span), pass_=1, count=n, parents=EMPTY, links=0,
+    )  # fmt: skip
+
+
+def cast_on(w: Worker, s: tree.CastOn) -> None:
+    w.flush()
+    n = w.number(s.count) * max(s.each, 1)
+    if n <= 0:
+        return
+    nd = w.needles
+    ids = new_loops(w, n, s.span)
+    if s.at == "beginning":
+        nd.left = np.concatenate([nd.left, ids])
+    else:
+        nd.right = np.concatenate([nd.right, ids])
+    w.edges.cast_on.append(ids)
+    w.count.made += n
+    w.count.cast_on += n
+    w.count.last = "cast on"
+    w.log.append(("act", w.table.number["cast on"], w.span_id(s.span), 0, n, w.order))
+
+
+def pick_up(w: Worker, s: tree.PickUp) -> None:
+    w.flush()
+    edge, exact, name = edge_stitches(w, s.edge)
+    n = w.number(s.count) if s.count is not None else by_rate(w, s, len(edge))
+    if n <= 0:
+        return
+    if s.count is not None and len(edge) and exact:
+        w.look("C014")
+        if n != len(edge):
+            w.report(problems.PickUpDiffers(n, len(edge), name), s.span)
+    st = known("p" if s.how == "purl" else "k")
+    if n + w.grower.n > MOST_STITCHES:
+        w.report(problems.TooMuchKnitting(f"{n:,} stitches picked up"), s.span)
+        raise Stop
+    parents = edge[(np.arange(n) * len(edge)) // n] if len(edge) else EMPTY
+    seen = (0 if s.how != "purl" else 1) ^ w.facing
+    ids = w.grower.append(
+        op=w.op(st), row=w.order, column=None, seen=seen, side=w.side, mount=0, yarn=w.yarn,
+        span=w.span_id(s.span), pass_=1, count=n, parents=parents, links=int(Link.EDGE),
+    )  # fmt: skip
+    nd = w.needles
+    nd.right = np.concatenate([nd.right, ids])
+    w.edges.picked_up.append(ids)
+    c = w.count
+    c.made += n
+    c.picked_up += n
+    c.first = c.first or "pick up"
+    c.last = "pick up"
+
+
+def by_rate(w: Worker, s: tree.PickUp, there: int) -> int:
+    if s.rate is None:
+        return there
+    return there * s.rate[0] // s.rate[1]
+
+
+def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
+    """The stitches of a named edge; whether it is one for one; and what to call it."""
+    ed = w.edges
+    if e is None:
+        return EMPTY, False, "the edge"
+    pick: list[Int32] = []
+    if e.kind == "cast-on":
+        pick = ed.cast_on[-1:] if len(ed.cast_on) > 1 else ed.cast_on
+    elif e.kind == "bound-off":
+        pick = ed.bound_off[-1:] if len(ed.bound_off) > 1 else ed.bound_off
+    elif e.kind in {"row ends", "left", "right"}:
+        rows = ed.right if e.kind == "right" else ed.left
+        return np.array(rows, np.int32), False, e.words or "the row ends"
+    if not pick:
+        return EMPTY, False, e.words or "the edge"
+    return np.concatenate(pick), True, e.words or "the edge"

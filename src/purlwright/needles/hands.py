@@ -1,0 +1,79 @@
+"""Small values the working modules share.
+
+In: nothing. Out: counters of a row, edges of a piece, and how a row is given up.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from purlwright.fabric.arrays import Int32
+from purlwright.stitches.kinds import Motion, Stitch
+from purlwright.stitches.load import dictionary
+
+__all__ = ["BULK", "EMPTY", "MOST_STITCHES", "Counters", "Edges", "Short", "Stop", "known"]
+
+EMPTY: Int32 = np.zeros(0, np.int32)
+MOST_STITCHES = 5_000_000
+
+
+class Stop(Exception):  # noqa: N818 - not a fault: the rest of this row cannot be worked
+    """The rest of the row cannot be worked; the reason is reported already."""
+
+
+@dataclass(slots=True)
+class Edges:
+    """The edges of the piece in work, as stitch ids in the order they were made."""
+
+    cast_on: list[Int32] = field(default_factory=list)
+    bound_off: list[Int32] = field(default_factory=list)
+    right: list[int] = field(default_factory=list)
+    left: list[int] = field(default_factory=list)
+    picked_up: list[Int32] = field(default_factory=list)
+
+    def copy(self) -> Edges:
+        return Edges(
+            list(self.cast_on), list(self.bound_off), list(self.right), list(self.left), list(self.picked_up)
+        )
+
+
+@dataclass(slots=True)
+class Counters:
+    """What one row did so far."""
+
+    start: int = 0
+    worked: int = 0
+    made: int = 0
+    lost: int = 0
+    held: int = 0
+    returned: int = 0
+    picked_up: int = 0
+    cast_on: int = 0
+    bound_off: int = 0
+    touched: int = 0
+    first: str = ""
+    last: str = ""
+    edge_first: int = -1
+    edge_last: int = -1
+
+
+class Short(Exception):  # noqa: N818 - not a fault
+    """A counted repeat ran out of stitches."""
+
+    def __init__(self, n: int, each: int) -> None:
+        super().__init__()
+        self.n = n
+        self.each = each
+
+
+BULK = frozenset({Motion.WORK, Motion.SLIP, Motion.CROSS, Motion.BELOW, Motion.TUCK})
+
+
+def known(key: str) -> Stitch:
+    st = dictionary().find(key)
+    if st is None:
+        msg = f"the dictionary has no entry {key!r}"
+        raise LookupError(msg)
+    return st

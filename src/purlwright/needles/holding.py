@@ -1,0 +1,96 @@
+"""Loops on holders, and off them again.
+
+In: a step and the worker. Out: loops moved between needles and holders.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.needles import problems
+from purlwright.needles.loops import Held
+from purlwright.pattern import tree
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.worker import Worker
+
+
+def hold(w: Worker, s: tree.Hold) -> None:
+    w.flush()
+    nd = w.needles
+    n_left = len(nd.left)
+    n = w.number(s.count) if s.count is not None else n_left
+    w.look("C012")
+    if s.of == "worked":
+        n = min(n if s.count is not None else len(nd.right), len(nd.right))
+        loops = nd.right[len(nd.right) - n :]
+        nd.right = nd.right[: len(nd.right) - n]
+        nd.right_marks = [b for b in nd.right_marks if b.at <= len(nd.right)]
+    else:
+        if s.of == "all" and s.count is None:
+            n = n_left
+        if n > n_left:
+            w.report(problems.HeldDiffers(w.row_name, n, n_left), s.span)
+            n = n_left
+        if s.of == "last":
+            loops = nd.left[:n][::-1]
+            nd.left = nd.left[n:]
+            nd.left_marks = [b.moved(b.at - n) for b in nd.left_marks if b.at >= n]
+        else:
+            loops = nd.left[n_left - n :][::-1]
+            nd.left = nd.left[: n_left - n]
+            nd.left_marks = [b for b in nd.left_marks if b.at <= n_left - n]
+    if n == 0:
+        return
+    nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, 0))
+    w.count.held += n
+    w.act("hold", w.span_id(s.span), n, 0)
+
+
+def take_held(w: Worker, place: str, span: Span) -> Held | None:
+    """The holder meant by ``place``; reports when none fits."""
+    nd = w.needles
+    place = place.strip().lower()
+    w.look("C012")
+    if not nd.holders:
+        w.report(problems.NothingHeld(place), span)
+        return None
+    words = {w for w in place.replace("-", " ").split() if w not in FILLERS}
+    best, score = None, 0
+    for h in reversed(nd.holders):
+        got = len(words & set(h.name.replace("-", " ").split()))
+        if got > score:
+            best, score = h, got
+    if best is None:
+        numbers = [h for h in nd.holders if not words or str(len(h.loops)) in words]
+        best = numbers[-1] if numbers else nd.holders[-1]
+    nd.holders.remove(best)
+    return best
+
+
+def return_held(w: Worker, s: tree.Return) -> None:
+    w.flush()
+    h = take_held(w, s.place, s.span)
+    if h is None:
+        return
+    nd = w.needles
+    loops = h.loops
+    n = w.number(s.count, len(loops)) if s.count is not None else len(loops)
+    if n < len(loops):
+        nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece))
+        loops = loops[:n]
+    elif n > len(loops):
+        w.report(problems.HeldDiffers(w.row_name, n, len(loops)), s.span)
+    if h.facing != w.facing:
+        loops = loops[::-1]
+    nd.left = np.concatenate([nd.left, loops[::-1]])
+    w.count.returned += len(loops)
+    w.act("return", w.span_id(s.span), 0, len(loops))
+
+
+FILLERS = frozenset(
+    "the a of on to held sts stitches st holder waste yarn and for from spare needle sleeve's".split()
+) - {"sleeve's"}

@@ -1,0 +1,214 @@
+"""Fills and repeats: how often something is worked, and what is left over.
+
+In: a step and the worker. Out: operations gathered as often as the words and the needle say, or a finding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.hands import MOST_STITCHES, Short, Stop
+from purlwright.needles.places import distance
+from purlwright.needles.stitching import work_stitch
+from purlwright.pattern import tree
+
+if TYPE_CHECKING:
+    from purlwright.needles.worker import Worker
+
+
+def fill(w: Worker, body: Sequence[tree.Step], dist: int, s: tree.Action, pass_: int) -> None:
+    """Work ``body`` over and over for ``dist`` loops; it may stop inside."""
+    if dist <= 0:
+        return
+    size = w.measure.all(body)
+    if size is None or size[0] <= 0:
+        if size is not None:
+            w.steps(body, pass_)
+        else:
+            stop = w.left_over - dist
+            while w.left_over > stop:
+                here = w.left_over
+                w.steps(body, pass_, once=False)
+                if w.left_over >= here:
+                    break
+        return
+    each = size[0]
+    full, rest = divmod(dist, each)
+    if (
+        full
+        and len(body) == 1
+        and isinstance(body[0], tree.Work)
+        and not body[0].own
+        and body[0].count.values == (1,)
+    ):
+        work_stitch(w, body[0], pass_, times=full)
+    elif full:
+        times_over(w, body, full, pass_)
+    if rest:
+        part_of(w, body, rest, s, pass_, dist)
+
+
+def part_of(w: Worker, body: Sequence[tree.Step], rest: int, s: tree.Action, pass_: int, dist: int) -> None:
+    """Work the beginning of ``body`` for ``rest`` loops."""
+    for x in body:
+        if rest <= 0:
+            return
+        c = w.measure.one(x)
+        if c is None:
+            continue
+        if c[0] <= rest:
+            w.steps((x,), pass_, once=False)
+            rest -= c[0]
+            continue
+        if isinstance(x, tree.Work):
+            t, _ = w.measure.stitch(x)
+            k = rest // t if t else 0
+            if k:
+                part = tree.Work(
+                    stitch=x.stitch,
+                    own=x.own,
+                    colour=x.colour,
+                    span=x.span,
+                    count=tree.Number(values=(k,)),
+                )
+                w.steps((part,), pass_, once=False)
+                rest -= k * t
+        elif isinstance(x, tree.Repeat):
+            part_of(w, x.body * w.number(x.times), rest, s, pass_, dist)
+            return
+        if rest:
+            size = w.measure.all(body)
+            w.report(problems.GroupUneven(w.row_name, size[0] if size else 1, dist), s.span)
+            raise Stop
+
+
+def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None:
+    """Work ``body`` ``n`` times. What can be gathered is gathered once and copied."""
+    del pass_
+    if n <= 0:
+        return
+    size = w.measure.all(body)
+    if size is None or n == 1:
+        for i in range(n):
+            if i > MOST_STITCHES // 10:
+                raise Stop
+            here, flushed = w.left_over, w.flushes
+            w.steps(body, i + 1, once=False)
+            if i > 10_000 and here == w.left_over and flushed == w.flushes:
+                raise Stop
+        return
+    g, flushes, mark = w.gathered, w.flushes, w.gathered.mark()
+    w.steps(body, -1, once=False)
+    if w.flushes != flushes or len(g.ops) == mark[0]:
+        for i in range(1, n):
+            w.steps(body, i + 1, once=False)
+        return
+    step, more = g.taken - mark[4], n - 1
+    if (g.workings - mark[6]) * n + w.grower.n > MOST_STITCHES:
+        g.clear()
+        raise Stop
+    if step * more > w.left_over:
+        g.copy(mark, w.left_over // step)
+        raise Short(n, step)
+    g.copy(mark, more)
+
+
+def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
+    size = w.measure.all(s.body)
+    if s.to is not None and not (s.to.kind is tree.PlaceKind.END and s.to.before is None):
+        dist = distance(w, s.to, s.span)
+        if s.cut and dist >= 0:
+            tail = w.tail()
+            extra = (tail or 0) - w.number(s.to.before, 0)
+            dist = max(dist - max(extra, 0), 0)
+        whole_times(w, s, dist, size, pass_)
+        return
+    if s.times is not None:
+        counted_times(w, s, size, pass_)
+        return
+    tail = w.tail()
+    if tail is None:
+        if s.said is tree.Said.PAIR:
+            times_over(w, s.body, 1, pass_)
+            return
+        tail = 0
+    whole_times(w, s, w.left_over - tail if s.to is None else to_end(w, tail), size, pass_)
+
+
+def to_end(w: Worker, tail: int) -> int:
+    """Loops to the end of the row (or round), less what the words after the repeat take."""
+    return distance(w, tree.Place(kind=tree.PlaceKind.END), w._span_here) - tail
+
+
+def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | None, pass_: int) -> None:
+    """Work a repeat as often as ``dist`` loops allow; it must come out even."""
+    if size is None or size[0] <= 0:
+        stop = w.left_over - dist
+        i = 0
+        while w.left_over > stop and i < MOST_STITCHES:
+            here = w.left_over
+            i += 1
+            w.steps(s.body, i, once=False)
+            if w.left_over >= here:
+                break
+        return
+    w.look("C007")
+    each = size[0]
+    full, rest = divmod(max(dist, 0), each)
+    if dist < 0:
+        uses = w.count.worked + w.gathered.taken + each + w.left_over - dist
+        w.report(
+            problems.CountDiffers(w.row_name, uses, w.count.worked + w.gathered.taken + w.left_over),
+            s.span,
+        )
+        raise Stop
+    if rest and not s.cut:
+        times_over(w, s.body, full, pass_)
+        w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
+        w.short = 1
+        raise Stop
+    times_over(w, s.body, full, pass_)
+    if rest:
+        part_of(w, s.body, rest, s, pass_, dist)
+
+
+def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_: int) -> None:
+    """Work a repeat a given number of times; after a star "n times" may be n in all or n more."""
+    n = w.number(s.times)
+    if s.star:
+        w.look("C026")
+        if s.said is tree.Said.MORE:
+            n += 1
+        elif s.said is tree.Said.TIMES and size is not None and size[0] > 0:
+            tail = w.tail()
+            if tail is not None and w.left_over - tail == size[0] * (n + 1):
+                n += 1
+    try:
+        if size is not None and size[0] * n > w.left_over and not w._reach(size[0] * n):
+            fit = w.left_over // size[0]
+            times_over(w, s.body, fit, pass_)
+            uses = w.count.worked + w.gathered.taken + size[0] * (n - fit) + (w.tail() or 0)
+            there = w.count.worked + w.gathered.taken + w.left_over
+            w.report(problems.CountDiffers(w.row_name, uses, there, group=size[0]), s.span)
+            w.short = 1
+            raise Stop
+        times_over(w, s.body, n, pass_)
+    except Short as e:
+        there = w.count.worked + w.gathered.taken + w.left_over
+        w.report(problems.CountDiffers(w.row_name, e.each * e.n, there, group=e.each), s.span)
+        raise Stop from None
+
+
+def choice(w: Worker, s: tree.Choice, pass_: int) -> None:
+    """Take the first reading that uses up what is there."""
+    tail = w.tail()
+    best = s.readings[0] if s.readings else ()
+    if tail is not None:
+        for r in s.readings:
+            c = w.measure.all(r)
+            if c is not None and c[0] + tail == w.left_over:
+                best = r
+                break
+    w.steps(best, pass_)

@@ -1,0 +1,103 @@
+"""Increases and decreases without a method: evenly, at the edges, at the centre.
+
+In: a step and the worker. Out: operations gathered.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.hands import Stop, known
+from purlwright.needles.setwork import as_they_appear, in_pattern, span_of
+from purlwright.pattern import tree
+from purlwright.stitches.kinds import Stitch
+
+if TYPE_CHECKING:
+    from purlwright.needles.worker import Worker
+
+
+def evenly(w: Worker, s: tree.Evenly, pass_: int) -> None:
+    there = span_of(w, s.over, None, s.span)
+    change = w.number(s.change, 0) if s.change is not None else w.number(s.total, there) - there
+    w.look("C009")
+    sid = w.span_id(s.span)
+    k = w.op(known("k"))
+    if change < 0:
+        st = known(s.stitch) if s.stitch else known("k2tog")
+        n, each = -change, st.takes
+        if st.net >= 0 or n * each > there or n % -st.net:
+            w.report(problems.EvenlyDoesNotFit(w.row_name, change, there), s.span)
+            w.add(k, there, sid, pass_, w.yarn)
+            return
+        n //= -st.net
+    elif change > 0:
+        st = known(s.stitch) if s.stitch else known("M1")
+        n, each = change, st.takes
+        if n * each > there or there == 0:
+            w.report(problems.EvenlyDoesNotFit(w.row_name, change, there), s.span)
+            w.add(k, there, sid, pass_, w.yarn)
+            return
+    else:
+        w.add(k, there, sid, pass_, w.yarn)
+        return
+    op = w.op(st)
+    plain = there - n * each
+    for i in range(n):
+        a = plain * (2 * i + 1) // (2 * n) - plain * (2 * i - 1) // (2 * n) if i else plain // (2 * n)
+        if a > 0:
+            w.add(k, a, sid, pass_, w.yarn)
+        w.add(op, 1, sid, pass_, w.yarn)
+    rest = w.left_over if s.over is None and (w.tail() or 0) == 0 else 0
+    done = plain // (2 * n) + sum(
+        plain * (2 * i + 1) // (2 * n) - plain * (2 * i - 1) // (2 * n) for i in range(1, n)
+    )
+    rest = plain - done
+    if rest > 0:
+        w.add(k, rest, sid, pass_, w.yarn)
+
+
+def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
+    """Increase or decrease at the edges of the row; the rest goes on as established."""
+    n = w.number(s.count)
+    inside = w.number(s.inside, 0)
+    there = w.left_over
+    first = s.where in {"each end", "beginning", "each side of marker"} or (
+        s.where in {"neck edge", "armhole edge"} and not w.facing
+    )
+    last = s.where in {"each end", "end"} or (s.where in {"neck edge", "armhole edge"} and not first)
+    if s.change < 0:
+        a, b = (known("ssk"), known("k2tog")) if not w.facing else (known("p2tog"), known("ssp"))
+    else:
+        a = b = known("M1") if inside else known("kfb")
+    if s.stitch:
+        a = b = known(s.stitch)
+    sid = w.span_id(s.span)
+    need = (a.takes * n + inside) * (int(first) + int(last))
+    if s.where == "centre":
+        at_centre(w, s, a, n, pass_)
+        return
+    if need > there:
+        w.report(problems.EvenlyDoesNotFit(w.row_name, s.change * n, there), s.span)
+        raise Stop
+    if first:
+        if inside:
+            as_they_appear(w, inside, s.span)
+        w.add(w.op(a), n, sid, pass_, w.yarn)
+    w.flush()
+    middle = w.left_over - ((b.takes * n + inside) if last else 0)
+    in_pattern(w, tree.InPattern(count=tree.Number(values=(middle,)), span=s.span), pass_)
+    if last:
+        w.add(w.op(b), n, sid, pass_, w.yarn)
+        w.flush()
+        if inside:
+            as_they_appear(w, inside, s.span)
+
+
+def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None:
+    st = known("s2kp") if s.change < 0 and not s.stitch and n > 1 else a
+    half = max((w.left_over - st.takes) // 2, 0)
+    in_pattern(w, tree.InPattern(count=tree.Number(values=(half,)), span=s.span), pass_)
+    w.add(w.op(st), 1, w.span_id(s.span), pass_, w.yarn)
+    w.flush()
+    in_pattern(w, tree.InPattern(count=tree.Number(values=(w.left_over,)), span=s.span), pass_)

@@ -1,0 +1,187 @@
+"""Stitches that need more than a run: the pattern's own, several into one, crossings said in words.
+
+In: a step and the worker. Out: operations gathered, or worked apart where turns stand inside a stitch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.fabric.arrays import Link
+from purlwright.needles.hands import BULK, Counters, Stop, known
+from purlwright.needles.loops import Needles
+from purlwright.needles.rightside import pass_next
+from purlwright.pattern import tree
+from purlwright.stitches.kinds import Face, Family, Motion, Stitch
+from purlwright.stitches.load import dictionary
+
+if TYPE_CHECKING:
+    from purlwright.needles.worker import Worker
+
+
+_TURNS = {
+    "w&t": tree.TurnHow.WRAP, "ds": tree.TurnHow.DOUBLE, "yo turn": tree.TurnHow.OVER, "pin turn": tree.TurnHow.PIN,
+    "twin": tree.TurnHow.TWIN,
+}  # fmt: skip
+
+
+def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
+    n = w.number(s.count) * times
+    if w.loop_waits and not s.own:
+        st = dictionary().find(s.stitch)
+        w.loop_waits = False
+        rest = w.tail()
+        if st is not None and st.takes == 1 and rest is not None and n + rest == w.left_over + 1 and n > 0:
+            n -= 1  # the stitch left by the bind-off counts as the first of these
+    if n <= 0:
+        return
+    if s.own:
+        for _ in range(n):
+            own_stitch(w, s, pass_)
+        return
+    st = dictionary().find(s.stitch)
+    if st is None:
+        st = dictionary().find("k")
+    if st is None:
+        return
+    if st.motion in BULK:
+        need = st.takes * n
+        op = w.op(st)
+        if need > w.left_over and not w._reach(need):
+            w._too_few(s, st.takes, n, op, pass_)
+        yarn = w.yarn if s.colour is None else w.grower.yarn(s.colour)
+        w.add(op, n, w.span_id(s.span), pass_, yarn)
+    elif st.motion is Motion.BIND_OFF:
+        w.step(tree.BindOff(count=s.count, span=s.span), pass_)
+    elif st.motion is Motion.CAST_ON:
+        w.step(tree.CastOn(count=s.count, at="here", span=s.span), pass_)
+    elif st.motion is Motion.PICK_UP:
+        w.step(tree.PickUp(count=s.count, span=s.span), pass_)
+    elif st.motion is Motion.TURN:
+        w.step(tree.Turn(how=_TURNS.get(st.key, tree.TurnHow.PLAIN), span=s.span), pass_)
+    elif st.motion is Motion.PASS:
+        for _ in range(n):
+            if st.takes:
+                pass_next(w, s.span)
+            else:
+                one, gone = tree.Number(values=(1,)), tree.Number(values=(-st.net,))
+                w.step(tree.PassOver(count=gone, over=one, span=s.span), pass_)
+    elif st.motion is Motion.DROP:
+        w.step(tree.Drop(count=s.count, span=s.span), pass_)
+
+
+def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
+    """Work one of the pattern's own stitches from its words."""
+    d = w.definitions.get(s.stitch)
+    if d is None:
+        work_stitch(w, tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), pass_)
+        return
+    takes, makes = w.measure.own.get(s.stitch, (1, 1))
+    if w.measure.all(d.steps) is not None and not any(isinstance(x, tree.Turn) for x in tree.walk(d.steps)):
+        if takes > w.left_over and not w._reach(takes):
+            w._too_few(
+                tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
+            )  # fmt: skip
+        w.steps(d.steps, pass_)
+        return
+    w.flush()
+    if takes > w.left_over and not w._reach(takes):
+        w._too_few(
+            tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
+        )  # fmt: skip
+    apart(w, d.steps, takes)
+    c = w.count
+    if makes > takes:
+        c.made += makes - takes
+    else:
+        c.lost += takes - makes
+    c.worked += takes
+    c.touched += takes
+    c.first = c.first or s.stitch
+    c.last = s.stitch
+
+
+def apart(w: Worker, steps: Sequence[tree.Step], takes: int) -> None:
+    """Work steps on the next ``takes`` loops alone, turns and all, and set the result on the right needle."""
+    nd = w.needles
+    n = len(nd.left)
+    mine = Needles(left=nd.left[n - takes :])
+    marks = [b for b in nd.left_marks if b.at > n - takes]
+    nd.left = nd.left[: n - takes]
+    nd.left_marks = [b for b in nd.left_marks if b.at <= n - takes]
+    was = (w.needles, w.on_turn, w.facing, w.count, w.frames, w.side)
+
+    def flip(_: tree.Turn) -> None:
+        w.needles.turn()
+        w.facing ^= 1
+
+    w.needles, w.on_turn, w.count, w.frames = mine, flip, Counters(start=takes), []
+    try:
+        w.steps(steps)
+        w.flush()
+    except Stop:
+        w.gathered.clear()
+    finally:
+        mine = w.needles
+        flipped = w.facing != was[2]
+        w.needles, w.on_turn, w.facing, w.count, w.frames, w.side = was
+    loops = np.concatenate([mine.right, mine.left[::-1]])
+    if flipped:
+        loops = loops[::-1]
+    for b in marks:
+        nd.right_marks.append(b.moved(len(nd.right)))
+    nd.right = np.concatenate([nd.right, loops])
+
+
+def into_one(w: Worker, s: tree.Into, pass_: int) -> None:
+    n = w.number(s.count)
+    key, faces = [], []
+    for x in s.steps:
+        if isinstance(x, tree.Work) and not x.own:
+            st = dictionary().find(x.stitch)
+            if st is not None:
+                k = w.number(x.count)
+                key.extend([st.key] * k)
+                faces.extend(list(st.faces or (Face.NONE,)) * k)
+    made = len(faces)
+    if made == 0:
+        return
+    name = f"({', '.join(key)}) in {s.over}"
+    st = Stitch(
+        key=name, us=name, uk=name, name_us=name, name_uk=name, family=Family.INCREASE, takes=s.over, makes=made,
+        faces=tuple(faces),
+    )  # fmt: skip
+    op = w.op(st)
+    need = s.over * n
+    if need > w.left_over and not w._reach(need):
+        w._too_few(tree.Work(stitch="k", count=s.count, span=s.span), s.over, n, op, pass_)
+    w.add(op, n, w.span_id(s.span), pass_, w.yarn)
+
+
+def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
+    held = w.number(s.held)
+    first, second = w.measure.all(s.first), w.measure.all(s.second)
+    if first is None or second is None or second[0] != held:
+        second = (held, held)
+    a = first[0] if first is not None else held
+    if a + held > w.left_over and not w._reach(a + held):
+        w._too_few(tree.Work(stitch="k", count=s.held, span=s.span), 1, a + held, w.op(known("k")), pass_)
+    if marks_within(w, a + held):
+        w.flush()
+    w.gathered.perms.append((w.gathered.taken, (*range(held, held + a), *range(held))))
+    at = w.gathered.made
+    w.steps(s.first, pass_, once=False)
+    mid = w.gathered.made
+    w.steps(s.second, pass_, once=False)
+    end = w.gathered.made
+    front, back = int(Link.CROSSED_FRONT), int(Link.CROSSED_BACK)
+    w.gathered.crossed.append((at, mid - at, back if s.front else front))
+    w.gathered.crossed.append((mid, end - mid, front if s.front else back))
+
+
+def marks_within(w: Worker, loops: int) -> bool:
+    n = w.left_over
+    return any(n - loops < b.at <= n for b in w.needles.left_marks)
