@@ -1,0 +1,83 @@
+"""What can be wrong when the words are knitted, each a small class of facts with its own page.
+
+In: numbers met at the needles. Out: problems that say it in a knitter's words. When to report one is decided where
+the knitting is done.
+"""
+
+from __future__ import annotations
+
+from purlwright.needles.problems.joins import HeldDiffers, JoinDiffers, LeftLive, NothingHeld, PickUpDiffers
+from purlwright.needles.problems.places import (
+    LeavesDiffers,
+    MarkerCrossed,
+    NoMarker,
+    NoSuchGap,
+    PlaceBehind,
+    RowRunsPastTurn,
+)
+from purlwright.needles.problems.rows import (
+    AmbiguousTimes,
+    EndingSideDiffers,
+    LengthLeftToKnitter,
+    LengthNeedsGauge,
+    NeverReached,
+    NoSuchRow,
+    PatternNotGiven,
+    RowsDiffer,
+    SideDiffers,
+    SideNotAsCounted,
+    SideNotKnown,
+    TooMuchKnitting,
+)
+from purlwright.needles.problems.stitch_counts import (
+    ChangeDiffers,
+    CountDiffers,
+    DefinitionDiffers,
+    DoubleOverWorkedAsOne,
+    EvenlyDoesNotFit,
+    GroupUneven,
+    KnittedOnFromCount,
+    NothingOnNeedle,
+    RepeatUneven,
+    StatedPartsDiffer,
+    TotalDiffers,
+    UnknownStitch,
+)
+
+__all__ = [
+    "AmbiguousTimes",
+    "ChangeDiffers",
+    "CountDiffers",
+    "DefinitionDiffers",
+    "DoubleOverWorkedAsOne",
+    "EndingSideDiffers",
+    "EvenlyDoesNotFit",
+    "GroupUneven",
+    "HeldDiffers",
+    "JoinDiffers",
+    "KnittedOnFromCount",
+    "LeavesDiffers",
+    "LeftLive",
+    "LengthLeftToKnitter",
+    "LengthNeedsGauge",
+    "MarkerCrossed",
+    "NeverReached",
+    "NoMarker",
+    "NoSuchGap",
+    "NoSuchRow",
+    "NothingHeld",
+    "NothingOnNeedle",
+    "PatternNotGiven",
+    "PickUpDiffers",
+    "PlaceBehind",
+    "RepeatUneven",
+    "RowRunsPastTurn",
+    "RowsDiffer",
+    "SideDiffers",
+    "SideNotAsCounted",
+    "SideNotKnown",
+    "StatedPartsDiffer",
+    "TooMuchKnitting",
+    "TotalDiffers",
+    "UnknownStitch",
+]

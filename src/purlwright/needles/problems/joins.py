@@ -1,0 +1,141 @@
+"""Holding, joining, picking up, ending.
+
+In: numbers met at the needles. Out: problems in a knitter's words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from purlwright.findings import Severity
+from purlwright.needles.problems.said import Said, sts
+
+__all__ = ["HeldDiffers", "JoinDiffers", "LeftLive", "NothingHeld", "PickUpDiffers"]
+
+
+@dataclass(frozen=True, slots=True)
+class HeldDiffers(Said):
+    """More stitches go on hold, or come back, than are there.
+
+    Example: ``Place the next 14 sts on a holder`` with 12 stitches left in the row.
+
+    Cure: correct the number.
+    """
+
+    code: ClassVar[str] = "held-differs"
+    check: ClassVar[str | None] = "C012"
+    row: str
+    wanted: int
+    there: int
+
+    def message(self) -> str:
+        return f"{self.row} names {sts(self.wanted)} for the holder; {self.there} {'is' if self.there == 1 else 'are'} there."
+
+    def label(self) -> str:
+        return f"{self.there} there"
+
+    def help(self) -> str | None:
+        return f"Print {self.there}, or correct the row before."
+
+
+@dataclass(frozen=True, slots=True)
+class NothingHeld(Said):
+    """Held stitches are called back that were never put on hold, or came back already.
+
+    Example: ``Place the sleeve sts back on the needle`` when no stitches were held for a sleeve.
+
+    Cure: name the holder as it was named when the stitches went there.
+    """
+
+    code: ClassVar[str] = "nothing-held"
+    check: ClassVar[str | None] = "C012"
+    place: str
+
+    def message(self) -> str:
+        which = f'"{self.place}"' if self.place else "a holder"
+        return f"Stitches are taken up from {which}, but none wait there."
+
+    def help(self) -> str | None:
+        return "Name the holder as it was named when the stitches were put on it."
+
+
+@dataclass(frozen=True, slots=True)
+class JoinDiffers(Said):
+    """Two edges that are joined stitch by stitch have different numbers of stitches.
+
+    Example: grafting 30 live stitches to a cast-on edge of 32.
+
+    Cure: bring both to the same number.
+    """
+
+    code: ClassVar[str] = "join-differs"
+    check: ClassVar[str | None] = "C013"
+    a: int
+    b: int
+    how: str
+
+    def message(self) -> str:
+        return f"The {self.how} joins {self.a} stitches to {self.b}; the two edges must have the same number."
+
+    def label(self) -> str:
+        return f"{self.a} to {self.b}"
+
+    def help(self) -> str | None:
+        return "Bring both edges to the same number of stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class PickUpDiffers(Said):
+    """The number picked up does not suit the edge it is picked up along.
+
+    Along live, cast-on and bound-off stitches it is one for one; along row ends a usual ratio of the rows.
+
+    Example: ``Pick up and knit 40 sts along the cast-on edge`` of 36 stitches.
+
+    Cure: print the number that the edge has, or say what extra stitches are for.
+    """
+
+    code: ClassVar[str] = "pick-up-differs"
+    check: ClassVar[str | None] = "C014"
+    severity: ClassVar[Severity] = Severity.WARNING
+    wanted: int
+    there: int
+    edge: str
+
+    def message(self) -> str:
+        return f"{sts(self.wanted)} are picked up along {self.edge}, which has {self.there}."
+
+    def label(self) -> str:
+        return f"edge has {self.there}"
+
+    def help(self) -> str | None:
+        return f"Pick up {self.there}, or say where the others come from."
+
+
+@dataclass(frozen=True, slots=True)
+class LeftLive(Said):
+    """Stitches are still live when the words end.
+
+    Every loop must be bound off, grafted, gathered, seamed or joined, or the piece ravels.
+
+    Example: a hat whose last words are ``Knit 1 round.`` with 8 stitches on the needle.
+
+    Cure: say how they are closed: bind off, gather, graft.
+    """
+
+    code: ClassVar[str] = "left-live"
+    check: ClassVar[str | None] = "C019"
+    severity: ClassVar[Severity] = Severity.WARNING
+    piece: str
+    live: int
+    where: str = "on the needle"
+
+    def message(self) -> str:
+        return f"{self.piece}: {sts(self.live)} {'is' if self.live == 1 else 'are'} still {self.where} when the words end."
+
+    def label(self) -> str:
+        return f"{self.live} left"
+
+    def help(self) -> str | None:
+        return "Say how they are closed: bind off, gather or graft."

@@ -1,0 +1,161 @@
+"""Places on the needle: markers, gaps, turns.
+
+In: numbers met at the needles. Out: problems in a knitter's words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from purlwright.findings import Severity
+from purlwright.needles.problems.said import Said, sts
+
+__all__ = ["LeavesDiffers", "MarkerCrossed", "NoMarker", "NoSuchGap", "PlaceBehind", "RowRunsPastTurn"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceBehind(Said):
+    """ "To last n sts" or "to n sts before marker" asks to stop before the place already reached.
+
+    Example: ``K10, knit to last 4 sts`` with 12 stitches: after 10 only 2 are left.
+
+    Cure: take stitches off what comes before, or change the number.
+    """
+
+    code: ClassVar[str] = "place-behind"
+    check: ClassVar[str | None] = "C006"
+    row: str
+    wanted: int
+    there: int
+    place: str
+
+    def message(self) -> str:
+        return f"{self.row} wants to stop {sts(self.wanted)} before the {self.place}, but only {self.there} {'is' if self.there == 1 else 'are'} left before it."
+
+    def label(self) -> str:
+        return f"{self.there} left"
+
+    def help(self) -> str | None:
+        return f"Take {sts(self.wanted - self.there)} off what is worked before, or stop {self.there} before the {self.place}."
+
+
+@dataclass(frozen=True, slots=True)
+class NoMarker(Said):
+    """The words go to a marker that is not on the needle.
+
+    Example: ``K to marker, M1`` when no marker was placed, or it was taken off in an earlier row.
+
+    Cure: place the marker in an earlier row, or say where to stop in stitches.
+    """
+
+    code: ClassVar[str] = "no-marker"
+    check: ClassVar[str | None] = "C037"
+    row: str
+    name: str = ""
+
+    def message(self) -> str:
+        which = f"marker {self.name}" if self.name else "a marker"
+        return f"{self.row} goes to {which}, but none is left on the needle."
+
+    def label(self) -> str:
+        return "no marker here"
+
+    def help(self) -> str | None:
+        return "Place the marker in an earlier row, or give the place in stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuchGap(Said):
+    """The words go to a gap (a turning point, a wrapped stitch) that is not there.
+
+    A gap stands where an earlier row turned before its end, and closes when a row is worked across it.
+
+    Example: ``Knit to 4 sts before gap, turn`` when no row has turned yet.
+
+    Cure: turn in an earlier row first, or give the place in stitches.
+    """
+
+    code: ClassVar[str] = "no-such-gap"
+    check: ClassVar[str | None] = "C037"
+    row: str
+
+    def message(self) -> str:
+        return f"{self.row} goes to a gap, but no turn has left one in front of it."
+
+    def label(self) -> str:
+        return "no gap here"
+
+    def help(self) -> str | None:
+        return "Turn in an earlier row first, or give the place in stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class RowRunsPastTurn(Said):
+    """A short row is said to stop before a place, and runs past an earlier turn to get there.
+
+    Example: a row that counts stitches out and crosses the gap of the row before.
+
+    Cure: stop at the gap, or say that the row works across it.
+    """
+
+    code: ClassVar[str] = "row-runs-past-turn"
+    check: ClassVar[str | None] = "C037"
+    severity: ClassVar[Severity] = Severity.WARNING
+    row: str
+    past: int
+
+    def message(self) -> str:
+        return f"{self.row} turns {sts(self.past)} beyond an earlier turn that still stands open."
+
+    def help(self) -> str | None:
+        return "Turn before the gap, or say that the row is worked across it."
+
+
+@dataclass(frozen=True, slots=True)
+class LeavesDiffers(Said):
+    """A turn does not leave the stitches that the words say it leaves.
+
+    Example: ``K20, turn, leaving 6 sts unworked`` with 24 stitches leaves 4.
+
+    Cure: correct the number that is worked, or the number left.
+    """
+
+    code: ClassVar[str] = "leaves-differs"
+    check: ClassVar[str | None] = "C031"
+    row: str
+    stated: int
+    left: int
+
+    def message(self) -> str:
+        return f"{self.row} says {sts(self.stated)} stay unworked; knitting it leaves {self.left}."
+
+    def label(self) -> str:
+        return f"{self.left} left"
+
+    def help(self) -> str | None:
+        return f"Print {self.left}, or turn {abs(self.left - self.stated)} {'later' if self.left > self.stated else 'sooner'}."
+
+
+@dataclass(frozen=True, slots=True)
+class MarkerCrossed(Said):
+    """A stitch is worked across a marker.
+
+    A marker cannot lie inside a stitch: one loop comes from either side of it.
+
+    Example: ``K2tog`` when the marker sits between the two stitches.
+
+    Cure: remove the marker first and say where it goes again.
+    """
+
+    code: ClassVar[str] = "marker-inside-stitch"
+    check: ClassVar[str | None] = "C037"
+    severity: ClassVar[Severity] = Severity.WARNING
+    row: str
+    stitch: str
+
+    def message(self) -> str:
+        return f"{self.row}: {self.stitch} takes stitches from both sides of a marker."
+
+    def help(self) -> str | None:
+        return "Remove the marker before it, and say where to put it back."

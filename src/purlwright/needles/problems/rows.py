@@ -1,0 +1,300 @@
+"""Rows, sides, repeats of rows and lengths.
+
+In: numbers met at the needles. Out: problems in a knitter's words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from purlwright.findings import Severity
+from purlwright.needles.problems.said import Said, sts
+
+__all__ = [
+    "AmbiguousTimes",
+    "EndingSideDiffers",
+    "LengthLeftToKnitter",
+    "LengthNeedsGauge",
+    "NeverReached",
+    "NoSuchRow",
+    "PatternNotGiven",
+    "RowsDiffer",
+    "SideDiffers",
+    "SideNotAsCounted",
+    "SideNotKnown",
+    "TooMuchKnitting",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SideDiffers(Said):
+    """A printed RS or WS is not the side that faces when the rows are counted from the cast-on.
+
+    A knitter with the other side facing puts every purl on the wrong face from there on.
+
+    Example: ``Row 1 (RS)``, ``Row 2 (WS)``, then ``Row 4 (RS)``: row 3 is missing or the label is wrong.
+
+    Cure: correct the label, add the missing row, or say that the work is slid or the yarn rejoined.
+    """
+
+    code: ClassVar[str] = "side-differs"
+    check: ClassVar[str | None] = "C021"
+    row: str
+    stated: str
+    knitted: str
+
+    def message(self) -> str:
+        return f"{self.row} is labelled {self.stated}, but counting the rows worked the {self.knitted} faces."
+
+    def label(self) -> str:
+        return f"{self.knitted} by the rows before"
+
+    def help(self) -> str | None:
+        return f"Label it {self.knitted}, or look for a row too many or too few before it."
+
+
+@dataclass(frozen=True, slots=True)
+class SideNotAsCounted(SideDiffers):
+    """The first printed RS or WS is not the side reached by counting the rows from the cast-on.
+
+    Some designers count the cast-on as a row, or begin on the wrong side, without saying so.
+
+    Example: ``Cast on 24 sts. Knit 3 rows. Row 1 (RS)``: counted from the cast-on, the wrong side faces.
+
+    Cure: say that the cast-on counts as a row, label the first rows, or add or take out a row.
+    """
+
+    code: ClassVar[str] = "side-not-as-counted"
+    severity: ClassVar[Severity] = Severity.WARNING
+
+    def message(self) -> str:
+        return f"{self.row} is labelled {self.stated}; counted from the cast-on, the {self.knitted} faces."
+
+    def help(self) -> str | None:
+        return "Say that the cast-on counts as a row, label the rows before, or work one row more or fewer."
+
+
+@dataclass(frozen=True, slots=True)
+class SideNotKnown(Said):
+    """After stitches were held, bound off or taken up again, nothing tells which side faces.
+
+    Example: ``Rejoin yarn to the held sts. Knit 4 rows.``: is the first of them a right-side row?
+
+    Cure: write "with RS facing" where the yarn is joined, or label the first row.
+    """
+
+    code: ClassVar[str] = "side-not-known"
+    check: ClassVar[str | None] = "C021"
+    severity: ClassVar[Severity] = Severity.WARNING
+    row: str
+
+    def message(self) -> str:
+        return f"{self.row}: nothing tells which side faces after the yarn is joined again."
+
+    def help(self) -> str | None:
+        return 'Write "with RS facing" (or WS) where the yarn is joined, or label the row.'
+
+
+@dataclass(frozen=True, slots=True)
+class EndingSideDiffers(Said):
+    """ "Ending with a WS row" (or with row n) is not where the rows lead.
+
+    Example: ``Knit 7 rows, ending with a WS row`` begun on the right side ends on the right side.
+
+    Cure: work one row more or fewer, or name the other side.
+    """
+
+    code: ClassVar[str] = "ending-side-differs"
+    check: ClassVar[str | None] = "C022"
+    row: str
+    stated: str
+    knitted: str
+
+    def message(self) -> str:
+        return f"{self.row}: the words end with {self.stated}, but the last row worked is {self.knitted}."
+
+    def help(self) -> str | None:
+        return "Work one row more or fewer, or correct the words."
+
+
+@dataclass(frozen=True, slots=True)
+class AmbiguousTimes(Said):
+    """ "Repeat rows 1-4 three times": three in all or three more? The counts do not tell.
+
+    Both are in use. Half the knitters will work one repeat too many or too few.
+
+    Example: ``Rep rows 1-2 four times.`` in a piece whose count does not change.
+
+    Cure: write "4 more times", or "4 times in all", and best of all both, with the number of rows.
+    """
+
+    code: ClassVar[str] = "times-or-more"
+    check: ClassVar[str | None] = "C026"
+    severity: ClassVar[Severity] = Severity.NOTE
+    times: int
+    rows: int
+
+    def message(self) -> str:
+        return (
+            f'"{self.times} times" may mean {self.times} in all or {self.times} more; the counts allow both. '
+            f"It was knitted as {self.times} more."
+        )
+
+    def help(self) -> str | None:
+        return f'Write "{self.times} more times ({self.times + 1} in all)" or "{self.times} times in all".'
+
+
+@dataclass(frozen=True, slots=True)
+class RowsDiffer(Said):
+    """The rows named and the rows they repeat do not come out even.
+
+    Example: ``Rows 9-20: rep rows 1-8.`` names 12 rows for repeats of 8.
+
+    Cure: correct the row numbers, or the number of times.
+    """
+
+    code: ClassVar[str] = "rows-differ"
+    check: ClassVar[str | None] = "C026"
+    named: int
+    given: int
+
+    def message(self) -> str:
+        return f"{self.named} rows are named here, but the words give {self.given}."
+
+    def label(self) -> str:
+        return f"{self.given} rows"
+
+    def help(self) -> str | None:
+        return "Correct the row numbers, or how often the rows are worked."
+
+
+@dataclass(frozen=True, slots=True)
+class NoSuchRow(Said):
+    """The words send the knitter to a row that was not written.
+
+    Example: ``Row 9: as row 7.`` where rows 1 to 6 are given.
+
+    Cure: correct the number, or write the row out.
+    """
+
+    code: ClassVar[str] = "no-such-row"
+    check: ClassVar[str | None] = "C020"
+    what: str
+
+    def message(self) -> str:
+        return f"The words send you to {self.what}, which is not written before this place."
+
+    def label(self) -> str:
+        return "not written"
+
+    def help(self) -> str | None:
+        return "Correct the number, or write the row out here."
+
+
+@dataclass(frozen=True, slots=True)
+class PatternNotGiven(Said):
+    """The words call for a chart or stitch pattern that is not in the file.
+
+    Example: ``Work row 3 of chart A over 13 sts`` without chart A.
+
+    Cure: give the rows of the chart in words, or as a fenced chart. Its stitches were worked as they appear.
+    """
+
+    code: ClassVar[str] = "pattern-not-given"
+    check: ClassVar[str | None] = "C093"
+    severity: ClassVar[Severity] = Severity.WARNING
+    name: str
+
+    def message(self) -> str:
+        return (
+            f"{self.name} is called for but not given in the file; its stitches were worked as they appear."
+        )
+
+    def help(self) -> str | None:
+        return "Give its rows in words or as a chart."
+
+
+@dataclass(frozen=True, slots=True)
+class NeverReached(Said):
+    """ "Until n sts remain" names a number that the rows never reach.
+
+    Example: ``Rep last 2 rows until 9 sts remain`` when each repeat takes 2 from 24.
+
+    Cure: name a number that the rows reach, or change the row.
+    """
+
+    code: ClassVar[str] = "never-reached"
+    check: ClassVar[str | None] = "C026"
+    wanted: int
+    nearest: int
+
+    def message(self) -> str:
+        return f"The rows never give {sts(self.wanted)}; the nearest they come is {self.nearest}."
+
+    def label(self) -> str:
+        return f"nearest is {self.nearest}"
+
+    def help(self) -> str | None:
+        return f"Name {self.nearest}, or change the rows that lead there."
+
+
+@dataclass(frozen=True, slots=True)
+class LengthLeftToKnitter(Said):
+    """A length is left to the knitter ("to desired length"), so its rows cannot be counted.
+
+    Example: ``Rep rows 1-4 until the scarf is as long as you wish.``
+
+    The rows were knitted once, and everything after goes on from there.
+    """
+
+    code: ClassVar[str] = "length-left-to-knitter"
+    check: ClassVar[str | None] = None
+    severity: ClassVar[Severity] = Severity.NOTE
+
+    def message(self) -> str:
+        return "The length is left to the knitter, so these rows were not repeated here."
+
+    def help(self) -> str | None:
+        return "Give a number of rows or a length if later counts depend on it."
+
+
+@dataclass(frozen=True, slots=True)
+class LengthNeedsGauge(Said):
+    """A length is given, but no gauge with rows, so nobody can say how many rows it is.
+
+    Example: ``Work until piece measures 20 cm`` in a pattern without ``Gauge:``.
+
+    Cure: add a line such as ``Gauge: 22 sts and 30 rows = 10 cm in stockinette stitch``.
+    """
+
+    code: ClassVar[str] = "length-needs-gauge"
+    check: ClassVar[str | None] = None
+    severity: ClassVar[Severity] = Severity.NOTE
+    length: str
+
+    def message(self) -> str:
+        return f"How many rows make {self.length} depends on a gauge, and none is given; these rows were worked once."
+
+    def help(self) -> str | None:
+        return "Add a Gauge line with stitches and rows, or give the number of rows."
+
+
+@dataclass(frozen=True, slots=True)
+class TooMuchKnitting(Said):
+    """The words ask for more knitting than any piece has.
+
+    Example: ``Rep rows 1-4 1,000,000,000 times.``
+
+    Cure: correct the number. The knitting stopped here.
+    """
+
+    code: ClassVar[str] = "too-much-knitting"
+    check: ClassVar[str | None] = None
+    what: str
+
+    def message(self) -> str:
+        return f"This asks for {self.what}, more than any piece has; the knitting stopped here."
+
+    def help(self) -> str | None:
+        return "Correct the number."

@@ -1,0 +1,328 @@
+"""Rows and counts that do not come out.
+
+In: numbers met at the needles. Out: problems in a knitter's words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from purlwright.findings import Severity
+from purlwright.needles.problems.said import Said, sts
+
+__all__ = [
+    "ChangeDiffers",
+    "CountDiffers",
+    "DefinitionDiffers",
+    "DoubleOverWorkedAsOne",
+    "EvenlyDoesNotFit",
+    "GroupUneven",
+    "KnittedOnFromCount",
+    "NothingOnNeedle",
+    "RepeatUneven",
+    "StatedPartsDiffer",
+    "TotalDiffers",
+    "UnknownStitch",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class CountDiffers(Said):
+    """A row uses more or fewer stitches than are on the needle.
+
+    Every row must use exactly the stitches that are there: none left over, none missing. A knitter who
+    reaches the end with stitches left over, or runs out before the words do, cannot tell whose fault it is.
+
+    Example: after ``Row 4: Purl. (24 sts)`` the row ``Row 5: [k3, p1] 5 times.`` uses 20 of the 24.
+
+    Cure: count the row's stitches again; add what is missing, or change how often the group is worked.
+    """
+
+    code: ClassVar[str] = "count-differs"
+    check: ClassVar[str | None] = "C001"
+    row: str
+    uses: int
+    there: int
+    at_least: bool = False
+    group: int = 0
+
+    def message(self) -> str:
+        more = "at least " if self.at_least else ""
+        if self.uses < self.there:
+            return f"{self.row} uses {self.uses} of the {sts(self.there)} on the needle."
+        return f"{self.row} needs {more}{sts(self.uses)}, but {self.there} {'is' if self.there == 1 else 'are'} on the needle."
+
+    def label(self) -> str:
+        return f"uses {self.uses}" if self.uses < self.there else f"needs {self.uses}, has {self.there}"
+
+    def help(self) -> str | None:
+        off = self.there - self.uses
+        if off > 0:
+            extra = ""
+            if self.group and off % self.group == 0:
+                extra = (
+                    f", or work the group {off // self.group} more time{'s' if off // self.group > 1 else ''}"
+                )
+            return f"Work {off} more stitch{'es' if off > 1 else ''}{extra}."
+        off = -off
+        extra = ""
+        if self.group and off % self.group == 0:
+            extra = (
+                f", or work the group {off // self.group} time{'s' if off // self.group > 1 else ''} fewer"
+            )
+        return f"Take {sts(off)} out of the row{extra}, or look for a missing increase in an earlier row."
+
+
+@dataclass(frozen=True, slots=True)
+class TotalDiffers(Said):
+    """A printed stitch count is not what is on the needle.
+
+    Knitters stop and count where a total is printed; a wrong one sends them back through good rows.
+
+    Example: ``Row 6: K1, M1, k to end. (22 sts)`` when 20 stitches and one increase give 21.
+
+    Cure: correct the total, or the increase or decrease that it counts.
+    """
+
+    code: ClassVar[str] = "total-differs"
+    check: ClassVar[str | None] = "C002"
+    row: str
+    stated: int
+    knitted: int
+
+    def message(self) -> str:
+        return f"{self.row} says {sts(self.stated)}; knitting it gives {self.knitted}."
+
+    def label(self) -> str:
+        return f"{self.knitted} here"
+
+    def help(self) -> str | None:
+        return f"Print {self.knitted}, or find the {sts(abs(self.stated - self.knitted))} that {'are' if abs(self.stated - self.knitted) > 1 else 'is'} {'missing' if self.stated > self.knitted else 'too many'}."
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeDiffers(Said):
+    """A printed "n sts increased" or "decreased" is not what the row does.
+
+    Example: ``Row 3: K2tog, k to last 2 sts, k2tog. (4 sts dec)`` decreases 2.
+
+    Cure: correct the number, or the row.
+    """
+
+    code: ClassVar[str] = "change-differs"
+    check: ClassVar[str | None] = "C003"
+    row: str
+    stated: int
+    knitted: int
+
+    def message(self) -> str:
+        def say(n: int) -> str:
+            return "no change" if n == 0 else f"{abs(n)} {'more' if n > 0 else 'fewer'}"
+
+        return f"{self.row} says {say(self.stated)}; knitting it gives {say(self.knitted)}."
+
+    def label(self) -> str:
+        return f"{self.knitted:+d} here"
+
+    def help(self) -> str | None:
+        return f"Print {abs(self.knitted)}, or change the row to match."
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatUneven(Said):
+    """A repeat does not come out even with the stitches that are there.
+
+    The stitches between the fixed ones must be a whole number of repeats, at every working of the row.
+
+    Example: ``*K3, p1; rep from * to last 2 sts, k2`` with 25 stitches: 23 are no multiple of 4.
+
+    Cure: change the fixed stitches at the edges, or the number cast on.
+    """
+
+    code: ClassVar[str] = "repeat-uneven"
+    check: ClassVar[str | None] = "C007"
+    row: str
+    each: int
+    there: int
+
+    def message(self) -> str:
+        return (
+            f"{self.row}: the repeat uses {sts(self.each)} each time, and {self.there} are there for it: "
+            f"{self.there // self.each} times leaves {self.there % self.each} over."
+        )
+
+    def label(self) -> str:
+        return f"{self.each} each time, {self.there} there"
+
+    def help(self) -> str | None:
+        over = self.there % self.each
+        return f"Put {sts(over)} more outside the repeat, or {self.each - over} fewer."
+
+
+@dataclass(frozen=True, slots=True)
+class GroupUneven(RepeatUneven):
+    """A stitch or ground worked to the end of the row leaves part of itself over.
+
+    Example: ``K2tog across.`` with 15 stitches leaves one stitch.
+
+    Cure: say what the last stitch does.
+    """
+
+    code: ClassVar[str] = "group-uneven"
+    check: ClassVar[str | None] = "C007"
+
+
+@dataclass(frozen=True, slots=True)
+class EvenlyDoesNotFit(Said):
+    """More increases or decreases are to be spread over a row than it has room for.
+
+    Example: ``Dec 14 sts evenly across`` with 20 stitches on the needle: at most 10 pairs can be made.
+
+    Cure: spread them over two rows, or use double decreases and say so.
+    """
+
+    code: ClassVar[str] = "evenly-does-not-fit"
+    check: ClassVar[str | None] = "C009"
+    row: str
+    change: int
+    there: int
+
+    def message(self) -> str:
+        what = "increases" if self.change > 0 else "decreases"
+        return f"{self.row} spreads {abs(self.change)} {what} over {sts(self.there)}, which has no room for them."
+
+    def help(self) -> str | None:
+        return "Spread them over two rows, or say which stitch is used."
+
+
+@dataclass(frozen=True, slots=True)
+class StatedPartsDiffer(Said):
+    """Counts printed for parts of the row do not add up to the stitches there.
+
+    Example: ``[12 + 12 + 14 = 36]``: the parts give 38.
+
+    Cure: correct the parts or the sum.
+    """
+
+    code: ClassVar[str] = "parts-differ"
+    check: ClassVar[str | None] = "C002"
+    parts: int
+    knitted: int
+
+    def message(self) -> str:
+        return f"The parts printed here add up to {self.parts}; {self.knitted} stitches are there."
+
+    def help(self) -> str | None:
+        return "Correct the parts or their sum."
+
+
+@dataclass(frozen=True, slots=True)
+class DoubleOverWorkedAsOne(Said):
+    """The two loops of a double yarn over are worked together, or one is let go, without the words saying so.
+
+    Example: ``yo twice`` in one row and a plain ``Purl.`` in the next keeps both loops: 2 stitches more, not 1.
+
+    Cure: say "k1, p1 into the double yo", or "dropping the extra loop".
+    """
+
+    code: ClassVar[str] = "double-yarn-over"
+    check: ClassVar[str | None] = "C016"
+    severity: ClassVar[Severity] = Severity.NOTE
+    row: str
+
+    def message(self) -> str:
+        return f"{self.row} works both loops of a double yarn over as separate stitches."
+
+    def help(self) -> str | None:
+        return 'Say "k1, p1 into each double yo", or "letting one loop drop".'
+
+
+@dataclass(frozen=True, slots=True)
+class DefinitionDiffers(Said):
+    """A stitch of the pattern's own does not take or make what its words say.
+
+    Example: ``MB: [k1, p1, k1] in next st, turn, p3, turn, sl1-k2tog-psso (makes 3 sts)`` ends as 1.
+
+    Cure: correct the number, or the words of the definition.
+    """
+
+    code: ClassVar[str] = "definition-differs"
+    check: ClassVar[str | None] = "C018"
+    name: str
+    takes: int
+    makes: int
+    said: str
+
+    def message(self) -> str:
+        return f"{self.name} takes {sts(self.takes)} and makes {self.makes} when knitted; its words say {self.said}."
+
+    def help(self) -> str | None:
+        return "Correct the number or the definition."
+
+
+@dataclass(frozen=True, slots=True)
+class UnknownStitch(Said):
+    """A stitch of the pattern's own is used, and its definition could not be knitted.
+
+    Example: ``MB`` whose definition needs more stitches than it takes.
+
+    Cure: mend the definition. It was worked as one stitch from one.
+    """
+
+    code: ClassVar[str] = "definition-not-knitted"
+    check: ClassVar[str | None] = "C018"
+    name: str
+
+    def message(self) -> str:
+        return f"{self.name} cannot be knitted from its definition; it was worked as one stitch."
+
+    def help(self) -> str | None:
+        return "Mend the definition."
+
+
+@dataclass(frozen=True, slots=True)
+class NothingOnNeedle(Said):
+    """A row is written where no stitch is on the needle.
+
+    Example: a pattern that begins ``Row 1: K4, p4`` with nothing cast on, or goes on after binding off.
+
+    Cure: cast on first, or say which stitches are taken up.
+    """
+
+    code: ClassVar[str] = "nothing-on-needle"
+    check: ClassVar[str | None] = "C001"
+    row: str
+
+    def message(self) -> str:
+        return f"{self.row} is to be worked, but no stitch is on the needle."
+
+    def label(self) -> str:
+        return "nothing cast on"
+
+    def help(self) -> str | None:
+        return "Cast on first, or say which held stitches are taken up."
+
+
+@dataclass(frozen=True, slots=True)
+class KnittedOnFromCount(Said):
+    """Words before could not be read or did not come out, and the knitting went on from a printed count.
+
+    Everything up to this count is unproved: only the rows after it are.
+
+    Example: an unread row followed by ``(48 sts)``.
+
+    Cure: mend the words that are marked before it.
+    """
+
+    code: ClassVar[str] = "knitted-on-from-count"
+    check: ClassVar[str | None] = None
+    severity: ClassVar[Severity] = Severity.NOTE
+    stated: int
+    knitted: int
+
+    def message(self) -> str:
+        return f"The knitting goes on from the printed {sts(self.stated)} here; the words before gave {self.knitted} and are unproved."
+
+    def help(self) -> str | None:
+        return "Mend the words marked before this count."
