@@ -55,7 +55,7 @@ CLOSED = [
     ("Sew side seams", Close(how="seam", a=Edge(words="side seams", kind="row ends"))),
     (
         "Join shoulders with three-needle bind-off",
-        Close(how="three-needle", a=Edge(words="shoulders"), manner="three - needle bind - off"),
+        Close(how="three-needle", a=Edge(words="shoulders"), manner="three-needle bind-off"),
     ),
 ]
 

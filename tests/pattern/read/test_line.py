@@ -32,8 +32,14 @@ LINES = [
     ("CO 56 sts. Join, being careful not to twist; pm.", "CastOn JoinRound Marker"),
     ("Bind off, weave in ends.", "BindOff Note"),
     ("Cont in garter st for 5 cm, ending with a WS row. Cast off.", "WorkRows BindOff"),
-    ("Work in garter st until piece measures 9 cm, AT THE SAME TIME dec 1 st each end of every 4th row.", "AtSameTime"),
-    ("Repeat rows 1-4 until nearly out of yarn. End with 3 knit rows. Bind off.", "RepeatRows WorkRows BindOff"),
+    (
+        "Work in garter st until piece measures 9 cm, AT THE SAME TIME dec 1 st each end of every 4th row.",
+        "AtSameTime",
+    ),
+    (
+        "Repeat rows 1-4 until nearly out of yarn. End with 3 knit rows. Bind off.",
+        "RepeatRows WorkRows BindOff",
+    ),
     ("Gulls are grey above and white below.", "Note"),
 ]
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, until_mark
+from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, take_words, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
@@ -82,7 +82,9 @@ def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
     skip(cur, "the", "this")
     m = until_mark(cur, 6, frozenset({"and", "to", "then", "twice", "once", "until"}))
     words = " ".join(cur.peek(i).low for i in range(m))
-    if not ({"chart", "charts", "pattern", "patt", "panel"}.intersection(words.split()) or words in ctx.called):
+    if not (
+        {"chart", "charts", "pattern", "patt", "panel"}.intersection(words.split()) or words in ctx.called
+    ):
         cur.at = at
         return None
     name = " ".join(cur.peek(i).text for i in range(m))
@@ -126,8 +128,7 @@ def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | Non
     ):
         cur.at = at
         return None
-    name = " ".join(cur.peek(i).text for i in range(n))
-    cur.at += n
+    name = take_words(cur, n)
     u = None
     here2 = cur.at
     if cur.take("to", "until") is not None:

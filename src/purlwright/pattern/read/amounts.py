@@ -64,11 +64,21 @@ def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) 
 
 
 def rest_of_clause(cur: Cursor) -> str:
-    """Take the words up to the next mark and give them, joined by spaces."""
-    n = until_mark(cur, 30)
-    words = " ".join(cur.peek(i).text for i in range(n))
+    """Take the words up to the next mark and give them."""
+    return take_words(cur, until_mark(cur, 30))
+
+
+def take_words(cur: Cursor, n: int) -> str:
+    """Take ``n`` words and give them as they stand, spaces where the text has some."""
+    here = cur.at
     cur.at += n
-    return words
+    return words_from(cur, here)
+
+
+def words_from(cur: Cursor, here: int) -> str:
+    """The words from ``here`` up to the cursor as they stand."""
+    tokens = cur.tokens[here : cur.at]
+    return "".join(t.text if t.glued or i == 0 else " " + t.text for i, t in enumerate(tokens))
 
 
 def amount(cur: Cursor, ctx: Context) -> Number | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, until_mark
+from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, take_words, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import Note, Rejoin, Resume, Return, Side, Yarn
@@ -39,7 +39,7 @@ def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 def _note(cur: Cursor, here: int) -> tuple[Note]:
-    return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here)),)
+    return (Note(words=words_from(cur, here), span=cur.span_from(here)),)
 
 
 def _facing(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
@@ -100,8 +100,7 @@ def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Ac
         cur.at += 1
         skip(cur, "the", "these")
         n = until_mark(cur, 12, frozenset({"and"}))
-        place = " ".join(cur.peek(i).text for i in range(n))
-        cur.at += n
+        place = take_words(cur, n)
         skip(cur, "and") if cur.peek(1).low in {"left", "right"} else None
     elif (
         cur.peek(-1).low in {"yarn", "wool"}

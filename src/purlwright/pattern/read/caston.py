@@ -71,7 +71,9 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         if count is None and (
             cur.phrase("as many stitches|sts? as") or cur.phrase("twice the number of stitches|sts")
         ):
-            wished = Number(values=(2 if cur.peek(-1).low in {"stitches", "sts"} and cur.peek(-4).low == "twice" else 1,))
+            wished = Number(
+                values=(2 if cur.peek(-1).low in {"stitches", "sts"} and cur.peek(-4).low == "twice" else 1,)
+            )
             rest_of_clause(cur)
         if wished is not None:
             multiple = wished
@@ -458,7 +460,9 @@ def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] |
     if not _ON.intersection(words) or {"holder", "waste", "spare", "cable"}.intersection(words):
         cur.at = here
         return None
-    if verb.low in {"place", "slip", "put"} and not {"first", "1st", "half", "quarter"}.intersection(words):
+    if verb.low in {"place", "slip", "put"} and not {"first", "1st", "half", "quarter", "all"}.intersection(
+        words
+    ):
         cur.at = here
         return None
     last = max(i for i, w in enumerate(words) if w in _ON)

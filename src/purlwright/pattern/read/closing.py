@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
+from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
@@ -243,7 +243,9 @@ def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
 
 def _edge(cur: Cursor, n: int) -> Edge:
     at = cur.at
-    words = " ".join(cur.peek(i).text for i in range(n)).replace(" - ", "-")
+    words = "".join(
+        t.text if t.glued or i == 0 else " " + t.text for i, t in enumerate(cur.tokens[at : at + n])
+    )
     low = words.lower()
     cur.at += n
     kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
@@ -376,7 +378,7 @@ def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
         return None
     while True:
         rest_of_clause(cur)
-        if cur.peek().low == "/" :
+        if cur.peek().low == "/":
             cur.at += 1
             continue
         if cur.peek().low in {"(", "["}:
@@ -386,4 +388,4 @@ def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
                 cur.at += n + 1
                 continue
         break
-    return Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=cur.span_from(here))
+    return Note(words=words_from(cur, here), span=cur.span_from(here))

@@ -77,6 +77,7 @@ _SHORT = (
     r"(?:inc(?:rease)?|dec(?:rease)?|set[ -]?up|foundation|final|last|turning|ridge|eyelet|cable|crossing|plain"
     r"|buttonhole|shaping|first|bind[ -]off|cast[ -]off)\.?[ -]"
 )
+_ROW_NAME = re.compile(rf"^[a-z]+(?:[ -][a-z]+)? {_UNIT}$", re.IGNORECASE)
 _COUNT_ROWS = rf"(?P<next>\d{{1,4}}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
 
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
@@ -296,9 +297,9 @@ def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
         colour = _COLOUR.match(part)
         if colour is not None:
             label = _with(label, colour=colour["called"] or colour["letter"])
-        elif side is None and (only_side or not _DESCRIBES.search(part)):
+        elif side is None and (not _DESCRIBES.search(part) or (only_side and not _ROW_NAME.match(part))):
             return None
-        elif part and label.name is None and not only_side and _DESCRIBES.search(part):
+        elif part and label.name is None and (not only_side or _ROW_NAME.match(part)) and _DESCRIBES.search(part):
             label = _with(label, name=part.lower())
     return label
 

@@ -27,6 +27,7 @@ from purlwright.pattern.read.closing import (
 )
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.label import read_label, split_label
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
 from purlwright.pattern.read.rows import parse_go_on, parse_work_rows
@@ -38,8 +39,11 @@ from purlwright.pattern.tree import (
     Action,
     Arrange,
     AtSameTime,
+    BindOff,
+    CastOn,
     Close,
     Gather,
+    Hold,
     JoinRound,
     Label,
     Note,
@@ -78,6 +82,7 @@ class ReadLine:
 
 
 _STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Arrange, Rejoin, Resume, Close, Gather)
+_NO_ROW = (Unread, Stated, Turn, BindOff, CastOn, Hold, Note)
 _REPEATING = (WorkRows, RepeatRows, Shaping, AtSameTime)
 _MOST = 5000
 """No line holds more actions than this."""
@@ -148,7 +153,7 @@ _opens(
     parse_repeat_rows,
 )
 _opens("place slip put", parse_divide)
-_opens("us uk", parse_between)
+_opens("us uk no #", parse_between)
 _opens("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", parse_by_needle)
 _opens("end ending finish finishing", parse_work_rows)
 _opens("all", parse_repeat_rows)
@@ -202,7 +207,10 @@ def _statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
-_JOINERS = frozenset({"and", "then", "now", "also", "but", "so", "again"})
+_LEADS = Phrases(
+    "at the end of this|the|each|every? row|round|rnd|needle ,", "after this|that ,?", "after which ,?", "at this point ,?",
+)  # fmt: skip
+_JOINERS = frozenset({"and", "then", "now", "also", "but", "so", "again", "lastly", "finally", "afterwards", "next"})
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 
 
@@ -233,6 +241,13 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
                 cur.at = end
                 out.append(_note(cur, here, text))
                 continue
+        if t.low in {"at", "after"} and _LEADS.take(cur) is not None:
+            lead = here if lead < 0 else lead
+            continue
+        if out and t.low == "(" and _length_aside(cur):
+            last = out[-1]
+            out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+            continue
         if t.low in _JOINERS and lead < 0:
             lead = cur.at
         if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
@@ -288,6 +303,20 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return on
     cur.at = here
     return None
+
+
+def _length_aside(cur: Cursor) -> bool:
+    """LENGTH-ASIDE: "(11 inches)", "(about 5 cm)", what the work measures by then; taken."""
+    here = cur.at
+    end = aside_end(cur)
+    if 0 < end <= here + 7:
+        inside = cur.tokens[here + 1 : end - 1]
+        lows = {t.low for t in inside}
+        if lows & {"inches", "inch", "cm", "ins", "mm", '"'} and any(t.kind == "n" for t in inside):
+            cur.at = end
+            return True
+    cur.at = here
+    return False
 
 
 def _bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
@@ -351,12 +380,15 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
             out[-1] = changed(last, until=u, span=last.span.cover(u.span))
             return True
-        body = out[since:]
-        if body and all(not isinstance(a, (*_STATEMENTS, Unread, Stated, Turn)) for a in body):
+        first = len(out)
+        while first > since and not isinstance(out[first - 1], (*_STATEMENTS, *_NO_ROW)):
+            first -= 1
+        body = out[first:]
+        if body:
             span = body[0].span
             for a in body:
                 span = span.cover(a.span)
-            out[since:] = [
+            out[first:] = [
                 WorkRows(
                     body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span)
                 )

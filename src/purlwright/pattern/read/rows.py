@@ -17,7 +17,18 @@ from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.until import parse_ending, parse_until
-from purlwright.pattern.tree import Fill, InPattern, Number, Place, PlaceKind, Until, Work, WorkRows, Yarn
+from purlwright.pattern.tree import (
+    Fill,
+    InPattern,
+    Number,
+    Place,
+    PlaceKind,
+    Side,
+    Until,
+    Work,
+    WorkRows,
+    Yarn,
+)
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -111,12 +122,13 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
                              "purled", "knitted", "even", "rib", "single", "complete", "additional",
                              "quite"}:  # fmt: skip
         adjectives.add(cur.next().low)
+    side = Side(cur.next().low.upper()) if cur.peek().low in {"rs", "ws"} and cur.peek(1).low in ROW_WORDS else None
     t = cur.peek()
     if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
         cur.at = here + bool(verb)
         return _length_of(cur, ctx, verb, here)
     told = cur.peek(1).low if cur.peek(1).low in {"purled", "pearled", "seamed", "plain", "knitted"} else ""
-    if not verb and not told and not led and not adjectives - {"more"}:
+    if not verb and not told and not led and side is None and not adjectives - {"more"}:
         cur.at = here
         return None
     if cur.peek(1).low in {"-", "of"} and cur.peek(2).low in {"pattern", "each", "every"}:
@@ -143,14 +155,18 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         body = (*more, *body) if only_yarn else more or body
     if not body:
         body = (InPattern(),)
-    return WorkRows(body=body, rows=rows, unit=unit, span=cur.span_from(here))
+    return WorkRows(body=body, rows=rows, unit=unit, side=side, span=cur.span_from(here))
 
 
 def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | None:
     """VERB LENGTH IN-WHAT?: "Work 3 ins even in pattern", "Rib 5 cm", "knit 2 inches"."""
     skip(cur, "another", "about", "a", "further")
     length = parse_length(cur, ctx) if verb and len(verb) > 1 else None
-    if length is not None and cur.peek(-1).low == "in" and cur.peek().low in {"the", "a", "next", "each", "same", "last"}:
+    if (
+        length is not None
+        and cur.peek(-1).low == "in"
+        and cur.peek().low in {"the", "a", "next", "each", "same", "last"}
+    ):
         length = None
     if length is None or (not length.values and verb not in {"work", "rib"}):
         cur.at = here
@@ -252,6 +268,10 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
                 cur.at = here
                 return (yarn + body) if found else None
             cur.at += 1
+            if cur.phrase("k|knit|p|purl sts|stitches"):
+                body += (whole_row("k" if cur.peek(-2).low in _KNIT else "p"),)
+                found = True
+                continue
             skip(cur, "the", "a", ":", "follows")
         got = _ground_or_steps(cur, ctx, wide=lead in {"in", "of", "as"})
         if got is None or (closing is not None and cur.take(closing) is None):
@@ -262,7 +282,9 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         _explained(cur)
 
 
-_EXPLAINS = frozenset("k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong".split())
+_EXPLAINS = frozenset(
+    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong".split()
+)
 
 
 def _explained(cur: Cursor) -> None:
@@ -273,7 +295,11 @@ def _explained(cur: Cursor) -> None:
     cur.take(",")
     end = aside_end(cur)
     inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
-    if inside and all(t.kind == "n" or t.low in _EXPLAINS for t in inside) and ROW_WORDS.intersection(t.low for t in inside):
+    if (
+        inside
+        and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
+        and ROW_WORDS.intersection(t.low for t in inside)
+    ):
         cur.at = end
     else:
         cur.at = here
@@ -324,23 +350,35 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     """
     here = cur.at
     verb = cur.peek().low
-    if verb not in _GO_ON:
+    if verb in {"switch", "change", "changing", "switching"}:
+        # "switch to 3x1 rib until ..." names a fabric; "change to larger needles" does not
+        if not cur.phrase("switch|change|changing|switching back? to"):
+            return None
+        cur.take("working")
+        cur.take("in")
+        verb = "switch"
+    elif verb not in _GO_ON:
         return None
-    cur.at += 1
-    skip(cur, "on", "to", "work", "working", "knit", "knitting", "the", "in") if verb not in {
-        "knit",
-        "rib",
-        "work",
-    } else None
+    else:
+        cur.at += 1
+    if verb not in {"knit", "purl", "rib", "work", "switch"}:
+        skip(cur, "on", "to", "work", "working", "knit", "knitting", "the", "in")
     if cur.peek(-1).low == "in":
         cur.at -= 1
     body = in_what(cur, ctx)
-    if body is None and not (verb in {"cont", "continue", "rib", "work", "working"} and _until_here(cur)):
+    if body is None and not (verb in _MAY_STAND and _until_here(cur)):
         cur.at = here
         return None
-    base: Step = whole_row("p") if verb == "purl" else whole_row("k") if verb == "knit" or cur.peek(-1).low == "knitting" else InPattern()
-    steps = body or (replace(base, span=cur.span_from(here)),)
-    u = parse_until(cur, ctx)
+    base: Step = InPattern(span=cur.span_from(here))
+    if verb == "purl":
+        base = replace(whole_row("p"), span=base.span)
+    elif verb == "knit" or cur.peek(-1).low == "knitting":
+        base = replace(whole_row("k"), span=base.span)
+    if body and not all(isinstance(a, Yarn) for a in body):
+        steps = body
+    else:
+        steps = (*(body or ()), base)
+    u = parse_until(cur, ctx) or _about(cur, ctx)
     if u is None and body is None:
         cur.at = here
         return None
@@ -352,6 +390,21 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+
+
+_MAY_STAND = frozenset("cont continue rib work working knit purl".split())
+
+
+def _about(cur: Cursor, ctx: Context) -> Until | None:
+    """ABOUT: "about 3 cm", the "for" left out."""
+    here = cur.at
+    if cur.take("about", "approx", "approximately") is None:
+        return None
+    length = parse_length(cur, ctx)
+    if length is None:
+        cur.at = here
+        return None
+    return Until(length=length, span=cur.span_from(here))
 
 
 def _until_here(cur: Cursor) -> bool:

@@ -16,6 +16,7 @@ from purlwright.pattern.tree import (
     AtSameTime,
     BindOff,
     CastOn,
+    Evenly,
     InPattern,
     Length,
     Number,
@@ -100,7 +101,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
     by_needle = _each_needle(cur, change)
     where = before or (_where(cur) if by_needle is None else None)
     if where is None and by_needle is None:
-        return None
+        return _anywhere(cur, ctx, change, count, whens, here)
     inside = _inside(cur, ctx)
     if whens is None:
         whens = _schedule(cur, ctx)
@@ -112,6 +113,21 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
         return _shapings(by_needle or (), None, whens, cur, here)
     step = AtEdges(change=change, where=where, count=count, inside=inside, span=cur.span_from(here))
     return _shapings((step,), None, whens, cur, here)
+
+
+def _anywhere(
+    cur: Cursor, ctx: Context, change: Literal[1, -1], count: Number | None, whens: list[_When] | None, here: int
+) -> tuple[Statement, ...] | None:
+    """("dec" | "inc") NUMBER? "sts"? "evenly"? WHEN, no place said: "dec 6 sts evenly every other round 4 times"."""
+    if count is None and whens is None:
+        return None
+    cur.phrase("evenly spaced|spread|across?") or cur.take("evenly")
+    whens = whens or _schedule(cur, ctx)
+    if whens is None or (len(whens) == 1 and whens[0].times == ONE and whens[0].until is None):
+        return None
+    by = count or ONE
+    signed = Number(values=tuple(None if v is None else v * change for v in by.values), span=by.span, words=by.words)
+    return _shapings((Evenly(change=signed, span=cur.span_from(here)),), None, whens, cur, here)
 
 
 def _each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:

@@ -11,7 +11,15 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, amount, parse_side, rest_of_clause, skip, until_mark
+from purlwright.pattern.read.amounts import (
+    ROW_WORDS,
+    amount,
+    parse_side,
+    rest_of_clause,
+    skip,
+    take_words,
+    until_mark,
+)
 from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import Length, Number, Side, Until
@@ -172,8 +180,7 @@ def _free(cur: Cursor, *, need: bool) -> Until | None:
     if n == 0 or (need and not _FREE.intersection(words)):
         return None
     here = cur.at
-    said = " ".join(cur.peek(i).text for i in range(n))
-    cur.at += n
+    said = take_words(cur, n)
     return Until(length=Length(words=said, span=cur.span_from(here)))
 
 
