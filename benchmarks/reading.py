@@ -12,8 +12,10 @@ something), a *note* (neither), a *heading*. Notes and headings are in no sum; l
 casting on are counted apart. What class a line is in is told from its words by the expressions below, never
 from how well it was read. A line is read if every word of it has a meaning in the tree: nothing unread, no
 word left out, and nothing kept as a note that holds a stitch, number, edge or row word. (The size of a needle
-is none of these.) Each pattern is knitted too, in its first size. Counts: a printed count agrees if the row was knitted and ended on it. A count from which
-knitting went on after unread words never agrees; one never reached disagrees.
+is none of these.)
+
+Each pattern is knitted too, in its first size. A printed count agrees if its row was knitted and ended on it.
+A count from which knitting went on after unread words never agrees; one never reached disagrees.
 
 Spans count from the start of ``label + " " + text``.
 """
@@ -116,12 +118,22 @@ def works(text: str) -> bool:
     return WORKING.search(NOT_WORKING.sub(" ", text)) is not None
 
 
+_MATERIALS = re.compile(
+    r"\W*(?:materials?|needles?|yarns?)\b\s*[.:]"
+    r"|(?=.*\b(?:hanks?|skeins?|ounces?|oz|pounds?|lbs?|balls?|colou?rs of)\b)"
+    r"(?!.*\b(?:knit|purl|pearl|cast|rows?|rounds?|repeat|k\d|p\d|stitch(?:es)?|sts?)\b)",
+    re.IGNORECASE | re.DOTALL,
+)
+
+
 def line_class(label: str, text: str) -> str:
     """row, instruction, note or heading."""
     if label.strip():
         return "row"
     if is_heading(text):
         return "heading"
+    if _MATERIALS.match(text):
+        return "note"
     return "instruction" if works(text) or _ORDERS.match(text) else "note"
 
 
@@ -171,6 +183,18 @@ class Read:
         }
 
 
+def label_words(line: tree.Line) -> list[tuple[int, int]]:
+    """Where the words stand that a label has taken besides its number: its side, colour, name in brackets."""
+    label = line.label
+    if label is None:
+        return []
+    first = min((a.span.start for a in line.actions), default=len(line.text))
+    known = f"{label.colour or ''} {label.name or ''}".lower().split()
+    known += "rs ws right wrong side facing inclusive row rows colour color with yarn".split()
+    zone = _WORD.finditer(line.text, max(0, label.span.end), max(0, first))
+    return [m.span() for m in zone if m[0].lower() in known]
+
+
 def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple[int, int]], list[str]]:
     """The spans kept as notes, and the words not read, of the lines read from ``text`` (which stands at
     ``start``).
@@ -181,9 +205,10 @@ def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple
     for line in lines:
         shift = line.offset - start
         parts: list[tree.Node] = [*line.actions]
+        covered.append((0, max(0, shift)))  # a limit such as "Sizes M, L only:"
         if line.label is not None:
             parts.append(line.label)
-        covered.append((0, max(0, shift)))  # a limit such as "Sizes M, L only:"
+            covered += [(a + shift, b + shift) for a, b in label_words(line)]
         for part in parts:
             covered.append((part.span.start + shift, part.span.end + shift))
             for node in tree.walk(part):
@@ -277,10 +302,11 @@ class Knitting:
 def knit_lines(pattern: Pattern, lines: list[Read], places: list[int]) -> Knitting:
     """Knit the first size, and put beside each line what stood on the needle after it."""
     from purlwright.findings import Severity
-    from purlwright.needles.knit import knit
 
     out = Knitting(lines[0].id if lines else "")
     try:
+        from purlwright.needles.knit import knit
+
         knitted = knit(pattern)
     except Exception as fault:  # noqa: BLE001 - a fault of ours is counted, not hidden
         out.fault = f"{type(fault).__name__}: {fault}"
@@ -347,6 +373,7 @@ def main(argv: list[str] | None = None) -> int:
     ask.add_argument(
         "--lines", action="store_true", help="with --json, one record a line too; else every unread line"
     )
+    ask.add_argument("--no-knit", action="store_true", help="only read: every printed count then disagrees")
     ask.add_argument("--most", type=int, default=60, help="how many unread phrases to list (60)")
     asked = ask.parse_args(argv)
     modern: list[Read] = []
@@ -355,7 +382,8 @@ def main(argv: list[str] | None = None) -> int:
     for path in sorted(asked.folder.glob("*.json")):
         raw = json.loads(path.read_text(encoding="utf-8"))
         pattern, lines, places = read_lines(raw)
-        knittings.append(knit_lines(pattern, lines, places))
+        if not asked.no_knit:
+            knittings.append(knit_lines(pattern, lines, places))
         (old if raw.get("old") else modern).extend(lines)
     if asked.json:
         out: dict[str, Any] = {"modern": sums(modern), "old": sums(old)}

@@ -4,6 +4,8 @@ Trees are made in the form that reading gives them: what cannot be told apart in
 a count of one) is made in one way only.
 """
 
+from fractions import Fraction
+
 from hypothesis import strategies as st
 
 from purlwright.pattern import tree
@@ -25,7 +27,7 @@ def number(n):
 
 
 PLAIN = ("k", "p")
-COUNTED = ("k tbl", "p tbl", "sl", "sl wyif", "sl wyib", "sl kwise", "sl pwise", "brk", "brp")
+COUNTED = ("k tbl", "p tbl", "k below", "sl", "sl kwise", "sl pwise", "brk", "brp")
 SINGLE = (
     "k2tog", "ssk", "skp", "p2tog", "k3tog", "sk2p", "s2kp", "kfb", "pfb", "yo", "M1L", "M1R", "M1P", "p3tog", "sssk",
     "2/2 rc", "2/2 lc", "3/3 rc", "1/1 lpc", "k2tog tbl", "p2tog tbl", "rt", "lt", "kfbf", "sk3p", "ssp",
@@ -45,7 +47,9 @@ def works(draw, sized=True):
     if which <= 2:
         return draw(plain_work(sized=sized))
     if which == 3:
-        return tree.Work(stitch=draw(st.sampled_from(COUNTED)), count=draw(numbers(high=20, sized=False)))
+        stitch = draw(st.sampled_from(COUNTED))
+        yarn = draw(st.sampled_from([None, "front", "back"])) if stitch.startswith("sl") else None
+        return tree.Work(stitch=stitch, count=draw(numbers(high=20, sized=False)), yarn=yarn)
     return tree.Work(stitch=draw(st.sampled_from(SINGLE)), count=number(1))
 
 
@@ -70,7 +74,7 @@ def fills(draw):
 def groups(draw, depth=0):
     """[k2, p2] 3 times, (k1, p1) twice"""
     inner = works() if depth else st.one_of(works(), groups(depth=1))
-    body = tuple(draw(st.lists(inner, min_size=1, max_size=4)))
+    body = apart(draw(st.lists(inner, min_size=1, max_size=4)))
     times = draw(numbers(low=2, high=12))
     return tree.Repeat(body=body, times=times, said=Said.TIMES, mark=draw(st.sampled_from("([")))
 
@@ -78,7 +82,7 @@ def groups(draw, depth=0):
 @st.composite
 def stars(draw):
     """*k3, p1; rep from * to last 2 sts"""
-    body = tuple(draw(st.lists(st.one_of(works(), groups(depth=1)), min_size=1, max_size=4)))
+    body = apart(draw(st.lists(st.one_of(works(), groups(depth=1)), min_size=1, max_size=4)))
     which = draw(st.integers(0, 3))
     if which == 0:
         place = Place(kind=PlaceKind.END, before=draw(st.one_of(st.none(), numbers(high=20))))
@@ -112,10 +116,20 @@ def markers(draw):
     return tree.Marker(act=draw(st.sampled_from(["place", "slip"])))
 
 
+def apart(steps):
+    """The steps without neighbours of one stitch: "sl1, sl1, k1" is one decrease in print, and "k2, k2" is k4."""
+    out = []
+    for step in steps:
+        if out and getattr(out[-1], "stitch", "") == getattr(step, "stitch", None):
+            continue
+        out.append(step)
+    return tuple(out)
+
+
 @st.composite
 def rows(draw):
     """The steps of one row."""
-    start = draw(st.lists(st.one_of(works(), works(), groups(), markers()), min_size=0, max_size=4))
+    start = apart(draw(st.lists(st.one_of(works(), works(), groups(), markers()), min_size=0, max_size=4)))
     star = [draw(stars())] if draw(st.booleans()) else []
     end = draw(endings())
     steps = (*start, *star, *end)
@@ -131,7 +145,8 @@ def labels(draw):
         count = draw(st.integers(1, 12))
         return tree.Label(next=number(count), unit=unit, side=side)
     if which == 1:
-        return tree.Label(rule=draw(st.sampled_from(["WS", "even", "odd"])), unit=unit)
+        rule = draw(st.sampled_from(["WS", "RS", "even", "odd"]))
+        return tree.Label(rule=rule, unit=unit, side=Side(rule) if rule in {"WS", "RS"} else None)
     if which == 2:
         first = draw(st.integers(1, 40))
         last = first + draw(st.integers(1, 8))
@@ -153,7 +168,102 @@ def lines(draw):
     return tree.Line(label=draw(labels()), actions=actions)
 
 
-# --- texts --------------------------------------------------------------------------------------------------
+# --- statements ----------------------------------------------------------------------------------------------
+
+WHOLE = tuple(
+    (tree.Fill(body=(tree.Work(stitch=s, count=number(1)),), to=Place(kind=PlaceKind.END)),) for s in PLAIN
+)
+BEFORE_COUNT = (Said.TIMES, Said.MORE, Said.IN_ALL)
+
+
+def lengths():
+    values = st.one_of(
+        st.integers(1, 80).map(Fraction),
+        st.integers(1, 160).map(lambda n: Fraction(n, 2)),
+        st.integers(1, 160).map(lambda n: Fraction(n, 4)),
+    )
+    return st.builds(lambda v, u: tree.Length(values=(v,), unit=u), values, st.sampled_from(["cm", "in"]))
+
+
+@st.composite
+def untils(draw):
+    which = draw(st.integers(0, 2))
+    side = draw(st.sampled_from([None, Side.RS, Side.WS]))
+    if which == 0:
+        return tree.Until(stitches=draw(numbers(low=2, high=90)))
+    return tree.Until(length=draw(lengths()), side=side)
+
+
+@st.composite
+def work_rows(draw):
+    """Knit 6 rows; work 10 rnds in k2, p2 rib; work in garter stitch until piece measures 10 cm"""
+    unit = draw(st.sampled_from([Unit.ROW, Unit.ROUND]))
+    ground = (tree.InGround(ground=draw(st.sampled_from(GROUNDS))),)
+    body = draw(st.sampled_from([*WHOLE, ground, (tree.InPattern(),)]))
+    if draw(st.booleans()):
+        return tree.WorkRows(body=body, rows=draw(numbers(high=40)), unit=unit)
+    side = draw(st.sampled_from([None, Side.RS, Side.WS]))
+    return tree.WorkRows(body=ground, until=tree.Until(length=draw(lengths()), side=side))
+
+
+@st.composite
+def repeat_rows(draw):
+    """Rep rows 1-4 five times more; rep last 2 rows until 12 sts rem"""
+    first = draw(st.integers(1, 20))
+    rows = draw(
+        st.sampled_from(
+            [
+                tree.RowSet(first=first, last=first + draw(st.integers(1, 9))),
+                tree.RowSet(back=draw(st.integers(1, 9))),
+            ]
+        )
+    )
+    if draw(st.booleans()):
+        return tree.RepeatRows(rows=rows, until=draw(untils()))
+    return tree.RepeatRows(rows=rows, times=draw(numbers(high=30)), said=draw(st.sampled_from(BEFORE_COUNT)))
+
+
+@st.composite
+def shapings(draw):
+    """Dec 1 st each end of next and every foll 4th row 5 times"""
+    step = tree.AtEdges(
+        change=draw(st.sampled_from([1, -1])), where="each end", count=number(draw(st.integers(1, 2)))
+    )
+    every = draw(st.integers(1, 12))
+    start = "next" if every == 1 else draw(st.sampled_from(["next", "every"]))
+    unit = draw(st.sampled_from([Unit.ROW, Unit.ROUND]))
+    said = draw(st.sampled_from([Said.TIMES, Said.MORE]))
+    return tree.Shaping(
+        steps=(step,), every=number(every), start=start, times=draw(numbers(high=30)), said=said, unit=unit
+    )
+
+
+@st.composite
+def statements(draw):
+    """A line that works rows, repeats them, shapes, or closes."""
+    other = st.sampled_from(
+        [
+            tree.JoinRound(),
+            tree.Gather(),
+            tree.Gather(stated=number(8)),
+            tree.Resume(side=Side.WS),
+            tree.Resume(row=3),
+            tree.Rejoin(side=Side.RS, place="held sts"),
+            tree.BindOff(),
+            tree.BindOff(how="pattern"),
+            tree.CastOn(count=number(36)),
+            tree.CastOn(count=Number(values=(36, 40, 44))),
+            tree.CastOn(multiple=number(8), plus=number(2)),
+        ]
+    )
+    action = draw(st.one_of(work_rows(), repeat_rows(), shapings(), other))
+    actions = (
+        (action, draw(stated())) if isinstance(action, tree.RepeatRows) and draw(st.booleans()) else (action,)
+    )
+    return tree.Line(actions=actions)
+
+
+# --- texts ---------------------------------------------------------------------------------------------------
 
 _SCRAPS = (
     "k2 p2 K4, knit purl yo k2tog ssk sl1 wyif psso * ; rep from * to end to last 3 sts ( ) [ ] { } 3 times twice "

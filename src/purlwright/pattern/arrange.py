@@ -36,6 +36,8 @@ class Raw:
     line: int
     blocks: list[Block]
     topic: str = ""
+    inner: bool = False
+    """A heading under Special stitches and the like, such as the name of the stitch that it explains."""
     limit: Limit = field(default_factory=Limit)
 
 
@@ -54,12 +56,19 @@ _STARTS = re.compile(
     r"(?:^|[.;:!]\s+)(?:(?:with|using|on)\b[^.;]{1,60}?[ ,]+)?(?:cast[ -]on|CO\s*\d|CO\b|pick(?:ing)? up)",
     re.IGNORECASE,
 )
+_NUMBERED = re.compile(
+    r"\b(?:cast[ -]?on|CO)\s+(?:about\s+|a\s+)?(?:\d|\{|any number|multiple|one|two|three|four|five|six|seven"
+    r"|eight|nine|ten|twelve|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)|\bcast \d+ (?:sts|stitches)\b",
+    re.IGNORECASE,
+)
 _WORKS = re.compile(
     r"\s*[*(\[]*\s*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|join|turn|dec|inc|decrease|increase"
     r"|make 1|rib)\b(?!ted|ting)\s*(?:\d|one|two|three|four|five|six|seven|eight|all|every|to|across|plain|in"
     r"|rows?|rounds?|rnds?|sts?|stitch|off|the|even|until|for|a|next|around|[.,]|$)|[kp]\s?\d|yo\b|k2tog)",
     re.IGNORECASE,
 )
+_PARTED = re.compile(r"\s*(?:divide|put|place|take|pick up)\b.{0,40}\b(?:stitches|sts)\b", re.IGNORECASE)
+_SENTENCE = re.compile(r"[.;:!]\s+")
 _SIZE_LIST = re.compile(r"\b\d+\s?(?:\((?P<round>\s*[\d,\s–-]+)\)|\[(?P<square>\s*[\d,\s–-]+)\])")
 
 
@@ -79,9 +88,12 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         words = source.text[block.start : block.end]
         if block.sort is Sort.HEADING:
             in_header = False
-            raws.append(
-                Raw(words, block.level, Span(block.start, block.end), block.line, [], topic_of(words))
-            )
+            topic, inner = topic_of(words), False
+            outer = next((r for r in reversed(raws) if r.level < block.level), None)
+            if outer is not None and outer.topic in {"numbers", "abbreviations", "stitches", "notes"}:
+                topic, inner = outer.topic, True
+            span = Span(block.start, block.end)
+            raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
             continue
         if in_header and block.sort is Sort.WORDS:
             entry = _entry(block, words)
@@ -137,11 +149,13 @@ def _starts_work(words: str, *, headed: bool) -> bool:
     """Whether a line under the title is no description: it casts on, has a row's label, or works
     something.
     """
-    if _STARTS.search(words) or (begins(words, "") and key_of(words) is None):
+    if _STARTS.search(words) or _NUMBERED.search(words) or (begins(words, "") and key_of(words) is None):
         return True
     if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
         return True  # a key that is the label of a row, or whose value is worked
-    return _WORKS.match(words) is not None and (not headed or re.search(r"\d", words) is not None)
+    if not headed:  # a paste: the first sentence that works something begins the rows
+        return any(_WORKS.match(sentence) or _PARTED.match(sentence) for sentence in _SENTENCE.split(words))
+    return _WORKS.match(words) is not None and re.search(r"\d", words) is not None
 
 
 def unnamed_sizes(source: Source, raws: list[Raw], findings: Collector) -> tuple[str, ...]:

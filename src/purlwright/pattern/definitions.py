@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     ReadSteps = Callable[[str, int], tuple[tree.Step, ...]]
 
-__all__ = ["Draft", "find_drafts", "may_define", "settle"]
+__all__ = ["Draft", "find_drafts", "headed_draft", "may_define", "settle"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +83,23 @@ def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
             )
         )
     return tuple(out)
+
+
+def headed_draft(heading: str, heading_at: int, words: str, offset: int) -> Draft:
+    """NAME ("(" MEANING ")")? as a heading, the words under it: "### Make bobble (MB)"."""
+    m = re.match(r"\s*(?P<name>[^()]*[^()\s])\s*(?:\((?P<meaning>[^()]{1,60})\))?", heading)
+    name, meaning = (" ".join(m["name"].split()), m["meaning"] or "") if m else (heading.strip(), "")
+    name_at = m.start("name") if m else 0
+    if m is not None and meaning and " " not in meaning and " " in name:
+        name, meaning, name_at = meaning, name, m.start("meaning")
+    return Draft(
+        name=name,
+        meaning=meaning,
+        words=words,
+        offset=offset,
+        name_offset=heading_at + name_at,
+        topic="stitches",
+    )
 
 
 def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, Stitch]) -> bool:

@@ -19,8 +19,8 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, cut
-from purlwright.pattern.definitions import Draft, find_drafts, may_define, settle
+from purlwright.pattern.cut import Block, Sort, cut, topic_of
+from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
@@ -142,7 +142,7 @@ class _Reader:
             sizes = unnamed_sizes(self.source, raws, self.findings)
         sizes = sizes[:MOST_SIZES]
         numbers = self._numbers(raws, sizes)
-        drafts = self._drafts(raws)
+        drafts = self._drafts(raws, parts.entries)
         self._know(header, sizes, raws, numbers[1], drafts)
         definitions = self._definitions(drafts)
         for raw in raws:
@@ -181,20 +181,33 @@ class _Reader:
         ]
         return read_numbers(lines, sizes, self.findings)
 
-    def _drafts(self, raws: list[Raw]) -> list[Draft]:
+    def _drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> list[Draft]:
         """The pattern's own stitches, each name once; the first explanation that can define it is taken."""
         table = dictionary()
         out: dict[str, Draft] = {}
+        for draft in self._all_drafts(raws, entries):
+            if may_define(draft, table.compact, table.stitches):
+                out.setdefault(draft.name.lower(), draft)
+        return list(out.values())
+
+    def _all_drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> Iterator[Draft]:
+        """Every explanation: lines under Special stitches and the like, headings there, and keys of the header."""
+        for e in entries:
+            topic = topic_of(e.key)
+            if topic in {"abbreviations", "stitches"}:
+                yield from find_drafts(self.source.words(e.value_span), e.value_span.start, topic)
         for raw in raws:
             if raw.topic not in {"abbreviations", "stitches", "notes"}:
                 continue
+            named = raw.inner and raw.topic == "stitches"
             for block in raw.blocks:
                 if block.sort is not Sort.WORDS:
                     continue
-                for draft in find_drafts(self.words(block), block.start, raw.topic):
-                    if may_define(draft, table.compact, table.stitches):
-                        out.setdefault(draft.name.lower(), draft)
-        return list(out.values())
+                drafts = find_drafts(self.words(block), block.start, raw.topic)
+                if not drafts and named:
+                    drafts = (headed_draft(raw.heading, raw.span.start, self.words(block), block.start),)
+                named = False
+                yield from drafts
 
     def _know(
         self,

@@ -116,6 +116,6 @@ def _place_name(place: Place) -> str:
         PlaceKind.WRAPPED: "wrapped st",
         PlaceKind.CENTRE: "centre st",
         PlaceKind.NEEDLE_END: "end of needle",
-        PlaceKind.HALF: "half of the sts",
-        PlaceKind.DECREASE: "last dec",
+        PlaceKind.HALF: "half",
+        PlaceKind.DECREASE: "previous dec",
     }[kind]

@@ -45,7 +45,7 @@ def _unit(unit: Unit | None, *, more: bool) -> str:
 
 def label_words(label: tree.Label) -> str:
     """The label without its colon: "Rows 1-4", "Next row (RS)", "Dec rnd 2", "All WS rows"."""
-    side = f" ({label.side})" if label.side is not None and label.rule not in {"WS", "RS"} else ""
+    side = f" ({label.side})" if label.side is not None and label.side != label.rule else ""
     if label.colour:
         side = f" ({label.side}, {label.colour})" if label.side is not None else f" ({label.colour})"
     if label.next is not None:
@@ -86,7 +86,8 @@ def _until(u: tree.Until) -> str:
     out = ""
     if u.length is not None:
         since = f" from {u.since}" if u.since else ""
-        out = f"until piece measures {length_words(u.length)}{since}"
+        measures = "piece measures " if u.length.values else ""
+        out = f"until {measures}{length_words(u.length)}{since}"
     elif u.stitches is not None:
         out = f"until {sts(u.stitches)} rem"
     elif u.rows is not None:
@@ -151,7 +152,7 @@ def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
         rows = _rows(w.rows, w.unit)
         words = f"{whole} {rows}" if whole else f"work {rows} {_in_what(w.body, terms)}"
     elif whole:
-        words = whole
+        words = f"{whole} every {'rnd' if w.unit is Unit.ROUND else 'row'}" if until else whole
     else:
         words = f"work {_in_what(w.body, terms)}" if w.body else "work"
     return f"{words} {until}" if until else words
@@ -187,13 +188,20 @@ def _shaping(s: tree.Shaping, terms: Terms) -> str:
     """Says "dec 1 st each end of next and every foll 4th row 5 times"."""
     row = "rnd" if s.unit is Unit.ROUND else "row"
     side = f"{s.side} " if s.side is not None else ""
+    if (
+        len(s.steps) == 1
+        and isinstance(s.steps[0], tree.BindOff)
+        and s.every.values == (1,)
+        and s.times is not None
+    ):
+        return f"{steps_words(s.steps, terms).removesuffix(' of row')} of next {_rows(s.times, s.unit)}"
     what = f"work {s.row.name or f'row {s.row.number}'}" if s.row is not None else steps_words(s.steps, terms)
     joint = " on" if s.row is not None or not s.steps or not isinstance(s.steps[-1], tree.AtEdges) else " of"
     every = s.every.values[0] if len(s.every.values) == 1 else None
     if s.length is not None:
         when = f"every {length_words(s.length)}"
         joint = ""
-    elif every == 1:
+    elif every == 1 or (s.side is not None and every == 2):  # every right-side row is every second row
         when = f"every {side}{row}"
     elif every is not None:
         when = f"every {'alt' if every == 2 else ordinal_words(every)} {side}{row}"
@@ -235,12 +243,12 @@ def statement_words(s: tree.Statement, terms: Terms = "US") -> str:
 def _rejoin(r: tree.Rejoin) -> str:
     side = f"with {r.side} facing, " if r.side is not None else ""
     yarn = r.colour or "yarn"
-    return f"{side}rejoin {yarn} to {r.place or 'held'} sts"
+    return f"{side}rejoin {yarn} to {r.place}" if r.place else f"{side}rejoin {yarn}"
 
 
 def _resume(r: tree.Resume) -> str:
     if r.flat is not None:
-        return "work back and forth in rows" if r.flat else "work in rnds"
+        return "work back and forth in rows" if r.flat else "work in the round"
     if r.row is not None:
         return f"starting with row {r.row}"
     return f"beginning with a {r.side or Side.RS} row"
@@ -253,10 +261,10 @@ def _close(c: tree.Close, terms: Terms) -> str:
         words += f" {edge_words(c.a)}"
     if c.b is not None:
         words += f" to {edge_words(c.b)}"
-    if c.a is None and c.b is None:
-        words += " sts" if c.how != "seam" else " seam"
+    if c.a is None and c.b is None and c.how == "seam":
+        words += " seam"
     if c.how == "three-needle":
-        words += f" using three-needle {'bind-off' if terms == 'US' else 'cast-off'}"
+        words += f" with three-needle {'bind-off' if terms == 'US' else 'cast-off'}"
     elif c.manner:
         words += f" in {c.manner}" if c.how == "graft" else f" using {c.manner}"
     return words

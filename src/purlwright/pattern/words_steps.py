@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Said, TurnHow
 from purlwright.pattern.words_numbers import many, number_words, place_words, sts, times_words
+from purlwright.stitches.kinds import Loose, Stitch
 from purlwright.stitches.load import dictionary, grounds
 
 if TYPE_CHECKING:
@@ -53,9 +54,19 @@ def ground_words(key: str, terms: Terms) -> str:
 def stitch_words(key: str, terms: Terms) -> str:
     """The abbreviation of one stitch of the dictionary; a key it does not have stands as it is."""
     stitch = dictionary().stitches.get(key)
-    if stitch is None:
-        return key
-    return stitch.us if terms == "US" else stitch.uk
+    return key if stitch is None else _printed(stitch, terms)
+
+
+def _printed(stitch: Stitch, terms: Terms) -> str:
+    """The US or UK form; where the UK form has several meanings ("inc 1"), the US one, which has not.
+
+    UK "yfwd" stays: what stands on either side tells which of its meanings it has.
+    """
+    if terms == "US" or stitch.uk == stitch.us:
+        return stitch.us
+    named = dictionary().find(stitch.uk)
+    unclear = named is not None and named.key != stitch.key and bool(named.readings)
+    return stitch.us if unclear and stitch.loose is not Loose.OVER else stitch.uk
 
 
 def _work(w: tree.Work, terms: Terms) -> str:
@@ -63,11 +74,11 @@ def _work(w: tree.Work, terms: Terms) -> str:
     count = number_words(w.count)
     one = w.count.words is None and w.count.values == _ONE
     stitch = None if w.own else dictionary().stitches.get(w.stitch)
-    name = w.stitch if stitch is None else stitch.us if terms == "US" else stitch.uk
+    name = w.stitch if stitch is None else _printed(stitch, terms)
     if stitch is not None and stitch.counted:
         first, _, rest = name.partition(" ")
         first = re.sub(r"\d+$", "", first)
-        space = "" if re.match(r"[\d{]", count) and len(first) <= 3 else " "
+        space = "" if first in {"k", "p", "sl"} else " "
         words = f"{first}{space}{count}" + (f" {rest}" if rest else "")
     elif one:
         words = name
@@ -87,7 +98,7 @@ def _repeat(r: tree.Repeat, terms: Terms) -> str:
         group = f"{mark}{body}{_CLOSES[mark]}"
         if r.to is not None:
             return f"{group} {place_words(r.to)}"
-        return f"{group} {times_words(r.times)}" if r.times is not None else group
+        return f"{group} {_often(r.times, r.said)}" if r.times is not None else group
     mark = r.mark if set(r.mark) == {"*"} else "*"
     if r.said is Said.PAIR and r.times is None and r.to is None:
         return f"{mark}{body}{mark}"
@@ -120,7 +131,7 @@ def _turn(t: tree.Turn) -> str:
     if t.never:
         return "do not turn"
     if t.slide:
-        return "slide"
+        return "slide sts to other end of needle"
     words = {
         TurnHow.PLAIN: "turn",
         TurnHow.WRAP: "w&t",
@@ -191,7 +202,7 @@ def cast_on(c: tree.CastOn, terms: Terms) -> str:
         words = "cast on"
     if c.provisional:
         words += " provisionally"
-    if c.method:
+    if c.method and not (c.provisional and c.method == "provisional"):
         words += f" using the {c.method}"
     at = {
         "start": "",
@@ -215,7 +226,31 @@ def _pick_up(p: tree.PickUp) -> str:
     words += f" {sts(p.count)}" if p.count is not None else ""
     if p.rate is not None:
         words += f" {p.rate[0]} sts for every {p.rate[1]} rows"
-    return words + (f" along {p.edge.words}" if p.edge is not None else "")
+    if p.edge is None:
+        return words
+    led = p.edge.words.split(" ", 1)[0] in _LEADS
+    return f"{words} {p.edge.words}" if led else f"{words} along {p.edge.words}"
+
+
+_LEADS = frozenset(
+    "along around round from in on at across over down up for evenly between through to".split()
+)
+
+
+def _pass_over(p: tree.PassOver) -> str:
+    """Says "pass st over", "pass 2 sts over"."""
+    one = not many(p.count)
+    words = "pass st over" if one else f"pass {sts(p.count)} over"
+    return words if not many(p.over) else f"{words} last {sts(p.over)}"
+
+
+def _return(r: tree.Return) -> str:
+    """Says "return held sts to needle", "return 5 sts from holder to needle"."""
+    count = sts(r.count) if r.count is not None else "sts"
+    if r.place:
+        return f"return {count} from {r.place} to needle"
+    held = f"{number_words(r.count)} held {count.rsplit(' ', 1)[1]}" if r.count is not None else "held sts"
+    return f"return {held} to needle"
 
 
 def _evenly(e: tree.Evenly, terms: Terms) -> str:
@@ -227,8 +262,8 @@ def _evenly(e: tree.Evenly, terms: Terms) -> str:
         return "inc evenly"
     down = any(v is not None and v < 0 for v in e.change.values)
     size = tree.Number(values=tuple(None if v is None else abs(v) for v in e.change.values))
-    over = f" over next {sts(e.over)}" if e.over is not None else ""
-    return f"{'dec' if down else 'inc'} {sts(size)} evenly across{over}"
+    over = f"over next {sts(e.over)}" if e.over is not None else "across"
+    return f"{'dec' if down else 'inc'} {sts(size)} evenly {over}"
 
 
 def at_edges(a: tree.AtEdges, terms: Terms) -> str:
@@ -256,7 +291,7 @@ def _in_ground(g: tree.InGround, terms: Terms) -> str:
 
 def _in_pattern(p: tree.InPattern) -> str:
     if p.how == "as they appear":
-        return "work each st as it appears"
+        return "work sts as they appear"
     if p.count is not None:
         return f"work {sts(p.count)} in patt"
     return f"work in patt {place_words(p.to)}" if p.to is not None else "work in patt"
@@ -270,8 +305,8 @@ def _cross(c: tree.Cross, terms: Terms) -> str:
 
 
 def _call(c: tree.Call) -> str:
-    """Says "work row 3 of Chart A over next 12 sts"."""
-    words = f"work row {number_words(c.row)} of {c.name}" if c.row is not None else f"work {c.name}"
+    """Says "work Chart A row 3 over next 12 sts"."""
+    words = f"work {c.name} row {number_words(c.row)}" if c.row is not None else f"work {c.name}"
     if c.over is not None:
         words += f" over next {sts(c.over)}"
     return words + (f" {place_words(c.to)}" if c.to is not None else "")
@@ -337,7 +372,7 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
         case tree.Cross():
             return _cross(step, terms)
         case tree.PassOver():
-            return f"pass {sts(step.count)} over {sts(step.over)}"
+            return _pass_over(step)
         case tree.SlipBack():
             return f"sl {sts(step.count)} back to left needle"
         case tree.Drop():
@@ -358,8 +393,7 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
         case tree.Hold():
             return _hold(step)
         case tree.Return():
-            count = f"{sts(step.count)}" if step.count is not None else "sts"
-            return f"return {count} from {step.place or 'holder'} to needle"
+            return _return(step)
         case tree.BindOff():
             return bind_off(step, terms)
         case tree.CastOn():
