@@ -26,6 +26,7 @@ from purlwright.needles.optable import op_table
 from purlwright.needles.pieces import begin_piece, begins_piece
 from purlwright.needles.plan import plan_block
 from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, ready, turn, turn_between
+from purlwright.needles.shape import Memory
 from purlwright.needles.state import (
     MOST_ROWS,
     STATEMENTS,
@@ -52,7 +53,9 @@ __all__ = ["Knitted", "Knitter", "Row", "knit"]
 class Knitter:
     """Knits one pattern. Made anew for each size and choice of options."""
 
-    def __init__(self, pattern: Pattern, size: int, options: Mapping[str, str]) -> None:
+    def __init__(
+        self, pattern: Pattern, size: int, options: Mapping[str, str], memory: Memory | None = None
+    ) -> None:
         self.pattern = pattern
         self.size = size
         self.size_name = pattern.sizes[size] if size < len(pattern.sizes) else "one size"
@@ -67,6 +70,8 @@ class Knitter:
             definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self), established=partial(next_as_set, self),
             on_turn=partial(turn, self),
         )  # fmt: skip
+        if memory is not None:
+            self.worker.memory = memory
         self.entries: list[Entry] = []
         self.pieces: list[tuple[str, int]] = []
         self.piece_bound_off: list[int] = []
@@ -107,6 +112,7 @@ class Knitter:
     def report(self, problem: Problem, span: Span) -> None:
         """Report a problem at a span of the line in work."""
         w = self.worker
+        w.said += 1
         if w.quiet or (self.info.quiet and problem.severity != "note"):
             self.unproved = self.ever_unproved = True
             return
@@ -450,7 +456,7 @@ class Knitter:
         if self.double_next:
             self.double_next = False
         try:
-            w.steps(part)
+            w.row(part)
         except Stop:
             w.flush()
             give_up_row(self)
@@ -482,13 +488,20 @@ class Knitter:
     # --- the end -----------------------------------------------------------------------------------------------------
 
 
-def knit(pattern: Pattern, *, size: int = 0, options: Mapping[str, str] | None = None) -> Knitted:
+def knit(
+    pattern: Pattern,
+    *,
+    size: int = 0,
+    options: Mapping[str, str] | None = None,
+    memory: Memory | None = None,
+) -> Knitted:
     """Knit a pattern in one size, with one choice of options.
 
     size : place of the size in header order, from 0. options : option name to value; an option left out takes its usual value.
+    memory : rows worked in an earlier knitting, for a pattern knitted again after an edit; it is added to.
     An empty pattern gives an empty ledger and fabric. Never raises for what the words say.
     """
     chosen = {o.name: o.usual for o in pattern.options}
     if options:
         chosen |= dict(options)
-    return Knitter(pattern, size, chosen).knit()
+    return Knitter(pattern, size, chosen, memory).knit()

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from purlwright.fabric.arrays import Int32, Link, Seen
+from purlwright.fabric.arrays import Int32
 from purlwright.needles import problems
 from purlwright.needles.edges import bind_off, cast_on, pick_up
 from purlwright.needles.gather import Gathered, Run
@@ -23,6 +23,7 @@ from purlwright.needles.places import distance
 from purlwright.needles.repeats import choice, fill, repeat
 from purlwright.needles.rightside import drop_loops, marker, pass_over, slip_back, wrap_next
 from purlwright.needles.setwork import call, ground, in_pattern
+from purlwright.needles.shape import Memory, Shape, Template, shape_of
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
@@ -72,6 +73,8 @@ class Worker:
     quiet: int = 0
     # what is gathered and not yet knitted
     gathered: Gathered = field(default_factory=Gathered)
+    memory: Memory = field(default_factory=Memory)
+    said: int = 0
     frames: list[tuple[Sequence[tree.Action], int, bool]] = field(default_factory=list)
     op_of: dict[str, int] = field(default_factory=dict)
 
@@ -132,122 +135,95 @@ class Worker:
         self.run(g.run())
 
     def run(self, r: Run) -> None:
-        """Knit a run of single operations in array steps."""
-        ops, spans, passes, yarns, taken, perms, crossed = (
-            r.ops, r.spans, r.passes, r.yarns, r.taken, r.perms, r.crossed
-        )  # fmt: skip
-        t, nd, c = self.table, self.needles, self.count
+        """Knit a run of single operations."""
+        self.knit_shape(shape_of(r, self.table), r.spans)
+
+    def knit_shape(self, p: Shape, spans: Any) -> None:
+        """Knit a run whose shape is known; ``spans`` (k,) number the words of its operations."""
+        t, nd, c, g = self.table, self.needles, self.count, self.grower
+        taken = p.taken
         n_left = len(nd.left)
         src = nd.left[n_left - taken :][::-1]
-        if perms:
+        r = p.run
+        if r.perms:
             src = src.copy()
-            for at, perm in perms:
+            for at, perm in r.perms:
                 src[at : at + len(perm)] = src[at : at + len(perm)][list(perm)]
-        first_id = self.grower.n
-        plain = bool(t.plain[ops].all())
-        made: Int32
-        if plain:
-            child = t.first_child[ops]
-            seen = t.child_seen[child]
-            if self.facing:
-                seen = np.where(seen == Seen.NONE, seen, 1 - seen)
-            made = self.grower.append(
-                op=ops, row=self.order, column=self.grower.columns_of(src), seen=seen, side=self.side,
-                mount=t.child_twist[child], yarn=yarns, span=spans, pass_=passes, count=taken, parents=src, links=0,
-            )  # fmt: skip
-            makes_all = takes_all = None
+        first_id = g.n
+        each, links = p.each, p.links
+        if p.where is None:
+            parents = src
+            column = g.columns_of(src)
         else:
-            made, makes_all, takes_all = self._run_any(ops, spans, passes, yarns, src)
-            net = makes_all - takes_all
-            c.made += int(net[net > 0].sum())
-            c.lost -= int(net[net < 0].sum())
-        if crossed:
-            links = self.grower.link
-            for at, k, kind in crossed:
-                for s in made[at : at + k].tolist():
-                    if s >= first_id:
-                        links[int(self.grower.buf["first"][s])] = kind
-        self.log.append(("run", ops, spans, passes, first_id, self.order))
+            parents, each, links = self._parents(p, src)
+            column = None
+            if taken:
+                column = g.columns_of(src[p.keep])
+                column[p.keep < 0] = -1
+        yarns, words = r.yarns, spans
+        if p.from_op is not None:
+            words = spans[p.from_op]
+            if not isinstance(yarns, int):
+                yarns = yarns[p.from_op]
+        made: Int32 = g.append(
+            op=p.ops, row=self.order, column=column, seen=p.seen[self.facing], side=self.side, mount=p.mount,
+            yarn=yarns, span=words, pass_=p.passes, count=p.new, parents=parents, links=links, parents_each=each,
+        )  # fmt: skip
+        if p.out_new is not None:
+            out = np.empty(p.total, np.int32)
+            out[p.out_new] = made
+            out[p.out_old[0]] = src[p.out_old[1]]
+            made = out
+        if r.crossed:
+            self._mark_crossed(made, r.crossed, first_id)
+        self.log.append(("run", r.ops, spans, r.passes, first_id, self.order))
+        c.made += p.made
+        c.lost += p.lost
         if not c.first:
-            c.first = t.keys[int(ops[0])]
+            c.first = t.keys[p.first_op]
             c.edge_first = int(made[0]) if len(made) else -1
-        c.last = t.keys[int(ops[-1])]
+        c.last = t.keys[p.last_op]
         if len(made):
             c.edge_last = int(made[-1])
         c.worked += taken
         c.touched += taken
         if nd.left_marks:
-            self._move_marks(ops, n_left, taken, takes_all, makes_all)
+            plain = p.where is None
+            self._move_marks(
+                r.ops, n_left, taken, None if plain else t.takes[r.ops], None if plain else t.makes[r.ops]
+            )
         nd.left = nd.left[: n_left - taken]
         nd.right = made if not len(nd.right) else np.concatenate([nd.right, made])
 
-    def _run_any(self, ops: Any, spans: Any, passes: Any, yarns: Any, src: Int32) -> tuple[Int32, Any, Any]:
-        """As :meth:`run`, for operations of every kind. Returns the loops made, and loops made and taken by each operation."""
-        t, g = self.table, self.grower
-        makes = t.makes[ops]
-        takes = t.takes[ops]
-        total = int(makes.sum())
-        begins = np.cumsum(takes) - takes
-        starts = np.cumsum(makes) - makes
-        child = np.repeat(t.first_child[ops] - starts, makes) + np.arange(total)
-        base = np.repeat(begins, makes)
-        new = t.child_new[child]
-        whole = bool(new.all())
-        keep = child if whole else child[new]
-        base_new = base if whole else base[new]
-        each = t.child_parents[keep]
-        parents_n = int(each.sum())
-        rel_at = np.repeat(t.child_rel[keep] - (np.cumsum(each) - each), each) + np.arange(parents_n)
-        where = np.repeat(base_new, each) + t.rel[rel_at]
-        links: Any = t.rel_link[rel_at]
-        n_src = len(src)
-        if n_src:
-            parents = src[np.clip(where, 0, n_src - 1)]
-        else:
-            peek = self.needles.left[-1:] if len(self.needles.left) else self.needles.right[-1:]
-            if len(peek):
-                parents = np.repeat(peek, parents_n)
-            else:
-                parents, each, links = EMPTY, np.zeros_like(each), links[:0]
-        parents, links = self._deeper(parents, links)
-        keeps = t.child_keeps[keep]
-        column = np.full(len(keep), -1, np.int32)
-        if n_src:
-            old = keeps >= 0
-            column[old] = g.columns_of(src[np.clip(base_new[old] + keeps[old], 0, n_src - 1)])
-        seen = t.child_seen[keep]
-        if self.facing:
-            seen = np.where(seen == Seen.NONE, seen, 1 - seen)
+    def _parents(self, p: Shape, src: Int32) -> tuple[Int32, Any, Any]:
+        """What the new stitches of a run hang on: the stitches, how many each, and how."""
+        if len(src):
+            parents = src[p.where]
+        else:  # nothing is taken: yarn overs and lifted strands next to the needle's tip
+            nd = self.needles
+            peek = nd.left[-1:] if len(nd.left) else nd.right[-1:]
+            if not len(peek):
+                return EMPTY, np.zeros(p.new, np.int32), p.links[:0]
+            parents = np.repeat(peek, len(p.where))
+        if p.deep is not None:
+            parents = self._deeper(parents, p.deep)
+        return parents, p.each, p.links
 
-        def spread(a: Any) -> Any:
-            if isinstance(a, int):
-                return a
-            b = np.repeat(a, makes)
-            return b if whole else b[new]
+    def _mark_crossed(self, made: Int32, crossed: Sequence[tuple[int, int, int]], first_id: int) -> None:
+        first = self.grower.buf["first"]
+        for at, k, kind in crossed:
+            for s in made[at : at + k].tolist():
+                if s >= first_id:
+                    self.grower.link[int(first[s])] = kind
 
-        ids = g.append(
-            op=spread(ops), row=self.order, column=column, seen=seen, side=self.side, mount=t.child_twist[keep],
-            yarn=spread(yarns), span=spread(spans), pass_=spread(passes), count=len(keep), parents=parents,
-            links=links, parents_each=each,
-        )  # fmt: skip
-        if whole:
-            return ids, makes, takes
-        out = np.empty(total, np.int32)
-        out[new] = ids
-        slipped = ~new
-        out[slipped] = src[base[slipped] + t.rel[t.child_rel[child[slipped]]]]
-        return out, makes, takes
-
-    def _deeper(self, parents: Int32, links: Any) -> tuple[Int32, Any]:
+    def _deeper(self, parents: Int32, deep: Any) -> Int32:
         """Stitches worked into the row below hang on the parent of the loop met, when there is one."""
-        deep = np.flatnonzero((links == Link.BELOW) | (links == Link.HEAD))
-        if len(deep):
-            parents = parents.copy()
-            for i in deep.tolist():
-                up = self.grower.parents_of(int(parents[i]))
-                if len(up):
-                    parents[i] = up[0]
-        return parents, links
+        parents = parents.copy()
+        for i in deep.tolist():
+            up = self.grower.parents_of(int(parents[i]))
+            if len(up):
+                parents[i] = up[0]
+        return parents
 
     def _move_marks(self, ops: Any, n_left: int, taken: int, takes: Any, makes: Any) -> None:
         """Markers that are passed are slipped; gaps that are passed are closed by the yarn and go."""
@@ -276,6 +252,60 @@ class Worker:
                 nd.right_marks.append(b.moved(n_right + made))
 
     _span_here: Any = (0, 0)
+
+    # --- rows worked before --------------------------------------------------------------------------
+
+    def row(self, part: Sequence[tree.Action]) -> None:
+        """Work the steps of a row (or its part), as they were worked before if the needle is the same."""
+        nd = self.needles
+        if (
+            nd.left_marks
+            or len(nd.right)
+            or self.loop_waits
+            or self.gathered.workings
+            or not self._simple(part)
+        ):
+            self.steps(part)
+            return
+        key = (*map(id, part), len(nd.left), self.size, int(nd.ring), self.yarn)
+        known = self.memory.templates.get(key)
+        g = self.grower
+        if known is not None:
+            ids = np.array([g.span(a + self.offset, b + self.offset) for a, b in known.spans], np.int32)
+            for check, n in known.looks:
+                self.look(check, n)
+            self.flushes += 1
+            self.knit_shape(known.shape, ids[known.span_of])
+            return
+        flushes, said, looks = self.flushes, self.said, dict(self.places)
+        self.steps(part)
+        if self.flushes != flushes or self.said != said or not self.gathered.workings:
+            return
+        if self.gathered.workings + g.n > MOST_STITCHES:
+            self.gathered.clear()
+            raise Stop
+        run = self.gathered.run()
+        self.flushes += 1
+        shape = shape_of(run, self.table)
+        self.knit_shape(shape, run.spans)
+        if isinstance(run.yarns, int) and run.yarns == self.yarn:
+            numbers, span_of = np.unique(run.spans, return_inverse=True)
+            spans = tuple(
+                (g.spans[i][0] - self.offset, g.spans[i][1] - self.offset) for i in numbers.tolist()
+            )
+            new = tuple((c, n - looks.get(c, 0)) for c, n in self.places.items() if n != looks.get(c, 0))
+            self.memory.keep(key, Template(tuple(part), shape, spans, span_of, new))
+
+    def _simple(self, part: Sequence[tree.Action]) -> bool:
+        """Whether steps depend on nothing but how many loops there are."""
+        simple = self.memory.simple
+        for s in part:
+            got = simple.get(id(s))
+            if got is None or got[0] is not s:
+                got = simple[id(s)] = (s, _is_simple(s))
+            if not got[1]:
+                return False
+        return True
 
     # --- working steps -------------------------------------------------------------------------------
 
@@ -422,3 +452,20 @@ class Worker:
         raise Stop
 
     _ground_fresh: bool = True
+
+
+_SIMPLE = (tree.Number, tree.Note, tree.Fill, tree.Repeat, tree.Into)
+_FIXED = frozenset({tree.PlaceKind.END})
+
+
+def _is_simple(step: tree.Action) -> bool:
+    for x in tree.walk(step):
+        if isinstance(x, tree.Work):
+            if x.own or x.colour is not None:
+                return False
+        elif isinstance(x, tree.Place):
+            if x.kind not in _FIXED:
+                return False
+        elif not isinstance(x, _SIMPLE):
+            return False
+    return True
