@@ -11,8 +11,8 @@ Each line of a pattern is one of: a *row* (it has a label), an *instruction* (no
 something), a *note* (neither), a *heading*. Notes and headings are in no sum; lines that begin a piece by
 casting on are counted apart. What class a line is in is told from its words by the expressions below, never
 from how well it was read. A line is read if every word of it has a meaning in the tree: nothing unread, no
-word left out, and nothing kept as a note that holds a stitch, number, edge or row word. (The size of a needle
-is none of these.)
+word left out, and nothing kept as a note that holds a stitch, number, edge or row word, or that is only a
+scrap inside a sentence. (The size of a needle is none of these.)
 
 Each pattern is knitted too, in its first size. A printed count agrees if its row was knitted and ended on it.
 A count from which knitting went on after unread words never agrees; one never reached disagrees.
@@ -195,6 +195,17 @@ def label_words(line: tree.Line) -> list[tuple[int, int]]:
     return [m.span() for m in zone if m[0].lower() in known]
 
 
+_ORDERLY = re.compile(r"\b(?:until|till|every|alternate(?:ly)?|both|same)\b", re.IGNORECASE)
+
+
+def is_fragment(text: str, start: int, end: int) -> bool:
+    """A note that is no remark: a word or two inside a sentence, or a when or how often left out."""
+    before = text[:start].rstrip()[-1:]
+    apart = before in {"", ".", ";", ":", "(", "[", "-", "\N{EM DASH}", "!", "?"}
+    words = text[start:end]
+    return not apart and (len(_BY_WORD.findall(words)) <= 2 or _ORDERLY.search(words) is not None)
+
+
 def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple[int, int]], list[str]]:
     """The spans kept as notes, and the words not read, of the lines read from ``text`` (which stands at
     ``start``).
@@ -216,7 +227,7 @@ def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple
                     unread.append(node.words)
                 elif isinstance(node, tree.Note):
                     notes.append((node.span.start + shift, node.span.end + shift))
-                    if works(node.words):
+                    if works(node.words) or is_fragment(text, *notes[-1]):
                         unread.append(node.words)
     for m in _WORD.finditer(text):
         if m[0].lower() in _JOINERS:
@@ -312,17 +323,24 @@ def knit_lines(pattern: Pattern, lines: list[Read], places: list[int]) -> Knitti
         out.fault = f"{type(fault).__name__}: {fault}"
         return out
     by_line: dict[int, list[Any]] = {}
+    counts: dict[int, list[tuple[Any, Any]]] = {}
     for entry in knitted.ledger.entries:
         by_line.setdefault(entry.line, []).append(entry)
+        for (
+            count
+        ) in entry.stated:  # a count printed after "repeat rows 1-2" stands on another line than its row
+            counts.setdefault(pattern.source.place(count.span.start)[0], []).append((entry, count))
         out.rows += entry.kind.value in {"row", "round"}
     out.errors = sum(f.severity is Severity.ERROR for f in (*pattern.findings, *knitted.findings))
     for line, place in zip(lines, places, strict=True):
-        entries = by_line.get(place, [])
-        if not entries:
+        ends = [
+            (c.knitted, c.used or resumed(e)) for e, c in counts.get(place, ()) if c.stated == line.stated
+        ]
+        ends += [(e.end, resumed(e)) for e in by_line.get(place, ())]
+        if not ends:
             continue
-        agreeing = [e for e in entries if e.end == line.stated and not resumed(e)]
-        chosen = agreeing[0] if agreeing else entries[-1]
-        line.end, line.resumed = chosen.end, resumed(chosen)
+        agreeing = [end for end in ends if end == (line.stated, False)]
+        line.end, line.resumed = agreeing[0] if agreeing else ends[-1]
     return out
 
 

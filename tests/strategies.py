@@ -29,7 +29,7 @@ def number(n):
 PLAIN = ("k", "p")
 COUNTED = ("k tbl", "p tbl", "k below", "sl", "sl kwise", "sl pwise", "brk", "brp")
 SINGLE = (
-    "k2tog", "ssk", "skp", "p2tog", "k3tog", "sk2p", "s2kp", "kfb", "pfb", "yo", "M1L", "M1R", "M1P", "p3tog", "sssk",
+    "k2tog", "ssk", "skp", "p2tog", "k3tog", "sk2p", "s2kp", "kfb", "yo", "M1L", "M1R", "M1P", "p3tog", "sssk",
     "2/2 rc", "2/2 lc", "3/3 rc", "1/1 lpc", "k2tog tbl", "p2tog tbl", "rt", "lt", "kfbf", "sk3p", "ssp",
 )  # fmt: skip
 GROUNDS = ("garter", "stockinette", "reverse stockinette", "k2, p2 rib", "k1, p1 rib", "k3, p1 rib")
@@ -257,9 +257,8 @@ def statements(draw):
         ]
     )
     action = draw(st.one_of(work_rows(), repeat_rows(), shapings(), other))
-    actions = (
-        (action, draw(stated())) if isinstance(action, tree.RepeatRows) and draw(st.booleans()) else (action,)
-    )
+    counted = isinstance(action, tree.RepeatRows) and action.until is None and draw(st.booleans())
+    actions = (action, draw(stated())) if counted else (action,)
     return tree.Line(actions=actions)
 
 

@@ -1,5 +1,7 @@
 """The file as a whole: what stands where, and that spans point at the right words."""
 
+import time
+
 import pytest
 
 from purlwright.findings import Severity
@@ -444,6 +446,12 @@ def test_the_patterns_own_stitches_are_read():
     ]
 
 
+def test_how_many_stitches_a_definition_is_worked_over():
+    p = read("# A\n\n## Special stitches\nhk: worked over 4 sts: k1, yo, k2tog, k1.\n")
+    (d,) = p.definitions
+    assert (d.takes, [s.stitch for s in d.steps]) == (4, ["k", "yo", "k2tog", "k"])
+
+
 def test_a_stitch_may_be_explained_under_a_heading_of_its_own_or_in_the_header():
     p = read(
         "# A\nSpecial stitches: hk = k1, yo, k1 in next st\n\n## Special stitches\n### Make bobble (MB)\n"
@@ -498,12 +506,25 @@ def test_the_cache_is_bounded():
 
 def test_a_line_read_from_the_cache_has_its_findings_in_the_new_place():
     cache = LineCache()
-    read("# A\n\n## B\nRow 1: K2, k2tgo, k2.\n", cache=cache)
-    p = read("# A\n\n## B\nRow 1: Knit.\nRow 1: K2, k2tgo, k2.\n", cache=cache)
-    assert words_of(p, "not-read") == ["k2tgo"]
+    read("# A\n\n## B\nRow 1: K2, knti 3, k2.\n", cache=cache)
+    p = read("# A\n\n## B\nRow 1: Knit.\nRow 1: K2, knti 3, k2.\n", cache=cache)
+    assert words_of(p, "not-read") == ["knti 3"]
 
 
 def test_findings_stand_in_the_order_of_the_words():
-    p = read("# A\nMake: a few\n\n## B\nRow 1: k2tgo.\nRow 2: K2, k2tgo.\n")
+    p = read("# A\nMake: a few\n\n## B\nRow 1: knti 3.\nRow 2: K2, knti 3.\n")
     starts = [f.span.start for f in p.findings]
     assert starts == sorted(starts)
+
+
+def test_time_grows_with_the_length_of_the_text_and_no_faster():
+    def seconds(rows):
+        text = "# A\n\n## B\nCast on 80 sts.\n" + "\n".join(f"Row {n}: K{n % 30}, p2" for n in range(rows))
+        best = 1e9
+        for _ in range(3):
+            start = time.perf_counter()
+            read(text)
+            best = min(best, time.perf_counter() - start)
+        return best
+
+    assert seconds(2000) < 12 * seconds(500)

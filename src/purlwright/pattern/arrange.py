@@ -58,7 +58,8 @@ _STARTS = re.compile(
 )
 _NUMBERED = re.compile(
     r"\b(?:cast[ -]?on|CO)\s+(?:about\s+|a\s+)?(?:\d|\{|any number|multiple|one|two|three|four|five|six|seven"
-    r"|eight|nine|ten|twelve|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)|\bcast \d+ (?:sts|stitches)\b",
+    r"|eight|nine|ten|twelve|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)"
+    r"|\bcast \d+ (?:sts|stitches)\b",
     re.IGNORECASE,
 )
 _WORKS = re.compile(

@@ -52,6 +52,7 @@ _NOT_STITCHES = frozenset(
 _OVER = re.compile(
     r"\b(?:worked\s+)?over\s+(?P<n>\d{1,3})\s+(?:sts?|stitches)\b|\((?P<m>\d{1,3})-st\b", re.IGNORECASE
 )
+_LEAD = re.compile(r"\(?(?:worked\s+)?over\s+\d{1,3}\s+(?:sts?|stitches)\)?\s*[:;,.]\s*", re.IGNORECASE)
 _INC = re.compile(r"\(\s*(?P<n>\d{1,3})\s+(?:sts?|stitches)\s+(?:inc|increased|made|added)", re.IGNORECASE)
 
 
@@ -126,7 +127,9 @@ def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
     Special stitches keep what could not be read as such; in other sections an entry that is not wholly read
     is only an explanation.
     """
-    steps = read_steps(draft.words, draft.offset)
+    lead = _LEAD.match(draft.words)
+    at = lead.end() if lead is not None else 0
+    steps = read_steps(draft.words[at:], draft.offset + at)
     working = [s for s in steps if not isinstance(s, tree.Note | tree.Unread | tree.Stated)]
     if not working:
         return None

@@ -191,7 +191,7 @@ class _Reader:
         return list(out.values())
 
     def _all_drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> Iterator[Draft]:
-        """Every explanation: lines under Special stitches and the like, headings there, and keys of the header."""
+        """Every explanation: lines and headings under Special stitches and the like, and keys of the header."""
         for e in entries:
             topic = topic_of(e.key)
             if topic in {"abbreviations", "stitches"}:
