@@ -110,7 +110,7 @@ def _proof(call: Call) -> int:
         except Unusable as e:
             if not several:
                 raise
-            _complain(str(e))
+            _complain(str(e) if _safe(name) in str(e) else f'"{_safe(name)}": {e}')
             code = UNUSABLE
             continue
         if call.json:

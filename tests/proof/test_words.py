@@ -1,12 +1,11 @@
 """C093 on patterns as read: abbreviations explained, those explained used, one form of each."""
 
+from handmade import Knitted, ledger
 from purlwright.findings import Result
 from purlwright.pattern.file import read_pattern
 from purlwright.proof.registry import prove
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Source
-
-from handmade import Knitted, ledger
 
 LACE = """\
 # Tern Lace

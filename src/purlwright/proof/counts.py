@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
-from purlwright.findings import Edit, Finding, Fix, Severity
+from purlwright.findings import Edit, Finding, Fix, Related, Severity
 from purlwright.needles.ledger import Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
 from purlwright.proof.lists import by_size
 from purlwright.proof.subject import Subject, Way
+from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "BindOffTwoWays", "TotalLacking", "TotalOnRepeat"]
@@ -91,12 +92,11 @@ class TotalOnRepeat:
 class BindOffTwoWays:
     """Binding off leaves one stitch on the right needle, and the pattern counts it in two ways.
 
-    After "bind off 5" a sixth stitch has been worked and waits on the right needle. Either the numbers that
-    follow include it or they do not. If a pattern says in one row that it is counted and works another
-    row as if it were not, one of them comes out a stitch wrong.
+    After "bind off 5" a sixth stitch has been worked and waits on the right needle. Either the number that
+    follows includes it or it does not. If one row counts it and another does not, a knitter who has learned
+    the one comes out a stitch wrong in the other.
 
-    Example: `Bind off 5 sts, knit next 9 sts (10 sts on right needle)` in one row, and
-    `Bind off 5 sts (1 st on right needle counts as first st), k10` in another.
+    Example: with 20 stitches `Bind off 5 sts, k14.` leaves it out; with 15, `Bind off 5 sts, k10.` counts it.
 
     Cure: count it one way throughout, and say which way once.
     """
@@ -224,21 +224,43 @@ def judge_changing_repeats(subject: Subject) -> Answer:
 
 def judge_bind_off_loop(subject: Subject) -> Answer:
     """C010: of bind-offs with a number and work after them, all count the loop or none does."""
-    inside = [
-        (line, node)
-        for line in subject.lines
-        for node, after in zip(line.actions, line.actions[1:], strict=False)
-        if isinstance(node, tree.BindOff)
-        and node.count is not None
-        and isinstance(after, tree.Work | tree.Fill | tree.Repeat | tree.InGround | tree.InPattern)
-    ]
-    counted = [(line, node) for line, node in inside if node.counts_loop]
+    places = 0
+    ways_of: dict[bool, tuple[tree.Line, Span]] = {}
+    for way in subject.ways:
+        size = subject.size_place(way.size)
+        for entry in (e for p in way.knitted.ledger.pieces for e in p.rows if e.kind in _ROWS):
+            line = subject.line_of(entry)
+            if line is None or len(line.actions) < 2 or not isinstance(line.actions[0], tree.BindOff):
+                continue
+            off = line.actions[0].count.at(size) if line.actions[0].count is not None else None
+            if not off:
+                continue
+            places += 1
+            over = _left_for_the_loop(line.actions[1:], entry.start - off, size)
+            if over in {0, 1} and not entry.resumed:
+                ways_of.setdefault(over == 0, (line, _to_last_step(line)))
     findings: tuple[Finding, ...] = ()
-    if counted and len(counted) < len(inside):
-        line, node = counted[0]
-        span = Span(node.span.start + line.offset, node.span.end + line.offset)
-        findings = (Finding(problem=BindOffTwoWays(), span=span),)
-    return Answer(places=len(inside), findings=findings, missing=not_read(subject))
+    if len(ways_of) == 2:
+        (_, span), (_, other) = ways_of[True], ways_of[False]
+        findings = (Finding(problem=BindOffTwoWays(), span=span, related=(Related(other, "not counted"),)),)
+    return Answer(places=places, findings=findings, missing=not_read(subject))
+
+
+def _left_for_the_loop(actions: Iterable[tree.Action], there: int, size: int) -> int | None:
+    """How many of the stitches ``there`` the steps leave over; None if they are not all counted ones."""
+    stitches = dictionary().stitches
+    for step in actions:
+        if isinstance(step, tree.Work) and not step.own and step.stitch in stitches:
+            there -= (step.count.at(size) or 0) * stitches[step.stitch].takes
+        elif not isinstance(step, tree.Stated | tree.Note):
+            return None
+    return there
+
+
+def _to_last_step(line: tree.Line) -> Span:
+    """From the bind-off to the last stitch after it, without the total."""
+    spans = [a.span for a in line.actions if isinstance(a, tree.BindOff | tree.Work) and a.span.end >= 0]
+    return Span(spans[0].start + line.offset, spans[-1].end + line.offset) if spans else Span(-1, -1)
 
 
 def judge_last_bind_off(subject: Subject) -> Answer:

@@ -1,7 +1,7 @@
 """Row numbers (C020): they run on without a gap, a double or a step back.
 
 In: the labels of each section. Out: findings at the label where the count stumbles. A count begins again
-at 1, and after work that bears no number. Rules such as "every WS row: purl" give the rows that no label names.
+at 1, and after work that bears no number. Rules such as "every WS row: purl" give rows that no label names.
 """
 
 from __future__ import annotations

@@ -69,7 +69,7 @@ class WrongSideInRound:
     severity = Severity.WARNING
 
     def message(self) -> str:
-        return f'"{self.label_words}" is worked in the round, where the right side faces all the time.'
+        return f"{self.label_words} is called a WS round; in the round the right side faces all the time."
 
     def label(self) -> str:
         return "WS, in the round"

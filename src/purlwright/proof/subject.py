@@ -160,6 +160,10 @@ class Subject:
         """Every node of one kind, with its line, in the order of the words."""
         return self._nodes.get(kind, [])  # type: ignore[return-value]
 
+    def size_place(self, size: str) -> int:
+        """The place of a size in lists of numbers, from 0."""
+        return self.pattern.sizes.index(size) if size in self.pattern.sizes else 0
+
     @cached_property
     def _in_order(self) -> tuple[list[int], list[tree.Line]]:
         lines = sorted(self.lines, key=lambda line: line.offset)
