@@ -14,7 +14,7 @@ from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, t
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
-from purlwright.pattern.read.until import parse_ending, parse_until
+from purlwright.pattern.read.until import or_else, parse_ending, parse_until
 from purlwright.pattern.tree import Number, RepeatRows, RowSet, Said, Until
 
 if TYPE_CHECKING:
@@ -163,6 +163,12 @@ _OPEN = Phrases(
 )  # fmt: skip
 
 
+_AS_BEFORE = Phrases(
+    ", decreasing|increasing|dec|inc|shaping as established|before|set|directed ,?", "decreasing|increasing as established|before|set",
+    ", working inc|increased sts into pattern|patt ,?", ", keeping pattern correct|as set ,?",
+)  # fmt: skip
+
+
 def _how_often(
     cur: Cursor, ctx: Context, rows: RowSet, here: int, bracket: bool, verb: str
 ) -> tuple[Statement, ...] | None:
@@ -173,6 +179,7 @@ def _how_often(
         cur.at = here
         return None
     skip(cur, "alternately")
+    _AS_BEFORE.take(cur)
     alone = rows.first is not None and rows.first == rows.last and rows.section is None and not rows.numbers
     at = cur.at
     skip(cur, ",")
@@ -202,6 +209,8 @@ def _how_often(
         if free is not None:
             times_said = Said.OPEN
             return (RepeatRows(rows=rows, said=times_said, span=cur.span_from(here)),)
+    if times is not None and u is None:
+        or_else(cur, ctx)
     number, said = times if times is not None else (None, Said.TIMES)
     if verb in {"work", "complete"} and said is Said.TIMES and times is not None and rows.back is None:
         said = Said.IN_ALL
@@ -247,7 +256,7 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     skip(cur, "the", "one", "a", "complete", "stitch", "this", "your")
     what = until_mark(cur, 6, frozenset({"and", "throughout"}))
     words = [cur.peek(i).low for i in range(what)]
-    if not set(words) & {"pattern", "patt", "patterns", "repeat", "rep", "patt-rep", "row-repeat"}:
+    if not set(words) & {"st", "stitch", "rib", "ribbing", "lace", "check", "pattern", "patt", "patterns", "repeat", "rep", "patt-rep", "row-repeat"}:
         cur.at = here
         return None
     cur.at += what

@@ -135,7 +135,11 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     words = [cur.peek(i).low for i in range(n)]
     if not {"st", "sts", "stitches", "stitch"}.intersection(words) or not _NEEDLES.intersection(words):
         return None
-    marks = [i for i, w in enumerate(words) if w in _HELD or w == "thread"]
+    if "back" in words and any(words[i + 1] in {"on", "onto", "to"} for i, w in enumerate(words[:-1]) if w == "back"):
+        marks_back = [0]
+    else:
+        marks_back = []
+    marks = marks_back or [i for i, w in enumerate(words) if w in _HELD or w == "thread"]
     goes = next((i for i in range(n - 1, 0, -1) if words[i] in {"on", "onto", "to"}), 0)
     comes = next((i for i, w in enumerate(words) if w in {"from", "off"}), n)
     if not marks or not goes:
@@ -155,11 +159,18 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         kept = [
             w
             for w in words[:goes]
-            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}
+            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put", "back"}
         ]
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n
     return (Return(place=place, count=count, span=cur.span_from(here)),)
+
+
+def _pass_number(cur: Cursor) -> None:
+    """Pass over a number and the words that point ("centre 14")."""
+    skip(cur, "centre", "center", "first", "last", "remaining")
+    if cur.peek().kind == "n" or cur.peek().value is not None:
+        cur.at += 1
 
 
 def _resume(cur: Cursor) -> tuple[Action, ...] | None:
@@ -198,9 +209,18 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
         ("work|working|knit|continue|now? back and forth|in rows", True),
         ("from here|now on , work in rounds|rows", False),
         ("begin|start|now? working in the? round|rounds|rnds", False),
+        ("work|working|knit|continue|cont on|only? on? these|those", None),
+        ("work|working|knit the? heel|instep|flap|thumb|toe? back and forth", True),
         ("begin|start working back and forth", True),
         ("begin|start to work|knit in the? round|rounds", False),
     ):
+        if words.endswith("these|those") and cur.phrase(words):
+            _pass_number(cur)
+            if cur.take("sts", "stitches", "st") is None:
+                cur.at = here
+                continue
+            cur.take("only")
+            return (Resume(flat=flat, span=cur.span_from(here)),)
         if cur.phrase(words):
             skip(
                 cur,
@@ -222,6 +242,7 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
     return None
 
 
+_SORTS = frozenset("smaller larger size us no straight circular double dpns bigger finer coarser main mm 4mm a the".split())
 _CHANGE = Phrases(
     "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down",
     "go back to",
@@ -240,8 +261,8 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
             cur.at += 2
             return _note(cur, here)
     cur.at = here
-    skip(cur, "and", "then", "now")
-    if _CHANGE.take(cur) is None:
+    linked = skip(cur, "and", "then", "now")
+    if _CHANGE.take(cur) is None and not ((linked or cur.peek(-1).low == "and") and cur.peek().low in _SORTS):
         cur.at = here
         return None
     n = until_mark(

@@ -59,7 +59,7 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     got, manner = _how_off(cur, how, manner)
     how = got or how
     cur.phrase("all|the|both|these") and cur.take("of", "the")
-    skip(cur, "remaining", "rem", "the", "last", "these", "next")
+    skip(cur, "remaining", "rem", "the", "last", "these", "next", "centre", "center", "middle", "front", "neck", "first")
     n = parse_number(cur, ctx)
     if n is not None:
         if cur.take(*_STITCHES) is None and cur.peek().low not in {
@@ -157,7 +157,7 @@ _THREE = Phrases(
     "3|three - needle bo",
     "work a? three|3 - needle bind - off",
 )
-_GRAFT = Phrases(
+_GRAFT = Phrases("using|with kitchener st|stitch|method? , graft|weave|join", 
     "graft",
     "kitchener st?",
     "kitchener stitch",

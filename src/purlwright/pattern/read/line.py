@@ -14,7 +14,7 @@ from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.again import parse_repeat_rows
-from purlwright.pattern.read.amounts import parse_times, skip
+from purlwright.pattern.read.amounts import parse_times, skip, until_mark
 from purlwright.pattern.read.between import parse_between
 from purlwright.pattern.read.byneedle import parse_by_needle
 from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
@@ -38,15 +38,18 @@ from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
     Action,
     Arrange,
+    AtEdges,
     AtSameTime,
     BindOff,
     CastOn,
     Close,
+    Evenly,
     Gather,
     Hold,
     JoinRound,
     Label,
     Note,
+    Number,
     Rejoin,
     Repeat,
     RepeatRows,
@@ -153,10 +156,11 @@ _opens(
     parse_repeat_rows,
 )
 _opens("place slip put", parse_divide)
-_opens("us uk no #", parse_between)
+_opens("us uk no # smaller larger size straight circular double finer coarser bigger", parse_between)
 _opens("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", parse_by_needle)
 _opens("end ending finish finishing", parse_work_rows)
 _opens("all", parse_repeat_rows)
+_opens("using with", parse_close)
 _opens("cont continue continuing keep", parse_repeat_rows)
 _opens("dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping", parse_shaping)
 _opens("bind bo cast casting binding end finish fasten bindoff knit purl", parse_shaping, parse_bind_off)
@@ -244,6 +248,17 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
         if t.low in {"at", "after"} and _LEADS.take(cur) is not None:
             lead = here if lead < 0 else lead
             continue
+        if out and t.low in {"leaving", "leave", "with"} and _tail(cur):
+            last = out[-1]
+            out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+            continue
+        if out and t.low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
+            since = len(out)
+            continue
+        if out and t.low == "for" and _PURPOSE.take(cur) is not None:
+            last = out[-1]
+            out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+            continue
         if out and t.low == "(" and _length_aside(cur):
             last = out[-1]
             out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
@@ -303,6 +318,53 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return on
     cur.at = here
     return None
+
+
+_PURPOSE = Phrases(
+    "for the? left|right|front|back|first|second|other|each? front|back|side? neck|shoulder|shoulders|armhole|armholes|underarm|heel|toe|thumb|"
+    "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge|edging|hand|gusset|instep|flap|"
+    "collar|hood|yoke|strap|raglan|finger line|shaping|flap|opening|band|edge?",
+)  # fmt: skip
+_IN_ROW = Phrases("of|on|in|at|across? the? last|final|next|same row|round|rnd", "of|on|in|across this|each row|round|rnd")
+
+
+def _in_row(cur: Cursor, out: list[Action]) -> bool:
+    """IN-ROW: "inc 1 st at end of last row": the last of the rows before has this shaping; of "next row", a row more."""
+    here = cur.at
+    step = out[-1]
+    if not isinstance(step, AtEdges | Evenly):
+        return False
+    said = _IN_ROW.take(cur)
+    if said is None:
+        return False
+    words = {t.low for t in cur.tokens[here : cur.at]}
+    span = step.span.cover(cur.span_from(here))
+    one = Number(values=(1,), span=span)
+    if "last" in words or "final" in words:
+        before = out[-2] if len(out) > 1 else None
+        if isinstance(before, WorkRows) and before.rows is not None and not before.alternate:
+            fewer = tuple(None if v is None else max(0, v - 1) for v in before.rows.values)
+            out[-2] = changed(before, rows=changed(before.rows, values=fewer))
+    elif "next" not in words:
+        cur.at = here
+        return False
+    out[-1] = WorkRows(body=(step,), rows=one, span=span)
+    return True
+
+
+def _tail(cur: Cursor) -> bool:
+    """TAIL: "leaving a 20 cm tail for seaming", after a cast-on or a bind-off; taken."""
+    n = until_mark(cur, 14, frozenset({"and"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if not {"tail", "end", "ends", "thread"}.intersection(words) or {"sts", "stitches", "st"}.intersection(words):
+        return False
+    if words[0] == "with" and not {"long", "left"}.intersection(words):
+        return False
+    cur.at += n
+    # 'leaving a 20" tail': the mark of inches stops no words
+    if cur.peek().low == '"':
+        cur.at += 1 + until_mark(cur, 8)
+    return True
 
 
 def _length_aside(cur: Cursor) -> bool:

@@ -16,7 +16,7 @@ from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
-from purlwright.pattern.read.until import parse_ending, parse_until
+from purlwright.pattern.read.until import or_else, parse_ending, parse_until
 from purlwright.pattern.tree import (
     Fill,
     InPattern,
@@ -71,6 +71,8 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     if u is not None:
         first = replace(first, until=u)
     else:
+        if first.until is None:
+            or_else(cur, ctx)
         ending = parse_ending(cur, ctx)
         if ending is not None:
             old = first.until or Until()
@@ -78,7 +80,28 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
                 first,
                 until=replace(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row),
             )
-    return (replace(first, span=cur.span_from(here)),)
+    return (replace(first, span=cur.span_from(here)), *_more_rows(cur, ctx, first))
+
+
+def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ...]:
+    """(("," | "and") NUMBER ROWS YARN)*, the verb left out: "K 2 rows A, 2 rows B"."""
+    out: list[WorkRows] = []
+    while True:
+        here = cur.at
+        if not skip(cur, ",", "and", "then"):
+            break
+        start = cur.at
+        n = amount(cur, ctx)
+        unit = cur.take(*ROW_WORDS) if n is not None else None
+        more = in_what(cur, ctx) if unit is not None else None
+        if n is None or unit is None or not more or not all(isinstance(a, Yarn) for a in more):
+            cur.at = here
+            break
+        base = tuple(a for a in first.body if not isinstance(a, Yarn))
+        out.append(
+            WorkRows(body=(*more, *base), rows=n, unit=unit_of(unit.low), span=cur.span_from(start))
+        )
+    return tuple(out)
 
 
 def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
@@ -227,7 +250,7 @@ _HOW = Phrases(
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
     "across",
     "every stitch", "every st", "every|each row|round|rnd", "quite plain", "all knit", "plain knitting",
-    "in the same way", "as they are",
+    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows", "as they are",
 )  # fmt: skip
 
 
@@ -257,6 +280,15 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
             cur.at += 1
             closing = ")"
         lead = cur.peek().low
+        if lead in ctx.yarns and not found:
+            yarn += (Yarn(act="use", colour=cur.next().text, span=cur.span_from(here)),)
+            found = True
+            continue
+        if lead in {"rib", "ribbing"} and _until_here(cur, 1):
+            cur.at += 1
+            body += (InPattern(span=cur.span_from(here)),)
+            found = True
+            continue
         if lead in {"in", "of", "with", "as", "using"}:
             at = cur.at
             colour = _colour(cur, ctx)
@@ -362,9 +394,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     else:
         cur.at += 1
     if verb not in {"knit", "purl", "rib", "work", "switch"}:
-        skip(cur, "on", "to", "work", "working", "knit", "knitting", "the", "in")
-    if cur.peek(-1).low == "in":
-        cur.at -= 1
+        skip(cur, "on", "to", "work", "working", "knit", "knitting", "going")
     body = in_what(cur, ctx)
     if body is None and not (verb in _MAY_STAND and _until_here(cur)):
         cur.at = here
@@ -392,7 +422,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
 
 
-_MAY_STAND = frozenset("cont continue rib work working knit purl".split())
+_MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())
 
 
 def _about(cur: Cursor, ctx: Context) -> Until | None:
@@ -407,5 +437,5 @@ def _about(cur: Cursor, ctx: Context) -> Until | None:
     return Until(length=length, span=cur.span_from(here))
 
 
-def _until_here(cur: Cursor) -> bool:
-    return cur.peek().low in {"for", "until", "till", ","}
+def _until_here(cur: Cursor, ahead: int = 0) -> bool:
+    return cur.peek(ahead).low in {"for", "until", "till", ","}

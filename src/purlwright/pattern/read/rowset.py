@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_mark
+from purlwright.pattern.read.amounts import ROW_WORDS, skip, take_words, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.tree import RowSet
 
@@ -38,6 +38,9 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     return replace(rows, section=section, span=cur.span_from(here))
 
 
+_AFTER_NAME = frozenset("until till for once twice then to a and one two three four five six seven eight nine ten".split())
+
+
 def _of_section(cur: Cursor, ctx: Context) -> str | None:
     """OF-SECTION: "of" NAME, a section, chart or stitch pattern that the file has: "rows 1-4 of wave
     pattern".
@@ -47,13 +50,16 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
     here = cur.at
     cur.at += 1
     skip(cur, "the")
-    for n in range(min(6, until_mark(cur, 6)), 0, -1):
+    most = until_mark(cur, 6, _AFTER_NAME)
+    for n in range(most, 0, -1):
         words = " ".join(cur.peek(i).low for i in range(n))
         if words in ctx.called:
             cur.at += n
             return ctx.called[words]
-    if cur.take("pattern", "patt", "chart") is not None:
-        return None
+    named = {cur.peek(i).low for i in range(most)} & {"pattern", "patt", "chart", "panel", "stitch", "motif", "repeat", "st"}
+    if named:
+        name = take_words(cur, most)
+        return None if most == 1 else name
     cur.at = here
     return None
 
@@ -153,8 +159,9 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
             back = 2 if both else 0
         else:
             back = min(n.at(0) or 0, _MANY)
-        if cur.take("pattern", "patt", "set", "repeat", "rep", "sequence") and n is None:
-            back = 0
+        if cur.peek(1).low not in {"the", "pattern", "patt", "st", "up", "a"}:
+            if cur.take("pattern", "patt", "set", "repeat", "rep", "sequence") and n is None:
+                back = 0
         if back == 0:
             return RowSet(all=True, span=cur.span_from(here))
         return RowSet(back=back, span=cur.span_from(here))

@@ -428,11 +428,17 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
     "RS rows".
     """
     here = cur.at
+    before = parse_number(cur, ctx) if cur.peek(1).low in {"foll", "following"} else None
     if cur.take("next", "this", "following", "foll", "same") is not None:
+        later = cur.peek(-1).low.startswith("foll")
         cur.take(".") if cur.peek(-1).low == "foll" else None
-        n = parse_number(cur, ctx)
+        n = before or parse_number(cur, ctx)
+        every = _spacing(cur)
         side = parse_side(cur)
-        t = cur.take(*ROW_WORDS)
+        t = cur.take(*ROW_WORDS) or (cur.peek(-1) if cur.peek(-1).low in ROW_WORDS else None)
+        if every is not None and t is not None:
+            start: Literal["next", "every"] = "every" if later else "next"
+            return [(every, start, n or ONE, Said.IN_ALL, unit_of(t.low), side, None)]
         at = cur.at
         skip(cur, ",", "then")
         if cur.take("and", "&") is not None or cur.peek(-1).low == "then":
@@ -500,6 +506,19 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
     if side is not None and cur.peek(-1).low in ROW_WORDS:
         return [(TWO, "next", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
     cur.at = here
+    return None
+
+
+def _spacing(cur: Cursor) -> Number | None:
+    """SPACING: "alt" | "alternate" | "other" | ORDINAL, before the word for rows: how far apart they are."""
+    t = cur.peek()
+    if t.low in {"alt", "alternate", "other"}:
+        cur.at += 1
+        cur.take(".") if t.low == "alt" and cur.peek().glued else None
+        return TWO
+    if t.kind == "o" and cur.peek(1).low in ROW_WORDS:
+        cur.at += 1
+        return Number(values=(min(int(t.value or 1), 1_000_000),), span=t.span)
     return None
 
 

@@ -28,11 +28,11 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_ending", "parse_until"]
+__all__ = ["or_else", "parse_ending", "parse_until"]
 
 _STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
 _FREE = frozenset(
-    "desired desire wish wished like liked required require want wanted needed reach reaches fit fits enough yarn wool"
+    "same matches match corresponds equals desired desire wish wished like liked required require want wanted needed reach reaches fit fits enough yarn wool"
     " length long sufficient".split()
 )
 _MEASURES = frozenset("measures measure measuring meas is reaches reach are to be about".split())
@@ -94,10 +94,24 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
     if found is None:
         cur.at = here
         return None
+    or_else(cur, ctx)
     ending = parse_ending(cur, ctx)
     if ending is not None:
         found = replace(found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
     return replace(found, span=cur.span_from(here))
+
+
+def or_else(cur: Cursor, ctx: Context) -> None:
+    """OR-ELSE: ", or until heel flap measures 6 cm", ", or desired length": another way to say when; the first one counts."""
+    here = cur.at
+    skip(cur, ",")
+    if cur.take("or") is not None:
+        cur.take("for", "to") if cur.peek().low == "to" else None
+        if parse_until(cur, ctx) is not None or _length(cur, ctx) is not None:
+            return
+        if _free(cur, need=True) is not None:
+            return
+    cur.at = here
 
 
 def _for(cur: Cursor, ctx: Context) -> Until | None:
