@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
 
-__all__ = ["ALL_WAYS", "ONE_SIZE", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
+__all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
 
 ONE_SIZE = "one size"
 ALL_WAYS = 64
@@ -58,14 +58,28 @@ class Proved:
         return sum(f.severity is Severity.ERROR for f in self.findings)
 
 
+class Kept:
+    """What is kept from one text to the next while it is edited: lines read and rows knitted before."""
+
+    __slots__ = ("lines", "rows")
+
+    def __init__(self) -> None:
+        from purlwright.needles.shape import Memory
+        from purlwright.pattern.cache import LineCache
+
+        self.lines = LineCache()
+        self.rows = Memory()
+
+
 class WorkUp:
     """One pattern, read; knitted and proved on demand. Nothing is worked twice."""
 
-    def __init__(self, text: str, name: str = "") -> None:
+    def __init__(self, text: str, name: str = "", kept: Kept | None = None) -> None:
         from purlwright.pattern.file import read_pattern
 
         self.source = Source(text, name)
-        self.pattern: Pattern = read_pattern(self.source)
+        self._kept = kept if kept is not None else Kept()
+        self.pattern: Pattern = read_pattern(self.source, self._kept.lines)
         self._knitted: dict[tuple[str, Options], Knitted] = {}
         self._proved: dict[tuple[str | None, Options], Proved] = {}
 
@@ -137,7 +151,7 @@ class WorkUp:
         key = (size, options)
         if key not in self._knitted:
             place = self.sizes.index(size)
-            self._knitted[key] = knit(self.pattern, size=place, options=dict(options))
+            self._knitted[key] = knit(self.pattern, size=place, options=dict(options), memory=self._kept.rows)
         return self._knitted[key]
 
     def _prove(self, size: str | None, asked: dict[str, str]) -> Proved:

@@ -454,18 +454,14 @@ class Worker:
     _ground_fresh: bool = True
 
 
-_SIMPLE = (tree.Number, tree.Note, tree.Fill, tree.Repeat, tree.Into)
-_FIXED = frozenset({tree.PlaceKind.END})
-
-
-def _is_simple(step: tree.Action) -> bool:
-    for x in tree.walk(step):
-        if isinstance(x, tree.Work):
-            if x.own or x.colour is not None:
-                return False
-        elif isinstance(x, tree.Place):
-            if x.kind not in _FIXED:
-                return False
-        elif not isinstance(x, _SIMPLE):
-            return False
-    return True
+def _is_simple(s: tree.Action) -> bool:
+    """Whether what a step does depends on nothing but how many loops there are."""
+    if isinstance(s, tree.Work):
+        return not s.own and s.colour is None
+    if isinstance(s, tree.Fill):
+        return s.to.kind is tree.PlaceKind.END and all(map(_is_simple, s.body))
+    if isinstance(s, tree.Repeat):
+        return (s.to is None or s.to.kind is tree.PlaceKind.END) and all(map(_is_simple, s.body))
+    if isinstance(s, tree.Into):
+        return all(map(_is_simple, s.steps))
+    return isinstance(s, tree.Note)

@@ -688,10 +688,46 @@ def moved(node: Any, by: int) -> Any:  # noqa: ANN401 - works on any node, tuple
 
 def walk(node: Any) -> Iterator[Node]:  # noqa: ANN401 - works on any node, tuple or plain value
     """Every node of a tree, parents before children, in the order of the words."""
-    if isinstance(node, tuple) and not isinstance(node, Span):
-        for x in node:
-            yield from walk(x)
-    elif isinstance(node, Node):
-        yield node
-        for f in node.__struct_fields__:
-            yield from walk(getattr(node, f))
+    waiting = [node]
+    while waiting:
+        x = waiting.pop()
+        kind = type(x)
+        if kind is tuple:
+            waiting.extend(reversed(x))
+            continue
+        inner = _INNER.get(kind)
+        if inner is None:
+            continue
+        yield x
+        for name in inner:
+            value = getattr(x, name)
+            if value is not None:
+                waiting.append(value)
+
+
+_PLAIN = ("Span", "bool", "int", "str", "None", "Fraction", "Side", "Unit", "Said", "TurnHow", "PlaceKind")
+
+
+def _annotation(kind: type, name: str) -> str:
+    """The annotation of a field, where it was first written."""
+    for base in kind.__mro__:
+        found = base.__dict__.get("__annotations__", {}).get(name)
+        if found is not None:
+            return str(found)
+    return ""
+
+
+def _holds_nodes(annotation: str) -> bool:
+    """Whether a field with this annotation can hold nodes."""
+    if "Literal" in annotation:
+        return False
+    words = [w for w in annotation.replace("[", " ").replace("]", " ").replace(",", " ").split() if w.isidentifier()]
+    return any(w not in _PLAIN and w != "tuple" for w in words)
+
+
+_INNER: dict[type, tuple[str, ...]] = {
+    kind: tuple(f for f in reversed(kind.__struct_fields__) if _holds_nodes(_annotation(kind, f)))
+    for kind in list(globals().values())
+    if isinstance(kind, type) and issubclass(kind, Node)
+}
+"""For each kind of node, the fields that can hold nodes, last first."""
