@@ -317,6 +317,25 @@ def test_a_row_under_the_title_ends_the_header():
     assert len(p.sections[0].lines) == 4
 
 
+def test_a_short_value_never_goes_on_in_the_next_line():
+    p = read("# A\nTerms: UK\nA warm hat.\nSizes: S, M, L\nFor the quay.\n")
+    assert (p.header.terms, p.sizes) == ("UK", ("S", "M", "L"))
+    assert p.description == ("A warm hat.", "For the quay.")
+
+
+def test_a_heading_may_be_the_key():
+    p = read(
+        "# A\n\n## Gauge\n5 sts to 1 inch\n\n## Materials\nNeedles: 4 mm\n\nMC, wool\n\n## Body\nCast on 12 sts.\n"
+    )
+    assert [(e.known, e.value) for e in p.header.entries] == [
+        ("Gauge", "5 sts to 1 inch"),
+        ("Needles", "4 mm"),
+        ("Yarn", "MC, wool"),
+    ]
+    assert [s.kind for s in p.sections] == ["define", "define", "work"]
+    assert len(p.gauges) == 1
+
+
 # --- sizes without names ---
 
 
@@ -358,6 +377,14 @@ def test_a_choice_that_no_line_is_for_gets_a_finding():
 def test_an_option_that_no_line_uses_at_all():
     p = read("# A\nOptions: edge = plain, picot\n\n## B\nRow 1: Knit.\n")
     assert words_of(p, "option-unused") == ["plain", "picot"]
+
+
+def test_several_choices_at_once():
+    p = read(
+        "# A\nOptions: edge = plain, picot, lace\n\n## B\nplain, lace only: Row 1: Knit.\npicot only: Row 1: Purl.\n"
+    )
+    assert next(p.lines).options == (("edge", "plain"), ("edge", "lace"))
+    assert p.findings == ()
 
 
 def test_a_size_nobody_named_gets_a_finding():

@@ -93,6 +93,8 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
             outer = next((r for r in reversed(raws) if r.level < block.level), None)
             if outer is not None and outer.topic in {"numbers", "abbreviations", "stitches", "notes"}:
                 topic, inner = outer.topic, True
+            if not topic and known_key(words) is not None:
+                topic = "header"
             span = Span(block.start, block.end)
             raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
             continue
@@ -108,6 +110,8 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         if not raws:
             raws.append(Raw("", 0, NOWHERE, block.line, []))
         raws[-1].blocks.append(block)
+        if raws[-1].topic == "header" and block.sort is Sort.WORDS:
+            entries.append(_entry(block, words) or _headed(block, words, raws[-1]))
     return Arranged(
         title=title,
         title_span=title_span,
@@ -142,6 +146,18 @@ def _entry(block: Block, words: str) -> Entry | None:
         known=known,
         key_span=Span(block.start + m.start("key"), block.start + m.end("key")),
         value_span=Span(start, start + len(body)),
+        line=block.line,
+    )
+
+
+def _headed(block: Block, words: str, raw: Raw) -> Entry:
+    """A value that stands under its key as a heading: "## Gauge", and under it "18 sts = 10 cm"."""
+    return Entry(
+        key=raw.heading,
+        value=words.replace("\n", " "),
+        known=known_key(raw.heading),
+        key_span=raw.span,
+        value_span=Span(block.start, block.end),
         line=block.line,
     )
 

@@ -60,7 +60,11 @@ _WORK = re.compile(
     r"|[kp]\s?\d)",
     re.IGNORECASE,
 )
-_GOES_ON = re.compile(r"[.:)\]][\"'”’_]*$")
+_ENDS = re.compile(r"[.:)\]][\"'”’_]*$")
+_WHOLE = re.compile(
+    r"\s*(?:terms|make|public side|version|sizes?|licen[cs]e)\s*:\s*\S.*[^,(\[\s]\s*$", re.IGNORECASE
+)
+"""A key whose value is a word or two never goes on in the next line."""
 _NOTHING_KNOWN = Context()
 
 _TOPICS = {
@@ -163,7 +167,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             out.append(Block(sort=Sort.HEADING, start=left, end=right, line=number))
             topic = topic_of(body) if len(out) > 1 else ""
             continue
-        open_words = at == number - 1 and not _GOES_ON.search(lines[at - 1].rstrip())
+        open_words = at == number - 1 and not _is_whole(lines[at - 1])
         if open_words and out and out[-1].sort is Sort.WORDS and not begins(line, topic):
             last_block = out.pop()
             out.append(Block(sort=Sort.WORDS, start=last_block.start, end=right, line=last_block.line))
@@ -171,6 +175,11 @@ def cut(source: Source) -> tuple[Block, ...]:
             out.append(Block(sort=Sort.WORDS, start=left, end=right, line=number))
         at = number
     return tuple(out)
+
+
+def _is_whole(line: str) -> bool:
+    """Whether a line is complete: it ends in ``. : ) ]``, or is a key with a value of a word or two."""
+    return _ENDS.search(line.rstrip()) is not None or _WHOLE.match(line) is not None
 
 
 def _title_no(text: str) -> bool:

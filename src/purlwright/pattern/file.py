@@ -191,7 +191,7 @@ class _Reader:
         return list(out.values())
 
     def _all_drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> Iterator[Draft]:
-        """Every explanation: lines and headings under Special stitches and the like, and keys of the header."""
+        """Every explanation: lines and headings under Special stitches and the like, keys of the header."""
         for e in entries:
             topic = topic_of(e.key)
             if topic in {"abbreviations", "stitches"}:
@@ -320,7 +320,7 @@ class _Reader:
     ) -> Section:
         starts = any(b.sort is Sort.WORDS and _CAST_ON.search(self.words(b)) for b in raw.blocks)
         defines = bool(raw.topic) and (
-            raw.topic in {"numbers", "abbreviations", "stitches"} or (not starts and not self.live)
+            raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
         lines: list[tree.Line] = []
         copies = copies_of(raw.heading)

@@ -16,6 +16,7 @@ __all__ = [
     "ChartNotRead",
     "ChartRepeatLines",
     "ChartRowNumber",
+    "ChoiceUnknown",
     "FenceLeftOpen",
     "GaugeNotRead",
     "HeaderNotRead",
@@ -145,6 +146,37 @@ class OptionUnclear:
 
     def help(self) -> str | None:
         return f"Name the option too: `{self.options[0]} {self.value} only:`."
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceUnknown:
+    """A line limited to something that is no size and no choice of the header.
+
+    Nobody can tell whom the line is for, so everybody gets it.
+
+    Example: `picto only:` in a pattern with `Options: edge = plain, picot`.
+
+    Cure: use the words of the Options line.
+    """
+
+    name: str
+    choices: tuple[str, ...]
+    nearest: str = ""
+
+    code = "choice-unknown"
+    check: str | None = None
+    severity = Severity.ERROR
+
+    def message(self) -> str:
+        return f"{_quoted(self.name)} is none of the choices: {_list(self.choices)}."
+
+    def label(self) -> str:
+        return "no such choice"
+
+    def help(self) -> str | None:
+        if self.nearest:
+            return f"Did you mean {_quoted(self.nearest)}?"
+        return "Use the words of the Options line, or of the Sizes line."
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.problems import OptionUnclear, OptionUnused, SizeUnknown
+from purlwright.pattern.problems import ChoiceUnknown, OptionUnclear, OptionUnused, SizeUnknown
 from purlwright.pattern.tokens import number_word
 from purlwright.text import NOWHERE, Span
 
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 __all__ = ["Limit", "Section", "copies_of", "read_limit", "read_limit_heading", "report_unused"]
 
 Kind = Literal["work", "define", "finishing"]
-Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called"]
+Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called", "header"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +106,30 @@ def _who(
         return Limit(options=((option.name, value),))
     if names and all(n.strip().lower() in by_name for n in names):
         return Limit(sizes=tuple(by_name[n.strip().lower()] for n in names))
+    for option in options:
+        by_value = {v.lower(): v for v in option.values}
+        if len(names) > 1 and all(n.strip().lower() in by_value for n in names):
+            return Limit(options=tuple((option.name, by_value[n.strip().lower()]) for n in names))
     return None
+
+
+_OTHER_WORDS = re.compile(
+    r"\b(?:rows?|rnds?|rounds?|rs|ws|sides?|sts?|stitch(?:es)?|needles?|edges?|ends?|version|colou?rs?)\b|\d",
+    re.IGNORECASE,
+)
+
+
+def _unknown(
+    words: str, at: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
+) -> bool:
+    """Whether "picto only:" is meant as a limit and names no choice; the finding is made."""
+    if not options or len(words.split()) > 3 or _OTHER_WORDS.search(words):
+        return False
+    known = (*(v for o in options for v in o.values), *sizes)
+    close = get_close_matches(words.lower(), [k.lower() for k in known], n=2, cutoff=0.75)
+    nearest = next((k for k in known if k.lower() == close[0]), "") if len(close) == 1 else ""
+    findings.report(ChoiceUnknown(words.strip(), known, nearest), Span(at, at + len(words)))
+    return True
 
 
 def read_limit(
@@ -126,6 +150,8 @@ def read_limit(
         if m is None:
             break
         found = _who(m["who"], offset + m.start("who"), sizes, options, findings)
+        if found is None and _unknown(m["who"], offset + m.start("who"), sizes, options, findings):
+            found = Limit()
         if found is None:
             break
         limit = found.within(limit)
