@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
 from purlwright.needles.pieces import begin_piece
-from purlwright.needles.rowends import end_row, give_up_row, move_over
+from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
 
 
 def stated(k: Knitter, s: tree.Stated) -> None:
@@ -59,6 +59,8 @@ def stated(k: Knitter, s: tree.Stated) -> None:
     if not ok and last is not None and not k.open:
         ok = (bool(last.unworked or last.gaps) and want == last.worked) or want in needle_parts(k, want, have)
     span = Span(s.span[0] + w.offset, s.span[1] + w.offset) if s.span[1] >= 0 else NOWHERE
+    if not ok and k.pending is not None:
+        settle(k)
     used = False
     if k.trial and not s.approximate:
         raise Evidence(good=ok)

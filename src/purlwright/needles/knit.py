@@ -98,6 +98,7 @@ class Knitter:
         self.bad: set[int] = set()
         self.trial = 0
         self.queue: list[tuple[int, tree.Line]] = []
+        self.headings: list[str] = []
         self.at = 0
         self.cycle: list[Row] = []
         self.cycle_at = 0
@@ -142,12 +143,14 @@ class Knitter:
         """Knit it all."""
         for d in self.pattern.definitions:
             derive(self, d)
-        for i, section in enumerate(self.pattern.sections):
+        for section in self.pattern.sections:
             if section.kind == "define":
                 continue
-            for line in section.lines:
-                if self.applies(line.sizes, line.options):
-                    self.queue.append((i, line))
+            lines = [line for line in section.lines if self.applies(line.sizes, line.options)]
+            copies = section.copies or 1
+            for copy in range(1, copies + 1):
+                self.headings.append(f"{section.heading} {copy}" if copies > 1 else section.heading)
+                self.queue.extend((len(self.headings) - 1, line) for line in lines)
         self.run_queue()
         finish(self)
         return result(self)
@@ -174,7 +177,7 @@ class Knitter:
         """The lines of section ``i`` follow."""
         self._trailing_rule()
         self.section = i
-        self.heading = self.pattern.sections[i].heading
+        self.heading = self.headings[i]
         self.rule = None
         self.last_number = None
         self.block += 1
@@ -432,10 +435,13 @@ class Knitter:
 
     def _part(self, part: Sequence[tree.Action]) -> None:
         """Work steps up to a turn (or the end of the group)."""
+        part, self.base_here = _shaped_row(part)
         works = [s for s in part if isinstance(s, WORKING)]
         w = self.worker
         if not works and not (self.open and w.count.touched):
-            if any(isinstance(s, (tree.Hold, tree.Return)) for s in part):
+            if any(isinstance(s, tree.Return) for s in part) and not w.needles.live and w.needles.holders:
+                begin_piece(self)
+            elif any(isinstance(s, (tree.Hold, tree.Return)) for s in part):
                 ready(self)
             try:
                 w.steps(part)
@@ -460,6 +466,9 @@ class Knitter:
         except Stop:
             w.flush()
             give_up_row(self)
+
+    base_here: tuple[tree.Step, ...] | None = None
+    """What the rest of a shaped row is worked in, when the row itself says so."""
 
     def _can_begin(self, works: Sequence[tree.Action], part: Sequence[tree.Action]) -> bool:
         """Whether anything is there to work on; starts a piece from held loops or a pick-up if the words do."""
@@ -505,3 +514,20 @@ def knit(
     if options:
         chosen |= dict(options)
     return Knitter(pattern, size, chosen, memory).knit()
+
+
+def _shaped_row(part: Sequence[tree.Action]) -> tuple[Sequence[tree.Action], tuple[tree.Step, ...] | None]:
+    """ "Knit, decreasing 1 st at each end": shaping, and what the rest of the row is worked in."""
+    works = [s for s in part if isinstance(s, WORKING)]
+    if len(works) != 2:  # noqa: PLR2004 - the shaping and the rest
+        return part, None
+    rest, shaping = (works[0], works[1]) if _fills_row(works[0]) else (works[1], works[0])
+    if not (_fills_row(rest) and isinstance(shaping, (tree.AtEdges, tree.Evenly))):
+        return part, None
+    return [s for s in part if s is not rest], (rest,)  # type: ignore[return-value]
+
+
+def _fills_row(s: tree.Action) -> bool:
+    if isinstance(s, tree.Fill):
+        return s.to.kind is tree.PlaceKind.END and s.to.before is None
+    return isinstance(s, (tree.InGround, tree.InPattern)) and s.count is None and s.to is None

@@ -36,7 +36,7 @@ class Boundary:
         return Boundary(self.kind, at, self.name, self.turned_on, self.how, self.met)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Held:
     """Loops on a holder, first the one that was next to be worked; ``facing`` the side that faced (0 right, 1 wrong)."""
 

@@ -100,8 +100,9 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
                 raise Stop
         return
     g, flushes, mark = w.gathered, w.flushes, w.gathered.mark()
+    logged = len(w.log)
     w.steps(body, -1, once=False)
-    if w.flushes != flushes or len(g.ops) == mark[0]:
+    if w.flushes != flushes or len(w.log) != logged or len(g.ops) == mark[0]:
         for i in range(1, n):
             w.steps(body, i + 1, once=False)
         return

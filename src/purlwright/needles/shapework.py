@@ -96,7 +96,10 @@ def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
 
 def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None:
     st = known("s2kp") if s.change < 0 and not s.stitch and n > 1 else a
-    half = max((w.left_over - st.takes) // 2, 0)
+    if st.takes > w.left_over:
+        w.report(problems.EvenlyDoesNotFit(w.row_name, st.net, w.left_over), s.span)
+        raise Stop
+    half = (w.left_over - st.takes) // 2
     in_pattern(w, tree.InPattern(count=tree.Number(values=(half,)), span=s.span), pass_)
     w.add(w.op(st), 1, w.span_id(s.span), pass_, w.yarn)
     w.flush()

@@ -39,7 +39,8 @@ WORKING = (
     tree.Drop, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.Call, tree.Choice, tree.Wrap, tree.RowRef,
 )  # fmt: skip
 STATEMENTS = (
-    tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume, tree.Close,
+    tree.WorkRows, tree.RepeatRows, tree.Shaping,
+    tree.Again, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume, tree.Close,
     tree.Gather,
     tree.Arrange,
 )  # fmt: skip

@@ -6,6 +6,7 @@ is left to ``knit`` and ``worker``.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, assert_never
@@ -53,6 +54,8 @@ def work_statement(k: Knitter, s: tree.Statement, rest: Sequence[tree.Action], l
             _repeat_rows(k, s, rest, line)
         case tree.Shaping():
             _shaping(k, s)
+        case tree.Again():
+            _again(k, s, line)
         case tree.AtSameTime():
             _at_same_time(k, s, rest, line)
         case tree.JoinRound():
@@ -109,7 +112,7 @@ def _replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
 
 
 _OVER_ROWS = (
-    tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume,
+    tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.Again, tree.AtSameTime, tree.JoinRound, tree.Rejoin, tree.Resume,
     tree.Close, tree.Gather, tree.Arrange,
 )  # fmt: skip
 _PLAIN: tuple[tree.Step, ...] = (tree.InPattern(),)
@@ -787,3 +790,31 @@ def _arrange(k: Knitter, s: tree.Arrange) -> None:
         )
     nd.left_marks.sort(key=lambda b: b.at)
     nd.right_marks.sort(key=lambda b: b.at)
+
+
+def _again(k: Knitter, s: tree.Again, line: tree.Line) -> None:
+    """Work whole rows over again."""
+    times = s.times.at(k.size) if s.times is not None else None
+    if s.times is not None and times is None:
+        return
+    info = k.info
+
+    def once() -> bool:
+        before = len(k.entries)
+        k.info = dataclasses.replace(info, copied=None)
+        k.actions(s.body, line, k.info)
+        k.info = info
+        return len(k.entries) > before
+
+    if s.until is not None:
+        _repeat_until(k, s.until, once, s.span)
+        return
+    n = times if times is not None else 1
+    if s.star and s.said is not tree.Said.IN_ALL:
+        n += 1
+    if n > MOST_TIMES:
+        k.report(problems.TooMuchKnitting(f"{n:,} repeats"), s.span)
+        return
+    for _ in range(n):
+        if not once():
+            break

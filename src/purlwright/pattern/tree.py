@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 __all__ = [
-    "Action", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close", "Cross", "Definition",
+    "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close", "Cross", "Definition",
     "Drop", "Edge", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into", "JoinRound", "Label",
     "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin",
     "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowSet", "Said", "Shaping", "Side",
@@ -541,6 +541,20 @@ class Shaping(Node, frozen=True, kw_only=True):
     side: Side | None = None
     length: Length | None = None
     """Given instead of ``every`` for "every 2 cm"."""
+
+
+class Again(Node, frozen=True, kw_only=True):
+    """Whole rows in brackets or after a star: "[knit 5 rounds, work dec round] 4 times".
+
+    ``body`` are the statements and rows, ``times`` and ``said`` as in :class:`Repeat` (after a star the body stands once
+    in the words), or ``until`` a stop.
+    """
+
+    body: tuple[Action, ...]
+    times: Number | None = None
+    said: Said = Said.TIMES
+    star: bool = False
+    until: Until | None = None
 
 
 class AtSameTime(Node, frozen=True, kw_only=True):
