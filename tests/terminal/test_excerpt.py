@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from handmade import FLAP, Wrong, finding
 from purlwright.findings import Finding, Related, Severity
+from purlwright.needles.problems import CountDiffers
 from purlwright.terminal.excerpt import show_findings
 from purlwright.terminal.look import Look, width_of
 from purlwright.text import NOWHERE, Source, Span
@@ -38,6 +39,14 @@ Line 5: Row 5 uses 20 of the 24 stitches on the needle.   (count-differs)
     |                 ^^^^^^^^^^^^^^^^ uses 20
 help: Work 4 more stitches, or repeat 6 times.
 """
+    )
+
+
+def test_a_message_that_begins_with_its_row_gives_the_row_to_the_place():
+    source = Source(FLAP)
+    problem = CountDiffers(row="Row 3", uses=18, there=20)
+    assert show([finding(source, "[k3, p1] 4 times", problem)], source).splitlines()[0] == (
+        "Row 3, line 5: uses 18 of the 20 stitches on the needle.   (count-differs)"
     )
 
 

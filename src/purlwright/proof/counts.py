@@ -13,8 +13,7 @@ from purlwright.findings import Edit, Finding, Fix, Related, Severity
 from purlwright.needles.ledger import Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
-from purlwright.proof.lists import by_size
-from purlwright.proof.subject import Subject, Way
+from purlwright.proof.subject import Subject, Way, where_met
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
@@ -66,19 +65,18 @@ class TotalOnRepeat:
     Cure: say which time it is true for, or print the total after the repeat.
     """
 
-    stated: str
-    first: int
-    last: int
-    times: int
+    first: str
+    last: str
+    times: str
 
     code = "total-on-repeat"
     check = "C005"
-    severity = Severity.WARNING
+    severity = Severity.NOTE
 
     def message(self) -> str:
         return (
-            f"This total of {self.stated} is true the first time only: the row is worked {self.times} times, "
-            f"and ends with {self.first} stitches at first and {self.last} at last."
+            f"This total is true the first time only: the row is worked {self.times} times, and ends with "
+            f"{self.first} stitches at first and {self.last} at last."
         )
 
     def label(self) -> str:
@@ -159,16 +157,16 @@ def judge_totals_lacking(subject: Subject) -> Answer:
                 places += 1
                 if not any(s.kind == "total" for e in printing for s in e.stated):
                     lacking.setdefault(entry.span, []).append((way, entry, why))
-    sizes = [way.size for way in subject.ways]
     findings = []
     for span, met in lacking.items():
         if span.end < 0:
             continue
-        total = by_size(((way, entry.end) for way, entry, _ in met), dict.fromkeys(sizes))
+        total = subject.by_size((way, entry.end) for way, entry, _ in met)
         end = span.end + (subject.source.text[span.end : span.end + 1] == ".")
         fix = Fix(title="Print the total", edits=(Edit(Span(end, end), f" ({total} sts)"),))
         problem = TotalLacking(total=total, after=met[0][2])
-        findings.append(Finding(problem=problem, span=span, fix=fix))
+        finding = Finding(problem=problem, span=span, fix=fix)
+        findings.append(where_met(finding, [way for way, _, _ in met], subject.ways))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
@@ -186,11 +184,10 @@ def _workings(way: Way) -> Iterator[list[Entry]]:
 
 
 def judge_totals_on_repeats(subject: Subject) -> Answer:
-    """C005."""
+    """C005: one finding a total, its numbers as a list of sizes."""
     places = 0
-
-    def judge(way: Way) -> Iterable[Finding]:
-        nonlocal places
+    untrue: dict[Span, list[tuple[Way, list[int]]]] = {}
+    for way in subject.ways:
         for rows in _workings(way):
             totals = [s for s in rows[0].stated if s.kind == "total" and not s.approximate]
             places += bool(totals)
@@ -198,12 +195,15 @@ def judge_totals_on_repeats(subject: Subject) -> Answer:
                 continue
             ends = [e.end for e in rows]
             if len(set(ends)) > 1 and totals[0].stated == ends[0]:
-                problem = TotalOnRepeat(
-                    stated=str(totals[0].stated), first=ends[0], last=ends[-1], times=len(ends)
-                )
-                yield Finding(problem=problem, span=totals[0].span)
-
-    findings = subject.each_way(judge)
+                untrue.setdefault(totals[0].span, []).append((way, ends))
+    findings = []
+    for span, met in untrue.items():
+        problem = TotalOnRepeat(
+            first=subject.by_size((way, ends[0]) for way, ends in met),
+            last=subject.by_size((way, ends[-1]) for way, ends in met),
+            times=subject.by_size((way, len(ends)) for way, ends in met),
+        )
+        findings.append(where_met(Finding(problem=problem, span=span), [w for w, _ in met], subject.ways))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 

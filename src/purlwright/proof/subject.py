@@ -18,7 +18,18 @@ from purlwright.text import Source, Span
 if TYPE_CHECKING:
     from purlwright.needles.ledger import Entry, Ledger
 
-__all__ = ["KnittedLike", "PatternLike", "SectionLike", "Subject", "Way", "at", "here", "merge", "serves"]
+__all__ = [
+    "KnittedLike",
+    "PatternLike",
+    "SectionLike",
+    "Subject",
+    "Way",
+    "at",
+    "here",
+    "merge",
+    "serves",
+    "where_met",
+]
 
 _N = TypeVar("_N", bound=tree.Node)
 
@@ -99,10 +110,11 @@ def merge(met: Iterable[Met], ways: Sequence[Way]) -> list[Finding]:
             ways_met = where.setdefault(key, [])
             if ways_met is not None:
                 ways_met.append(way)
-    return [_with_ways(first[key], ways_met, ways) for key, ways_met in where.items()]
+    return [where_met(first[key], ways_met, ways) for key, ways_met in where.items()]
 
 
-def _with_ways(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> Finding:
+def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> Finding:
+    """The finding with the sizes and options it was met in, of all ``ways``; None is met by reading alone."""
     if met is None or len(met) >= len(ways):
         return finding
     sizes = list(dict.fromkeys(w.size for w in met))
@@ -195,6 +207,19 @@ class Subject:
     def places(self, check: str) -> int:
         """At how many places the knitting looked for a check, over all ways."""
         return sum(way.knitted.places.get(check, 0) for way in self.ways)
+
+    def by_size(self, numbers: Iterable[tuple[Way, int]]) -> str:
+        """Numbers of several sizes as a designer writes them: ``57 (63, 69)``, or ``57`` if they agree.
+
+        Of a size met with several options the first is taken; a size that was not met is ``-``.
+        """
+        first: dict[str, int] = {}
+        for way, number in numbers:
+            first.setdefault(way.size, number)
+        if len(set(first.values())) <= 1:
+            return str(next(iter(first.values()), 0))
+        head, *rest = (str(first.get(size, "-")) for size in dict.fromkeys(w.size for w in self.ways))
+        return f"{head} ({', '.join(rest)})"
 
     def each_way(self, judge: Callable[[Way], Iterable[Finding]]) -> list[Finding]:
         """What ``judge`` finds in each way, merged."""

@@ -59,9 +59,8 @@ def _where(finding: Finding) -> str:
 
 def _block(finding: Finding, source: Source, look: Look) -> list[str]:
     where = _where(finding)
-    place = f"Line {source.place(finding.span.start)[0]}" if finding.span.end >= 0 else "The whole pattern"
-    head = plain(f"{place}: {finding.message}")
-    lines = wrap(head, look.width - 2, "  ")
+    place, message = _place_and_message(finding, source)
+    lines = wrap(f"{place}: {message}", look.width - 2, "  ")
     code = f"({finding.code})"
     if width_of(lines[-1]) + len(code) + 3 <= look.width:
         lines[-1] += "   " + look.faint(code)
@@ -75,6 +74,19 @@ def _block(finding: Finding, source: Source, look: Look) -> list[str]:
         cure = wrap(plain(f"help: {finding.help}"), look.width, "      ")
         lines += [look.cure(cure[0][:5]) + cure[0][5:], *cure[1:]]
     return lines
+
+
+def _place_and_message(finding: Finding, source: Source) -> tuple[str, str]:
+    """``Row 5, line 9`` and "uses 20 of the 24": a message that begins with its row gives the row to the place."""
+    message = " ".join(plain(finding.message).split())
+    if finding.span.end < 0:
+        return "The whole pattern", message
+    line = source.place(finding.span.start)[0]
+    row = " ".join(plain(str(getattr(finding.problem, "row", ""))).split())
+    rest = message.removeprefix(row)
+    if row and rest != message and rest[:1] in {" ", ":"} and not row.startswith(("The ", "This ")):
+        return f"{row}, line {line}", rest.lstrip(": ")
+    return f"Line {line}", message
 
 
 def _others(group: Sequence[Finding], look: Look) -> list[str]:

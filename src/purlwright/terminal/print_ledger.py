@@ -173,7 +173,8 @@ def _briefly(rows: Sequence[Entry], source: Source) -> Iterator[_Row]:
         last = rows[n + length * times - 1]
         what = block[0].label if length == 1 else f"{block[0].label} to {block[-1].label}"
         kept = "the count stays" if last.end == block[-1].end else f"{last.end} sts at the end"
-        more = f"{count(times - 1, 'more time')}: {count(length * (times - 1), 'row')}, {kept}"
+        unit = "round" if block[0].kind is Kind.ROUND else "row"
+        more = f"{count(times - 1, 'more time')}: {count(length * (times - 1), unit)}, {kept}"
         words = f"... {plain(what)} again, {more}"
         yield _Row(label="", cells=("",) * len(_HEADS), places="", words=words)
         n += length * times
@@ -184,7 +185,7 @@ def _again(rows: Sequence[Entry], at: int) -> tuple[int, int] | None:
     first = rows[at]
     same = (n for n in range(at + 1, min(len(rows), at + 200)) if _words_of(rows[n]) == _words_of(first))
     length = next(same, at) - at
-    if length == 0 or rows[at + length].pass_ == first.pass_:
+    if length == 0:
         return None
     block = [_words_of(e) for e in rows[at : at + length]]
     times = 1

@@ -182,7 +182,7 @@ def last_word(proved: Proved, source: Source) -> str:
         return "Nothing can be said of the knitting: no piece is begun in these words."
     stuck = [f for f in errors if f.check in CANNOT_WORK or f.check is None]
     if stuck:
-        return _stuck(stuck, proved, source)
+        return _stuck(stuck, errors, proved, source)
     sizes = _all_sizes(proved)
     if errors:
         many = len({(f.code, f.span) for f in errors})
@@ -199,9 +199,9 @@ def _all_sizes(proved: Proved) -> str:
     return f"Size {proved.sizes[0]}" if len(proved.sizes) == 1 else "Every size"
 
 
-def _stuck(stuck: Sequence[Finding], proved: Proved, source: Source) -> str:
-    """Which sizes stop, and at which line first."""
-    places = [source.place(f.span.start)[0] for f in stuck if f.span.end >= 0]
+def _stuck(stuck: Sequence[Finding], errors: Sequence[Finding], proved: Proved, source: Source) -> str:
+    """Which sizes stop, and at which line the first error stands."""
+    places = [source.place(f.span.start)[0] for f in errors if f.span.end >= 0]
     at = f": see line {min(places)}" if places else ""
     everywhere = any(not f.sizes for f in stuck)
     stopped = {size for f in stuck for size in f.sizes}
