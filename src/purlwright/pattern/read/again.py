@@ -63,7 +63,7 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     if verb == "knit" and here + 1 != cur.at:
         cur.at = here
         return None
-    rows = parse_row_set(cur, ctx)
+    rows = _starred(cur, here) or parse_row_set(cur, ctx)
     if rows is None or (rows.first is not None and rows.last == rows.first and verb not in _AGAIN):
         cur.at = here
         return None
@@ -117,7 +117,7 @@ def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | Non
         return None
     skip(cur, "given", "directed", "done", "described")
     said = cur.take("for", "on", "in") is not None
-    skip(cur, "the", "first", "other")
+    skip(cur, "the")
     n = until_mark(cur, 6, frozenset({"to", "until", "but", "reversing", "as", "except"}))
     words = [cur.peek(i).low for i in range(n)]
     pieces = _PIECES.intersection(words)
@@ -151,6 +151,23 @@ def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | Non
             span=cur.span_from(here),
         ),
     )
+
+
+def _starred(cur: Cursor, here: int) -> RowSet | None:
+    """"from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat from ** to ** once"."""
+    at = cur.at
+    if here > 0 and cur.tokens[here - 1].low not in {".", ";"}:
+        return None
+    if cur.take("from") is None:
+        return None
+    star = cur.take("*", "**", "***")
+    if star is None or cur.take("to") is None or cur.take(star.low, "*", "**", "***") is None:
+        cur.at = at
+        return None
+    if any(t.low == star.low for t in cur.tokens[:here]):
+        cur.at = at
+        return None
+    return RowSet(section=star.text, all=True, span=cur.span_from(at))
 
 
 def _alternately_ahead(cur: Cursor) -> bool:
@@ -260,7 +277,7 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
         cur.at = here
         return None
     cur.at += what
-    skip(cur, "throughout")
+    cur.phrase("and? are|is repeated throughout?") or skip(cur, "throughout")
     return (RepeatRows(rows=rows, define=True, span=cur.span_from(here)),)
 
 

@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, take_words, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.tree import Note, Rejoin, Resume, Return, Side, Yarn
+from purlwright.pattern.tree import Hold, Note, Rejoin, Resume, Return, Side, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Action
 
-__all__ = ["parse_between"]
+__all__ = ["hold_the_rest", "parse_between", "parse_not"]
 
 _HELD = frozenset(
     "held holder holders waste scrap spare stitch-holder hold safety resting set-aside reserved".split()
@@ -34,7 +34,8 @@ def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         or _return(cur, ctx)
         or _resume(cur)
         or _needles(cur)
-        or _shade(cur)
+        or _shade(cur, ctx)
+        or _hold_centre(cur, ctx)
     )
 
 
@@ -173,6 +174,30 @@ def _pass_number(cur: Cursor) -> None:
         cur.at += 1
 
 
+def _hold_centre(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """("slip" | "place") "the"? "centre" NUMBER "sts" ("on" | "onto") HOLDER: the middle ones wait."""
+    here = cur.at
+    if cur.take("slip", "sl", "place", "put", "leave", "transfer") is None:
+        return None
+    skip(cur, "the", "next")
+    if cur.take("centre", "center", "middle", "front", "neck") is None:
+        cur.at = here
+        return None
+    count = parse_number(cur, ctx)
+    cur.take("sts", "stitches", "st")
+    if cur.take("on", "onto", "to", "in") is None or count is None:
+        cur.at = here
+        return None
+    skip(cur, "a", "the", "to")
+    n = until_mark(cur, 6, frozenset({"and", "for"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if not {"holder", "holders", "yarn", "needle", "thread", "pin"}.intersection(words):
+        cur.at = here
+        return None
+    place = take_words(cur, n)
+    return (Hold(count=count, place=place, of="next", span=cur.span_from(here)),)
+
+
 def _resume(cur: Cursor) -> tuple[Action, ...] | None:
     """("beginning" | "starting" | "beg") "with" ("a" SIDE "row" | "row" NUMBER) | "work back and forth in
     rows".
@@ -204,45 +229,34 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
             return (Resume(row=int(row), span=cur.span_from(here)),)
         cur.at = here
         return None
-    for words, flat in (
-        ("work|working|knit|continue|cont|now|working? work|working? back and forth in rows|flat", True),
-        ("work|working|knit|continue|now? back and forth|in rows", True),
-        ("from here|now on , work in rounds|rows", False),
-        ("begin|start|now? working in the? round|rounds|rnds", False),
-        ("work|working|knit|continue|cont on|only? on? these|those", None),
-        ("work|working|knit the? heel|instep|flap|thumb|toe? back and forth", True),
-        ("begin|start working back and forth", True),
-        ("begin|start to work|knit in the? round|rounds", False),
-    ):
-        if words.endswith("these|those") and cur.phrase(words):
-            _pass_number(cur)
-            if cur.take("sts", "stitches", "st") is None:
-                cur.at = here
-                continue
-            cur.take("only")
-            return (Resume(flat=flat, span=cur.span_from(here)),)
-        if cur.phrase(words):
-            skip(
-                cur,
-                "in",
-                "rows",
-                "on",
-                "the",
-                "these",
-                "sts",
-                "stitches",
-                "only",
-                "from",
-                "here",
-                "this",
-                "point",
-            )
-            return (Resume(flat=flat, span=cur.span_from(here)),)
+    said = _DIRECTION.take(cur)
+    if said is None:
         cur.at = here
-    return None
+        return None
+    flat: bool | None = "back" in said or "rows" in said
+    if not flat:
+        flat = False if "round" in said else None
+    skip(cur, "in", "rows", "on", "the", "these", "those")
+    _pass_number(cur)
+    named = cur.take("sts", "stitches", "st") is not None
+    skip(cur, "only", "from", "here", "this", "point", "in", "rows", "on")
+    if flat is None and not named:
+        cur.at = here
+        return None
+    return (Resume(flat=flat, span=cur.span_from(here)),)
+
+
+_DIRECTION = Phrases(
+    "work|working|knit|continue|cont? now? back and forth in? rows?", "now? work|working|knit|cont|continue flat",
+    "work|working|knit|continue|cont in rows", "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
+    "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
+    "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
+    "now? work|working|knit|continue|cont only? on these|those|the",
+)  # fmt: skip
 
 
 _SORTS = frozenset("smaller larger size us no straight circular double dpns bigger finer coarser main mm 4mm a the".split())
+_TOGETHER = Phrases("with|holding the? rs|ws|right|wrong side|sides? of pieces? facing? together", "with rs|ws|right|wrong side|sides? together")
 _CHANGE = Phrases(
     "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down",
     "go back to",
@@ -261,6 +275,8 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
             cur.at += 2
             return _note(cur, here)
     cur.at = here
+    if _TOGETHER.take(cur) is not None:
+        return _note(cur, here)
     linked = skip(cur, "and", "then", "now")
     if _CHANGE.take(cur) is None and not ((linked or cur.peek(-1).low == "and") and cur.peek().low in _SORTS):
         cur.at = here
@@ -271,7 +287,7 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
         frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}),
     )
     words = [cur.peek(i).low for i in range(n)]
-    if not _NEEDLES.intersection(words) or {"st", "sts", "stitches", "stitch"}.intersection(words):
+    if not _NEEDLES.intersection(words) or {"three", "bind", "bind-off", "kitchener"}.intersection(words) or {"st", "sts", "stitches", "stitch"}.intersection(words):
         cur.at = here
         return None
     cur.at += n
@@ -299,12 +315,18 @@ _YARNS = frozenset(
 )
 
 
-def _shade(cur: Cursor) -> tuple[Action, ...] | None:
+def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """("with" | "using" | "join on" | "change to") "the"? WORDS "wool": which yarn, as old books name it."""
     here = cur.at
     lead = cur.any_phrase("with", "using", "join|joining on|in", "change to", "take", "in")
+    if lead is None and cur.peek().low == "yarn" and cur.peek(-1).low == "and" and cur.peek(1).low == "held":
+        lead = "with"
     if lead is None:
         return None
+    held = until_mark(cur, 8, frozenset({"cast", "co", "knit", "purl", "work", "k", "p"}))
+    if {"held", "strands", "strand", "double", "doubled"}.intersection(cur.peek(i).low for i in range(held)):
+        cur.at += held
+        return _note(cur, here)
     skip(cur, "the", "a", "two", "one", "of", "strand", "strands")
     n = until_mark(cur, 7, frozenset({"cast", "knit", "purl", "work", "k", "p", "co", "and"}))
     words = [cur.peek(i).low for i in range(n)]
@@ -323,7 +345,44 @@ def _shade(cur: Cursor) -> tuple[Action, ...] | None:
     ):
         cur.at = here
         return None
-    name = " ".join(w for w in words[: last + 1] if w not in {"yarn", "wool"} or last == 0)
+    spare = {"waste", "scrap", "spare"}.intersection(words)
+    name = " ".join(w for w in words[: last + 1] if w not in {"yarn", "wool"} or last == 0 or spare)
     cur.at += last + 1
+    t = cur.peek()
+    if words[last] in {"color", "colour", "yarn", "shade"} and (t.low in ctx.yarns or (len(t.text) == 1 and t.text.isupper())):
+        name = cur.next().text
     act: Literal["use", "join"] = "join" if lead.startswith("join") else "use"
     return (Yarn(act=act, colour=name, span=cur.span_from(here)),)
+
+
+def parse_not(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """NOT: ("do not" | "don't" | "never" | "without") WORDS: what is not to be done works nothing."""
+    from purlwright.pattern.read.steps import parse_step
+
+    here = cur.at
+    steps = parse_step(cur, ctx)
+    if steps is not None:
+        return steps
+    cur.at = here
+    if cur.any_phrase("do not", "don't", "never", "without", "not") is None:
+        return None
+    n = until_mark(cur, 20)
+    if n == 0:
+        cur.at = here
+        return None
+    cur.at += n
+    return _note(cur, here)
+
+
+_ASIDE = Phrases(
+    "on|onto|to a|the? st|stitch? holder|holders", "on|onto|to a|the? spare|waste|scrap needle|yarn", "on|onto hold",
+    "on|onto a|the? length|piece of? yarn|wool|waste?", "on|onto safety pin|pins", "on|onto a safety pin",
+)  # fmt: skip
+
+
+def hold_the_rest(cur: Cursor) -> Hold | None:
+    """HOLD: "on a holder", after "turn and leave the remaining sts"."""
+    here = cur.at
+    if _ASIDE.take(cur) is None:
+        return None
+    return Hold(place=words_from(cur, here + 1), of="rest", span=cur.span_from(here))

@@ -38,7 +38,7 @@ _WHERE = Phrases(
     "at the? end of row|rnd|needle",
     "at the? beginning|beg|start of the? this|next|each|that|same|following|foll? row|rows|rnd|round",
     "at the? beginning|beg|start of row|rnd|needle",
-    "over the? gap", "over those|the bound|cast - off sts|stitches?",
+    "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the cast-off|bind-off|bound-off sts|stitches?",
     "over those|the bound|cast off sts|stitches?",
     "over bound - off sts|stitches|edge", "over the? bo sts|stitches?",
     "in place of those|the cast|bound off",
@@ -155,12 +155,14 @@ def _method_first(cur: Cursor) -> str:
         t = cur.peek(n)
         if not t.kind or t.low in {".", ";"}:
             break
-        verb = t.low in {"co", "caston"} or (t.low == "cast" and cur.peek(n + 1).low in {"on", "-"})
+        verb = t.low in {"co", "caston", "cast-on"} or (t.low == "cast" and cur.peek(n + 1).low in {"on", "-"})
         if verb:
-            words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("'s", "")
+            words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
             after = n + 1 + (t.low == "cast") + (cur.peek(n + 1).low == "-")
             if cur.peek(after).low in {",", "method", "technique"}:
                 continue
+            if {"needle", "needles", "yarn", "held", "strand", "strands", "wool"}.intersection(words.split()):
+                break
             if n and any(m in words for m in _METHODS):
                 cur.at += n
                 return words.split(" cast on")[0].removesuffix(" ,").removesuffix(" method").strip()
@@ -172,7 +174,7 @@ def _method_first(cur: Cursor) -> str:
 def _verb(cur: Cursor) -> bool:
     """VERB: "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
     skip(cur, "i", "we", "then", "you")
-    return cur.any_phrase("cast - on", "cast on", "casting on", "co", "caston") is not None or (
+    return cur.any_phrase("cast-on", "cast - on", "cast on", "casting on", "co", "caston") is not None or (
         cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None
     )
 
@@ -323,7 +325,7 @@ def _how(cur: Cursor) -> tuple[str, bool] | None:
     closing = cur.peek(-1).low == "("
     skip(cur, "the", "a", "an", "your", "any", "favorite", "favourite", "preferred")
     n = until_mark(cur, 8)
-    words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("'s", "")
+    words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
     if not any(m in words for m in _METHODS) and "cast on" not in words and "method" not in words:
         cur.at = here
         return None

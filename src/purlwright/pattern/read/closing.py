@@ -22,7 +22,7 @@ __all__ = ["parse_bind_off", "parse_break", "parse_close", "parse_finish", "pars
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
 _BIND = Phrases(
-    "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off",
+    "bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off",
     "end off",
     "finish off", "fasten off", "knit bo", "knit bind off", "purl bo",
 )  # fmt: skip
@@ -151,7 +151,7 @@ _SEAM = Phrases(
     "overcast",
     "backstitch",
 )
-_THREE = Phrases(
+_THREE = Phrases("using|with|use|work|by? a|the? three|3 - needle bind-off|cast-off method? ,? to|and? join|close?", "3|three - needle bind-off|cast-off", "using|with|use|work|by? a|the? three|3 - needle bind|cast - off method? to|and? join|close?", "using|with|use|work|by? a|the? three|3 - needle bind|cast off method? ,? to|and? join|close?", 
     "3|three - needle bind - off",
     "three|3 needle bind off",
     "3|three - needle bo",
@@ -159,7 +159,7 @@ _THREE = Phrases(
 )
 _GRAFT = Phrases("using|with kitchener st|stitch|method? , graft|weave|join", 
     "graft",
-    "kitchener st?",
+    "kitchener st|stitch?",
     "kitchener stitch",
     "weave sts|stitches together",
     "grafting",
@@ -182,6 +182,7 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     elif cur.take("join", "close", "finish") is not None:
         n = until_mark(cur, 16)
         words = " ".join(cur.peek(i).low for i in range(n))
+        words = words.replace("-", " ").replace("  ", " ").replace("  ", " ")
         if "needle bind" in words or "needle cast" in words or "needle bo" in words:
             how = "three-needle"
         elif any(w in words for w in ("seam", "shoulders", "sides", "edges", "sew")):
@@ -196,9 +197,13 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     else:
         return None
     a, b, manner = _edges_of(cur)
+    if a is not None and how == "seam" and _NOT_EDGES.intersection(a.words.lower().split()):
+        cur.at = here
+        return None
     return Close(how=how, a=a, b=b, manner=manner, span=cur.span_from(here))
 
 
+_NOT_EDGES = frozenset("button buttons zipper zip ribbon pompom pompon tassel lining eyes beads elastic label hook snaps".split())
 _LINKS = frozenset({"to", "and", "with", "using", "in", "leaving", "from"})
 
 
@@ -206,7 +211,8 @@ def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
     """EDGE (("to" | "and") EDGE)? (("in" | "with" | "using") MANNER)?."""
     a = b = None
     manner = ""
-    skip(cur, "the", "up", "together")
+    cur.phrase(", join|close|graft")
+    skip(cur, "the", "up", "together", "graft", "both")
     n = until_mark(cur, 12, frozenset({"to", "and", "with", "using", "in", "leaving", "by"}))
     if n:
         a = _edge(cur, n)
@@ -248,11 +254,12 @@ def _edge(cur: Cursor, n: int) -> Edge:
     )
     low = words.lower()
     cur.at += n
+    words = words.removesuffix(" together")
     kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
     for part, name in (
         ("live", "live"), ("cast-on", "cast-on"), ("cast on", "cast-on"), ("bound", "bound-off"), ("bind-off", "bound-off"),
         ("cast-off", "bound-off"), ("held", "held"), ("holder", "held"), ("waste", "held"), ("row ends", "row ends"),
-        ("side", "row ends"), ("remaining st", "live"), ("left", "left"), ("right", "right"), ("st", "unknown"),
+        ("side", "row ends"), ("remaining", "live"), ("rem ", "live"), ("left", "left"), ("right", "right"), ("st", "unknown"),
     ):  # fmt: skip
         if part in low:
             kind = name  # type: ignore[assignment]
@@ -365,7 +372,7 @@ _FINISH = Phrases(
     "make pompom|pompon", "make a? pompom|pompon|tassel",
     "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with",
     "leave a? long|short tail",
-    "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side", "turn inside out", "sew on? button|buttons", "turn right side out", "turn inside out", "pull tight",
+    "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side", "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
     "pull tightly", "draw up tightly", "fringe",
 )  # fmt: skip
 

@@ -124,7 +124,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
 _SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
 _NOT_SECTION = re.compile(
-    r"\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
+    r"^(?:with|using|on|in|at)\b|\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
     r"|materials?|needles?|abbreviations?|tension|gauge|measurements?|yarns?|notions"
     r"|size|sizes|only)\b",
     re.IGNORECASE,

@@ -14,8 +14,8 @@ from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.again import parse_repeat_rows
-from purlwright.pattern.read.amounts import parse_times, skip, until_mark
-from purlwright.pattern.read.between import parse_between
+from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip, until_mark
+from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
 from purlwright.pattern.read.byneedle import parse_by_needle
 from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
 from purlwright.pattern.read.closing import (
@@ -30,7 +30,7 @@ from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
-from purlwright.pattern.read.rows import parse_go_on, parse_work_rows
+from purlwright.pattern.read.rows import parse_go_on, parse_ground_rows, parse_work_rows
 from purlwright.pattern.read.shaping import beside, parse_shaping, same_time
 from purlwright.pattern.read.steps import is_knitting_word, parse_step
 from purlwright.pattern.read.until import parse_ending, parse_until
@@ -46,6 +46,8 @@ from purlwright.pattern.tree import (
     Evenly,
     Gather,
     Hold,
+    InGround,
+    InPattern,
     JoinRound,
     Label,
     Note,
@@ -62,7 +64,9 @@ from purlwright.pattern.tree import (
     Unread,
     Until,
     WorkRows,
+    Yarn,
 )  # fmt: skip
+from purlwright.text import Span
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -105,6 +109,9 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         if head is not None:
             head, at = _more_of_label(head, text, ctx)
     cur = Cursor(tokenize(text[at:], at, ctx.compact))
+    if head is None and _opens_section(cur):
+        note = Note(words=text.strip(), span=cur.span_from(0) if cur.done else Span(cur.tokens[0].start, cur.tokens[-1].end))
+        return ReadLine(actions=(note,), note=True)
     actions = _actions(cur, mine, text)
     note = (
         head is None
@@ -115,6 +122,16 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
     if note and not is_talk(cur.tokens):
         note = False
     return ReadLine(label=head, actions=tuple(actions), findings=tuple(mine.findings), note=note)
+
+
+def _opens_section(cur: Cursor) -> bool:
+    """OPENS: a line of a few words, none of them a number, that ends in a colon: "Decrease for crown:"."""
+    tokens = cur.tokens
+    return (
+        1 < len(tokens) <= 8
+        and tokens[-1].low == ":"
+        and all(t.kind in {"w", "s"} or t.low in {"-", "'", '"', "*", "_", "/", "&"} for t in tokens[:-1])
+    )
 
 
 def _of_needle(head: Label, ctx: Context) -> bool:
@@ -157,6 +174,7 @@ _opens(
 )
 _opens("place slip put", parse_divide)
 _opens("us uk no # smaller larger size straight circular double finer coarser bigger", parse_between)
+_opens("do don't never without not", parse_not)
 _opens("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", parse_by_needle)
 _opens("end ending finish finishing", parse_work_rows)
 _opens("all", parse_repeat_rows)
@@ -169,6 +187,8 @@ _opens(
     " cable loosely old italian backward thumb turkish",
     parse_cast_on,
 )
+_opens("bind-off cast-off", parse_shaping, parse_bind_off)
+_opens("cast-on", parse_shaping, parse_cast_on)
 _opens("join close form joining", parse_join, parse_close)
 _opens("divide divided arrange distribute dividing arranging distributing spread", parse_divide)
 _opens(
@@ -234,9 +254,12 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             cur.at += 1
             continue
         here = cur.at
-        if same_time(cur) and out:
-            _beside(cur, ctx, out)
-            if cur.at > here:
+        if same_time(cur):
+            at = cur.at
+            _beside(cur, ctx, out, here)
+            if cur.at > at:
+                since = len(out)
+                fresh = False
                 continue
         cur.at = here
         if fresh and t.low not in _OPENERS and not is_knitting_word(t):
@@ -263,6 +286,11 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             last = out[-1]
             out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
             continue
+        if t.low in ctx.yarns and cur.peek(-1).low in {"and", "&"} and cur.peek(1).low in {",", ".", "", "only"}:
+            cur.at += 1
+            cur.take("only")
+            out.append(Yarn(act="use", colour=t.text, span=cur.span_from(here)))
+            continue
         if t.low in _JOINERS and lead < 0:
             lead = cur.at
         if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
@@ -273,7 +301,14 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             if lead >= 0:
                 got = (changed(got[0], span=cur.tokens[lead].span.cover(got[0].span)), *got[1:])
                 lead = -1
-            out.extend(got)
+            if isinstance(got[0], Resume) and not fresh and out and isinstance(out[-1], WorkRows | InGround | InPattern):
+                # "Work 4 rows st st, beg with a purl row": the side comes first
+                out.insert(len(out) - 1, got[0])
+                since = len(out) - 1
+                continue
+            if len(got) == 1 and isinstance(got[0], AtEdges | Evenly) and not fresh and _same_row(out, got[0]):
+                continue
+            _put(out, got, since)
             if any(isinstance(a, _STATEMENTS) for a in got):
                 since = len(out)
             fresh = False
@@ -310,8 +345,20 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return on
     far = cur.at
     cur.at = here
+    t = cur.peek()
+    if t.kind in {"n", "w", "s"} or t.low == "(":
+        ground = parse_ground_rows(cur, ctx)
+        if ground is not None:
+            return ground
+        cur.at = here
+    if _always(cur):
+        return None
     steps = parse_step(cur, ctx)
     if steps is not None and cur.at > here:
+        if isinstance(steps[-1], InGround):
+            cur.take("rib", "ribbing")
+        if isinstance(steps[-1], Turn) and (rest := hold_the_rest(cur)) is not None:
+            return (*steps, rest)
         return steps
     if on is not None:
         cur.at = far
@@ -321,7 +368,7 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 _PURPOSE = Phrases(
-    "for the? left|right|front|back|first|second|other|each? front|back|side? neck|shoulder|shoulders|armhole|armholes|underarm|heel|toe|thumb|"
+    "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd", "for the? left|right|front|back|first|second|other|each? front|back|side? neck|shoulder|shoulders|armhole|armholes|underarm|heel|toe|thumb|"
     "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge|edging|hand|gusset|instep|flap|"
     "collar|hood|yoke|strap|raglan|finger line|shaping|flap|opening|band|edge?",
 )  # fmt: skip
@@ -381,6 +428,43 @@ def _length_aside(cur: Cursor) -> bool:
     return False
 
 
+def _always(cur: Cursor) -> bool:
+    """ALWAYS: "slip the first st of every row": a rule for all rows, not a stitch of this one; nothing is taken."""
+    if cur.peek().low not in {"slip", "sl", "slipping", "always", "knit", "keep", "keeping"}:
+        return False
+    n = until_mark(cur, 16)
+    lows = [cur.peek(i).low for i in range(n)]
+    return any(
+        lows[i] in {"every", "each"} and lows[i + 1] in {"row", "round", "rnd"} and i and lows[i - 1] in {"of", "on", "in"}
+        for i in range(n - 1)
+    ) and bool({"st", "stitch", "sts", "stitches"}.intersection(lows))
+
+
+def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
+    """SAME-ROW: "Knit 1 row, dec 4 sts evenly": the shaping is in that one row."""
+    last = out[-1] if out else None
+    if not isinstance(last, WorkRows) or last.rows is None or last.rows.values != (1,) or last.until is not None:
+        return False
+    out[-1] = changed(last, body=(step,), span=last.span.cover(step.span))
+    return True
+
+
+def _put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
+    """Add what was read; "Cont in patt, dec 1 st each end of ..." is shaping, and the pattern only its ground."""
+    first = got[0]
+    if isinstance(first, Shaping) and len(out) > since:
+        ground = out[-1]
+        if isinstance(ground, InPattern) and ground.count is None and ground.to is None:
+            out[-1] = changed(first, span=ground.span.cover(first.span))
+            out.extend(got[1:])
+            return
+        if isinstance(ground, InGround) and ground.count is None and ground.to is None:
+            main = WorkRows(body=(ground,), span=ground.span)
+            out[-1] = beside(main, got)  # type: ignore[arg-type]
+            return
+    out.extend(got)
+
+
 def _bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     """("repeat" | "rep") (UNTIL | HOW-OFTEN)?, with nothing said to be repeated: the steps before it, or the rows."""
     here = cur.at
@@ -437,8 +521,15 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
     )
     skip(cur, ",")
     u = parse_until(cur, ctx)
+    if u is None and out and isinstance(out[-1], InGround | InPattern):
+        u = _plain_rows(cur, ctx)
     if u is not None and out:
         last = out[-1]
+        if isinstance(last, Resume):
+            rows = None if not _only_rows(u) else u.rows
+            body_ = (InPattern(span=u.span),)
+            out.append(WorkRows(body=body_, rows=rows, until=None if rows else u, span=u.span))
+            return True
         if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
             out[-1] = changed(last, until=u, span=last.span.cover(u.span))
             return True
@@ -474,6 +565,17 @@ def _again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
     return False
 
 
+def _plain_rows(cur: Cursor, ctx: Context) -> Until | None:
+    """ROWS: "6 rows", straight after the name of a ground."""
+    here = cur.at
+    n = amount(cur, ctx)
+    if n is None or not is_unit(cur.peek().low):
+        cur.at = here
+        return None
+    cur.at += 1
+    return Until(rows=n, span=cur.span_from(here))
+
+
 def _only_rows(u: object) -> bool:
     return (
         getattr(u, "rows", None) is not None
@@ -482,18 +584,21 @@ def _only_rows(u: object) -> bool:
     )
 
 
-def _beside(cur: Cursor, ctx: Context, out: list[Action]) -> None:
-    """BESIDE: "AT THE SAME TIME" STATEMENT: it runs beside the one before it."""
-    here = cur.at
+def _beside(cur: Cursor, ctx: Context, out: list[Action], here: int) -> None:
+    """SAME-TIME STATEMENT: it runs beside the statement before it, or beside what the lines before say."""
+    at = cur.at
     got = _statement(cur, ctx)
     if got is None or not all(isinstance(a, _REPEATING) for a in got):
-        cur.at = here
+        cur.at = at
         return
-    last = out[-1]
-    if isinstance(last, _REPEATING):
-        out[-1] = beside(last, got)  # type: ignore[arg-type]
+    i = len(out) - 1
+    while i >= 0 and isinstance(out[i], Note | Stated):
+        i -= 1
+    if i >= 0 and isinstance(out[i], _REPEATING):
+        out[i] = beside(out[i], got)  # type: ignore[arg-type]
     else:
-        out.extend(got)
+        out.append(AtSameTime(parts=got, span=cur.span_from(here)))  # type: ignore[arg-type]
+
 
 
 def _note(cur: Cursor, here: int, text: str) -> Note:
@@ -518,6 +623,11 @@ def _left_over(cur: Cursor, ctx: Context, out: list[Action], text: str) -> None:
         return
     cur.at += 1
     while not cur.done and cur.peek().low not in _STOPS:
+        if cur.peek().low in {"not", "never", "without", "don't"}:
+            at = cur.at
+            cur.at += until_mark(cur, 30)
+            if cur.at > at:
+                continue
         if cur.peek().low in _STRONG:
             at = cur.at
             got = _one(cur, ctx)

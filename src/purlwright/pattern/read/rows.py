@@ -11,7 +11,16 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, amount, is_unit, one, parse_times, skip, unit_of
+from purlwright.pattern.read.amounts import (
+    ROW_WORDS,
+    amount,
+    is_unit,
+    one,
+    parse_side,
+    parse_times,
+    skip,
+    unit_of,
+)
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.phrases import Phrases
@@ -19,6 +28,7 @@ from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.until import or_else, parse_ending, parse_until
 from purlwright.pattern.tree import (
     Fill,
+    InGround,
     InPattern,
     Number,
     Place,
@@ -35,7 +45,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Statement, Step
 
-__all__ = ["parse_go_on", "parse_work_rows", "whole_row"]
+__all__ = ["parse_go_on", "parse_ground_rows", "parse_work_rows", "whole_row"]
 
 _KNIT = frozenset({"knit", "k"})
 _PURL = frozenset({"purl", "p", "pearl", "seam"})
@@ -64,6 +74,10 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     if first is None:
         cur.at = here
         return None
+    side = _facing(cur)
+    if side is not None:
+        first = replace(first, side=side)
+    _explained(cur)
     in_turn = _alternating(cur, ctx, first, here)
     if in_turn is not None:
         return (in_turn,)
@@ -81,6 +95,18 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
                 until=replace(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row),
             )
     return (replace(first, span=cur.span_from(here)), *_more_rows(cur, ctx, first))
+
+
+def _facing(cur: Cursor) -> Side | None:
+    """("on" | "from") SIDE: "P 1 row on WS"."""
+    here = cur.at
+    skip(cur, ",")
+    if cur.take("on", "from") is not None:
+        side = parse_side(cur)
+        if side is not None:
+            return side
+    cur.at = here
+    return None
 
 
 def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ...]:
@@ -249,7 +275,7 @@ _HOW = Phrases(
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
     "across",
-    "every stitch", "every st", "every|each row|round|rnd", "quite plain", "all knit", "plain knitting",
+    "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain", "all knit", "plain knitting",
     "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows", "as they are",
 )  # fmt: skip
 
@@ -315,7 +341,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
 
 
 _EXPLAINS = frozenset(
-    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong".split()
+    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong ridge ridges garter = the st sts stitch".split()
 )
 
 
@@ -373,7 +399,7 @@ def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ..
     return body or None
 
 
-_GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl rib working".split())
+_GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl k p rib working".split())
 
 
 def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | None:
@@ -393,16 +419,23 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         return None
     else:
         cur.at += 1
+        verb = {"k": "knit", "p": "purl"}.get(verb, verb)
+        if cur.peek().glued:
+            cur.at = here
+            return None
     if verb not in {"knit", "purl", "rib", "work", "switch"}:
+        at = cur.at
         skip(cur, "on", "to", "work", "working", "knit", "knitting", "going")
-    body = in_what(cur, ctx)
+        if cur.tokens[at : cur.at] and cur.peek(-1).low in {"knit", "knitting"}:
+            verb = "knit"
+    body = (_ribbed(cur) if verb == "rib" else None) or in_what(cur, ctx)
     if body is None and not (verb in _MAY_STAND and _until_here(cur)):
         cur.at = here
         return None
     base: Step = InPattern(span=cur.span_from(here))
     if verb == "purl":
         base = replace(whole_row("p"), span=base.span)
-    elif verb == "knit" or cur.peek(-1).low == "knitting":
+    elif verb == "knit":
         base = replace(whole_row("k"), span=base.span)
     if body and not all(isinstance(a, Yarn) for a in body):
         steps = body
@@ -412,14 +445,59 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     if u is None and body is None:
         cur.at = here
         return None
+    if u is None and body and verb != "knit" and all(isinstance(a, Yarn) for a in body):
+        # "Continue in MC only." works no row
+        cur.take("only")
+        return body
     if u is None:
         return steps
+    if body is None and verb in {"knit", "purl"} and (u.things or "").startswith(("all st", "every st", "no st")):
+        return (replace(base, span=cur.span_from(here)),)
     if body is None and verb in {"knit", "purl"} and u.stitches is not None:
         # "knit until 3 sts remain" stops within the row
         cur.at = here
         return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+
+
+def _ribbed(cur: Cursor) -> tuple[Step, ...] | None:
+    """RIBBED: "2 x 2", "1x1", "k2, p2" after "rib": the rib by its size."""
+    from purlwright.stitches.load import grounds
+
+    here = cur.at
+    if cur.peek().kind != "n":
+        return None
+    text = ""
+    for _ in range(4):
+        t = cur.peek()
+        if t.kind != "n" and t.low not in {"x", "/", "by"} and not t.low.startswith("x"):
+            break
+        text += cur.next().low
+        found = grounds().find(text + " rib") if len(text) > 2 else None
+        if found is not None:
+            return (InGround(ground=found.key, readings=tuple(found.readings), span=cur.span_from(here)),)
+    cur.at = here
+    return None
+
+
+def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """GROUND ("for"? NUMBER ROWS | UNTIL): "1x1 rib for 3 cm", "Seed st 6 rows", "Garter stitch for 10 rows"."""
+    here = cur.at
+    ground = parse_ground(cur, ctx)
+    if ground is None:
+        return None
+    cur.take("rib", "ribbing", "pattern", "patt")
+    u = parse_until(cur, ctx)
+    if u is None:
+        n = amount(cur, ctx)
+        unit = cur.take(*ROW_WORDS) if n is not None else None
+        if n is None or unit is None:
+            cur.at = here
+            return None
+        return (WorkRows(body=ground, rows=n, unit=unit_of(unit.low), span=cur.span_from(here)),)
+    plain = u.rows is not None and u.side is None and u.ending_row is None
+    return (WorkRows(body=ground, rows=u.rows, until=None if plain else u, span=cur.span_from(here)),)
 
 
 _MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())

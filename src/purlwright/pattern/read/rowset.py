@@ -51,6 +51,11 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
     cur.at += 1
     skip(cur, "the")
     most = until_mark(cur, 6, _AFTER_NAME)
+    for i in range(most):
+        # "chart 2" is a name, "chart 2 times" is not
+        if cur.peek(i).kind == "n" and cur.peek(i + 1).low in {"times", "more", "time"}:
+            most = i
+            break
     for n in range(most, 0, -1):
         words = " ".join(cur.peek(i).low for i in range(n))
         if words in ctx.called:

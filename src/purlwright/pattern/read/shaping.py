@@ -245,10 +245,10 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
     """
     on = False
     if (
-        cur.any_phrase("bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off")
+        cur.any_phrase("bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off")
         is None
     ):
-        if cur.any_phrase("cast - on", "cast on", "co", "casting on") is None:
+        if cur.any_phrase("cast-on", "cast - on", "cast on", "co", "casting on") is None:
             return None
         on = True
     out: list[Statement] = []
@@ -529,15 +529,15 @@ def _plus_one(n: Number) -> Number:
 def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit | None, Side | None] | None:
     """("every" | "each")? ("foll" | "following")? NUMBER? ("alt" | "other" | ORDINAL | SIDE)? ROWS."""
     here = cur.at
-    skip(cur, "every", "each", "all", "ev")
+    lead = skip(cur, "every", "each", "all", "ev")
     cur.take(".") if cur.peek(-1).low == "ev" else None
+    first_times = parse_number(cur, ctx) if cur.peek(1).low in {"foll", "following"} else None
     follows = skip(cur, "foll", "following", "subsequent", "succeeding")
     cur.take(".") if cur.peek(-1).low == "foll" else None
-    times = parse_number(cur, ctx)
+    times = first_times or parse_number(cur, ctx)
     side: Side | None = None
     every = ONE
     t = cur.peek()
-    size_list: Number | None = None
     if t.low in {"alt", "alternate", "other", "even", "odd"}:
         cur.at += 1
         cur.take(".") if t.low == "alt" and cur.peek().glued else None
@@ -553,14 +553,16 @@ def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit |
         every = TWO
         if cur.peek(-1).low in ROW_WORDS:
             return every, times, unit_of(cur.peek(-1).low), side
-    foll2 = skip(cur, "foll", "following")
-    del follows, foll2, size_list
+    skip(cur, "foll", "following")
     if times is None and cur.peek().kind == "n":
         times = parse_number(cur, ctx)
     noun = cur.take(*ROW_WORDS)
     if noun is None:
         cur.at = here
         return None
+    if lead and not follows and every == ONE and times is not None:
+        # "every 10 rows" is every tenth row
+        return times, None, unit_of(noun.low), side
     return every, times, unit_of(noun.low), side
 
 
