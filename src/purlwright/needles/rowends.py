@@ -357,11 +357,16 @@ def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
 
 def markers_on(nd: Needles) -> tuple[MarkAt, ...]:
     right = len(nd.right)
-    total = nd.live
     if nd.ring:
-        return tuple(MarkAt(b.name, b.at) for b in nd.right_marks if b.kind == "marker")
-    return tuple(
-        MarkAt(b.name, total - b.at) for b in reversed(nd.right_marks) if b.kind == "marker" and b.at <= right
+        ahead = [b for b in reversed(nd.left_marks) if b.kind == "marker"]
+        return (
+            *(MarkAt(b.name, b.at) for b in nd.right_marks if b.kind == "marker"),
+            *(MarkAt(b.name, right + len(nd.left) - b.at) for b in ahead),
+        )
+    # turned, the loops just worked come first, the last of them on top; then those that were left
+    return (
+        *(MarkAt(b.name, right - b.at) for b in reversed(nd.right_marks) if b.kind == "marker"),
+        *(MarkAt(b.name, right + b.at) for b in nd.left_marks if b.kind == "marker"),
     )
 
 
