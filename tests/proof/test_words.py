@@ -65,7 +65,7 @@ def test_words_written_out_need_no_explanation():
 
 
 def test_without_a_list_nothing_can_be_said():
-    _, verdict = words_of("# A\nCast on 4 sts.\nRow 1: K2, p2.\n")
+    _, verdict = words_of("# A\nCast on 5 sts.\nRow 1: K2, p2, k1.\n")
     assert (verdict.result, verdict.missing) == (Result.UNDECIDED, "the pattern has no list of abbreviations")
     _, verdict = words_of("# A\nCast on 4 sts.\nRow 1: Knit.\n")
     assert verdict.result is Result.NOT_APPLICABLE

@@ -77,7 +77,7 @@ def _block(finding: Finding, source: Source, look: Look) -> list[str]:
 
 
 def _place_and_message(finding: Finding, source: Source) -> tuple[str, str]:
-    """``Row 5, line 9`` and "uses 20 of the 24": a message that begins with its row gives the row to the place."""
+    """``Row 5, line 9`` and "uses 20 of the 24": a row that begins a message joins the place."""
     message = " ".join(plain(finding.message).split())
     if finding.span.end < 0:
         return "The whole pattern", message
