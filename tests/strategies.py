@@ -18,7 +18,7 @@ SIZES = ("small", "medium", "large")
 def numbers(draw, low=1, high=200, sized=True):
     """One value, or one for each of three sizes."""
     if sized and draw(st.integers(0, 4)) == 0:
-        return Number(values=tuple(draw(st.integers(low, high)) for _ in SIZES))
+        return Number(values=tuple(draw(st.integers(max(low, 2), high)) for _ in SIZES))
     return Number(values=(draw(st.integers(low, high)),))
 
 
@@ -98,22 +98,71 @@ def stars(draw):
 
 @st.composite
 def endings(draw):
-    """What may stand last in a row: a fill, a turn, a ground."""
-    which = draw(st.integers(0, 6))
+    """What may stand last in a row: a fill, a turn, a ground, the pattern, at times none of them."""
+    which = draw(st.integers(0, 8))
+    place = Place(kind=PlaceKind.END, before=draw(st.one_of(st.none(), numbers(high=20))))
     if which <= 2:
         return (draw(fills()),)
     if which == 3:
-        return (tree.Turn(how=draw(st.sampled_from([TurnHow.PLAIN, TurnHow.WRAP]))),)
+        return (tree.Turn(how=draw(st.sampled_from([TurnHow.PLAIN, TurnHow.WRAP, TurnHow.DOUBLE]))),)
     if which == 4:
-        return (tree.InGround(ground=draw(st.sampled_from(GROUNDS)), count=draw(numbers(high=40))),)
+        return (tree.Turn(leave=draw(numbers(high=20))),)
     if which == 5:
-        return (tree.InPattern(count=draw(numbers(high=40))),)
+        return (tree.InGround(ground=draw(st.sampled_from(GROUNDS)), to=place),)
+    if which == 6:
+        return (tree.InPattern(to=place),)
+    if which == 7:
+        return (tree.Turn(never=True),)
     return ()
 
 
 @st.composite
 def markers(draw):
-    return tree.Marker(act=draw(st.sampled_from(["place", "slip"])))
+    act = draw(st.sampled_from(["place", "slip", "remove"]))
+    return tree.Marker(act=act, name=draw(st.sampled_from([None, None, "A", "red"])))
+
+
+def one(stitch):
+    return tree.Work(stitch=stitch, count=number(1))
+
+
+@st.composite
+def odd_steps(draw):
+    """What is met now and then in a row: crossings in words, many into one, picking up, holding, colours."""
+    n = draw(st.integers(1, 12))
+    return draw(
+        st.sampled_from(
+            [
+                tree.Into(steps=(one("k"), one("p"), one("k")), count=number(1)),
+                tree.Into(steps=(one("k"), one("yo"), one("k")), count=number(1)),
+                tree.Into(steps=(one("k"), one("p")), count=number(n + 1)),
+                tree.Into(steps=(one("k3tog"), one("yo"), one("k3tog")), count=number(1), over=3),
+                tree.Cross(
+                    held=number(n),
+                    front=draw(st.booleans()),
+                    first=(tree.Work(stitch="k", count=number(n)),),
+                    second=(tree.Work(stitch=draw(st.sampled_from(PLAIN)), count=number(n)),),
+                ),
+                tree.SlipBack(count=number(n)),
+                tree.Drop(count=number(n)),
+                tree.Drop(count=number(1), what="yo"),
+                tree.Wrap(count=number(n)),
+                tree.YarnTo(front=draw(st.booleans())),
+                tree.Yarn(
+                    act=draw(st.sampled_from(["use", "break"])), colour=draw(st.sampled_from(["A", "MC"]))
+                ),
+                tree.Work(stitch="k", count=number(n), colour=draw(st.sampled_from(["A", "MC"]))),
+                tree.Hold(count=number(n), place=draw(st.sampled_from(["holder", "waste yarn"]))),
+                tree.Return(count=number(n + 1)),
+                tree.BindOff(count=number(n)),
+                tree.PickUp(count=number(n), how=draw(st.sampled_from(["knit", "purl", "lift"]))),
+                tree.InGround(ground=draw(st.sampled_from(GROUNDS)), count=number(n)),
+                tree.InPattern(count=number(n)),
+                tree.Evenly(change=number(draw(st.sampled_from([n, -n])))),
+                tree.Call(name="Chart A", row=number(n), over=number(n)),
+            ]
+        )
+    )
 
 
 def apart(steps):
@@ -129,9 +178,15 @@ def apart(steps):
 @st.composite
 def rows(draw):
     """The steps of one row."""
-    start = apart(draw(st.lists(st.one_of(works(), works(), groups(), markers()), min_size=0, max_size=4)))
+    start = apart(
+        draw(st.lists(st.one_of(works(), works(), groups(), markers(), odd_steps()), min_size=0, max_size=4))
+    )
     star = [draw(stars())] if draw(st.booleans()) else []
     end = draw(endings())
+    if (
+        not star and end and isinstance(end[0], tree.Turn)
+    ):  # "wrap next st, turn" and "yo, turn" are ways to turn
+        start = tuple(s for s in start if not isinstance(s, tree.Wrap | tree.YarnTo) and s != one("yo"))
     steps = (*start, *star, *end)
     return steps or (draw(plain_work()),)
 

@@ -18,7 +18,14 @@ QUIET = {"deadline": None, "suppress_health_check": list(HealthCheck)}
 
 
 def context(sizes=strategies.SIZES, terms=""):
-    return Context(sizes=sizes, compact=dictionary().compact, terms=terms)
+    return Context(
+        sizes=sizes,
+        compact=dictionary().compact,
+        terms=terms,
+        yarns=frozenset({"a", "mc"}),
+        markers=frozenset({"a", "red"}),
+        called={"chart a": "Chart A"},
+    )
 
 
 def read(words, terms=""):

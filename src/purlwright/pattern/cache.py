@@ -26,13 +26,14 @@ class LineCache:
     were there.
     """
 
-    __slots__ = ("_known", "_lines", "kept", "most", "read")
+    __slots__ = ("_known", "_lines", "_starts", "kept", "most", "read")
 
     def __init__(self, most: int = 20_000) -> None:
         self.most = most
         self.read = 0
         self.kept = 0
         self._known: dict[Hashable, int] = {}
+        self._starts: dict[str, tuple[int, ...]] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()
 
     def place_of(self, known: Hashable) -> int:
@@ -57,6 +58,15 @@ class LineCache:
         lines[key] = found
         if len(lines) > self.most:
             lines.popitem(last=False)
+        return found
+
+    def starts(self, words: str, find: Callable[[str], tuple[int, ...]]) -> tuple[int, ...]:
+        """Where rows begin inside some words; found now if they were not met before."""
+        found = self._starts.get(words)
+        if found is None:
+            if len(self._starts) >= self.most:
+                self._starts.clear()
+            found = self._starts[words] = find(words)
         return found
 
     def __len__(self) -> int:

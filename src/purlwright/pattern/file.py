@@ -104,7 +104,12 @@ _COLOUR = re.compile(
 )
 _LONG = 20_000
 """A line longer than this is taken as one row, however many labels stand in it."""
+_MAKE_WORD = re.compile(r"\b(?:make|alike|pieces)\b", re.IGNORECASE)
 _STEPS = get_args(tree.Step)
+_FOLLOWED = {
+    tree.CastOn, tree.PickUp, tree.Rejoin, tree.Return, tree.JoinRound, tree.Resume, tree.BindOff,
+    tree.Gather, tree.Close, tree.Hold,
+}  # fmt: skip
 
 
 def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
@@ -334,18 +339,10 @@ class _Reader:
             elif block.sort is Sort.FENCE:
                 self._fence(block, raw)
             else:
-                copies = copies or copies_of(words)
-                mine, at = read_limit(words, block.start, sizes, options, self.findings)
-                if mine.sizes or mine.options:
-                    self.limits.append(mine)
-                limited = mine.within(limit)
-                inner = row_starts(words, self.ctx) if len(words) < _LONG else ()
-                starts_at = (at, *(n for n in inner if n > at), len(words))
-                for first, last in pairwise(starts_at):
-                    body = words[first:last].rstrip() if last < len(words) else words[first:]
-                    line = self._line(body, block.start + first)
-                    line = with_fields(line, line=block.line, offset=block.start + first, text=body)
-                    lines.append(_limited(line, limited))
+                if copies is None and _MAKE_WORD.search(words):
+                    copies = copies_of(words)
+                for line in self._lines_of(block, words, limit, sizes, options):
+                    lines.append(line)
                     if not defines:
                         self._follow(line)
         if defines:
@@ -365,9 +362,35 @@ class _Reader:
             unsure=bool(raw.topic == "called" and not defines and not starts),
         )
 
+    def _lines_of(
+        self, block: Block, words: str, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
+    ) -> Iterator[tree.Line]:
+        """LIMIT? ROW+: the line of a block, or its lines if several rows stand in it."""
+        mine, at = read_limit(words, block.start, sizes, options, self.findings)
+        if mine.sizes or mine.options:
+            self.limits.append(mine)
+            limit = mine.within(limit)
+        inner = self.cache.starts(words, self._row_starts) if len(words) < _LONG else ()
+        for first, last in pairwise((at, *(n for n in inner if n > at), len(words))):
+            body = words[first:last].rstrip() if last < len(words) else words[first:]
+            line = self._line(body, block.start + first)
+            yield with_fields(
+                line,
+                line=block.line,
+                offset=block.start + first,
+                text=body,
+                sizes=limit.sizes,
+                options=limit.options,
+            )
+
+    def _row_starts(self, words: str) -> tuple[int, ...]:
+        return row_starts(words, self.ctx)
+
     def _follow(self, line: tree.Line) -> None:
         """Whether loops are live after the line, and whether the work goes round: told from its words."""
         for a in line.actions:
+            if type(a) not in _FOLLOWED:
+                continue
             if isinstance(a, tree.CastOn) and a.at == "start" and not self.live:
                 self.live, self.ctx.round = True, False
             elif isinstance(a, tree.PickUp | tree.Rejoin | tree.Return | tree.CastOn):
@@ -376,9 +399,7 @@ class _Reader:
                 self.ctx.round = True
             elif isinstance(a, tree.Resume) and a.flat is not None:
                 self.ctx.round = not a.flat
-            elif (isinstance(a, tree.BindOff) and a.count is None and a.keep is None) or isinstance(
-                a, tree.Gather | tree.Close
-            ):
+            elif _leaves_nothing(a):
                 self.live = False
 
     # --- charts ---
@@ -425,6 +446,19 @@ def _shift(node: object, start: int) -> object:
     if isinstance(node, tree.Node):
         return with_fields(node, **{f: _shift(getattr(node, f), start) for f in node.__struct_fields__})
     return node
+
+
+def _leaves_nothing(a: tree.Action) -> bool:
+    """Whether no loop is live after it: all bound off, gathered, grafted, or put on hold."""
+    match a:
+        case tree.BindOff():
+            return a.count is None and a.keep is None
+        case tree.Hold():
+            return a.count is None and a.of == "all"
+        case tree.Close():
+            return a.how != "seam"
+        case _:
+            return isinstance(a, tree.Gather)
 
 
 def _limited(line: tree.Line, limit: Limit) -> tree.Line:

@@ -71,6 +71,7 @@ class Limit:
 _ONLY = re.compile(r"\s*(?P<who>[^:.;*(\[\n]{1,80}?)[ ]+only[ ]*:[ ]*", re.IGNORECASE)
 _ALL = re.compile(r"\s*(?:(?:for|on)\s+)?all\s+sizes\s*:\s*", re.IGNORECASE)
 _ONLY_HEADING = re.compile(r"\s*(?P<who>.{1,80}?)\s+only\s*:?\s*$", re.IGNORECASE)
+_MAY_LIMIT = re.compile(r"\b(?:only|sizes)\s*:", re.IGNORECASE)
 _AND = re.compile(r"\s*(?:,\s*and\s+|,|&|\band\b|\bor\b|/)\s*")
 _SIZES = re.compile(r"(?:for\s+)?(?:the\s+)?sizes?\s+", re.IGNORECASE)
 
@@ -141,6 +142,8 @@ def read_limit(
     """
     limit = Limit()
     at = 0
+    if _MAY_LIMIT.search(text) is None:
+        return limit, at
     for _ in range(4):
         m = _ALL.match(text, at)
         if m is not None:
