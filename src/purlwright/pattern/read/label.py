@@ -143,6 +143,17 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
     """LABEL? ROW: "Row 5 (WS): k2, p2" gives the label and the place where "k2" begins; no label gives
     None and 0.
     """
+    m = _PLAIN_LABEL.match(text)
+    if m is not None:
+        side = m["side"]
+        label = Label(
+            words=m["words"],
+            numbers=(int(m["number"]),),
+            unit=_unit(m["noun"]),
+            side=Side(side) if side else None,
+            span=Span(0, m.start("sep")),
+        )
+        return label, m.end()
     head = _head(text.translate(_PLAIN), text, ctx, alone=False)
     return (None, 0) if head is None else (head.label, head.rest)
 
@@ -206,7 +217,7 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
     if name.lower() not in ctx.row_names or re.search(r"\d", name):
         return None
     start = plain.index(name)
-    m = re.compile(_END).match(plain, start + len(name))
+    m = _END_RE.match(plain, start + len(name))
     rest = m.end() if m else start + len(name)
     label = Label(
         words=text[start : start + len(name)],
@@ -218,6 +229,13 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
 
 
 _END_RE = re.compile(r"_?" + _END)
+_MARK_RE = re.compile(r"\s*[:.,-]?\s*")
+_BLANKS = re.compile(r"[\s.]+")
+_COMMAS = re.compile(r"[,;]")
+# the label met most often: "Row 5 (RS):", read at once
+_PLAIN_LABEL = re.compile(
+    r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?(?P<sep>: *)(?![ (\[\-])"
+)
 
 
 def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) -> _Head | None:
@@ -248,7 +266,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
             at = verb.end()
         elif _NO_LABEL.match(plain, at) or not plain[at:].strip():
             return None
-        if form == "rule" and not re.match(r"\s+\S", plain[at:]):
+        if form == "rule" and not plain[at : at + 1].isspace():
             return None
         rest = at + len(plain[at:]) - len(plain[at:].lstrip())
     else:
@@ -260,7 +278,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     label, rest = _asides(label, plain, text, rest, only_side=True)
     if rest != before:
         asides_end = rest
-        after = re.compile(r"\s*[:.,-]?\s*").match(plain, rest)
+        after = _MARK_RE.match(plain, rest)
         rest = after.end() if after else rest
     last = max(m.end(), asides_end)
     span = Span(m.start() + start, max(m.start() + start, last))
@@ -293,7 +311,7 @@ def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
         left = (inside[: side.start()] + inside[side.end() :]).strip(" ,;&")
         if not left:
             return label
-    for part in (x.strip() for x in re.split(r"[,;]", left)):
+    for part in (x.strip() for x in _COMMAS.split(left)):
         colour = _COLOUR.match(part)
         if colour is not None:
             label = _with(label, colour=colour["called"] or colour["letter"])
@@ -318,7 +336,7 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
     if form == "side":
         return Label(side=_side(g["side"] or ""), unit=unit)
     if form in {"named", "bare name"}:
-        name = re.sub(r"[\s.]+", " ", g["name"] or "").strip().lower()
+        name = _BLANKS.sub(" ", g["name"] or "").strip().lower()
         nth = g.get("nth")
         return Label(name=f"{name} {nth}" if nth else name, unit=unit)
     if form == "rule":

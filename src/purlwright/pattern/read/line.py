@@ -213,6 +213,8 @@ _opens(
 def _statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """The first reader of statements that takes what stands here."""
     t = cur.peek()
+    if t.low in _STITCH_VERBS and not _many_rows_ahead(cur):
+        return None
     readers = _OPENERS.get(t.low)
     if readers is None and t.value is not None and t.low not in {"once", "twice"}:
         readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)
@@ -225,6 +227,26 @@ def _statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
             return got if isinstance(got, tuple) else (got,)
         cur.at = here
     return None
+
+
+_STITCH_VERBS = frozenset({"k", "p", "knit", "purl"})
+_COUNT_GOES_ON = frozenset(
+    "more further plain open straight purl pearl knit st garter k p purled knitted even rib single complete additional quite"
+    " or ( [ inches inch in ins cm mm rs ws -".split()
+)
+_VERB_GOES_ON = frozenset(
+    "a an another the these next all back in for until till each every even straight plain without bo bind bind-off one"
+    " last forward forwards across any about".split()
+)
+
+
+def _many_rows_ahead(cur: Cursor) -> bool:
+    """Whether "knit" and its like may speak of rows here, so that "k2, p2" costs no more than a look."""
+    t = cur.peek(1)
+    if t.kind == "n" or t.value is not None:
+        after = cur.peek(2)
+        return after.low in _COUNT_GOES_ON or is_unit(after.low) or after.value is not None or after.low == '"'
+    return t.low in _VERB_GOES_ON
 
 
 # --- the line, from left to right ------------------------------------------------------------------------
@@ -345,8 +367,7 @@ def _one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return on
     far = cur.at
     cur.at = here
-    t = cur.peek()
-    if t.kind in {"n", "w", "s"} or t.low == "(":
+    if _names_ground(cur):
         ground = parse_ground_rows(cur, ctx)
         if ground is not None:
             return ground
@@ -438,6 +459,25 @@ def _always(cur: Cursor) -> bool:
         lows[i] in {"every", "each"} and lows[i + 1] in {"row", "round", "rnd"} and i and lows[i - 1] in {"of", "on", "in"}
         for i in range(n - 1)
     ) and bool({"st", "stitch", "sts", "stitches"}.intersection(lows))
+
+
+_GROUNDS = frozenset(
+    "garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse rev broken basketweave"
+    " basket plain irish box woven fisherman half brioche linen twisted".split()
+)
+
+
+def _names_ground(cur: Cursor) -> bool:
+    """Whether a fabric may be named here: by its own word, or as "k2, p2" where the line says rib."""
+    t = cur.peek()
+    if t.low in _GROUNDS:
+        return True
+    if t.kind != "n" and t.low not in {"k", "p", "(", "knit", "purl", "k1", "p1", "k2", "p2"}:
+        return False
+    rib = cur.kept.get("rib")
+    if rib is None:
+        rib = cur.kept["rib"] = any(x.low in {"rib", "ribbing"} for x in cur.tokens)
+    return bool(rib)
 
 
 def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
