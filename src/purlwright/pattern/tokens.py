@@ -86,7 +86,7 @@ _CHUNK = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 # A run that may be one stitch abbreviation: letters and digits, joined by - / & or .
-_RUN = re.compile(r"[A-Za-z0-9]+(?:[-/&.][A-Za-z0-9]+)*")
+_RUN = re.compile(r"[A-Za-z0-9]{1,40}(?:[-/&.][A-Za-z0-9]{1,40}){0,9}")
 _JOINS = re.compile(r"[-.]")
 _LONGEST = 40
 """No abbreviation is longer; a longer run is cut before it is looked up."""

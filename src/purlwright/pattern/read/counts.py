@@ -97,9 +97,14 @@ def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stat
     if out is None:
         return None
     words = {t.low for t in cur.tokens[at : cur.at]}
-    if not loose and not (words & STITCH_WORDS or len((out.total or out.parts[0]).values) > 1):
+    if not loose and not (words & STITCH_WORDS or _sizes_in(out) > 1):
         return None
     return _spanned(out, cur, here) if _ends(cur) else None
+
+
+def _sizes_in(stated: Stated) -> int:
+    number = stated.total or stated.change
+    return len(number.values) if number is not None else 0
 
 
 def _count(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Stated | None:

@@ -28,6 +28,9 @@ _FROM = (
 _MAIN = ("from the? left|lh|ln|main|first hand? needle|pin?", "from ln|lh|left", "on|off the? left hand? needle", "from the? left - hand needle")
 
 
+_DEEPEST = 48
+
+
 def _hold(cur: Cursor) -> bool | None:
     """hold := ("and" | ",")? ("hold" | "leave" | "bring" | "keep" | "drop") "it"? ("in" | "at" | "to") "the"? ("front" | "back")
 
@@ -87,6 +90,18 @@ def _sep(cur: Cursor) -> None:
 
 def _cross(cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *, front: bool, depth: int) -> Steps | None:
     """The steps worked first, and those worked from the held stitches."""
+    if "crossing" in cur.kept or depth >= _DEEPEST:  # no crossing within a crossing
+        cur.at = back_to
+        return None
+    cur.kept["crossing"] = True
+    found = _crossed(cur, ctx, here, count, front=front, depth=depth)
+    del cur.kept["crossing"]
+    if found is None:
+        cur.at = back_to
+    return found
+
+
+def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool, depth: int) -> Steps | None:
     from purlwright.pattern.read import steps
 
     first: list[Step] = []
@@ -94,7 +109,7 @@ def _cross(cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *,
     for _ in range(8):
         _sep(cur)
         at = cur.at
-        got = _off_held(cur, ctx, count) or (steps.parse_step(cur, ctx, depth + 1) if depth < 48 else None)
+        got = _off_held(cur, ctx, count) or steps.parse_step(cur, ctx, depth + 1)
         if got is None:
             cur.at = at
             break
@@ -109,7 +124,6 @@ def _cross(cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *,
         if tail == "main":
             first += pending
             pending = []
-    cur.at = back_to
     return None
 
 

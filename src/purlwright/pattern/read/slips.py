@@ -229,7 +229,7 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     if passed is None:
         cur.at = at
         return _long_compound(cur, ctx, here, count, n)
-    over_count, plural = passed
+    over_count, plural, _ = passed
     if over_count == 0:
         over_count = n if (plural or together or n <= 2) else 1
     span = cur.span_from(here)
@@ -320,11 +320,11 @@ def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
     return base, m, tog
 
 
-def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
+def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     """pass-over := "psso" | "p2sso" | ("pass" | "draw" | "pull" | "bring") the-slipped "over" the-knitted?
 
     "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over", "psso".
-    Gives how many are passed (0: not said) and whether the words speak of several.
+    Gives how many are passed (0: not said), whether the words speak of several, and over how many.
     """
     del ctx
     here = cur.at
@@ -332,15 +332,15 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
     t = pad[here]
     if t.low.replace(".", "").replace(" ", "") in {"psso", "passo", "pso", "psk", "po"} or t.key == "psso":
         cur.at += 1
-        return 0, False
+        return 0, False, 1
     if t.key in {"p2sso", "p3sso"} or t.low in {"p2sso", "p3sso", "p4sso"}:
         cur.at += 1
-        return int(t.low[1]) if t.low[1:2].isdigit() else 2, True
+        return int(t.low[1]) if t.low[1:2].isdigit() else 2, True, 1
     if t.low == "bind" and pad[here + 1].low in SEPARATORS | {""}:
         cur.at += 1
-        return 0, False
+        return 0, False, 1
     if t.low == "p" and cur.phrase("p . s . s . o .?"):
-        return 0, False
+        return 0, False, 1
     if t.low not in _PASS:
         return None
     cur.at += 1
@@ -375,10 +375,12 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool] | None:
     elif cur.take("k1", "k2tog", "k3tog"):
         pass
     elif any(x.key == "yo" for x in cur.tokens[here : cur.at]) and pad[cur.at].low in _KNITS and pad[cur.at + 1].kind == "n":
+        over = pad[cur.at + 1].value
         cur.at += 2  # "pass yo over k2"
+        return n, plural or n > 1, over if isinstance(over, int) else 1
     cur.any_phrase("and off the? right? needle?", "and off", "and drop it? off the? needle?", "& drop the slipped st off the needle",
                    "on the? right|rh hand? needle")  # fmt: skip
-    return n, plural or n > 1
+    return n, plural or n > 1, 1
 
 
 def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
@@ -392,7 +394,7 @@ def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if found is None:
         return None
     span = cur.span_from(here)
-    return (PassOver(count=number_of(found[0] or 1, span), over=number_of(1, span), span=span),)
+    return (PassOver(count=number_of(found[0] or 1, span), over=number_of(found[2], span), span=span),)
 
 
 def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
@@ -428,5 +430,5 @@ _SLIPS = (parse_slip,)
 WORDS: dict[str, tuple[Handler, ...]] = {
     **{w: _SLIPS for w in ("sl", "slip", "sl1", "s", "take", "s1", "ss", "slips", "slp", "sl1p", "sl1k", "slk", "slipped", "slipping")},
     **{w: (parse_pass,) for w in ("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift")},
-    "wyif": (parse_yarn_kept,), "wyib": (parse_yarn_kept,),
+    **{w: (parse_yarn_kept,) for w in ("wyif", "wyib", "with", "keeping", "holding", "keep")},
 }  # fmt: skip

@@ -20,7 +20,8 @@ __all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unr
 _LEADS = FILLERS | {",", ";", "-", ":", "&"}
 _TIMES = frozenset("twice once thrice x for another".split())
 _ENDS = frozenset({",", ";", ")", "]", "}", "(", "[", "{", "*", "**", "|"})
-_DEEPEST = 50
+_MOST_OFFERS = 10
+"""How many unread stretches of one line get the nearest reading looked up."""
 _NO_CLOSERS: frozenset[str] = frozenset()
 _PLAIN_WORDS = frozenset(
     "the as in with using on to a same like row rnd round using place put leave move take make mark return change at "
@@ -219,6 +220,8 @@ def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -
             break
         while cur.pad[cur.at].low in {",", "and", "&", "then"}:
             cur.at += 1
+        if cur.pad[cur.at].low not in _SINGLE_WORDS:
+            break
         more = _one(cur, ctx, depth)
         if more is None or not _single(more):
             break
@@ -397,7 +400,9 @@ def skip_unread(cur: Cursor, ctx: Context, closers: frozenset[str] = _NO_CLOSERS
         cur.at += 1
     span = cur.span_from(here)
     words = "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
-    ctx.findings.report(NotRead(words, nearest=_nearest(cur.tokens[here : cur.at])), span)
+    tries = cur.kept["nearest"] = cur.kept.get("nearest", 0) + 1
+    nearest = _nearest(cur.tokens[here : cur.at]) if tries <= _MOST_OFFERS else ""
+    ctx.findings.report(NotRead(words, nearest=nearest), span)
     return Unread(words=words, span=span)
 
 
@@ -432,6 +437,7 @@ _STOPS = groups.REPEATS | {"so", "then", "turn", "on", "work", "in"}
 _RIBBED = frozenset("k p k1 p1 knit purl".split())
 _RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
 _SINGLES = frozenset({"join"})
+_SINGLE_WORDS = frozenset("k p k1 p1 knit purl yo yfwd yrn yon over pearl seam yarn wool ktbl k1tbl".split())
 _SINGLE_KEYS = frozenset({"k", "p", "yo", "k tbl", "p tbl"})
 _NUMBER_FIRST: tuple[Handler, ...] = (
     crossings.parse_sized_cross, stitches.parse_number_first, groups.parse_times_first, _stated,
