@@ -32,6 +32,11 @@ def test_rows_are_worked_from_the_bottom_up_each_from_its_numbers_side():
     assert stitches(c.lines[1]) == ["p", "p", "yo", "p2tog"]
 
 
+def test_a_square_is_one_stitch():
+    _, c = chart_of(". o / . 1", key="\n. = knit / purl\no = yo\n/ = k2tog / p2tog\n")
+    assert all(isinstance(a, tree.Work) and a.count.values == (1,) for a in c.lines[0].actions)
+
+
 def test_the_repeat_is_what_stands_between_the_lines():
     _, c = chart_of(". . | o / | . 1")
     first, repeat, *rest = c.lines[0].actions

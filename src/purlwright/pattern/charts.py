@@ -151,8 +151,8 @@ def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
     cut = _SEPARATOR.search(words)
     rs_words = words[: cut.start()] if cut else words
     ws_words = words[cut.end() :] if cut else ""
-    rs = read_steps(rs_words, start)
-    ws = read_steps(ws_words, start + cut.end()) if cut else rs
+    rs = _once(read_steps(rs_words, start))
+    ws = _once(read_steps(ws_words, start + cut.end())) if cut else rs
     return ChartKey(
         mark=m["mark"],
         rs_words=rs_words,
@@ -161,6 +161,18 @@ def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
         ws=ws,
         span=Span(at + m.start("mark"), at + m.end()),
     )
+
+
+def _once(steps: tuple[tree.Step, ...]) -> tuple[tree.Step, ...]:
+    """A stitch with no number is a whole row in the words of a row ("knit"), and one stitch in a square."""
+
+    def single(step: tree.Step) -> tree.Step:
+        if not isinstance(step, tree.Fill) or len(step.body) != 1:
+            return step
+        whole = step.to.kind is tree.PlaceKind.END and step.to.before is None
+        return step.body[0] if whole else step
+
+    return tuple(single(s) for s in steps)
 
 
 def _row(
