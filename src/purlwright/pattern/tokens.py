@@ -23,7 +23,7 @@ __all__ = ["Cursor", "Token", "number_word", "tokenize"]
 class Token(NamedTuple):
     """One token.
 
-    ``kind``: "s" stitch abbreviation (``key`` is its dictionary key), "n" number, "o" ordinal ("3rd", "third"),
+    ``kind``: "s" stitch abbreviation " "(``key`` is its " "dictionary key), "n" number, "o" ordinal ("3rd", "third"),
     "w" word, "p" mark. ``low`` is the lower-case text (curly quotes and dashes made plain).
     ``value`` is the number's value; words such as "two" and "twice" are words that also carry a value.
     ``glued`` is true when no space stands before it.
@@ -66,13 +66,38 @@ _ORDINAL_WORDS |= {
     f"{t}-{u}": 20 + 10 * i + j + 1 for i, t in enumerate(_TENS) for j, u in enumerate(_ORDINALS[1:10])
 }
 _GLYPHS = {
-    "½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4), "⅓": Fraction(1, 3),
-    "⅔": Fraction(2, 3), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8), "⅞": Fraction(7, 8),
-}  # fmt: skip
+    "½": Fraction(1, 2),
+    "¼": Fraction(1, 4),
+    "¾": Fraction(3, 4),
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
+    "⅛": Fraction(1, 8),
+    "⅜": Fraction(3, 8),
+    "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+}
 _PLAIN = str.maketrans(
-    {"‘": "'", "’": "'", "“": '"', "”": '"', "″": '"', "′": "'", "–": "-", "—": "-", "−": "-", "×": "x",
-     "∗": "*", "\u00a0": " ", "‑": "-", "‐": "-", "…": ".", "✱": "*", "＊": "*", "_": " "}
-)  # fmt: skip
+    {
+        "‘": "'",
+        "’": "'",
+        "“": '"',
+        "”": '"',
+        "″": '"',
+        "′": "'",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "×": "x",
+        "∗": "*",
+        "\u00a0": " ",
+        "‑": "-",
+        "‐": "-",
+        "…": ".",
+        "✱": "*",
+        "＊": "*",
+        "_": " ",
+    }
+)
 
 # One piece of text, blanks before it skipped. Digits are ASCII only, so that every number has a value.
 _CHUNK = re.compile(
@@ -157,7 +182,11 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
             elif word in _ORDINAL_WORDS:
                 add(Token("o", word, text[a:b], offset + a, offset + b, _ORDINAL_WORDS[word], "", a == last))
             else:
-                add(Token("w", word, text[a:b], offset + a, offset + b, _NUMBER_WORDS.get(word), "", a == last))
+                add(
+                    Token(
+                        "w", word, text[a:b], offset + a, offset + b, _NUMBER_WORDS.get(word), "", a == last
+                    )
+                )
         elif kind == "more":
             a, b = m.span("word")
             found = _abbreviation(low, a, compact)
@@ -214,7 +243,9 @@ _NONE = Token("", "", "", 0, 0)
 
 @cache
 def _phrase(words: str) -> tuple[tuple[frozenset[str], bool], ...]:
-    """The words of a phrase as ``Cursor.phrase`` takes them: which may stand there, and whether they may be left out."""
+    """The words of a phrase as ``Cursor.phrase`` takes them: which may stand there, and whether they may
+    be left out.
+    """
     return tuple((frozenset(w.rstrip("?").split("|")), w.endswith("?")) for w in words.split())
 
 

@@ -19,23 +19,72 @@ __all__ = ["parse_stated"]
 
 _CLOSES = {"(": ")", "[": "]", "{": "}"}
 _STARTS = {
-    "(", "[", "-", "=", "you", "there", "leaving", "total", "giving", "making", "makes", "this", "these", "now", "should",
-    "about", "approx", "and", "for", "having", "will", "having", "~", ":", "st", "sts", "stitches", "stitch", "end", "count",
-}  # fmt: skip
-_REM = ("rem|remain|remains|remaining|left", "are|is left|remaining", "in all|total", "altogether", "total", "live")
+    "(",
+    "[",
+    "-",
+    "=",
+    "you",
+    "there",
+    "leaving",
+    "total",
+    "giving",
+    "making",
+    "makes",
+    "this",
+    "these",
+    "now",
+    "should",
+    "about",
+    "approx",
+    "and",
+    "for",
+    "having",
+    "will",
+    "~",
+    ":",
+    "st",
+    "sts",
+    "stitches",
+    "stitch",
+    "end",
+    "count",
+}
+_REM = (
+    "rem|remain|remains|remaining|left",
+    "are|is left|remaining",
+    "in all|total",
+    "altogether",
+    "total",
+    "live",
+)
 _ABOUT = ("about", "approximately", "approx .?", "~", "around", "roughly", "some")
 _UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
 _DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
 _WHERE = (
-    "on the? needle|needles|hook", "on your needle|needles", "on each needle", "on needle|needles", "in all", "in total",
-    "each side", "on the? left|right hand? needle", "in the? round|rnd|row", "for the? back|front|body|sleeve|heel|foot|thumb|crown|yoke",
-    "for each sleeve|front|side|shoulder", "on your needle|needles", "for each size", "each", "altogether", "total",
-    "on each side", "at the? end", "on your? holder",
-)  # fmt: skip
+    "on the? needle|needles|hook",
+    "on your needle|needles",
+    "on each needle",
+    "on needle|needles",
+    "in all",
+    "in total",
+    "each side",
+    "on the? left|right hand? needle",
+    "in the? round|rnd|row",
+    "for the? back|front|body|sleeve|heel|foot|thumb|crown|yoke",
+    "for each sleeve|front|side|shoulder",
+    "on your needle|needles",
+    "for each size",
+    "each",
+    "altogether",
+    "total",
+    "on each side",
+    "at the? end",
+    "on your? holder",
+)
 
 
 def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
-    """stated := open? "="? number "sts"? "rem"? close | sentence
+    """Stated := open? "="? number "sts"? "rem"? close | sentence
 
     "(24 sts)", "[24]", ". 24 (26) sts.", "-24 sts rem", "[8 + 8 + 8 = 24]", "you should now have 24 sts"
     """
@@ -45,7 +94,7 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
     here = cur.at
     if t.low in _CLOSES:
         out = _bracketed(cur, ctx, here)
-    elif t.kind == "n" or t.kind == "w" and t.value is not None:
+    elif t.kind == "n" or (t.kind == "w" and t.value is not None):
         out = _plain(cur, ctx, here)
     elif t.low in {"-", "=", ":"}:
         while cur.take("-", "=", ":", ">"):
@@ -62,7 +111,15 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
 def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     close = _CLOSES[cur.next().low]
     cur.take("=", "-", ":")
-    cur.any_phrase("you should? now? have", "there are|is now?", "total of?", "now", "for a? total of", "leaving", "makes")
+    cur.any_phrase(
+        "you should? now? have",
+        "there are|is now?",
+        "total of?",
+        "now",
+        "for a? total of",
+        "leaving",
+        "makes",
+    )
     cur.take(":", "=")
     cur.any_phrase("st|sts|stitch|stitches count|total?", "stitch count", "st|sts")
     cur.take(":", "=")
@@ -70,8 +127,13 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     if out is None or cur.take(close) is None:
         return None
     after = cur.peek()
-    if out.kind == "total" and not out.parts and (
-        after.low in {"times", "x", "time", "in", "into", "more"} or (after.value is not None and after.low in {"twice", "once"})
+    if (
+        out.kind == "total"
+        and not out.parts
+        and (
+            after.low in {"times", "x", "time", "in", "into", "more"}
+            or (after.value is not None and after.low in {"twice", "once"})
+        )
     ):
         return None
     return _spanned(out, cur, here)
@@ -79,19 +141,25 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
 
 def _spanned(out: Stated, cur: Cursor, here: int) -> Stated:
     return Stated(
-        total=out.total, change=out.change, kind=out.kind, parts=out.parts, approximate=out.approximate,
+        total=out.total,
+        change=out.change,
+        kind=out.kind,
+        parts=out.parts,
+        approximate=out.approximate,
         span=cur.span_from(here),
-    )  # fmt: skip
+    )
 
 
 def _ends(cur: Cursor) -> bool:
     """A count that stands alone must end its sentence."""
     t = cur.peek()
-    return not t.kind or t.low in {".", ";", ")", "]", ",", "(", "[", "-", ":", "*", ">"} or t.text[:1].isupper()
+    return (
+        not t.kind or t.low in {".", ";", ")", "]", ",", "(", "[", "-", ":", "*", ">"} or t.text[:1].isupper()
+    )
 
 
 def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stated | None:
-    """ "24 sts.", "24[30] sts rem", "12 sts each side" """
+    """As in "24 sts.", "24[30] sts rem", "12 sts each side"."""
     at = cur.at
     out = _count(cur, ctx, here, bare=loose)
     if out is None:
@@ -108,7 +176,7 @@ def _sizes_in(stated: Stated) -> int:
 
 
 def _count(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Stated | None:
-    """count := about? number ("+" number)* "="? number? stitches? remain? where? change?"""
+    """Count := about? number ("+" number)* "="? number? stitches? remain? where? change?"""
     about = cur.any_phrase(*_ABOUT) is not None
     first = parse_number(cur, ctx)
     if first is None:
@@ -233,16 +301,33 @@ def _after_count(
 
 
 def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
-    """ "you should now have 24 sts", "there are 24 on the needle", "leaving 24 sts", "total 24 sts" """
+    """As in "you should now have 24 sts", "there are 24 on the needle", "leaving 24 sts", "total 24 sts"."""
     held: Kind | None = None
     cur.take("and", "-", "now", ",", "so", "for")
     if not cur.any_phrase(
-        "you should|will|must? now? have", "you now have", "there should|will|must? now? be|are|is|remain", "leaving",
-        "there are|is now? only?", "which leaves|leave|makes|gives", "this|these leaves|leave|makes|gives|will? give|leave",
-        "giving|making|having you?", "a? total of?", "total :?", "st|sts|stitch count", "now have", "end with", "stitches|sts :|=",
-        "there remain|remains", "this should|will leave|give|make you?", "you will|should be left with", "making a? total of?",
-        "for a total of", "makes", "count :", "end with",
-    ):  # fmt: skip
+        "you should|will|must? now? have",
+        "you now have",
+        "there should|will|must? now? be|are|is|remain",
+        "leaving",
+        "there are|is now? only?",
+        "which leaves|leave|makes|gives",
+        "this|these leaves|leave|makes|gives|will? give|leave",
+        "giving|making|having you?",
+        "a? total of?",
+        "total :?",
+        "st|sts|stitch count",
+        "now have",
+        "end with",
+        "stitches|sts :|=",
+        "there remain|remains",
+        "this should|will leave|give|make you?",
+        "you will|should be left with",
+        "making a? total of?",
+        "for a total of",
+        "makes",
+        "count :",
+        "end with",
+    ):
         return None
     cur.take(":", "=", "is", "you", "with", "only", "now")
     cur.any_phrase("a? total of", "with")

@@ -16,23 +16,38 @@ from purlwright.pattern.tree import Cross, Number, Step, Work
 __all__ = ["WORDS", "cross_after_slip", "parse_cable", "parse_hold_cross"]
 
 _ASIDE = (
-    "the? cn|c.n|dpn|cable", "a|the? cable|spare|third|3rd|separate|double|extra|auxiliary|dp|another|second needle|pin|- pointed needle",
-    "a|the? cable|spare|third|separate|extra needle|pin", "a|the? double -? pointed needle|pin", "another|holder|a? holder|pin|needle", "a|the? separate|safety pin",
-    "a|the? third|spare|cable", "a|the? st|stitch holder",
-)  # fmt: skip
+    "the? cn|c.n|dpn|cable",
+    "a|the? cable|spare|third|3rd|separate|double|extra|auxiliary|dp|another|second needle|pin|- "
+    "pointed needle",
+    "a|the? cable|spare|third|separate|extra needle|pin",
+    "a|the? double -? pointed needle|pin",
+    "another|holder|a? holder|pin|needle",
+    "a|the? separate|safety pin",
+    "a|the? third|spare|cable",
+    "a|the? st|stitch holder",
+)
 _FROM = (
-    "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|auxiliary|holder|safety|second -? pointed? needle|pin",
-    "from|off|on the? cn|cable|dpn|spare|third|separate|holder|back|front|pin|it", "from|off the? spare|third needle|pin", "held in back|front|at",
+    "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|auxiliary|holder|"
+    "safety|second -? pointed? needle|pin",
+    "from|off|on the? cn|cable|dpn|spare|third|separate|holder|back|front|pin|it",
+    "from|off the? spare|third needle|pin",
+    "held in back|front|at",
     "from|off|on a? cable|third|separate|spare needle|pin",
-)  # fmt: skip
-_MAIN = ("from the? left|lh|ln|main|first hand? needle|pin?", "from ln|lh|left", "on|off the? left hand? needle", "from the? left - hand needle")
+)
+_MAIN = (
+    "from the? left|lh|ln|main|first hand? needle|pin?",
+    "from ln|lh|left",
+    "on|off the? left hand? needle",
+    "from the? left - hand needle",
+)
 
 
 _DEEPEST = 48
 
 
 def _hold(cur: Cursor) -> bool | None:
-    """hold := ("and" | ",")? ("hold" | "leave" | "bring" | "keep" | "drop") "it"? ("in" | "at" | "to") "the"? ("front" | "back")
+    """Hold := ("and" | ",")? ("hold" | "leave" | "bring" | "keep" | "drop") "it"? ("in" | "at" | "to")
+    "the"? ("front" | "back")
 
     Gives True for the front, False for the back, None if it does not stand here.
     """
@@ -43,7 +58,10 @@ def _hold(cur: Cursor) -> bool | None:
     cur.any_phrase("hold|leave|keep|bring|place|drop|let|holding|leaving|bringing|keeping|put|move|held|hang")
     cur.take("it", "them", "this", "these", "sts", "stitches", "st", "stitch", "needle", "hang", "cn", "that")
     cur.take("hang")
-    if cur.take("in", "at", "to", "on", "behind", "before") is None and cur.peek().low not in {"front", "back"}:
+    if cur.take("in", "at", "to", "on", "behind", "before") is None and cur.peek().low not in {
+        "front",
+        "back",
+    }:
         cur.at = here
         return None
     before = cur.tokens[cur.at - 1].low
@@ -60,9 +78,9 @@ def _hold(cur: Cursor) -> bool | None:
 
 
 def cross_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
-    """cross := slip ("to" | "onto") aside hold sep steps sep steps "from cn"
+    """Cross := slip ("to" | "onto") aside hold sep steps sep steps "from cn"
 
-    "slip 3 sts to cn and hold in front, k3, k3 from cn"; "take the next 2 stitches on a third pin, keep them at the back, ..."
+    "slip 3 sts to cn and hold in " "front, k3, k3 from cn"; "take the next 2 stitches on a " "third pin, " "keep them at the back, ..."
     """
     at = cur.at
     cur.take("off")
@@ -88,7 +106,9 @@ def _sep(cur: Cursor) -> None:
         cur.at += 1
 
 
-def _cross(cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *, front: bool, depth: int) -> Steps | None:
+def _cross(
+    cur: Cursor, ctx: Context, here: int, back_to: int, count: Number, *, front: bool, depth: int
+) -> Steps | None:
     """The steps worked first, and those worked from the held stitches."""
     if "crossing" in cur.kept or depth >= _DEEPEST:  # no crossing within a crossing
         cur.at = back_to
@@ -119,7 +139,13 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
             if not first:  # the last step alone is worked from the held ones
                 first, pending = pending[: -len(got)], list(got)
             return (
-                Cross(held=count, front=front, first=tuple(first), second=tuple(pending), span=cur.span_from(here)),
+                Cross(
+                    held=count,
+                    front=front,
+                    first=tuple(first),
+                    second=tuple(pending),
+                    span=cur.span_from(here),
+                ),
             )
         if tail == "main":
             first += pending
@@ -128,7 +154,9 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
 
 
 def _off_held(cur: Cursor, ctx: Context, count: Number) -> Steps | None:
-    """ "knit the 3 on the separate needle", "k st from cn", "then the 2 from cn", "K2sts from holder" """
+    """As in "knit the 3 on the separate needle", "k st from cn", "then the 2 from cn", "K2sts from
+    holder".
+    """
     here = cur.at
     t = cur.peek()
     if t.low not in {"knit", "k", "purl", "p", "work", "the", "those", "these"}:
@@ -165,7 +193,8 @@ def _tail(cur: Cursor) -> str:
 
 
 def parse_hold_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """hold-cross := ("hold" | "move" | "place" | "take" | "leave") "next"? number stitches ("to" aside)? hold steps steps
+    """hold-cross := ("hold" | "move" | "place" | "take" | "leave") "next"? number stitches ("to" aside)?
+    hold steps steps
 
     "hold 2 sts in back, k2, k2 from holder", "move 3 sts to cable needle, hold in back, k3, k3 from cn"
     """
@@ -195,7 +224,7 @@ def parse_hold_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_cable(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """cable := ("c" | "cable" | "twist") number ("f" | "b" | "front" | "back" | "left" | "right")?
+    """Cable := ("c" | "cable" | "twist") number ("f" | "b" | "front" | "back" | "left" | "right")?
 
     "cable 6 front", "c6", "cable 4"
     """
@@ -209,7 +238,16 @@ def parse_cable(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at = here
         return None
     cur.next()
-    cur.any_phrase("sts|st|stitches") if cur.peek(1).low in {"front", "back", "left", "right", "f", "b", ",", "."} else None
+    cur.any_phrase("sts|st|stitches") if cur.peek(1).low in {
+        "front",
+        "back",
+        "left",
+        "right",
+        "f",
+        "b",
+        ",",
+        ".",
+    } else None
     side = cur.any_phrase("to? the? front|left|f", "to? the? back|right|b")
     letter = "" if side is None else "f" if "front" in side else "b"
     found = dictionary().find(f"{'t' if head.low.startswith('t') else 'c'}{t.value}{letter}")
@@ -221,7 +259,7 @@ def parse_cable(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_sized_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """sized := number "/" number ("/" number)? ("RC" | "LC" | "RPC" | "LPC" | "RT" | "LT")
+    """Sized := number "/" number ("/" number)? ("RC" | "LC" | "RPC" | "LPC" | "RT" | "LT")
 
     "2/2 RC", "2/1/2 LPC"
     """
@@ -251,6 +289,8 @@ def parse_sized_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None
 
 _HOLD = (parse_hold_cross,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _HOLD for w in ("hold", "move", "place", "take", "leave", "put", "transfer")},
-    "c": (parse_cable,), "cable": (parse_cable,), "twist": (parse_cable,),
-}  # fmt: skip
+    **dict.fromkeys(("hold", "move", "place", "take", "leave", "put", "transfer"), _HOLD),
+    "c": (parse_cable,),
+    "cable": (parse_cable,),
+    "twist": (parse_cable,),
+}

@@ -25,25 +25,41 @@ _ATS: tuple[tuple[_At, tuple[str, ...]], ...] = (
     ("end", ("at the? end",)),
     ("neck edge", ("at|for the? neck edge?",)),
     ("armhole edge", ("at|for the? armhole|armholes|underarm edge?",)),
-)  # fmt: skip
+)
 _How = Literal["", "pattern", "knitwise", "purlwise"]
 _MANNERS = {
-    "three-needle": ("with|using? a? the? three|3 - needle|needles bo|bind off?", "using 3 - needle|needles", "using three needles"),
+    "three-needle": (
+        "with|using? a? the? three|3 - needle|needles bo|bind off?",
+        "using 3 - needle|needles",
+        "using three needles",
+    ),
     "sewn": ("with|using? a? sewn bind|cast -? off", "with|using? a? sewn bo|bind-off|cast-off", "sewn bo"),
     "stretchy": ("with|using a stretchy|elastic bind|cast|bo -? off?", "using jssbo"),
     "i-cord": ("with|using? a|an? i - cord bind|cast|bo|edge -? off?",),
     "picot": ("with|using? a? picot bind|cast|bo|edge|edging -? off?",),
-}  # fmt: skip
+}
 _METHODS = {
-    "long-tail": ("long -? tail",), "knitted": ("knitted|knit -? on?",), "cable": ("cable",), "backward loop": ("backward|backwards|e -? loop", "loop"),
-    "provisional": ("provisional|invisible", "crochet provisional|chain?"), "judy's magic": ("judy's magic",), "tubular": ("tubular|italian",),
-    "turkish": ("turkish",), "figure-8": ("figure -? 8|eight",), "twisted german": ("twisted german?", "german twisted"), "thumb": ("thumb",),
-    "crochet": ("crochet",), "pinhole": ("pinhole|pin - hole|disappearing|circular",), "old norwegian": ("old norwegian",), "channel island": ("channel island",),
-}  # fmt: skip
+    "long-tail": ("long -? tail",),
+    "knitted": ("knitted|knit -? on?",),
+    "cable": ("cable",),
+    "backward loop": ("backward|backwards|e -? loop", "loop"),
+    "provisional": ("provisional|invisible", "crochet provisional|chain?"),
+    "judy's magic": ("judy's magic",),
+    "tubular": ("tubular|italian",),
+    "turkish": ("turkish",),
+    "figure-8": ("figure -? 8|eight",),
+    "twisted german": ("twisted german?", "german twisted"),
+    "thumb": ("thumb",),
+    "crochet": ("crochet",),
+    "pinhole": ("pinhole|pin - hole|disappearing|circular",),
+    "old norwegian": ("old norwegian",),
+    "channel island": ("channel island",),
+}
 
 
 def parse_bind_off(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """bind-off := ("bo" | "bind off" | "cast off") manner? ("all" | "rem" | number | "next" number) stitches? at? how?
+    """bind-off := ("bo" | "bind off" | "cast off") manner? ("all" | "rem" | number | "next" number)
+    stitches? at? how?
 
     "bind off 6 sts", "cast off all sts loosely in rib", "BO all but 7", "bind off 5 sts at beg of row"
     """
@@ -58,7 +74,7 @@ def parse_bind_off(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if not cur.phrase(". o .?") and not cur.phrase("/ o"):
             cur.at = here
             return None
-    elif t.low == "loosely" or t.low == "c":
+    elif t.low in {"loosely", "c"}:
         if not cur.any_phrase("bind|cast off", "bo", ". off", "c . off"):
             cur.at = here
             return None
@@ -95,30 +111,45 @@ def parse_bind_off(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         for where, phrases in _ATS:
             if cur.any_phrase(*phrases):
                 at_edge = where
-                if cur.phrase("of|on each of? the? next") or cur.phrase("of each|every") or cur.phrase("of the? next|following"):
+                if (
+                    cur.phrase("of|on each of? the? next")
+                    or cur.phrase("of each|every")
+                    or cur.phrase("of the? next|following")
+                ):
                     if cur.peek().kind == "n" or cur.peek().value is not None:
                         cur.at = here
                         return None
                     cur.any_phrase("and|&? every|each? foll|following|next? row|rows|rnd")
                 cur.any_phrase("of? the? this? row|rnd|round|needle|rows", "of rs|ws row|rows")
                 break
-        cur.any_phrase("very|quite? loosely|tightly|firmly|evenly|neatly|carefully", "as you go", "fairly loosely")
-        cur.any_phrase("for the? thumb|neck|front|back|underarm|armhole|shoulder|shoulders|heel|left|right shoulder?|neck|front?", "( loosely )")
+        cur.any_phrase(
+            "very|quite? loosely|tightly|firmly|evenly|neatly|carefully", "as you go", "fairly loosely"
+        )
+        cur.any_phrase(
+            "for the? thumb|neck|front|back|underarm|armhole|shoulder|shoulders|heel|left|right "
+            "shoulder?|neck|front?",
+            "( loosely )",
+        )
         if cur.at == at:
             break
     return (BindOff(count=count, keep=keep, manner=manner, how=how, at=at_edge, span=cur.span_from(here)),)
 
 
 def _how(cur: Cursor) -> _How:
-    """ "in pattern", "in rib", "knitwise", "purlwise", "as established" """
+    """As in "in pattern", "in rib", "knitwise", "purlwise", "as established"."""
     if cur.any_phrase("in? knitwise|kwise", "in knit"):
         return "knitwise"
     if cur.any_phrase("in? purlwise|pwise", "in purl"):
         return "purlwise"
     if cur.any_phrase(
-        "in the? established|est? pattern|patt|pat|rib|ribbing|garter|moss|seed|st|k1|stocking|stockinette stitch|st|pattern?", "as est|established|set",
-        "in k1 , p1 rib", "in moss st", "using pattern stitches", "in rib",
-    ):  # fmt: skip
+        "in the? established|est? pattern|patt|pat|rib|ribbing|garter|moss|seed|st|k1|stocking|"
+        "stockinette stitch|st|pattern?",
+        "as est|established|set",
+        "in k1 , p1 rib",
+        "in moss st",
+        "using pattern stitches",
+        "in rib",
+    ):
         cur.any_phrase("as est|established|set")
         return "pattern"
     return ""
@@ -134,7 +165,8 @@ def _manner(cur: Cursor) -> str:
 
 
 def parse_cast_on(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """cast-on := ("co" | "cast on") ":"? (number stitches? | "a"? "multiple of" number ("plus" number)?) tail*
+    """cast-on := ("co" | "cast on") ":"? (number stitches? | "a"? "multiple of" number ("plus" number)?)
+    tail*
 
     "cast on 36 (42) sts provisionally", "CO 4 sts at end of row", "cast on a multiple of 6 sts plus 2"
     """
@@ -159,7 +191,9 @@ def parse_cast_on(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     count: Number | None = None
     multiple: Number | None = None
     plus: Number | None = None
-    if cur.any_phrase("a|an|any? multiple of", "a|any number of? sts|stitches? divisible by", "any multiple of"):
+    if cur.any_phrase(
+        "a|an|any? multiple of", "a|any number of? sts|stitches? divisible by", "any multiple of"
+    ):
         multiple = parse_number(cur, ctx)
         take_stitch_word(cur)
         at = cur.at
@@ -187,8 +221,16 @@ def parse_cast_on(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _cast_on_tail(
-    cur: Cursor, ctx: Context, here: int, count: Number | None, multiple: Number | None, plus: Number | None, method: str, *, provisional: bool
-) -> Steps:  # fmt: skip
+    cur: Cursor,
+    ctx: Context,
+    here: int,
+    count: Number | None,
+    multiple: Number | None,
+    plus: Number | None,
+    method: str,
+    *,
+    provisional: bool,
+) -> Steps:
     needles: list[Number] = []
     each = 1
     counts_row = False
@@ -198,7 +240,9 @@ def _cast_on_tail(
         cur.take(",") if cur.peek(1).low in {"using", "with", "loosely", "provisionally", "divided"} else None
         if cur.any_phrase("provisionally"):
             provisional = True
-        elif cur.any_phrase("to|on each|both needle|needles", "on each of 2|3|4|two|three|four needles|dpns", "on each"):
+        elif cur.any_phrase(
+            "to|on each|both needle|needles", "on each of 2|3|4|two|three|four needles|dpns", "on each"
+        ):
             words = [x for x in cur.tokens[at : cur.at] if isinstance(x.value, int)]
             each = int(words[0].value or 1) if words else 2
         elif cur.any_phrase("at the? end of? the? row|this|next|rnd|needle?", "at end"):
@@ -207,8 +251,13 @@ def _cast_on_tail(
         elif cur.any_phrase("at the? beg|beginning|start of? the? this? row|rnd|next?"):
             where = "beginning"
             cur.take("row", "rnd")
-        elif cur.any_phrase("over|in|above|across|at the? gap|gaps|buttonhole|buttonholes|bound -? off sts|stitches?", "over|in place of the? bound|cast -? off sts|stitches|edge",
-                            "over|above those|these bound|cast off", "over|to replace the? bo sts", "over the? sts bound|cast off"):  # fmt: skip
+        elif cur.any_phrase(
+            "over|in|above|across|at the? gap|gaps|buttonhole|buttonholes|bound -? off sts|stitches?",
+            "over|in place of the? bound|cast -? off sts|stitches|edge",
+            "over|above those|these bound|cast off",
+            "over|to replace the? bo sts",
+            "over the? sts bound|cast off",
+        ):
             where = "gap"
             cur.any_phrase("on|of|in the? previous|last row|rnd|round")
         elif cur.any_phrase("using|with|by the?", "using|with a|an|the", "in"):
@@ -221,18 +270,39 @@ def _cast_on_tail(
             else:
                 method = found
                 provisional = provisional or found == "provisional"
-        elif cur.any_phrase("on|onto|over 3|4|5|2|three|four|five|two needles|dpns|pins|double -?", "divided|evenly? on|over|between|onto 3|4|5|three|four needles|dpns"):
+        elif cur.any_phrase(
+            "on|onto|over 3|4|5|2|three|four|five|two needles|dpns|pins|double -?",
+            "divided|evenly? on|over|between|onto 3|4|5|three|four needles|dpns",
+        ):
             cur.any_phrase("- pointed|point|: needles|dpns?", "pointed needles")
             cur.take(":", ",")
             needles += _shares(cur, ctx)
-        elif cur.any_phrase("loosely|firmly|evenly|tightly", "on|onto|with|using? the? left|right|lh|rh|larger|smaller|working|circular|straight hand? -? needle|needles"):
+        elif cur.any_phrase(
+            "loosely|firmly|evenly|tightly",
+            "on|onto|with|using? the? left|right|lh|rh|larger|smaller|working|circular|straight "
+            "hand? -? needle|needles",
+        ):
             pass
-        elif cur.any_phrase("( counts as row 1|one )", "( this counts as row 1|one )", "- counts as row 1|one", ", which counts as row 1|one", "( counts as first row )"):
+        elif cur.any_phrase(
+            "( counts as row 1|one )",
+            "( this counts as row 1|one )",
+            "- counts as row 1|one",
+            ", which counts as row 1|one",
+            "( counts as first row )",
+        ):
             counts_row = True
-        elif cur.any_phrase("for each|the|one? sock|sleeve|front|back|body|thumb|heel|underarm|hat|mitten|size|neck", "for underarm|thumb|neck|front|heel"):
+        elif cur.any_phrase(
+            "for each|the|one? sock|sleeve|front|back|body|thumb|heel|underarm|hat|mitten|size|neck",
+            "for underarm|thumb|neck|front|heel",
+        ):
             pass
         else:
-            found = _method(cur) if cur.peek().low not in {"cable", "knit", "knitted", "loop"} or "cast" in (cur.peek(1).low, cur.peek(2).low) else ""
+            found = (
+                _method(cur)
+                if cur.peek().low not in {"cable", "knit", "knitted", "loop"}
+                or "cast" in (cur.peek(1).low, cur.peek(2).low)
+                else ""
+            )
             if found:
                 method = found
                 provisional = provisional or found == "provisional"
@@ -241,9 +311,19 @@ def _cast_on_tail(
     if where == "start" and here > 0 and any(x.kind in {"n", "s"} for x in cur.tokens[:here]):
         where = "here"
     return (
-        CastOn(count=count, multiple=multiple, plus=plus, needles=tuple(needles), each=each, method=method, provisional=provisional,
-               counts_row=counts_row, at=where, span=cur.span_from(here)),
-    )  # fmt: skip
+        CastOn(
+            count=count,
+            multiple=multiple,
+            plus=plus,
+            needles=tuple(needles),
+            each=each,
+            method=method,
+            provisional=provisional,
+            counts_row=counts_row,
+            at=where,
+            span=cur.span_from(here),
+        ),
+    )
 
 
 def _method(cur: Cursor) -> str:
@@ -255,7 +335,7 @@ def _method(cur: Cursor) -> str:
 
 
 def _shares(cur: Cursor, ctx: Context) -> list[Number]:
-    """ "20-24-20", "20, 24, 20": how many to each needle. """
+    """As in "20-24-20", "20, 24, 20": how many to each needle."""
     out: list[Number] = []
     while True:
         n = parse_number(cur, ctx)
@@ -268,7 +348,8 @@ def _shares(cur: Cursor, ctx: Context) -> list[Number]:
 
 
 def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """pick-up := ("pick up" | "take up" | "pu") (("and" | "&") ("knit" | "purl"))? number? stitches? ("at rate" ...)? edge?
+    """pick-up := ("pick up" | "take up" | "pu") (("and" | "&") ("knit" | "purl"))? number? stitches? ("at
+    rate" ...)? edge?
 
     "pick up and knit 16 sts along left edge", "pick up 14", "pu & k 1 st in each slipped st"
     """
@@ -283,7 +364,7 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if cur.peek().low in {"wraps", "wrap", "wrapped", "all", "where", "from"}:
             cur.at = here
             return None
-    elif t.low == "puk" or t.low == "pick up k":
+    elif t.low in {"puk", "pick up k"}:
         how = "knit"
     if cur.take("and", "&", "+") is not None:
         verb = cur.take("knit", "k", "purl", "p", "work", "knits", "pearl", "seam", "purls")
@@ -300,7 +381,11 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if count is None and cur.peek().low in {"a", "one"} and cur.peek(1).low in {"st", "stitch"}:
         count = Number(values=(1,), span=cur.next().span)
     take_stitch_word(cur)
-    if count is None and cur.peek(-1).low not in {"sts", "stitches", "."} and cur.peek().low not in {"along", "from", "in", "around", "all"}:
+    if (
+        count is None
+        and cur.peek(-1).low not in {"sts", "stitches", "."}
+        and cur.peek().low not in {"along", "from", "in", "around", "all"}
+    ):
         cur.at = here
         return None
     rate: tuple[int, int] | None = None
@@ -313,18 +398,45 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     elif opened is not None:
         cur.at = at
     rate = _rate(cur)
-    if cur.peek().low in {"along", "from", "in", "into", "around", "across", "on", "at", "down", "up", "evenly", "between", "through", "over", "of", "round", "for", "under"}:
+    if cur.peek().low in {
+        "along",
+        "from",
+        "in",
+        "into",
+        "around",
+        "across",
+        "on",
+        "at",
+        "down",
+        "up",
+        "evenly",
+        "between",
+        "through",
+        "over",
+        "of",
+        "round",
+        "for",
+        "under",
+    }:
         edge = _edge(cur)
     rate = rate or _rate(cur)
     return (PickUp(count=count, how=how, edge=edge, rate=rate, span=cur.span_from(here)),)
 
 
 def _rate(cur: Cursor) -> tuple[int, int] | None:
-    """ "3 sts for every 4 rows", "1 in each slipped st" """
+    """As in "3 sts for every 4 rows", "1 in each slipped st"."""
     at = cur.at
     cur.any_phrase("at a|the rate of", ",", "( ")
     a = cur.peek()
-    if isinstance(a.value, int) and cur.peek(1).low in {"st", "sts", "stitch", "stitches", "for", "in", "per"}:
+    if isinstance(a.value, int) and cur.peek(1).low in {
+        "st",
+        "sts",
+        "stitch",
+        "stitches",
+        "for",
+        "in",
+        "per",
+    }:
         cur.next()
         take_stitch_word(cur)
         if cur.any_phrase("for every|each", "in every|each|per", "per|every|to every"):
@@ -333,7 +445,10 @@ def _rate(cur: Cursor) -> tuple[int, int] | None:
             if isinstance(b.value, int):
                 n = b.value
                 cur.next()
-            cur.any_phrase("slipped? row|rows|st|sts|stitches|stitch|edge|chain|chains sts|st|stitch|stitches?", "garter? ridge|ridges")
+            cur.any_phrase(
+                "slipped? row|rows|st|sts|stitches|stitch|edge|chain|chains sts|st|stitch|stitches?",
+                "garter? ridge|ridges",
+            )
             if 0 < n < 100 and 0 < a.value < 100:
                 return a.value, n
     cur.at = at
@@ -341,10 +456,25 @@ def _rate(cur: Cursor) -> tuple[int, int] | None:
 
 
 _EDGE_KINDS: tuple[tuple[str, str], ...] = (
-    ("cast-on", "cast on"), ("cast-on", "cast-on"), ("bound-off", "bound off"), ("bound-off", "bound-off"), ("bound-off", "cast off"),
-    ("bound-off", "bind off"), ("bound-off", "bo "), ("row ends", "row end"), ("row ends", "ends of row"), ("held", "holder"), ("held", "held"),
-    ("held", "waste yarn"), ("left", "left"), ("right", "right"), ("row ends", "side"), ("row ends", "flap"), ("row ends", "edge of heel"), ("row ends", "selv"),
-)  # fmt: skip
+    ("cast-on", "cast on"),
+    ("cast-on", "cast-on"),
+    ("bound-off", "bound off"),
+    ("bound-off", "bound-off"),
+    ("bound-off", "cast off"),
+    ("bound-off", "bind off"),
+    ("bound-off", "bo "),
+    ("row ends", "row end"),
+    ("row ends", "ends of row"),
+    ("held", "holder"),
+    ("held", "held"),
+    ("held", "waste yarn"),
+    ("left", "left"),
+    ("right", "right"),
+    ("row ends", "side"),
+    ("row ends", "flap"),
+    ("row ends", "edge of heel"),
+    ("row ends", "selv"),
+)
 
 
 def _edge(cur: Cursor) -> Edge | None:
@@ -353,9 +483,23 @@ def _edge(cur: Cursor) -> Edge | None:
     first = True
     for _ in range(24):
         t = cur.peek()
-        if not t.kind or t.low in {",", ";", ".", "(", "[", ":", "*", "then"} or (t.low == "-" and not t.glued):
+        if (
+            not t.kind
+            or t.low in {",", ";", ".", "(", "[", ":", "*", "then"}
+            or (t.low == "-" and not t.glued)
+        ):
             break
-        if t.low == "and" and cur.peek(1).low in {"k", "knit", "purl", "p", "work", "pick", "turn", "place", "join"}:
+        if t.low == "and" and cur.peek(1).low in {
+            "k",
+            "knit",
+            "purl",
+            "p",
+            "work",
+            "pick",
+            "turn",
+            "place",
+            "join",
+        }:
             break
         if t.kind == "w" and t.low in {"turn", "work"} and not first:
             break
@@ -374,8 +518,11 @@ _BO = (parse_bind_off,)
 _CO = (parse_cast_on,)
 _PU = (parse_pick_up,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _BO for w in ("bo", "bind", "b", "loosely", "binding", "coff", "castoff", "b/o", "c.off", "cast-off", "bind-off")},
-    **{w: (parse_bind_off, parse_cast_on) for w in ("cast", "c", "casting")},
-    **{w: _CO for w in ("co", "caston", "c/o", "cast-on")},
-    **{w: _PU for w in ("pick", "pu", "puk", "take", "picking", "pu&k", "taking")},
-}  # fmt: skip
+    **dict.fromkeys(
+        ("bo", "bind", "b", "loosely", "binding", "coff", "castoff", "b/o", "c.off", "cast-off", "bind-off"),
+        _BO,
+    ),
+    **dict.fromkeys(("cast", "c", "casting"), (parse_bind_off, parse_cast_on)),
+    **dict.fromkeys(("co", "caston", "c/o", "cast-on"), _CO),
+    **dict.fromkeys(("pick", "pu", "puk", "take", "picking", "pu&k", "taking"), _PU),
+}

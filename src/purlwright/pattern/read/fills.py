@@ -14,7 +14,15 @@ from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Fill, InGround, InPattern, Number, Place, PlaceKind, Step, Work, Yarn
 from purlwright.text import Span
 
-__all__ = ["WORDS", "fill_to", "parse_after_head", "parse_ground", "parse_in_pattern", "parse_plain", "parse_rib"]
+__all__ = [
+    "WORDS",
+    "fill_to",
+    "parse_after_head",
+    "parse_ground",
+    "parse_in_pattern",
+    "parse_plain",
+    "parse_rib",
+]
 
 _OPS = frozenset("k p yo k1 p1 sl ssk k2tog p2tog".split())
 _LONGEST_GROUND = 9
@@ -28,7 +36,8 @@ def fill_to(base: str, place: Place | None, span: Span) -> Fill:
 
 
 def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
-    """after-head := "plain"? ("across" | "to" place | "all" "sts" | "every st" | "the rest" | "back" | "in pattern")?
+    """after-head := "plain"? ("across" | "to" place | "all" "sts" | "every st" | "the rest" | "back" | "in
+    pattern")?
 
     "knit to end", "Knit.", "K all sts", "purl back", "knit plain", "purl every stitch", "k the knits"
     """
@@ -50,17 +59,26 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
     if low == "the" and cur.any_phrase(
         "the k|knit|knits|knitted sts|stitches? and|& then? p|purl the? p|purl|purls sts|stitches?",
         "the knits|k|knit|purl|p sts|stitches? and|& p|purl|k|knit the? purls|p|purl|knit|k sts|stitches?",
-        "the knit|purl|k|p sts|stitches", "the knits", "the sts|stitches as they appear|are|face|present|come|show",
-    ):  # fmt: skip
+        "the knit|purl|k|p sts|stitches",
+        "the knits",
+        "the sts|stitches as they appear|are|face|present|come|show",
+    ):
         cur.any_phrase("as they appear|are|face|present|come|show", "as set|est|established")
         place = parse_place(cur, ctx)
         return (InPattern(how="as they appear", to=place, span=cur.span_from(here)),)
     if low in {"sts", "st", "stitches", "all"} and cur.any_phrase(
-        "all? sts|stitches as they appear|are|face|present|come|show", "all? the? sts|stitches as set|est|established"
+        "all? sts|stitches as they appear|are|face|present|come|show",
+        "all? the? sts|stitches as set|est|established",
     ):
         return (InPattern(how="as they appear", span=cur.span_from(here)),)
-    if cur.any_phrase("every|each st|stitch|sts", "in|into every|each st|stitch", "all", "back", "the? whole|entire row|round|rnd",
-                      "in? each|every st|stitch"):  # fmt: skip
+    if cur.any_phrase(
+        "every|each st|stitch|sts",
+        "in|into every|each st|stitch",
+        "all",
+        "back",
+        "the? whole|entire row|round|rnd",
+        "in? each|every st|stitch",
+    ):
         at = cur.at
         if pad[at - 1].low == "all":
             cur.at -= 1
@@ -84,7 +102,11 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         if place is not None:
             take_manner(cur)
             return _with_colour(cur, ctx, here, base, place)
-    if low in {"row", "rnd", "round", "side"} and pad[cur.at + 1].low not in {"of", "is"} and pad[cur.at + 1].kind != "n":
+    if (
+        low in {"row", "rnd", "round", "side"}
+        and pad[cur.at + 1].low not in {"of", "is"}
+        and pad[cur.at + 1].kind != "n"
+    ):
         cur.at += 1
         return (fill_to(base, None, cur.span_from(here)),)
     return _bare(cur, ctx, here, base)
@@ -102,8 +124,10 @@ def _with_colour(cur: Cursor, ctx: Context, here: int, base: str, place: Place |
 
 
 def _as_set(cur: Cursor, ctx: Context, here: int) -> Steps | None:
-    """ "knit in pattern", "k as set", "knit in rib to end", "knit in garter" """
-    if cur.any_phrase("it? as it? is|comes|set|established|est", "as set|established|est|before", "in the? patt|pattern|pat"):
+    """As in "knit in pattern", "k as set", "knit in rib to end", "knit in garter"."""
+    if cur.any_phrase(
+        "it? as it? is|comes|set|established|est", "as set|established|est|before", "in the? patt|pattern|pat"
+    ):
         cur.any_phrase("as set|established|est|before")
         return (InPattern(to=parse_place(cur, ctx), span=cur.span_from(here)),)
     at = cur.at
@@ -124,7 +148,11 @@ def _bare(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
     colour = parse_colour(cur, ctx) if t.kind in {"w", "s"} else None
     t = pad[cur.at]
     if t.kind in {"w", "s", "n", "o"} and colour is None:
-        if t.low not in FILLERS and t.kind != "s" and t.low not in {"k", "p", "sl", "turn", "increasing", "decreasing"}:
+        if (
+            t.low not in FILLERS
+            and t.kind != "s"
+            and t.low not in {"k", "p", "sl", "turn", "increasing", "decreasing"}
+        ):
             return None
         if t.kind == "s" and len(head) > 1:
             return None
@@ -141,7 +169,8 @@ def _bare(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
 
 
 def parse_plain(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """plain := ("quite" | "all")? ("plain" | "seamed" | "purled" | "knitted" | "plain knitting" | "pearl knitting") place?
+    """Plain := ("quite" | "all")? ("plain" | "seamed" | "purled" | "knitted" | "plain knitting" | "pearl
+    knitting") place?
 
     "Plain.", "Seamed.", "plain knitting", "quite plain", "plain to end", "purled"
     """
@@ -154,9 +183,18 @@ def parse_plain(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         base = "p"
         cur.take("knitting", "back")
     elif t.low == "plain":
-        if cur.peek().low in {"row", "rows", "rounds", "round", "rnd", "rnds", "stitch", "stitches", "sts", "st"} and (
-            cur.peek(1).kind and cur.peek(1).low != "."
-        ):
+        if cur.peek().low in {
+            "row",
+            "rows",
+            "rounds",
+            "round",
+            "rnd",
+            "rnds",
+            "stitch",
+            "stitches",
+            "sts",
+            "st",
+        } and (cur.peek(1).kind and cur.peek(1).low != "."):
             cur.at = here
             return None
         if cur.take("knit", "knitting", "k"):
@@ -190,7 +228,7 @@ def parse_plain(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """ground := name of a fabric ("over" number stitches | place)?
+    """Ground := name of a fabric ("over" number stitches | place)?
 
     "garter st", "2x2 rib to end", "k1, p1 rib", "moss st over next 9 sts", "St st to last 3 sts"
     """
@@ -221,7 +259,12 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if end == here + 1 and low in {"k", "p", "knit", "purl", "k1", "p1", "plain"}:
         return None
     cur.at = end
-    if pad[end].low == "." and pad[end].glued and pad[end - 1].low in {"st", "patt", "gar"} and pad[end + 1].low in {",", "for"}:
+    if (
+        pad[end].low == "."
+        and pad[end].glued
+        and pad[end - 1].low in {"st", "patt", "gar"}
+        and pad[end + 1].low in {",", "for"}
+    ):
         cur.at += 1
     cur.take("st", "sts", "stitch", "ribbing", "rib", "pattern", "patt", "fabric")
     return _over(cur, ctx, here, best.key, tuple(best.readings))
@@ -230,13 +273,19 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str, ...]) -> Steps | None:
     at = cur.at
     count: Number | None = None
-    cur.take(",") if cur.peek(1).low in {"over", "to"} and cur.peek(2).low in {"last", "next", "end"} else None
+    cur.take(",") if cur.peek(1).low in {"over", "to"} and cur.peek(2).low in {
+        "last",
+        "next",
+        "end",
+    } else None
     if cur.any_phrase("over|on|across|for the? next|first|last|remaining|rem|centre|center", "over|on|for"):
         count = parse_number(cur, ctx)
         if count is None or not take_stitch_word(cur):
             count = None
             cur.at = at
-    elif cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";"} and pad_ok(cur):
+    elif (
+        cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";"} and pad_ok(cur)
+    ):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
     place = parse_place(cur, ctx) if count is None else None
@@ -252,7 +301,7 @@ def pad_ok(cur: Cursor) -> bool:
 
 
 def parse_rib(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """rib := ("rib" | "work" "in"? ) ground | "rib" number | "rib" place
+    """Rib := ("rib" | "work" "in"? ) ground | "rib" number | "rib" place
 
     "rib 6", "rib to end", "work in k1, p1 rib to last 3 sts"
     """
@@ -278,30 +327,48 @@ def parse_rib(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """in-pattern := ("work" | "cont" | "keep" ...)? ("in" "patt" | "as est" | "even" | "straight") count? place?
+    """in-pattern := ("work" | "cont" | "keep" ...)? ("in" "patt" | "as est" | "even" | "straight") count?
+    place?
 
     "work in pattern to end", "patt 6", "as set", "work even", "keeping pattern correct", "in patt over next 12 sts"
     """
     del depth
     here = cur.at
     count: Number | None = None
-    if cur.any_phrase("keeping|keep the? pattern|patt|pat|continuity correct|of? the? pattern?", "keeping|keep pattern as|in set|est|established"):
+    if cur.any_phrase(
+        "keeping|keep the? pattern|patt|pat|continuity correct|of? the? pattern?",
+        "keeping|keep pattern as|in set|est|established",
+    ):
         return (InPattern(span=cur.span_from(here)),)
     cur.take("in")
     cur.take("the", "established", "est", "same", "set", "previous")
     if cur.take("patt", "pattern", "pat", "patts", "patterns", "manner"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", "to", "over"} else None
         cur.any_phrase("as set|established|est|before|given|above", "st|stitch")
-    elif cur.any_phrase("as set|established|est|before|given|above|usual|described", "as they appear|face", "as previously|usually"):
+    elif cur.any_phrase(
+        "as set|established|est|before|given|above|usual|described",
+        "as they appear|face",
+        "as previously|usually",
+    ):
         cur.any_phrase("set|established|est")
     elif cur.take("even", "straight", "evenly", "etc"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", ";"} else None
     elif cur.any_phrase("without shaping|increasing|decreasing") is None:
         cur.at = here
         return None
-    cur.any_phrase("over|across|on the? next|first|last|rem|remaining|centre|center", "over|across|for") if cur.peek(
-        1).kind == "n" or cur.peek(2).kind == "n" or cur.peek(3).kind == "n" else None  # fmt: skip
-    if cur.peek().kind == "n" and cur.peek(1).low not in {"rows", "rnds", "rounds", "times", "row", "inches", "cm", "in"}:
+    cur.any_phrase(
+        "over|across|on the? next|first|last|rem|remaining|centre|center", "over|across|for"
+    ) if cur.peek(1).kind == "n" or cur.peek(2).kind == "n" or cur.peek(3).kind == "n" else None
+    if cur.peek().kind == "n" and cur.peek(1).low not in {
+        "rows",
+        "rnds",
+        "rounds",
+        "times",
+        "row",
+        "inches",
+        "cm",
+        "in",
+    }:
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
     place = parse_place(cur, ctx) if count is None else None
@@ -310,7 +377,7 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """work := "work" (number stitches | place | in-pattern | ground | "each" "st" ...) ("in pattern")?
+    """Work := "work" (number stitches | place | in-pattern | ground | "each" "st" ...) ("in pattern")?
 
     "work 4 sts", "work to end", "work across", "work 50 sts in pattern", "work as est to marker", "work in rib"
     """
@@ -359,14 +426,18 @@ def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
                 ground = parse_ground(cur, ctx, depth)
                 if ground is not None and isinstance(ground[0], InGround):
                     g = ground[0]
-                    return (InGround(ground=g.ground, to=place, readings=g.readings, span=cur.span_from(here)),)
+                    return (
+                        InGround(ground=g.ground, to=place, readings=g.readings, span=cur.span_from(here)),
+                    )
             if more is None:
                 cur.at = at
         return (InPattern(to=place, span=cur.span_from(here)),)
     if cur.any_phrase("each|every st|stitch", "all? sts|stitches"):
         cur.any_phrase("as they appear|face|present|are", "in? pattern|patt", "as set|est|established")
         return (InPattern(how="as they appear", to=parse_place(cur, ctx), span=cur.span_from(here)),)
-    if cur.any_phrase("the? rest|remainder of? the? row|round|rnd|sts|stitches?", "rem|remaining sts|stitches"):
+    if cur.any_phrase(
+        "the? rest|remainder of? the? row|round|rnd|sts|stitches?", "rem|remaining sts|stitches"
+    ):
         cur.any_phrase("in|as pattern|patt|pat|set|est|established")
         return (InPattern(span=cur.span_from(here)),)
     # "work k2, p2 to end" and "work (k1, p1) twice": the word adds nothing
@@ -380,7 +451,7 @@ def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _worked(cur: Cursor, ctx: Context) -> Number | None:
-    """ "the next 4 sts", "50 stitches", "first 12 sts" """
+    """As in "the next 4 sts", "50 stitches", "first 12 sts"."""
     at = cur.at
     cur.take("the", "these", "those", "across", "over")
     cur.take("next", "first", "last", "remaining", "rem", "centre", "center", "foll", "following", "edge")
@@ -388,8 +459,10 @@ def _worked(cur: Cursor, ctx: Context) -> Number | None:
     n = parse_number(cur, ctx)
     if n is None and t.low in {"st", "stitch"}:
         n = Number(values=(1,), span=t.span)
-    if n is None or cur.peek().low in {"rows", "rnds", "rounds", "row", "rnd", "round", "times", "inches", "cm", "more", "in"} and (
-        cur.peek().low != "in" or cur.peek(1).low in {".", ",", ""}
+    if n is None or (
+        cur.peek().low
+        in {"rows", "rnds", "rounds", "row", "rnd", "round", "times", "inches", "cm", "more", "in"}
+        and (cur.peek().low != "in" or cur.peek(1).low in {".", ",", ""})
     ):
         cur.at = at
         return None
@@ -408,11 +481,30 @@ def _respan(step: Step, span: Span) -> Step:
 
 _IN = (parse_in_pattern,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    "plain": (parse_plain,), "seamed": (parse_plain,), "purled": (parse_plain,), "knitted": (parse_plain,),
-    "pearled": (parse_plain,), "quite": (parse_plain,), "work": (parse_work,), "works": (parse_work,),
-    "worked": (parse_work,), "rib": (parse_rib,), "ribbing": (parse_rib,), "in": _IN, "as": _IN, "even": _IN,
-    "straight": _IN, "patt": _IN, "pattern": _IN, "pat": _IN, "keeping": _IN, "etc": _IN, "without": _IN, "keep": _IN,
-    "cont": (parse_work,), "continue": (parse_work,),
-}  # fmt: skip
+    "plain": (parse_plain,),
+    "seamed": (parse_plain,),
+    "purled": (parse_plain,),
+    "knitted": (parse_plain,),
+    "pearled": (parse_plain,),
+    "quite": (parse_plain,),
+    "work": (parse_work,),
+    "works": (parse_work,),
+    "worked": (parse_work,),
+    "rib": (parse_rib,),
+    "ribbing": (parse_rib,),
+    "in": _IN,
+    "as": _IN,
+    "even": _IN,
+    "straight": _IN,
+    "patt": _IN,
+    "pattern": _IN,
+    "pat": _IN,
+    "keeping": _IN,
+    "etc": _IN,
+    "without": _IN,
+    "keep": _IN,
+    "cont": (parse_work,),
+    "continue": (parse_work,),
+}
 for _name in "garter stockinette stocking seed moss double st reverse rev single 1x1 2x2 g gst".split():
     WORDS[_name] = (parse_ground,)

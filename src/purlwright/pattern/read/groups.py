@@ -21,7 +21,7 @@ from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Choice, Into, Note, Number, Place, Repeat, Said, Unread, Work, Yarn
 from purlwright.text import Span
 
-__all__ = ["DEEPEST", "WORDS", "REPEATS", "parse_bracket", "parse_star"]
+__all__ = ["DEEPEST", "REPEATS", "WORDS", "parse_bracket", "parse_star"]
 
 DEEPEST = 50
 """Brackets and stars within one another; what is deeper is left out with a finding."""
@@ -74,7 +74,7 @@ def _too_deep(cur: Cursor, ctx: Context, here: int) -> Steps:
 
 
 def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """bracket := ("(" | "[" | "{") steps close (times | place | into | "repeat")?
+    """Bracket := ("(" | "[" | "{") steps close (times | place | into | "repeat")?
 
     "(k1, p1) 3 times", "[k3, p1] to last 2 sts", "(k1, yo, k1) in next st", "(24 sts)", "(the heel begins here)"
     """
@@ -94,8 +94,11 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if depth >= DEEPEST:
         cur.at = here + 1
         return _too_deep(cur, ctx, here)
-    if len(one.text) == 1 and cur.pad[here + 2].low == ")" and one.low != "x" and (
-        letter := _letter_mark(cur, here)
+    if (
+        len(one.text) == 1
+        and cur.pad[here + 2].low == ")"
+        and one.low != "x"
+        and (letter := _letter_mark(cur, here))
     ):
         cur.at += 3
         return _star(cur, ctx, here, letter, depth)
@@ -121,7 +124,7 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         ctx.findings.report(UnclosedRepeat(t.low), t.span)
     if not body:
         return (Note(words=_said_words(cur, here), span=cur.span_from(here)),)
-    if len(body) == 1 and isinstance(body[0], Choice) and cur.pad[cur.at].low not in {"x"}:
+    if len(body) == 1 and isinstance(body[0], Choice) and cur.pad[cur.at].low != "x":
         # "(make 1 and knit 2 together 3 times)": the bracket says what is repeated
         body = body[0].readings[0]
     return _after_bracket(cur, ctx, here, body, t.low, depth)
@@ -157,23 +160,35 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
     t = pad[cur.at]
     low = t.low
     cur.kept["body" + mark] = body
-    if low in {"in", "into", "all", "both", "to"} and not (low == "to" and pad[cur.at + 1].low not in {"same", "one"}):
+    if low in {"in", "into", "all", "both", "to"} and not (
+        low == "to" and pad[cur.at + 1].low not in {"same", "one"}
+    ):
         tail = into_tail(cur, ctx)
         if tail is not None:
             count, over = tail
-            if over == 1 and len(count.values) == 1 and (n := count.values[0]) and n > 1 and _takes(body) == n:
+            if (
+                over == 1
+                and len(count.values) == 1
+                and (n := count.values[0])
+                and n > 1
+                and _takes(body) == n
+            ):
                 one = Number(values=(1,), span=count.span)
                 return (Into(steps=body, count=one, over=n, span=cur.span_from(here)),)
             step = Into(steps=body, count=count, over=over, span=cur.span_from(here))
             more = parse_times(cur, ctx)
             if more is not None:
-                return (Repeat(body=(step,), times=more[0], said=more[1], mark=mark, span=cur.span_from(here)),)
+                return (
+                    Repeat(body=(step,), times=more[0], said=more[1], mark=mark, span=cur.span_from(here)),
+                )
             return (step,)
     at = cur.at
     if low in {",", "-", "."}:
         cur.at += 1
         low = pad[cur.at].low
-        if low in REPEATS or not (low in PLACE_WORDS or low in {"twice", "x"} or pad[cur.at].value is not None):
+        if low in REPEATS or not (
+            low in PLACE_WORDS or low in {"twice", "x"} or pad[cur.at].value is not None
+        ):
             cur.at = at
             low = ","
     times = parse_times(cur, ctx)
@@ -191,9 +206,17 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
     rep = _rep_phrase(cur, ctx, mark)
     if rep is not None:
         return (
-            Repeat(body=body, times=rep.times, to=rep.to, said=rep.said, mark=mark, cut=rep.cut,
-                   star=rep.said is not Said.OPEN or rep.to is not None, span=cur.span_from(here)),
-        )  # fmt: skip
+            Repeat(
+                body=body,
+                times=rep.times,
+                to=rep.to,
+                said=rep.said,
+                mark=mark,
+                cut=rep.cut,
+                star=rep.said is not Said.OPEN or rep.to is not None,
+                span=cur.span_from(here),
+            ),
+        )
     return body
 
 
@@ -210,7 +233,7 @@ def _takes(body: Steps) -> int:
 
 
 def parse_star(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """star := mark steps (mark | rep-phrase)? tail
+    """Star := mark steps (mark | rep-phrase)? tail
 
     "*k3, p1; rep from * to end", "*k3, p1* k2", "*k2, p2* 4 times", "* k1, yo", "X k3, p2, X all round"
     """
@@ -231,7 +254,11 @@ def _closed_ahead(cur: Cursor, mark: str) -> bool:
         low = tokens[i].low
         if low == mark:
             return True
-        if low in REPEATS and i + 1 < len(tokens) and tokens[i + 1].low in {"from", "between", "to", mark, "fr", "the", "."}:
+        if (
+            low in REPEATS
+            and i + 1 < len(tokens)
+            and tokens[i + 1].low in {"from", "between", "to", mark, "fr", "the", "."}
+        ):
             return True
     return False
 
@@ -274,14 +301,28 @@ def _star(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Steps 
         cur.at = here
         return None
     inner = body[0]
-    if len(body) == 1 and isinstance(inner, Repeat) and tail.said is Said.OPEN and not tail.cut and not inner.star and (
-        inner.to is not None
+    if (
+        len(body) == 1
+        and isinstance(inner, Repeat)
+        and tail.said is Said.OPEN
+        and not tail.cut
+        and not inner.star
+        and (inner.to is not None)
     ):
         # "*(k2, p2) around": the star adds nothing to the bracket
         return (replace(inner, span=cur.span_from(here)),)
     return (
-        Repeat(body=body, times=tail.times, to=tail.to, said=tail.said, mark=mark, star=True, cut=tail.cut, span=cur.span_from(here)),
-    )  # fmt: skip
+        Repeat(
+            body=body,
+            times=tail.times,
+            to=tail.to,
+            said=tail.said,
+            mark=mark,
+            star=True,
+            cut=tail.cut,
+            span=cur.span_from(here),
+        ),
+    )
 
 
 def _opens(cur: Cursor) -> bool:
@@ -293,7 +334,7 @@ def _opens(cur: Cursor) -> bool:
 def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
     """pair-tail := times | place | rep-phrase | nothing
 
-    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before marker"
+    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * " "until 1 " "st before marker"
     """
     at = cur.at
     times = parse_times(cur, ctx)
@@ -303,7 +344,9 @@ def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
         if times is None:
             cur.at = at
     if times is not None:
-        return Tail(times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None, _ending(cur, ctx))
+        return Tail(
+            times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None, _ending(cur, ctx)
+        )
     if cur.pad[at].low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
@@ -333,9 +376,10 @@ def _open_tail(cur: Cursor, ctx: Context) -> Tail:
 
 
 def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
-    """rep-phrase := sep* "and"? "rep" ("from" mark ("to" mark)? | "between" marks | "to" mark?)? (place | times | ending)?
+    """rep-phrase := sep* "and"? "rep" ("from" mark ("to" mark)? | "between" marks | "to" mark?)? (place |
+    times | ending)?
 
-    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to last 3 sts", "rep from *, ending k2"
+    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to " "last 3 sts", "rep from *, ending k2"
     """
     here = cur.at
     pad = cur.pad
@@ -345,7 +389,11 @@ def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
         cur.at = here
         return None
     cur.at += 1
-    if pad[cur.at].low == "." and pad[cur.at].glued and pad[cur.at + 1].low in {"from", "to", "between", mark}:
+    if (
+        pad[cur.at].low == "."
+        and pad[cur.at].glued
+        and pad[cur.at + 1].low in {"from", "to", "between", mark}
+    ):
         cur.at += 1
     if pad[cur.at].low in {"row", "rows", "rnd", "rnds", "round", "rounds", "last", "these", "this", "chart"}:
         cur.at = here
@@ -354,18 +402,42 @@ def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
     if named is None:
         cur.at = here
         return None
-    tail = _rep_tail(cur, ctx)
-    return tail
+    return _rep_tail(cur, ctx)
 
 
 def _mark(cur: Cursor, mark: str) -> bool:
-    """One mark by its sign or name: "*", "**", "(a)", "[", "star", "asterisk", "X"; an "'s" after it is taken."""
+    """One mark by its sign or name: "*", "**", "(a)", "[", "star", "asterisk", "X"; an "'s" after it is
+    taken.
+    """
     at = cur.at
     t = cur.peek()
     if t.low == "(" and len(cur.peek(1).low) == 1 and cur.peek(2).low == ")":
         cur.at += 3
         return True
-    if t.low in {"*", "**", "***", "[", "(", "star", "stars", "asterisk", "asterisks", "x", "o", "]", ")", "+", "#", "°", "a", mark} and t.kind != "n":
+    if (
+        t.low
+        in {
+            "*",
+            "**",
+            "***",
+            "[",
+            "(",
+            "star",
+            "stars",
+            "asterisk",
+            "asterisks",
+            "x",
+            "o",
+            "]",
+            ")",
+            "+",
+            "#",
+            "°",
+            "a",
+            mark,
+        }
+        and t.kind != "n"
+    ):
         if t.low in {"x", "o", "a"} and t.low != mark and cur.peek(1).kind == "n":
             return False
         cur.next()
@@ -379,7 +451,9 @@ def _mark(cur: Cursor, mark: str) -> bool:
 
 
 def _marks(cur: Cursor, mark: str) -> bool | None:
-    """ "from * to *", "between *s", "between * and *", "*", "* to *", or nothing; ``None`` if "from" names something else. """
+    """As in "from * to *", "between *s", "between * and *", "*", "* to *", or nothing; ``None`` if "from"
+    names something else.
+    """
     at = cur.at
     lead = cur.take("from", "fr", "frm", "between", "betw", "bet", "to", "the", "instructions", "pattern")
     if lead is not None and lead.low in {"instructions", "pattern"}:
@@ -405,12 +479,17 @@ def _marks(cur: Cursor, mark: str) -> bool | None:
 
 def _is_mark(cur: Cursor) -> bool:
     t = cur.peek()
-    return t.low in {"*", "**", "***", "]", ")", "star", "asterisk", "x"} or (t.low in {"(", "["} and (
-        len(cur.peek(1).low) == 1 and cur.peek(2).low == ")" or cur.peek(1).low in {"to", "]", ")", "until", "", ".", ",", "across", "around"}))  # fmt: skip
+    return t.low in {"*", "**", "***", "]", ")", "star", "asterisk", "x"} or (
+        t.low in {"(", "["}
+        and (
+            (len(cur.peek(1).low) == 1 and cur.peek(2).low == ")")
+            or cur.peek(1).low in {"to", "]", ")", "until", "", ".", ",", "across", "around"}
+        )
+    )
 
 
 def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
-    """tail := (","? (place | times))* ending?
+    """Tail := (","? (place | times))* ending?
 
     "to last 3 sts", "3 times more", "across, ending k2", "to end of row"
     """
@@ -426,7 +505,7 @@ def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
                 if not (isinstance(nxt.value, int) and pad[at + 2].low in {"times", "more", "x"}):
                     break
             cur.at += 1
-        cur.take("this", "throughout", "all") if pad[cur.at].low in {"throughout"} else None
+        cur.take("this", "throughout", "all") if pad[cur.at].low == "throughout" else None
         found = parse_times(cur, ctx, star=True) if times is None else None
         if found is not None:
             times, said = found
@@ -443,7 +522,7 @@ def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
 
 
 def _ending(cur: Cursor, ctx: Context) -> bool:
-    """ending := ","? ("ending" | "end") ("last" "rep")? ("with" | "on" | "by")?
+    """Ending := ","? ("ending" | "end") ("last" "rep")? ("with" | "on" | "by")?
 
     ", ending k2", "; end last rep k2", ", ending with k2 instead of k5": what follows is read as steps
     """
@@ -452,7 +531,11 @@ def _ending(cur: Cursor, ctx: Context) -> bool:
     while pad[cur.at].low in {",", ";", ".", "-", "and", "but"}:
         cur.at += 1
     if pad[cur.at].low not in _ENDINGS:
-        if pad[cur.at].low in {"omit", "omitting", "leaving"} and pad[cur.at + 1].low in {"last", "the", "final"} and here < cur.at:
+        if (
+            pad[cur.at].low in {"omit", "omitting", "leaving"}
+            and pad[cur.at + 1].low in {"last", "the", "final"}
+            and here < cur.at
+        ):
             at = cur.at
             cur.any_phrase("omit|omitting|leaving off? the? last|final")
             got = reader.parse_step(cur, ctx, 1)
@@ -463,11 +546,21 @@ def _ending(cur: Cursor, ctx: Context) -> bool:
         cur.at = here
         return False
     cur.at += 1
-    cur.any_phrase("the? last|final rep|repeat|one|time with|at|on|in|:", "the? last|final rep|repeat|one|time", "the? row|rnd|round|line", "last", "rep")
+    cur.any_phrase(
+        "the? last|final rep|repeat|one|time with|at|on|in|:",
+        "the? last|final rep|repeat|one|time",
+        "the? row|rnd|round|line",
+        "last",
+        "rep",
+    )
     if cur.take("with", "on", "by", "in", "at", ":", "-", ",") is not None:
         cur.take("a") if cur.peek(1).kind == "s" else None
     t = pad[cur.at]
-    if reader.is_knitting_word(t) or t.low in {"(", "["} or (t.kind == "n" and pad[cur.at + 1].low in {"plain", "k", "p"}):
+    if (
+        reader.is_knitting_word(t)
+        or t.low in {"(", "["}
+        or (t.kind == "n" and pad[cur.at + 1].low in {"plain", "k", "p"})
+    ):
         if pad[cur.at + 1].low not in {"row", "rnd", "round", "rows"}:
             return True
     cur.at = here
@@ -475,7 +568,7 @@ def _ending(cur: Cursor, ctx: Context) -> bool:
 
 
 def parse_again(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """again := rep-phrase after other steps: the starred words once more
+    """Again := rep-phrase after other steps: the starred words once more
 
     "*k1, p1*, k6, rep between *s"; "repeat from * to * to last 3 sts"
     """
@@ -484,7 +577,14 @@ def parse_again(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     t = pad[here + 1]
     if t.low in {"row", "rows", "rnd", "rnds", "round", "rounds", "last", "these", "this"}:
         return None
-    mark = next((m for m in ("*", "**", "[", "(", "x", "a", "b", "c") if "body" + m in cur.kept and _names(cur, here, m)), "")
+    mark = next(
+        (
+            m
+            for m in ("*", "**", "[", "(", "x", "a", "b", "c")
+            if "body" + m in cur.kept and _names(cur, here, m)
+        ),
+        "",
+    )
     tail = _rep_phrase(cur, ctx, mark or "*")
     if tail is None:
         return None
@@ -500,8 +600,16 @@ def parse_again(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if depth >= DEEPEST:
         return _too_deep(cur, ctx, here)
     return (
-        Repeat(body=body, times=tail.times, to=tail.to, said=tail.said, mark=mark, cut=tail.cut, span=cur.span_from(here)),
-    )  # fmt: skip
+        Repeat(
+            body=body,
+            times=tail.times,
+            to=tail.to,
+            said=tail.said,
+            mark=mark,
+            cut=tail.cut,
+            span=cur.span_from(here),
+        ),
+    )
 
 
 def _names(cur: Cursor, here: int, mark: str) -> bool:
@@ -509,7 +617,7 @@ def _names(cur: Cursor, here: int, mark: str) -> bool:
 
 
 def parse_alternately(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """alternately := "alternately" steps
+    """Alternately := "alternately" steps
 
     "Alternately knit 1, throw the cotton forward."
     """
@@ -540,7 +648,7 @@ def parse_times_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None
 
 
 def parse_instead(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """instead := "instead" "of" step: what is replaced by the step before
+    """Instead := "instead" "of" step: what is replaced by the step before
 
     "ending with k2 instead of k5"
     """
@@ -561,7 +669,14 @@ def span_of(body: Steps) -> Span:
 _BRACKET = (parse_bracket,)
 _STAR = (parse_star,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    "(": _BRACKET, "[": _BRACKET, "{": _BRACKET, "*": _STAR, "**": _STAR, "***": _STAR, "x": _STAR,
-    "alternately": (parse_alternately,), "instead": (parse_instead,),
+    "(": _BRACKET,
+    "[": _BRACKET,
+    "{": _BRACKET,
+    "*": _STAR,
+    "**": _STAR,
+    "***": _STAR,
+    "x": _STAR,
+    "alternately": (parse_alternately,),
+    "instead": (parse_instead,),
     **dict.fromkeys(REPEATS, (parse_again,)),
-}  # fmt: skip
+}

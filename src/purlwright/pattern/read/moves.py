@@ -19,13 +19,34 @@ __all__ = ["WORDS", "hold_after_slip", "parse_marker"]
 
 _MARKERS = frozenset("marker markers m mk mkr mrk mrkr pm".split())
 _HOLDERS = (
-    "a? the? st|stitch holder|holders", "a? the? holder|holders", "hold", "a? piece|length|bit|strand of? waste|scrap|spare|contrast yarn|wool", "waste|scrap|spare|contrast|contrasting yarn|wool|thread",
-    "a? spare|extra needle|pin|needles", "a? safety pin", "a? thread|string|yarn", "a? length|piece|strand of? waste|scrap|contrasting? yarn|wool|thread|cotton",
-)  # fmt: skip
+    "a? the? st|stitch holder|holders",
+    "a? the? holder|holders",
+    "hold",
+    "a? piece|length|bit|strand of? waste|scrap|spare|contrast yarn|wool",
+    "waste|scrap|spare|contrast|contrasting yarn|wool|thread",
+    "a? spare|extra needle|pin|needles",
+    "a? safety pin",
+    "a? thread|string|yarn",
+    "a? length|piece|strand of? waste|scrap|contrasting? yarn|wool|thread|cotton",
+)
 _Of = Literal["next", "first", "last", "rest", "all", "worked"]
-_OFS: dict[str, _Of] = {"next": "next", "first": "first", "last": "last", "rem": "rest", "remaining": "rest", "rest": "rest", "all": "all",
-                        "following": "next", "foll": "next", "centre": "next", "center": "next", "middle": "next", "these": "worked", "those": "worked",
-                        "other": "rest"}  # fmt: skip
+_OFS: dict[str, _Of] = {
+    "next": "next",
+    "first": "first",
+    "last": "last",
+    "rem": "rest",
+    "remaining": "rest",
+    "rest": "rest",
+    "all": "all",
+    "following": "next",
+    "foll": "next",
+    "centre": "next",
+    "center": "next",
+    "middle": "next",
+    "these": "worked",
+    "those": "worked",
+    "other": "rest",
+}
 
 
 def _name_after(cur: Cursor, ctx: Context) -> str | None:
@@ -35,7 +56,12 @@ def _name_after(cur: Cursor, ctx: Context) -> str | None:
         cur.next()
         return t.text
     if t.kind in {"w", "s"} and (
-        (len(t.text) == 1 and t.text.isupper() and cur.peek(1).kind != "n" and (t.text not in {"K", "P"} or cur.peek(1).low in {",", ""}))
+        (
+            len(t.text) == 1
+            and t.text.isupper()
+            and cur.peek(1).kind != "n"
+            and (t.text not in {"K", "P"} or cur.peek(1).low in {",", ""})
+        )
         or t.low in ctx.markers
     ):
         cur.next()
@@ -44,7 +70,8 @@ def _name_after(cur: Cursor, ctx: Context) -> str | None:
 
 
 def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """marker := "pm" name? | "sm" | "rm" | ("place" | "slip" | "remove" | "mark") (word)? "marker" name? where?
+    """Marker := "pm" name? | "sm" | "rm" | ("place" | "slip" | "remove" | "mark") (word)? "marker" name?
+    where?
 
     "pm", "sm", "place marker A", "slip marker", "remove marker", "place a red marker", "mark centre st"
     """
@@ -59,11 +86,18 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             cur.next()
         name = _name_after(cur, ctx)
         return _placed(cur, ctx, here, act, name)
-    act = {"slip": "slip", "sl": "slip", "pass": "slip", "remove": "remove", "replace": "place"}.get(t.low, "place")  # type: ignore[assignment]
+    act = {"slip": "slip", "sl": "slip", "pass": "slip", "remove": "remove", "replace": "place"}.get(
+        t.low, "place"
+    )  # type: ignore[assignment]
     cur.any_phrase("the? next", "a|the|another|each|your|first|second|third|one|two|2", "all")
     u = cur.peek()
     name = None
-    if u.low not in _MARKERS and cur.peek(1).low in _MARKERS and u.kind in {"w", "s", "o"} and u.low not in {"in", "of", "to"}:
+    if (
+        u.low not in _MARKERS
+        and cur.peek(1).low in _MARKERS
+        and u.kind in {"w", "s", "o"}
+        and u.low not in {"in", "of", "to"}
+    ):
         cur.next()
         name = u.text if u.low not in {"next", "first", "stitch", "st", "end"} else None
     if len(u.text) == 2 and u.text[0] == "m" and u.text[1].isupper() and name is None:
@@ -81,13 +115,23 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             if not v.kind or v.kind == "p":
                 break
             cur.next()
-        return (Marker(act="place", name="centre" if "cent" in "".join(x.low for x in cur.tokens[here : cur.at]) else None, span=cur.span_from(here)),)
+        return (
+            Marker(
+                act="place",
+                name="centre" if "cent" in "".join(x.low for x in cur.tokens[here : cur.at]) else None,
+                span=cur.span_from(here),
+            ),
+        )
     cur.at = here
     return None
 
 
-def _placed(cur: Cursor, ctx: Context, here: int, act: Literal["place", "slip", "remove"], name: str | None) -> Steps:
-    """where := "after" "first"? number stitches | "before" "last" number stitches | "for beginning of round" | "as you come to them" """
+def _placed(
+    cur: Cursor, ctx: Context, here: int, act: Literal["place", "slip", "remove"], name: str | None
+) -> Steps:
+    """Where := "after" "first"? number stitches | "before" "last" number stitches | "for beginning of
+    round" | "as you come to them"
+    """
     after: Number | None = None
     before_end: Number | None = None
     out: list[Marker] = []
@@ -124,13 +168,22 @@ def _placed(cur: Cursor, ctx: Context, here: int, act: Literal["place", "slip", 
             cur.next()
         if name is None and "beg" in " ".join(words):
             name = "beg"
-    cur.any_phrase("as you|they come|go|meet|reach to? them?", "as they appear", "as you come to them", "in passing", "when you come to them", "as established", "as you reach them",
-                   "as you go")  # fmt: skip
+    cur.any_phrase(
+        "as you|they come|go|meet|reach to? them?",
+        "as they appear",
+        "as you come to them",
+        "in passing",
+        "when you come to them",
+        "as established",
+        "as you reach them",
+        "as you go",
+    )
     return (Marker(act=act, name=name, span=cur.span_from(here)),)
 
 
 def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """yarn := ("with" | "using" | "change" "to" | "join" "in"? | "switch" "to" | "in" | "break" | "cut" ...) colour
+    """Yarn := ("with" | "using" | "change" "to" | "join" "in"? | "switch" "to" | "in" | "break" | "cut"
+    ...) colour
 
     "with A", "using CC1", "change to MC", "join new yarn", "break yarn", "drop B"
     """
@@ -152,9 +205,18 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in {"join", "attach", "rejoin", "tie", "joining"}:
         act = "join"
         cur.any_phrase("in", "on")
-        if cur.any_phrase("a|the? new|second|another|2nd|working|other? ball|yarn|wool|ball|length|strand|skein of? yarn|wool|cotton|thread?", "a? second|another|new ball|yarn of?", "yarn|wool"):
+        if cur.any_phrase(
+            "a|the? new|second|another|2nd|working|other? ball|yarn|wool|ball|length|strand|skein "
+            "of? yarn|wool|cotton|thread?",
+            "a? second|another|new ball|yarn of?",
+            "yarn|wool",
+        ):
             cur.take("yarn", "wool")
-            colour = parse_colour(cur, ctx, alone=True) if cur.peek().kind in {"w", "s"} and cur.peek().low not in {"and", "to"} else None
+            colour = (
+                parse_colour(cur, ctx, alone=True)
+                if cur.peek().kind in {"w", "s"} and cur.peek().low not in {"and", "to"}
+                else None
+            )
             _leaving_tail(cur)
             return (Yarn(act="join", colour=colour, span=cur.span_from(here)),)
     elif t.low in {"change", "switch", "changing", "switching", "return", "go"}:
@@ -162,11 +224,20 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if cur.take("to") is None:
             cur.at = here
             return None
-    if t.low == "in" or cur.peek().low in ctx.yarns or t.low in {"with", "using", "change", "switch", "changing", "join", "switching"}:
+    if (
+        t.low == "in"
+        or cur.peek().low in ctx.yarns
+        or t.low in {"with", "using", "change", "switch", "changing", "join", "switching"}
+    ):
         cur.any_phrase("the")
         colour = parse_colour(cur, ctx, alone=True)
-        if colour is None and t.low in {"change", "switch", "join"} and cur.any_phrase(
-            "the? next|darkest|lightest|second|third|other|new|following|different|lighter|darker|first shade|colour|color|yarn|ball|wool?"
+        if (
+            colour is None
+            and t.low in {"change", "switch", "join"}
+            and cur.any_phrase(
+                "the? next|darkest|lightest|second|third|other|new|following|different|lighter|"
+                "darker|first shade|colour|color|yarn|ball|wool?"
+            )
         ):
             name: list[str] = []
             if cur.take("of"):
@@ -178,27 +249,42 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             take_manner(cur)
             return (Yarn(act=act, colour=colour, span=cur.span_from(here)),)
     cur.at = here
-    return _adjunct(cur, here) if t.low in {"with", "using", "on", "change", "switch", "changing", "in"} else None
+    return (
+        _adjunct(cur, here)
+        if t.low in {"with", "using", "on", "change", "switch", "changing", "in"}
+        else None
+    )
 
 
 def _leaving_tail(cur: Cursor) -> None:
-    """ "leaving a long tail": taken, it works nothing. """
+    """As in "leaving a long tail": taken, it works nothing."""
     at = cur.at
-    if cur.any_phrase(",? leaving a? long|6|8|10|12|10-inch|short tail|end", ",? leaving a? long? tail|end", ",? leave a? long? tail|end"):
+    if cur.any_phrase(
+        ",? leaving a? long|6|8|10|12|10-inch|short tail|end",
+        ",? leaving a? long? tail|end",
+        ",? leave a? long? tail|end",
+    ):
         return
     cur.at = at
 
 
 def _adjunct(cur: Cursor, here: int) -> Steps | None:
-    """ "using larger needles,", "with RS facing,", "with size 5 dpns": a note, up to the comma. """
+    """As in "using larger needles,", "with RS facing,", "with size 5 dpns": a note, up to the comma."""
     seen = False
     for _ in range(18):
         t = cur.peek()
         if not t.kind or t.low in {";", ":", ")", "("} or t.low in _WORKING:
             break
-        if t.low == "." and not (cur.peek(-1).low in {"no", "nos", "sts", "mm"} and (cur.peek(1).kind == "n" or cur.peek(1).text[:1].islower())):
+        if t.low == "." and not (
+            cur.peek(-1).low in {"no", "nos", "sts", "mm"}
+            and (cur.peek(1).kind == "n" or cur.peek(1).text[:1].islower())
+        ):
             break
-        if t.low == "," and seen and not (cur.peek(1).kind == "n" or cur.peek(1).low in {"circular", "double", "and"}):
+        if (
+            t.low == ","
+            and seen
+            and not (cur.peek(1).kind == "n" or cur.peek(1).low in {"circular", "double", "and"})
+        ):
             break
         if t.low in _NEEDLES or t.low.startswith("dpn"):
             seen = True
@@ -211,7 +297,8 @@ def _adjunct(cur: Cursor, here: int) -> Steps | None:
 
 _WORKING = frozenset("cast co knit work k pick bind bo p purl long-tail".split())
 _NEEDLES = frozenset(
-    "waste scrap needle needles pin pins dpn dpns circular hook facing mm method us smaller larger finer thicker method ndl ndls size".split()
+    "waste scrap needle needles pin pins dpn dpns circular hook facing mm "
+    "method us smaller larger finer thicker method ndl ndls size".split()
 )
 
 
@@ -220,7 +307,7 @@ def _said(cur: Cursor, here: int) -> str:
 
 
 def _aside(cur: Cursor) -> None:
-    """ "leaving a 20 cm tail" after breaking the yarn. """
+    """As in "leaving a 20 cm tail" after breaking the yarn."""
     at = cur.at
     cur.take(",")
     if cur.take("leaving", "leave") is None:
@@ -239,7 +326,11 @@ def _holder(cur: Cursor) -> str | None:
     at = cur.at
     if cur.any_phrase(*_HOLDERS):
         words = _said(cur, at)
-        cur.any_phrase("for the? later|thumb|neck|front|back|heel|instep|left|right|sleeve|pocket|hood|collar|neckband use?|sleeve|front|back|thumb|of?", "for now")
+        cur.any_phrase(
+            "for the? later|thumb|neck|front|back|heel|instep|left|right|sleeve|pocket|hood|collar|"
+            "neckband use?|sleeve|front|back|thumb|of?",
+            "for now",
+        )
         if cur.tokens[cur.at - 1].low == "of":
             cur.at -= 1
         cur.any_phrase("of neck", "neck", "without working? them", "to be worked later")
@@ -248,7 +339,7 @@ def _holder(cur: Cursor) -> str | None:
 
 
 def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of = "next") -> Steps | None:
-    """hold := slip ("to" | "onto" | "on") holder
+    """Hold := slip ("to" | "onto" | "on") holder
 
     "sl 12 sts to holder", "slip next 8 sts onto waste yarn"
     """
@@ -264,7 +355,8 @@ def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of
 
 
 def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """hold := ("place" | "put" | "leave" | "slip") ("next" | "rem" | ...)? number? stitches ("on" | "onto" | "to") holder
+    """Hold := ("place" | "put" | "leave" | "slip") ("next" | "rem" | ...)? number? stitches ("on" | "onto"
+    | "to") holder
 
     "place next 14 sts on holder", "leave rem sts on hold", "put 8 sts onto waste yarn"
     """
@@ -282,9 +374,17 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.take("of")
         cur.take("the")
     count = parse_number(cur, ctx)
-    cur.take("remaining", "rem", "other", "thumb", "neck", "held", "instep", "heel", "sleeve", "centre", "center")
+    cur.take(
+        "remaining", "rem", "other", "thumb", "neck", "held", "instep", "heel", "sleeve", "centre", "center"
+    )
     sts = take_stitch_word(cur)
-    cur.any_phrase("of the? round|rnd|row|needle", "for thumb|neck|front|back|sleeve|heel|instep neck?", "just worked|knitted", "left", "at neck? edge?")
+    cur.any_phrase(
+        "of the? round|rnd|row|needle",
+        "for thumb|neck|front|back|sleeve|heel|instep neck?",
+        "just worked|knitted",
+        "left",
+        "at neck? edge?",
+    )
     if not sts and count is None and of == "next":
         cur.at = here
         return None
@@ -297,15 +397,14 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if place is None:
         cur.at = here
         return None
-    if whole and count is None:
-        of = "all"
-    elif count is None and of == "next":
+    if (whole and count is None) or (count is None and of == "next"):
         of = "all"
     return (Hold(count=count, place=place, of=of, span=cur.span_from(here)),)
 
 
 def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """return := ("place" | "return" | "slip" | "put" | "transfer") ("held" | number | ...) stitches? ("from" holder)? ("on" | "back on" | "to") needle
+    """Return := ("place" | "return" | "slip" | "put" | "transfer") ("held" | number | ...) stitches?
+    ("from" holder)? ("on" | "back on" | "to") needle
 
     "return held sts to needle", "place 14 sts from holder onto needle"
     """
@@ -321,35 +420,60 @@ def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     place = ""
     if cur.any_phrase("of|for the? thumb|front|back|neck|heel|instep|sleeve|body"):
         place = cur.tokens[cur.at - 1].low
-    if cur.any_phrase("from the? st|stitch? holder|holders", "from the? waste|scrap|spare yarn|needle", "from hold", "on the? holder|hold"):
+    if cur.any_phrase(
+        "from the? st|stitch? holder|holders",
+        "from the? waste|scrap|spare yarn|needle",
+        "from hold",
+        "on the? holder|hold",
+    ):
         held = True
     if not held or not sts:
         cur.at = here
         return None
     if not cur.any_phrase(
-        "back? on|onto|to the? left|right|larger|smaller|double|working|dp|a|main|same|lh|rh? hand? -? pointed? needle|needles|dpn|dpns",
-        "back? to|on|onto the? needle|needles|work|dpn|dpns", "back? on|onto larger|smaller double - pointed|point needles", "in|into play",
-    ):  # fmt: skip
+        "back? on|onto|to the? left|right|larger|smaller|double|working|dp|a|main|same|lh|rh? hand? "
+        "-? pointed? needle|needles|dpn|dpns",
+        "back? to|on|onto the? needle|needles|work|dpn|dpns",
+        "back? on|onto larger|smaller double - pointed|point needles",
+        "in|into play",
+    ):
         cur.at = here
         return None
     return (Return(place=place, count=count, span=cur.span_from(here)),)
 
 
 def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """drop := ("drop" | "dropping" | "let" "fall") number? ("extra" ("loops" | "wraps") | "yo" | "stitch") ("off needle")?
+    """Drop := ("drop" | "dropping" | "let" "fall") number? ("extra" ("loops" | "wraps") | "yo" | "stitch")
+    ("off needle")?
 
     "drop yo", "dropping extra loops", "drop next st"
     """
     del depth
     here = cur.at
     t = cur.next()
-    if t.low == "letting" or t.low == "let":
+    if t.low in {"letting", "let"}:
         cur.take("the")
     cur.any_phrase("the", "next|all", "all? the? extra|next")
     n = parse_number(cur, ctx)
     cur.any_phrase("extra|long")
     what: Literal["wrap", "yo", "stitch"]
-    u = cur.take("wraps", "wrap", "loops", "loop", "yo", "yos", "overs", "over", "st", "sts", "stitch", "stitches", "yarn", "yarnover", "yarnovers")
+    u = cur.take(
+        "wraps",
+        "wrap",
+        "loops",
+        "loop",
+        "yo",
+        "yos",
+        "overs",
+        "over",
+        "st",
+        "sts",
+        "stitch",
+        "stitches",
+        "yarn",
+        "yarnover",
+        "yarnovers",
+    )
     if u is None:
         cur.at = here
         return None
@@ -363,7 +487,13 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         what = "yo"
     else:
         what = "stitch"
-    cur.any_phrase("off the? left? hand? needle", "from the? left? hand? needle|previous row?", "of the? last|previous row", "fall", "as you go|knit|work")
+    cur.any_phrase(
+        "off the? left? hand? needle",
+        "from the? left? hand? needle|previous row?",
+        "of the? last|previous row",
+        "fall",
+        "as you go|knit|work",
+    )
     count = n or Number(values=(1,), span=t.span)
     return (Drop(count=count, what=what, span=cur.span_from(here)),)
 
@@ -371,9 +501,35 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 _MARK = (parse_marker,)
 _YARN = (parse_yarn,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _MARK for w in ("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace")},
-    "place": (parse_marker, parse_return, parse_hold), "put": (parse_return, parse_hold), "leave": (parse_hold,), "slip": (parse_marker, parse_return),
-    "sl": (parse_marker,), "return": (parse_return, parse_yarn), "transfer": (parse_return, parse_hold), "pass": (parse_marker,), "leaving": (parse_hold,),
-    **{w: _YARN for w in ("with", "using", "change", "switch", "join", "break", "cut", "attach", "changing", "switching", "rejoin", "tie", "in", "joining", "on")},
-    **{w: (parse_drop,) for w in ("drop", "dropping", "let", "letting")},
-}  # fmt: skip
+    **dict.fromkeys(("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace"), _MARK),
+    "place": (parse_marker, parse_return, parse_hold),
+    "put": (parse_return, parse_hold),
+    "leave": (parse_hold,),
+    "slip": (parse_marker, parse_return),
+    "sl": (parse_marker,),
+    "return": (parse_return, parse_yarn),
+    "transfer": (parse_return, parse_hold),
+    "pass": (parse_marker,),
+    "leaving": (parse_hold,),
+    **dict.fromkeys(
+        (
+            "with",
+            "using",
+            "change",
+            "switch",
+            "join",
+            "break",
+            "cut",
+            "attach",
+            "changing",
+            "switching",
+            "rejoin",
+            "tie",
+            "in",
+            "joining",
+            "on",
+        ),
+        _YARN,
+    ),
+    **dict.fromkeys(("drop", "dropping", "let", "letting"), (parse_drop,)),
+}

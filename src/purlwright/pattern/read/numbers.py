@@ -26,11 +26,31 @@ _SEPARATORS = {",", ";", "/", "-", ":"}
 _NOT_COUNTS = {"once", "twice", "thrice"}
 _MAX_LIST = 200
 _UNITS = {
-    "cm": "cm", "cms": "cm", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
-    "in": "in", "ins": "in", "inch": "in", "inches": "in", '"': "in", "''": "in",
-    "mm": "mm", "millimetres": "mm", "millimeters": "mm", "m": "m", "metre": "m", "metres": "m", "meter": "m",
-    "meters": "m", "yd": "yd", "yds": "yd", "yard": "yd", "yards": "yd",
-}  # fmt: skip
+    "cm": "cm",
+    "cms": "cm",
+    "centimetre": "cm",
+    "centimetres": "cm",
+    "centimeter": "cm",
+    "centimeters": "cm",
+    "in": "in",
+    "ins": "in",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "''": "in",
+    "mm": "mm",
+    "millimetres": "mm",
+    "millimeters": "mm",
+    "m": "m",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+    "meters": "m",
+    "yd": "yd",
+    "yds": "yd",
+    "yard": "yd",
+    "yards": "yd",
+}
 _SPAN_WORDS = {"desired", "required", "wanted", "necessary", "correct"}
 
 
@@ -40,7 +60,7 @@ def number_of(value: int, span: Span) -> Number:
 
 
 def parse_number(cur: Cursor, ctx: Context) -> Number | None:
-    """number := digits list? | number word list? | "{" sum "}" | "(" digits ("," digits)+ ")"
+    """Number := digits list? | number word list? | "{" sum "}" | "(" digits ("," digits)+ ")"
 
     "88 (96, 104, 112)", "90[96, 104]", "90 (96-104)", "twenty-four", "{width - 8}"
     """
@@ -79,7 +99,7 @@ def _sized(values: tuple[int | None, ...], span: Span, ctx: Context) -> Number:
 
 
 def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
-    """list := "(" (number | "-") ("," (number | "-"))* ")"
+    """List := "(" (number | "-") ("," (number | "-"))* ")"
 
     "(96, 104, -)", "[96]", "(96-104)"
     """
@@ -123,7 +143,8 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
 
 
 def _named(cur: Cursor, ctx: Context) -> Number | None:
-    """named := "{" sum "}"; sum := product (("+" | "-") product)*; product := factor (("x" | "*" | "/") factor)*
+    """Named := "{" sum "}"; sum := product (("+" | "-") product)*; product := factor (("x" | "*" | "/")
+    factor)*
 
     "{width - 8}", "{(width - 2) / 2}"
     """
@@ -160,9 +181,7 @@ def _sum(cur: Cursor, ctx: Context, sizes: int, depth: int) -> tuple[Fraction, .
         right = _product(cur, ctx, sizes, depth)
         if right is None:
             return None
-        left = tuple(
-            a + b if sign.low == "+" else a - b for a, b in zip(left, right, strict=True)
-        )
+        left = tuple(a + b if sign.low == "+" else a - b for a, b in zip(left, right, strict=True))
     return left
 
 
@@ -232,17 +251,20 @@ def _is_unit(t: Token) -> str | None:
 
 
 def parse_length(cur: Cursor, ctx: Context) -> Length | None:
-    """length := ratio list? unit ("less" "than" ...)? | "desired" "length" | "half" "an" "inch"
+    """Length := ratio list? unit ("less" "than" ...)? | "desired" "length" | "half" "an" "inch"
 
     "30 (32, 35) cm", '3½"', "7 ins", "desired length", "2 inches less than desired length"
     """
     here = cur.at
     start = cur.peek().start
     if cur.any_phrase(
-        "the? desired|required|wanted|correct length", "as long as desired|required|wished|wanted",
-        "as long as you wish|like|please|want", "long enough", "length desired|required|wanted",
+        "the? desired|required|wanted|correct length",
+        "as long as desired|required|wished|wanted",
+        "as long as you wish|like|please|want",
+        "long enough",
+        "length desired|required|wanted",
         "the? length you? desired|required|want",
-    ):  # fmt: skip
+    ):
         return Length(span=cur.span_from(here), words=_words(cur, here))
     cur.phrase("about|approximately|approx|~")
     cur.take(".")
@@ -265,9 +287,11 @@ def parse_length(cur: Cursor, ctx: Context) -> Length | None:
     if cur.any_phrase("less than", "short of", "shorter than", "before"):
         less = True
         if not cur.any_phrase(
-            "the? desired|required|full|total|finished|wanted finished? length", "length desired|required",
-            "the? desired|required foot|body|sleeve|leg|total|finished length", "desired|total|finished length of foot",
-        ):  # fmt: skip
+            "the? desired|required|full|total|finished|wanted finished? length",
+            "length desired|required",
+            "the? desired|required foot|body|sleeve|leg|total|finished length",
+            "desired|total|finished length of foot",
+        ):
             less = False
             cur.at -= 1
             while cur.at > here and cur.peek().low in {"than", "of", "less", "short", "shorter", "before"}:
@@ -282,7 +306,7 @@ def _words(cur: Cursor, here: int) -> str:
 
 
 def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | None:
-    """values := ratio ("(" (ratio | "-") ("," (ratio | "-"))* ")")? | "half" "an" | "one and a half" """
+    """Values := ratio ("(" (ratio | "-") ("," (ratio | "-"))* ")")? | "half" "an" | "one and a half" """
     here = cur.at
     if cur.any_phrase("half an", "half a"):
         return (Fraction(1, 2),)

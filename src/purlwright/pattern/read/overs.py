@@ -10,7 +10,16 @@ from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import STITCH_WORDS, take_stitch_word
 from purlwright.pattern.read.slips import parse_pass, parse_slip
-from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, into_tail, key, next_op, take_manner, work
+from purlwright.pattern.read.working import (
+    SEPARATORS,
+    Handler,
+    Steps,
+    into_tail,
+    key,
+    next_op,
+    take_manner,
+    work,
+)
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Number, Turn, TurnHow, Work, YarnTo
 from purlwright.text import Span
@@ -19,11 +28,14 @@ __all__ = ["WORDS", "parse_make", "parse_over", "parse_yarn_words"]
 
 _MATERIAL = frozenset("yarn wool thread cotton silk worsted wl th twine yn floss".split())
 _MOVES = frozenset(
-    "bring bringing throw throwing pass passing put putting take taking carry wind lay turn draw keep keeping cast bringthe".split()
+    "bring bringing throw throwing pass passing put putting take taking "
+    "carry wind lay turn draw keep keeping cast bringthe".split()
 )
 _WAYS = frozenset(
-    "forward fwd forwards fwrd over round around twice once the a right left hand needle pin needles pins rn to in front of back behind before "
-    "between proper place its as if front-of loosely work again right-hand side other backwards backward and three times 3 double "
+    "forward fwd forwards fwrd over round around twice once the a right left hand needle pin needles "
+    "pins rn to in front of back behind before "
+    "between proper place its as if front-of loosely work again right-hand side other backwards "
+    "backward and three times 3 double "
     "under knit purl pearl form by at stitch thus making 1 loop".split()
 )
 _PURLS = frozenset("p purl pearl seam p1 p2tog p3tog".split())
@@ -31,7 +43,7 @@ _SLIPPED = frozenset("sl slip sl1 s1 slp sl1p sl1k turn w&t wrap".split())
 
 
 def _double(cur: Cursor, ctx: Context) -> Number | None:
-    """ "twice", "two times", "x 2", "2": how many loops an over makes. """
+    """As in "twice", "two times", "x 2", "2": how many loops an over makes."""
     at = cur.at
     t = cur.peek()
     if t.low in {"twice", "thrice"} and isinstance(t.value, int):
@@ -54,9 +66,9 @@ def _double(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """over := ("yo" | "over" | "yfwd" | "yrn" | "yon" | "yf" ...) ("twice" | number)?
+    """Over := ("yo" | "over" | "yfwd" | "yrn" | "yon" | "yf" ...) ("twice" | number)?
 
-    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn (then the yarn only moves), "yo, turn"
+    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn " "(then the " "yarn only moves), "yo, turn"
     """
     del depth
     here = cur.at
@@ -76,7 +88,7 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     count = ONE
     if nxt.low not in {",", ";", "", ")", "]", "*"}:
         cur.any_phrase("the? right? needle|pin", "needle")
-        n = _double(cur, ctx) if nxt.low not in {"."} else None
+        n = _double(cur, ctx) if nxt.low != "." else None
         if n is not None:
             count = n
         else:
@@ -85,9 +97,18 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             count = number_of(2, pad[cur.at - 1].span)
     span = cur.span_from(here)
     following = next_op(cur)
-    if following.low in _SLIPPED and t.low in {"yf", "yfwd", "yft", "yfd", "fwd"} and not _slip_is_decrease(cur, ctx):
+    if (
+        following.low in _SLIPPED
+        and t.low in {"yf", "yfwd", "yft", "yfd", "fwd"}
+        and not _slip_is_decrease(cur, ctx)
+    ):
         return (YarnTo(front=True, span=span),)
-    if following.low == "turn" and pad[cur.at].low in {",", ".", ";", "and", "turn"} and count is ONE and cur.peek(2).low not in {"over"}:
+    if (
+        following.low == "turn"
+        and pad[cur.at].low in {",", ".", ";", "and", "turn"}
+        and count is ONE
+        and cur.peek(2).low != "over"
+    ):
         while pad[cur.at].low in SEPARATORS:
             cur.at += 1
         cur.at += 1
@@ -97,20 +118,24 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _slip_is_decrease(cur: Cursor, ctx: Context) -> bool:
-    """True when the slip that follows begins "slip 1, knit 1, pass over": then the yarn before it makes a loop."""
+    """True when the slip that follows begins "slip 1, knit 1, pass over": then the yarn before it makes a
+    loop.
+    """
     at = cur.at
     while cur.pad[cur.at].low in SEPARATORS:
         cur.at += 1
     found = False
     if cur.pad[cur.at].low in {"sl", "slip", "sl1", "s1"}:
         steps = parse_slip(cur, ctx, 0)
-        found = steps is not None and (len(steps) == 3 or (isinstance(steps[0], Work) and not steps[0].stitch.startswith("sl")))
+        found = steps is not None and (
+            len(steps) == 3 or (isinstance(steps[0], Work) and not steps[0].stitch.startswith("sl"))
+        )
     cur.at = at
     return found
 
 
 def parse_back(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """ "yb", "ybk": the yarn goes to the back between the needles. """
+    """As in "yb", "ybk": the yarn goes to the back between the needles."""
     del ctx, depth
     t = cur.next()
     return (YarnTo(front=False, span=t.span),)
@@ -132,7 +157,11 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at = here
         return None
     cur.at += 1
-    if pad[cur.at].low == "." and pad[cur.at].glued and pad[cur.at + 1].low in {"fwd", "forward", "over", "f", "o", "r"}:
+    if (
+        pad[cur.at].low == "."
+        and pad[cur.at].glued
+        and pad[cur.at + 1].low in {"fwd", "forward", "over", "f", "o", "r"}
+    ):
         cur.at += 1
     said: set[str] = set()
     times = 1
@@ -140,13 +169,37 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         t = pad[cur.at]
         if t.low not in _WAYS and not (t.low == "-" and t.glued):
             break
-        if t.low in {"and", "knit", "purl", "pearl", "1", "as", "making", "3", "three", "in", "to", "before", "at"}:
+        if t.low in {
+            "and",
+            "knit",
+            "purl",
+            "pearl",
+            "1",
+            "as",
+            "making",
+            "3",
+            "three",
+            "in",
+            "to",
+            "before",
+            "at",
+        }:
             one = pad[cur.at + 1].low
             fits = {
-                "and": {"over", "round", "around"}, "as": {"if"}, "in": {"front", "the"}, "to": {"the", "front", "back", "its", "right", "form", "make", "purl"},
-                "3": {"times"}, "three": {"times"}, "making": {"1", "a", "one"}, "before": {"the", "needle"},
-                "knit": set(), "purl": set(), "pearl": set(), "1": {"loop", "stitch"}, "at": {"the", "back"},
-            }[t.low]  # fmt: skip
+                "and": {"over", "round", "around"},
+                "as": {"if"},
+                "in": {"front", "the"},
+                "to": {"the", "front", "back", "its", "right", "form", "make", "purl"},
+                "3": {"times"},
+                "three": {"times"},
+                "making": {"1", "a", "one"},
+                "before": {"the", "needle"},
+                "knit": set(),
+                "purl": set(),
+                "pearl": set(),
+                "1": {"loop", "stitch"},
+                "at": {"the", "back"},
+            }[t.low]
             if one not in fits and not (t.low == "to" and "if" in said):
                 break
         said.add(t.low)
@@ -158,11 +211,16 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if not said:
         cur.at = here
         return None
-    if pad[cur.at].low == "." and pad[cur.at].glued and pad[cur.at - 1].low == "fwd" and pad[cur.at + 1].low in {",", ";"}:
+    if (
+        pad[cur.at].low == "."
+        and pad[cur.at].glued
+        and pad[cur.at - 1].low == "fwd"
+        and pad[cur.at + 1].low in {",", ";"}
+    ):
         cur.at += 1
     if said & {"forward", "fwd"} and cur.phrase("before each|every of the other"):
         return None
-    if (times == 1) and pad[cur.at].low in {"twice"}:
+    if (times == 1) and pad[cur.at].low == "twice":
         cur.at += 1
         times = 2
     span = cur.span_from(here)
@@ -176,8 +234,10 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             return (work("yo", ONE, span),)
         return (YarnTo(front=True, span=span),)
     if said & {"forward", "forwards", "fwd", "fwrd"}:
-        if following in _SLIPPED and not _slip_is_decrease(cur, ctx) and (
-            following not in {"slip", "sl", "sl1"} or ctx.terms != "old" or next_op(cur).low == "turn"
+        if (
+            following in _SLIPPED
+            and not _slip_is_decrease(cur, ctx)
+            and (following not in {"slip", "sl", "sl1"} or ctx.terms != "old" or next_op(cur).low == "turn")
         ):
             return (YarnTo(front=True, span=span),)
         return (work("yo", number_of(times, span), span),)
@@ -195,7 +255,8 @@ def _purl_together(cur: Cursor) -> bool:
 
 
 def parse_make(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """make := ("make" | "m") (number | "one" | "a stitch") ("left" | "right" | "purlwise" | "below" | "by ...")?
+    """Make := ("make" | "m") (number | "one" | "a stitch") ("left" | "right" | "purlwise" | "below" | "by
+    ...")?
 
     "make 1" (a yarn over in old texts), "make 1 left", "make one purlwise", "make 2"
     """
@@ -243,7 +304,13 @@ def parse_make(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.take("by", "(") is not None:
         cur.at -= 1
         words = _explained(cur)
-        if words & {"yarn", "over", "forward", "wool", "thread"} and not words & {"lifting", "lift", "picking", "strand", "bar"}:
+        if words & {"yarn", "over", "forward", "wool", "thread"} and not words & {
+            "lifting",
+            "lift",
+            "picking",
+            "strand",
+            "bar",
+        }:
             name = "yo"
         elif words & {"twice", "back"} and words & {"front"}:
             name = "kfb"
@@ -265,10 +332,22 @@ def parse_make(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _explained(cur: Cursor) -> set[str]:
-    """ "by lifting the strand before the next st", "(by picking up the bar)": taken up to the comma or bracket. """
+    """As in "by lifting the strand before the next st", "(by picking up the bar)": taken up to the comma
+    or bracket.
+    """
     here = cur.at
     closed = cur.take("(")
-    if closed and cur.peek().low not in {"by", "pick", "lift", "picking", "lifting", "knit", "yarn", "i", "with"}:
+    if closed and cur.peek().low not in {
+        "by",
+        "pick",
+        "lift",
+        "picking",
+        "lifting",
+        "knit",
+        "yarn",
+        "i",
+        "with",
+    }:
         cur.at = here
         return set()
     words: set[str] = set()
@@ -303,7 +382,7 @@ def parse_turn_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_double(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """ "double yo", "double over": two loops. """
+    """As in "double yo", "double over": two loops."""
     del ctx, depth
     here = cur.at
     if cur.phrase("double yo|over|yarn-over") or cur.phrase("double yarn over"):
@@ -315,12 +394,60 @@ _OVER = (parse_over,)
 _YARN = (parse_yarn_words,)
 _EITHER = (parse_yarn_words, parse_pass)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _OVER for w in ("yo", "over", "yfwd", "yf", "yfd", "yfon", "yon", "yrn", "yfrn", "yos", "wl", "wfwd", "wlfwd", "yft",
-                          "yarnover", "o", "y", "overs", "wrn", "yfd")},
-    **{w: _YARN for w in ("yarn", "wool", "thread", "cotton", "silk", "bring", "bringing", "throw", "throwing", "put", "putting",
-                          "carry", "wind", "lay", "passing")},
-    **{w: _EITHER for w in ("pass", "take", "draw", "pull")},
-    **{w: (parse_back,) for w in ("yb", "ybk", "ytb")},
-    "make": (parse_make,), "m1": (parse_make,), "m": (parse_make,), "makes": (parse_make,), "mk1": (parse_make,),
-    "turn": (parse_turn_over,), "double": (parse_double,), "keep": _YARN, "keeping": _YARN,
-}  # fmt: skip
+    **dict.fromkeys(
+        (
+            "yo",
+            "over",
+            "yfwd",
+            "yf",
+            "yfd",
+            "yfon",
+            "yon",
+            "yrn",
+            "yfrn",
+            "yos",
+            "wl",
+            "wfwd",
+            "wlfwd",
+            "yft",
+            "yarnover",
+            "o",
+            "y",
+            "overs",
+            "wrn",
+            "yfd",
+        ),
+        _OVER,
+    ),
+    **dict.fromkeys(
+        (
+            "yarn",
+            "wool",
+            "thread",
+            "cotton",
+            "silk",
+            "bring",
+            "bringing",
+            "throw",
+            "throwing",
+            "put",
+            "putting",
+            "carry",
+            "wind",
+            "lay",
+            "passing",
+        ),
+        _YARN,
+    ),
+    **dict.fromkeys(("pass", "take", "draw", "pull"), _EITHER),
+    **dict.fromkeys(("yb", "ybk", "ytb"), (parse_back,)),
+    "make": (parse_make,),
+    "m1": (parse_make,),
+    "m": (parse_make,),
+    "makes": (parse_make,),
+    "mk1": (parse_make,),
+    "turn": (parse_turn_over,),
+    "double": (parse_double,),
+    "keep": _YARN,
+    "keeping": _YARN,
+}

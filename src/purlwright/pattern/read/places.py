@@ -13,22 +13,36 @@ from purlwright.pattern.tree import Number, Place, PlaceKind
 
 __all__ = ["PLACE_WORDS", "STITCH_WORDS", "parse_place", "take_stitch_word"]
 
-STITCH_WORDS = frozenset(
-    "st sts stitch stitches stich stiches loop loops lp lps stitch's sts'".split()
-)
+STITCH_WORDS = frozenset("st sts stitch stitches stich stiches loop loops lp lps stitch's sts'".split())
 PLACE_WORDS = frozenset(
-    "to til till until unto up across around round all along as rest remainder within before on over half halfway "
+    "to til till until unto up across around round all along as rest remainder within before on over "
+    "half halfway "
     "throughout through in".split()
 )
-_TURNS = frozenset("gap hole turn turning wrap wrapped double ds previously last previous previous-turn".split())
+_TURNS = frozenset(
+    "gap hole turn turning wrap wrapped double ds previously last previous previous-turn".split()
+)
 _ROWISH = "row|rnd|round|needle|needles|ndl|line|work|rows|rnds|rounds|side|dpn|n|sts|stitches|section"
 _CENTRE = "centre|center|middle|central"
-_NTH = {"next": 1, "first": 1, "second": 2, "third": 3, "fourth": 4, "fifth": 5, "1st": 1, "2nd": 2, "3rd": 3, "4th": 4}
+_NTH = {
+    "next": 1,
+    "first": 1,
+    "second": 2,
+    "third": 3,
+    "fourth": 4,
+    "fifth": 5,
+    "1st": 1,
+    "2nd": 2,
+    "3rd": 3,
+    "4th": 4,
+}
 _MARKERS = frozenset("marker markers m mk mkr mrk mrkr marks mark pm".split())
 _REMAIN = (
-    "remain|remains|remaining|rem|left unworked?", "are|is left|remaining|unworked unworked?",
-    "before|from|of the? end", "unworked",
-)  # fmt: skip
+    "remain|remains|remaining|rem|left unworked?",
+    "are|is left|remaining|unworked unworked?",
+    "before|from|of the? end",
+    "unworked",
+)
 
 
 def take_stitch_word(cur: Cursor) -> bool:
@@ -45,7 +59,13 @@ def take_stitch_word(cur: Cursor) -> bool:
         dot = pad[cur.at]
         if dot.low == "." and dot.glued:
             after = pad[cur.at + 1]
-            if (after.kind in {"w", "s"} and after.text[0].islower()) or after.low in {",", ")", ";", "]", "("}:
+            if (after.kind in {"w", "s"} and after.text[0].islower()) or after.low in {
+                ",",
+                ")",
+                ";",
+                "]",
+                "(",
+            }:
                 cur.at += 1
     return True
 
@@ -54,7 +74,9 @@ def _whole_row(cur: Cursor) -> bool:
     """Words that may follow "across", "to end": "(of) (the) row", "of round", "of the needle"."""
     here = cur.at
     cur.take("of", "off", "in", "on", "this")
-    cur.take("the", "this", "each", "every", "all", "next", "same", "left", "left-hand", "your", "heel", "first")
+    cur.take(
+        "the", "this", "each", "every", "all", "next", "same", "left", "left-hand", "your", "heel", "first"
+    )
     cur.take("left", "of", "hand", "other", "the", "heel", "first", "second", "third", "-")
     if cur.phrase(_ROWISH):
         cur.take(".") if cur.tokens[cur.at - 1].low in {"rnd", "ndl", "sts"} and _goes_on(cur) else None
@@ -68,7 +90,7 @@ def _goes_on(cur: Cursor) -> bool:
 
 
 def parse_place(cur: Cursor, ctx: Context) -> Place | None:
-    """place := ("to" | "until" | ...) target | "across" row? | "around" | "all but" "the"? number stitches
+    """Place := ("to" | "until" | ...) target | "across" row? | "around" | "all but" "the"? number stitches
 
     "to end", "to last 3 sts", "until 3 sts remain", "across", "to 2 sts before marker"
     """
@@ -123,9 +145,13 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
         return _end(cur, here)
     if low in {"on", "over", "through", "in"}:
         # "on all sts", "over the whole row", "over all stitches"
-        if cur.any_phrase("all the? sts|stitches", "the? whole|entire row|rnd|round", "all rem|remaining sts|stitches"):
+        if cur.any_phrase(
+            "all the? sts|stitches", "the? whole|entire row|rnd|round", "all rem|remaining sts|stitches"
+        ):
             return _end(cur, here)
-        if cur.any_phrase("the? rest of? the? row|rnd|round|sts|stitches?", "the? remaining|rem sts|stitches"):
+        if cur.any_phrase(
+            "the? rest of? the? row|rnd|round|sts|stitches?", "the? remaining|rem sts|stitches"
+        ):
             return _end(cur, here)
         return None
     if low == "up" and cur.take("to", "until") is None:
@@ -140,7 +166,9 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
 
 
 def _all(cur: Cursor, ctx: Context, here: int) -> Place | None:
-    """ "all but (the last) 3 sts", "all (the way) round", "all along the row", "all sts", "all across" """
+    """As in "all but (the last) 3 sts", "all (the way) round", "all along the row", "all sts", "all
+    across".
+    """
     if cur.phrase("but the? last?"):
         n = parse_number(cur, ctx)
         if n is None:
@@ -156,16 +184,25 @@ def _all(cur: Cursor, ctx: Context, here: int) -> Place | None:
     if take_stitch_word(cur):
         _whole_row(cur)
         cur.any_phrase(
-            "to the? end of? row|rnd|round|needle?", "to the? end of? the? row|rnd|round|needle", "to the? end",
-            "across", "around", "in the? row|rnd|round", "on the? needle|needles",
-        )  # fmt: skip
+            "to the? end of? row|rnd|round|needle?",
+            "to the? end of? the? row|rnd|round|needle",
+            "to the? end",
+            "across",
+            "around",
+            "in the? row|rnd|round",
+            "on the? needle|needles",
+        )
         return _end(cur, here)
     return None
 
 
 def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
-    """target := end | "last" number? stitches | "within"? number stitches ("before" | "from") thing | thing"""
-    if cur.peek().low in {"all", "across", "around"} and cur.any_phrase("all the? way? around|round|across|along", "across", "around"):
+    """Target := end | "last" number? stitches | "within"? number stitches ("before" | "from") thing |
+    thing
+    """
+    if cur.peek().low in {"all", "across", "around"} and cur.any_phrase(
+        "all the? way? around|round|across|along", "across", "around"
+    ):
         _whole_row(cur)
         return _end(cur, here)
     cur.take("you", "there", "until", "to")
@@ -184,7 +221,9 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
         cur.next()
         cur.take("the", "of")
         if take_stitch_word(cur):
-            cur.any_phrase("are|have been|were worked|used|knitted|knit", "are|have worked|used|been? worked?", "remain")
+            cur.any_phrase(
+                "are|have been|were worked|used|knitted|knit", "are|have worked|used|been? worked?", "remain"
+            )
             return _end(cur, here)
         return None
     if t.low in {"last", "final"} and cur.peek(1).low not in _MARKERS | _TURNS:
@@ -195,7 +234,9 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
             return None
         if (m := _before_thing(cur, ctx, here, n or ONE)) is not None:
             return m
-        cur.any_phrase("of|in|on the? row|rnd|round|needle|ndl", "remain|remaining|rem", "on|of the? left needle")
+        cur.any_phrase(
+            "of|in|on the? row|rnd|round|needle|ndl", "remain|remaining|rem", "on|of the? left needle"
+        )
         return _end(cur, here, n or ONE)
     thing = _thing(cur, ctx, here, None)
     if thing is not None:
@@ -210,21 +251,24 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
         cur.take("the", "last", "a")
         past = _thing(cur, ctx, here, None)
         if past is not None:
-            return Place(
-                kind=past.kind, past=n, name=past.name, nth=past.nth, span=cur.span_from(here)
-            )
+            return Place(kind=past.kind, past=n, name=past.name, nth=past.nth, span=cur.span_from(here))
         return None
     if cur.any_phrase(*_REMAIN):
         cur.any_phrase(
-            "of|in the? row|rnd|round|needle|rep", "on the? left? hand? needle|needles", "before the? end", "in row|rnd",
-            "at the? end", "to work", "on left needle",
-        )  # fmt: skip
+            "of|in the? row|rnd|round|needle|rep",
+            "on the? left? hand? needle|needles",
+            "before the? end",
+            "in row|rnd",
+            "at the? end",
+            "to work",
+            "on left needle",
+        )
         return _end(cur, here, n)
     return _before_thing(cur, ctx, here, n)
 
 
 def _short_of(cur: Cursor, ctx: Context, here: int) -> Place | None:
-    """ "within 3 sts of the end", "within 1 of the centre" """
+    """As in "within 3 sts of the end", "within 1 of the centre"."""
     n = parse_number(cur, ctx)
     if n is None:
         return None
@@ -233,12 +277,14 @@ def _short_of(cur: Cursor, ctx: Context, here: int) -> Place | None:
 
 
 def _before_thing(cur: Cursor, ctx: Context, here: int, n: Number) -> Place | None:
-    """ "before marker", "from the gap", "short of end", "of the centre" """
+    """As in "before marker", "from the gap", "short of end", "of the centre"."""
     back = cur.at
     if cur.take("before", "from", "of", "short", "prior", "ahead", "to") is None:
         return None
     cur.take("of", "to", "reaching")
-    cur.take("the", "last", "a") if cur.peek().low != "last" or cur.peek(1).low not in _TURNS | _MARKERS else None
+    cur.take("the", "last", "a") if cur.peek().low != "last" or cur.peek(
+        1
+    ).low not in _TURNS | _MARKERS else None
     if cur.take("end", "beg", "beginning", "start"):
         _whole_row(cur)
         return _end(cur, here, n)
@@ -251,13 +297,15 @@ def _before_thing(cur: Cursor, ctx: Context, here: int, n: Number) -> Place | No
 
 
 def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place | None:
-    """thing := "next"? "marker" name? | gap | wrapped stitch | centre stitch | decrease | half"""
+    """Thing := "next"? "marker" name? | gap | wrapped stitch | centre stitch | decrease | half"""
     back = cur.at
     cur.take("the", "a")
     nth = 1
     name: str | None = None
     t = cur.peek()
-    if (t.low in _NTH and t.kind in {"w", "o"}) and not (t.low == "next" and cur.peek(1).low in {"row", "rnd"}):
+    if (t.low in _NTH and t.kind in {"w", "o"}) and not (
+        t.low == "next" and cur.peek(1).low in {"row", "rnd"}
+    ):
         nth = _NTH[t.low]
         cur.next()
     elif t.low in {"last", "previous", "prev", "other", "final"}:
@@ -288,14 +336,28 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
     if t.low in ctx.markers and t.kind in {"w", "s"}:
         cur.next()
         return Place(kind=PlaceKind.MARKER, before=before, name=t.text, nth=nth, span=cur.span_from(here))
-    if cur.any_phrase("previous|last|previously? wrapped|wrap stitch|st|sts|stitches", "previously|last? wrapped st|stitch",
-                      "wrap|wrapped stitch|st", "wrap", "double stitch|st", "ds", "twin stitch|st"):  # fmt: skip
+    if cur.any_phrase(
+        "previous|last|previously? wrapped|wrap stitch|st|sts|stitches",
+        "previously|last? wrapped st|stitch",
+        "wrap|wrapped stitch|st",
+        "wrap",
+        "double stitch|st",
+        "ds",
+        "twin stitch|st",
+    ):
         return Place(kind=PlaceKind.WRAPPED, before=before, span=cur.span_from(here))
     if cur.any_phrase(
-        "last|previous? gap|hole", "last|previous? turning point|place|stitch|st|gap", "last|previous turn",
-        "where you? turned", "turn", "place where you? turned", "turn of last|previous row",
-    ):  # fmt: skip
-        cur.any_phrase("of|on the? last|previous row", "in the? last|previous row", "left by the? last|previous turn")
+        "last|previous? gap|hole",
+        "last|previous? turning point|place|stitch|st|gap",
+        "last|previous turn",
+        "where you? turned",
+        "turn",
+        "place where you? turned",
+        "turn of last|previous row",
+    ):
+        cur.any_phrase(
+            "of|on the? last|previous row", "in the? last|previous row", "left by the? last|previous turn"
+        )
         return Place(kind=PlaceKind.GAP, before=before, span=cur.span_from(here))
     if cur.phrase(_CENTRE):
         if cur.peek().low in _MARKERS:
@@ -307,13 +369,19 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         cur.any_phrase("st|sts|stitch|stitches|spine")
         cur.take(".") if cur.peek(1).low == "," else None
         return Place(kind=PlaceKind.CENTRE, before=before, span=cur.span_from(here))
-    if cur.any_phrase("half way|- way?", "halfway", "half the? row|sts|stitches?", "half of the? row|sts|stitches|needle"):
+    if cur.any_phrase(
+        "half way|- way?", "halfway", "half the? row|sts|stitches?", "half of the? row|sts|stitches|needle"
+    ):
         cur.any_phrase("across|along|round|around the? row|rnd|round|needle?", "point")
         return Place(kind=PlaceKind.HALF, before=before, span=cur.span_from(here))
     if cur.any_phrase(
-        "dec|decrease|decreases|spine", "seam st|stitch", "seam", "dec|decrease line|st|stitch",
-        "st|stitch before decrease|dec", "marked st|stitch",
-    ):  # fmt: skip
+        "dec|decrease|decreases|spine",
+        "seam st|stitch",
+        "seam",
+        "dec|decrease line|st|stitch",
+        "st|stitch before decrease|dec",
+        "marked st|stitch",
+    ):
         cur.take("st", "stitch", "line")
         kind = PlaceKind.DECREASE
         return Place(kind=kind, before=before, span=cur.span_from(here))
@@ -332,8 +400,12 @@ def _marker_name(cur: Cursor, ctx: Context, *, close: bool) -> str | None:
             cur.next()
             return t.text
         return None
-    if t.kind in {"w", "s"} and len(t.text) == 1 and t.text.isupper() and cur.peek(1).kind != "n" and (
-        t.text not in {"K", "P", "A"} or cur.peek(1).low in {",", ".", ";", ""}
+    if (
+        t.kind in {"w", "s"}
+        and len(t.text) == 1
+        and t.text.isupper()
+        and cur.peek(1).kind != "n"
+        and (t.text not in {"K", "P", "A"} or cur.peek(1).low in {",", ".", ";", ""})
     ):
         cur.next()
         return t.text

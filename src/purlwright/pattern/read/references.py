@@ -15,12 +15,20 @@ from purlwright.pattern.tree import Call, Number, RowRef, Unit
 
 __all__ = ["WORDS", "parse_call", "parse_reference"]
 
-_UNITS = {"row": Unit.ROW, "rows": Unit.ROW, "rnd": Unit.ROUND, "round": Unit.ROUND, "rounds": Unit.ROUND, "rnds": Unit.ROUND,
-          "needle": Unit.ROW, "r": Unit.ROW}  # fmt: skip
+_UNITS = {
+    "row": Unit.ROW,
+    "rows": Unit.ROW,
+    "rnd": Unit.ROUND,
+    "round": Unit.ROUND,
+    "rounds": Unit.ROUND,
+    "rnds": Unit.ROUND,
+    "needle": Unit.ROW,
+    "r": Unit.ROW,
+}
 
 
 def _row(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Steps | None:
-    """row := ("row" | "rnd") number | ordinal ("row" | "rnd")? | name ("row" | "rnd") """
+    """Row := ("row" | "rnd") number | ordinal ("row" | "rnd")? | name ("row" | "rnd")"""
     cur.any_phrase("for|in|on|of the?", "the|of|for|at|in")
     cur.take("the")
     t = cur.peek()
@@ -39,7 +47,7 @@ def _row(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Steps | None:
             cur.next()
         elif not bare and cur.peek().kind not in {"p", ""}:
             return None
-        cur.take(".")  if cur.peek(1).low == "," else None
+        cur.take(".") if cur.peek(1).low == "," else None
         return (RowRef(number=min(t.value, LARGEST), unit=unit, span=cur.span_from(here)),)
     if t.kind == "n" and isinstance(t.value, int) and bare and one.kind in {"p", ""}:
         cur.next()
@@ -56,7 +64,23 @@ def _row(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Steps | None:
         words.append(u.low)
         cur.next()
         name = " ".join(words)
-        if name in ctx.row_names or (u.low in _UNITS and len(words) > 1 and words[0] in {"dec", "inc", "decrease", "increase", "eyelet", "buttonhole", "set-up", "setup", "lace", "cable"}):
+        if name in ctx.row_names or (
+            u.low in _UNITS
+            and len(words) > 1
+            and words[0]
+            in {
+                "dec",
+                "inc",
+                "decrease",
+                "increase",
+                "eyelet",
+                "buttonhole",
+                "set-up",
+                "setup",
+                "lace",
+                "cable",
+            }
+        ):
             if cur.peek().low in _UNITS:
                 cur.next()
             return (RowRef(name=name, unit=_UNITS.get(u.low), span=cur.span_from(here)),)
@@ -65,7 +89,7 @@ def _row(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Steps | None:
 
 
 def parse_reference(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """reference := ("as" | "same as" | "like" | "rep" | "repeat" | "work") "for"? row | "the same"
+    """Reference := ("as" | "same as" | "like" | "rep" | "repeat" | "work") "for"? row | "the same"
 
     "as row 2", "same as 3rd row", "like 5th", "rep row 4", "work as row 6", "the same"
     """
@@ -93,9 +117,10 @@ def parse_reference(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """call := ("work" | "follow" | "foll" | "as" ...)? ("row" number "of")? ("chart" | "panel") name? ("over" number | place)?
+    """Call := ("work" | "follow" | "foll" | "as" ...)? ("row" number "of")? ("chart" | "panel") name?
+    ("over" number | place)?
 
-    "work row 3 of chart A over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace panel"
+    "work row 3 of chart A " "over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace panel"
     """
     del depth
     here = cur.at
@@ -107,7 +132,7 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if row is None or cur.any_phrase("of|from|on the?") is None:
             cur.at = here
             return None
-    elif cur.peek().low in {"next"} and cur.peek(1).low in _UNITS and cur.peek(2).low == "of":
+    elif cur.peek().low == "next" and cur.peek(1).low in _UNITS and cur.peek(2).low == "of":
         cur.at += 3
         cur.take("the")
     name = _called(cur, ctx)
@@ -157,7 +182,11 @@ def _called(cur: Cursor, ctx: Context) -> str | None:
             return f"chart {t.text}"
         return "chart"
     one = cur.peek(1)
-    if cur.peek().kind in {"w", "s"} and one.low in {"chart", "panel", "graph"} and cur.peek().low not in {"the", "of", "in", "and"}:
+    if (
+        cur.peek().kind in {"w", "s"}
+        and one.low in {"chart", "panel", "graph"}
+        and cur.peek().low not in {"the", "of", "in", "and"}
+    ):
         name = f"{cur.peek().text} {one.text}"
         cur.at += 2
         return name
@@ -166,7 +195,21 @@ def _called(cur: Cursor, ctx: Context) -> str | None:
 
 _REF = (parse_reference,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    "as": (parse_call, parse_reference), "same": _REF, "like": _REF, "rep": _REF, "repeat": _REF, "the": _REF, "exactly": _REF,
-    "work": (parse_call, parse_reference), "row": (parse_call,), "rnd": (parse_call,), "round": (parse_call,), "follow": (parse_call,),
-    "foll": (parse_call,), "chart": (parse_call,), "knit": (parse_call,), "following": (parse_call,), "working": (parse_call,),
-}  # fmt: skip
+    "as": (parse_call, parse_reference),
+    "same": _REF,
+    "like": _REF,
+    "rep": _REF,
+    "repeat": _REF,
+    "the": _REF,
+    "exactly": _REF,
+    "work": (parse_call, parse_reference),
+    "row": (parse_call,),
+    "rnd": (parse_call,),
+    "round": (parse_call,),
+    "follow": (parse_call,),
+    "foll": (parse_call,),
+    "chart": (parse_call,),
+    "knit": (parse_call,),
+    "following": (parse_call,),
+    "working": (parse_call,),
+}

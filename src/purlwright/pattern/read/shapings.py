@@ -21,23 +21,47 @@ __all__ = ["WORDS", "parse_shaping"]
 Where = Literal["each end", "beginning", "end", "neck edge", "armhole edge", "each side of marker", "centre"]
 _UPS = frozenset("inc increase increasing incs increases widen widening incr increased".split())
 _WHERE: tuple[tuple[Where, tuple[str, ...]], ...] = (
-    ("each side of marker", ("on|at? each|either|both side|sides of the? each? marker|markers|m|centre|center|seam st|stitch", "before and|& after each? marker|markers|m",
-                             "on|at? each|either|both side|sides of the? marker|markers|m")),
-    ("each end", ("at? the? beg|beginning|start and|& the? end", "at|on? each|both|either end|ends|side|sides|edge|edges", "in|at the? first and|& last st|stitch|sts|stitches")),
+    (
+        "each side of marker",
+        (
+            "on|at? each|either|both side|sides of the? each? marker|markers|m|centre|center|seam st|stitch",
+            "before and|& after each? marker|markers|m",
+            "on|at? each|either|both side|sides of the? marker|markers|m",
+        ),
+    ),
+    (
+        "each end",
+        (
+            "at? the? beg|beginning|start and|& the? end",
+            "at|on? each|both|either end|ends|side|sides|edge|edges",
+            "in|at the? first and|& last st|stitch|sts|stitches",
+        ),
+    ),
     ("neck edge", ("at|on? the? neck edge|side|end", "at neck")),
     ("armhole edge", ("at|on? the? armhole edge|side|end",)),
-    ("centre", ("at|in|on the? centre|center|middle of? the? st|stitch|row|rnd|round?", "at|in the? centre|center|middle")),
+    (
+        "centre",
+        (
+            "at|in|on the? centre|center|middle of? the? st|stitch|row|rnd|round?",
+            "at|in the? centre|center|middle",
+        ),
+    ),
     ("beginning", ("at|in? the? beg|beginning|start|commencement", "at|in the? first st|stitch")),
     ("end", ("at? the? end", "in|at the? last st|stitch")),
-)  # fmt: skip
+)
 _OF_ROW = (
-    "of|in|on this|the|next|each|every row|rnd|round|needle|rows|side", "of|on rs|ws row|rows|rnd", "of row|rnd|round|needle|rs|ws", "of every|each row|rnd|round|needle",
-    "of this row|rnd", "of the? next|this row|rnd|round",
-)  # fmt: skip
+    "of|in|on this|the|next|each|every row|rnd|round|needle|rows|side",
+    "of|on rs|ws row|rows|rnd",
+    "of row|rnd|round|needle|rs|ws",
+    "of every|each row|rnd|round|needle",
+    "of this row|rnd",
+    "of the? next|this row|rnd|round",
+)
 
 
 def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """shaping := ("inc" | "dec" | "increase" ...) (number | "one" | "once")? stitches? (evenly | edges | into | place)?
+    """Shaping := ("inc" | "dec" | "increase" ...) (number | "one" | "once")? stitches? (evenly | edges |
+    into | place)?
 
     "inc 6 sts evenly", "dec 1 st each end", "increase in next st", "inc 1", "decreasing 8 sts evenly across"
     """
@@ -48,7 +72,11 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     up = t.low in _UPS
     cur.at += 1
     dot = pad[cur.at]
-    if dot.low == "." and dot.glued and (pad[cur.at + 1].kind in {"n", "o"} or pad[cur.at + 1].text[:1].islower()):
+    if (
+        dot.low == "."
+        and dot.glued
+        and (pad[cur.at + 1].kind in {"n", "o"} or pad[cur.at + 1].text[:1].islower())
+    ):
         cur.at += 1
     if cur.take("row", "rows", "round", "rounds", "rnd", "rnds", "every", "as") is not None:
         cur.at = here
@@ -62,7 +90,11 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             cur.at -= 1
     if total is None:
         count = parse_number(cur, ctx)
-        if count is None and pad[cur.at].low == "1st" and pad[cur.at + 1].low in {".", "in", "into", "at", "each"}:
+        if (
+            count is None
+            and pad[cur.at].low == "1st"
+            and pad[cur.at + 1].low in {".", "in", "into", "at", "each"}
+        ):
             # "1st." for "1 st."
             count = number_of(1, pad[cur.at].span)
             cur.at += 1
@@ -78,7 +110,9 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         pass
     at = cur.at
     cur.take(",")
-    if evenly or cur.any_phrase("evenly spaced|space|spread|distributed?", "evenly", "even", "at even intervals"):
+    if evenly or cur.any_phrase(
+        "evenly spaced|space|spread|distributed?", "evenly", "even", "at even intervals"
+    ):
         return _evenly(cur, ctx, here, count, total, up=up)
     cur.at = at
     if total is not None:
@@ -93,8 +127,14 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             take_manner(cur)
             span = cur.span_from(here)
             inside = _inside(cur, ctx)
-            return (AtEdges(change=1 if up else -1, where=where, count=count or ONE, inside=inside, span=span),)
-    if count is not None and (count.values[0] or 0) > 1 and cur.any_phrase("across|over|around|along|in the? row|rnd|round|sts|stitches?"):
+            return (
+                AtEdges(change=1 if up else -1, where=where, count=count or ONE, inside=inside, span=span),
+            )
+    if (
+        count is not None
+        and (count.values[0] or 0) > 1
+        and cur.any_phrase("across|over|around|along|in the? row|rnd|round|sts|stitches?")
+    ):
         cur.at -= 1
         return _evenly(cur, ctx, here, count, None, up=up)
     if pad[cur.at].low in PLACE_WORDS and pad[cur.at].low not in {"on", "in"} and count is None:
@@ -115,7 +155,7 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _inside(cur: Cursor, ctx: Context) -> Number | None:
-    """ "inside 2 edge sts", "one stitch in from the edge" """
+    """As in "inside 2 edge sts", "one stitch in from the edge"."""
     at = cur.at
     if cur.any_phrase("inside|within the?"):
         n = parse_number(cur, ctx)
@@ -127,8 +167,12 @@ def _inside(cur: Cursor, ctx: Context) -> Number | None:
     return None
 
 
-def _evenly(cur: Cursor, ctx: Context, here: int, count: Number | None, total: Number | None, *, up: bool) -> Steps:
-    """ "evenly", "evenly across", "evenly over next 40 sts", "evenly to 60 sts", "evenly 8 sts across", "evenly around - 60 sts" """
+def _evenly(
+    cur: Cursor, ctx: Context, here: int, count: Number | None, total: Number | None, *, up: bool
+) -> Steps:
+    """As in "evenly", "evenly across", "evenly over next 40 sts", "evenly to 60 sts", "evenly 8 sts
+    across", "evenly around - 60 sts".
+    """
     cur.take("spaced", "space", "spread", "distributed")
     over: Number | None = None
     if count is None and total is None:
@@ -146,7 +190,11 @@ def _evenly(cur: Cursor, ctx: Context, here: int, count: Number | None, total: N
         else:
             cur.at = at
     if over is None:
-        cur.any_phrase("across|around|over|in|along|round the? next|this? row|rnd|round|sts|stitches|needle", "across|around|round|along", "to the? end")
+        cur.any_phrase(
+            "across|around|over|in|along|round the? next|this? row|rnd|round|sts|stitches|needle",
+            "across|around|round|along",
+            "to the? end",
+        )
     if total is None and cur.take("to") is not None:
         total = parse_number(cur, ctx)
         if total is None:
@@ -155,14 +203,17 @@ def _evenly(cur: Cursor, ctx: Context, here: int, count: Number | None, total: N
             take_stitch_word(cur)
     change = None
     if count is not None:
-        change = count if up else Number(
-            values=tuple(None if v is None else -v for v in count.values), span=count.span)  # fmt: skip
+        change = (
+            count
+            if up
+            else Number(values=tuple(None if v is None else -v for v in count.values), span=count.span)
+        )
     take_manner(cur)
     return (Evenly(change=change, total=total, over=over, span=cur.span_from(here)),)
 
 
 def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps | None:
-    """ "in next st", "in each of next 3 sts", "in every st" """
+    """As in "in next st", "in each of next 3 sts", "in every st"."""
     at = cur.at
     cur.next()
     cur.take("the")
@@ -173,7 +224,14 @@ def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps |
 
         fill = fill_to("k", None, cur.span_from(here))
         return (Fill(body=(one,), to=fill.to, span=cur.span_from(here)),)
-    if cur.any_phrase("each|every of? the? next|following|foll", "each|both of the?", "next|following|foll|same|this|first|last|1st") is None:
+    if (
+        cur.any_phrase(
+            "each|every of? the? next|following|foll",
+            "each|both of the?",
+            "next|following|foll|same|this|first|last|1st",
+        )
+        is None
+    ):
         cur.at = at
         return None
     if cur.tokens[cur.at - 1].low == "first" and cur.take("and", "&"):
@@ -188,7 +246,7 @@ def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps |
 
 
 def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """narrow := "narrow" | "take" "in" | "take" number "together": an old k2tog
+    """Narrow := "narrow" | "take" "in" | "take" number "together": an old k2tog
 
     "narrow", "take 2 together", "narrow at each end"
     """
@@ -224,7 +282,7 @@ def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_raise(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """raise := "raise" (number | "a" "stitch"): lift the strand and knit it
+    """Raise := "raise" (number | "a" "stitch"): lift the strand and knit it
 
     "raise 1", "raise a stitch"
     """
@@ -241,6 +299,11 @@ def parse_raise(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 _SHAPE = (parse_shaping,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _SHAPE for w in (*_UPS, "dec", "decrease", "decreasing", "decs", "decreases", "decr", "decreased")},
-    "narrow": (parse_narrow,), "take": (parse_narrow,), "raise": (parse_raise,), "narrowing": (parse_narrow,),
-}  # fmt: skip
+    **dict.fromkeys(
+        (*_UPS, "dec", "decrease", "decreasing", "decs", "decreases", "decr", "decreased"), _SHAPE
+    ),
+    "narrow": (parse_narrow,),
+    "take": (parse_narrow,),
+    "raise": (parse_raise,),
+    "narrowing": (parse_narrow,),
+}

@@ -13,7 +13,15 @@ from purlwright.pattern.read.crossings import cross_after_slip
 from purlwright.pattern.read.moves import hold_after_slip
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
-from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, key, take_manner, take_through_back, work
+from purlwright.pattern.read.working import (
+    SEPARATORS,
+    Handler,
+    Steps,
+    key,
+    take_manner,
+    take_through_back,
+    work,
+)
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Work
 from purlwright.text import Span
@@ -22,28 +30,41 @@ Side = Literal["front", "back"]
 
 __all__ = ["WORDS", "parse_pass_over", "parse_slip", "slip_kinds"]
 
-_PASS = frozenset("pass passing draw drawing pull pulling bring bringing lift lifting slip slipping bind throw throwing put take".split())
+_PASS = frozenset(
+    "pass passing draw drawing pull pulling bring bringing lift "
+    "lifting slip slipping bind throw throwing put take".split()
+)
 _PASSED = frozenset(
-    "the that this these slipped slip slippd sl slipt st sts stitch stitches one ones it them loop loops both first 1st second last "
-    "preceding previous next on right hand needle you just and knit knitted k1 2 two three 3 yo slip-stitch 'em other lower".split()
+    "the that this these slipped slip slippd sl slipt st sts stitch stitches one ones it them loop "
+    "loops both first 1st second last "
+    "preceding previous next on right hand needle you just and knit "
+    "knitted k1 2 two three 3 yo slip-stitch 'em other lower".split()
 )
 _ONTO = frozenset(
-    "knitted knit purled purl pearled other last next one ones stitch st sts stitches two 2 together tog narrowed decrease k2tog "
+    "knitted knit purled purl pearled other last next one ones stitch st sts stitches two 2 together "
+    "tog narrowed decrease k2tog "
     "formed by knitting k1 just worked seamed made first both new ones remaining one-knitted second".split()
 )
 _KNITS = {"k": "k", "knit": "k", "p": "p", "purl": "p", "pearl": "p", "seam": "p", "k1": "k", "p1": "p"}
 _SLIP_NOUNS = frozenset("a the next first last 1st one these 2nd second following foll both edge".split())
 _COMPOUNDS = {
-    (1, "k", 1, False): "skp", (1, "p", 1, False): "spp", (1, "k", 2, True): "sk2p", (2, "k", 1, False): "s2kp",
-    (2, "p", 1, False): "s2pp", (1, "p", 2, True): "sl1, p2tog, psso", (1, "k", 3, True): "sl1, k3tog, psso",
-    (2, "k", 2, True): "sl2, k2tog, p2sso", (2, "k", 3, True): "sl2, k3tog, p2sso", (3, "k", 2, True): "sl3, k2tog, p3sso",
-}  # fmt: skip
+    (1, "k", 1, False): "skp",
+    (1, "p", 1, False): "spp",
+    (1, "k", 2, True): "sk2p",
+    (2, "k", 1, False): "s2kp",
+    (2, "p", 1, False): "s2pp",
+    (1, "p", 2, True): "sl1, p2tog, psso",
+    (1, "k", 3, True): "sl1, k3tog, psso",
+    (2, "k", 2, True): "sl2, k2tog, p2sso",
+    (2, "k", 3, True): "sl2, k3tog, p2sso",
+    (3, "k", 2, True): "sl3, k2tog, p3sso",
+}
 
 
 def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep pass-over)?
+    """Slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep pass-over)?
 
-    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, pass the slipped stitch over"
+    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, " "pass the " "slipped stitch over"
     """
     pad = cur.pad
     here = cur.at
@@ -86,7 +107,9 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _amount(cur: Cursor, ctx: Context) -> Number | None:
-    """How many are slipped: a number, "a stitch", "the first stitch", "next 2 sts", or one if nothing is said."""
+    """How many are slipped: a number, "a stitch", "the first stitch", "next 2 sts", or one if nothing is
+    said.
+    """
     pad = cur.pad
     at = cur.at
     t = pad[at]
@@ -117,7 +140,9 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
         if n is None and not sts and not named:
             cur.at = at
             return None
-        cur.any_phrase("of the? row|round|needle", "of each|every row|round|needle", "from the? left hand? -? needle")
+        cur.any_phrase(
+            "of the? row|round|needle", "of each|every row|round|needle", "from the? left hand? -? needle"
+        )
         return n or number_of(1, t.span)
     if t.low in {"it", "them"}:
         return number_of(1, t.span)
@@ -125,7 +150,7 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
 
 
 def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
-    """kinds := ("pwise" | "kwise" | "as if to purl" | "wyif" | "wyib" | "together")*
+    """Kinds := ("pwise" | "kwise" | "as if to purl" | "wyif" | "wyib" | "together")*
 
     Gives "k", "p" or "" for the way it enters, "front" or "back" for the yarn, and whether they go together.
     """
@@ -135,30 +160,79 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
     for _ in range(8):
         at = cur.at
         t = cur.pad[at]
-        opened = t.low == "(" and cur.pad[at + 1].low in {"k", "p", "knitwise", "purlwise", "kwise", "pwise", "as", "wyif", "wyib"}
-        if opened:
+        opened = t.low == "(" and cur.pad[at + 1].low in {
+            "k",
+            "p",
+            "knitwise",
+            "purlwise",
+            "kwise",
+            "pwise",
+            "as",
+            "wyif",
+            "wyib",
+        }
+        if opened or (
+            t.low == ","
+            and cur.pad[at + 1].low
+            in {
+                "wyif",
+                "wyib",
+                "knitwise",
+                "purlwise",
+                "pwise",
+                "kwise",
+            }
+        ):
             cur.at += 1
-        elif t.low == "," and cur.pad[at + 1].low in {"wyif", "wyib", "knitwise", "purlwise", "pwise", "kwise"}:
-            cur.at += 1
-        if cur.any_phrase("pwise|purlwise|pw", "p|purl -? wise",
-                          "as if|though you? were|are? going? to purl|pearl|seam", "as|like if|for? to? purl|purling|pearl|pearling|seaming|seam"):  # fmt: skip
+        if cur.any_phrase(
+            "pwise|purlwise|pw",
+            "p|purl -? wise",
+            "as if|though you? were|are? going? to purl|pearl|seam",
+            "as|like if|for? to? purl|purling|pearl|pearling|seaming|seam",
+        ):
             kind = "p"
             cur.any_phrase("plain", "them|it")
-        elif cur.any_phrase("kwise|knitwise|kw", "k|knit -? wise",
-                            "as|like if|though|for? you? were|are? going? to? knit|knitting"):  # fmt: skip
+        elif cur.any_phrase(
+            "kwise|knitwise|kw",
+            "k|knit -? wise",
+            "as|like if|though|for? you? were|are? going? to? knit|knitting",
+        ):
             kind = "k"
             cur.any_phrase("plain", "it|them")
-        elif cur.any_phrase("wyif", "with the? yarn|wool|thread|cotton|yf in|at|to the? front", "with the? yarn|wool|thread front|forward", "yif",
-                            "keeping|holding yarn|wool in front", "with yarn on the? right side", "and keep the? yarn|wool in|at the? front"):  # fmt: skip
+        elif cur.any_phrase(
+            "wyif",
+            "with the? yarn|wool|thread|cotton|yf in|at|to the? front",
+            "with the? yarn|wool|thread front|forward",
+            "yif",
+            "keeping|holding yarn|wool in front",
+            "with yarn on the? right side",
+            "and keep the? yarn|wool in|at the? front",
+        ):
             yarn = "front"
             cur.any_phrase("of the? work")
-        elif cur.any_phrase("wyib", "with the? yarn|wool|thread|cotton in|at|to the? back", "with the? yarn|wool|thread back|behind", "yib",
-                            "keeping|holding yarn|wool at|in the? back", "but with the wool at the back", "and keep the? yarn|wool at the? back"):  # fmt: skip
+        elif cur.any_phrase(
+            "wyib",
+            "with the? yarn|wool|thread|cotton in|at|to the? back",
+            "with the? yarn|wool|thread back|behind",
+            "yib",
+            "keeping|holding yarn|wool at|in the? back",
+            "but with the wool at the back",
+            "and keep the? yarn|wool at the? back",
+        ):
             yarn = "back"
             cur.any_phrase("of the? work")
         elif cur.any_phrase("together|tog", "as one|1"):
             together = True
-        elif cur.any_phrase("one|1 at a time", "separately", "individually", "singly", "without knitting|working it?|them?", "unknitted", "unworked", "off"):
+        elif cur.any_phrase(
+            "one|1 at a time",
+            "separately",
+            "individually",
+            "singly",
+            "without knitting|working it?|them?",
+            "unknitted",
+            "unworked",
+            "off",
+        ):
             pass
         else:
             cur.at = at
@@ -170,15 +244,20 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
 
 
 def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
-    """ "slip 3 sts to cn and hold in front ...", "sl 12 sts to holder", "slip it back to the left needle" """
+    """As in "slip 3 sts to cn and hold in front ...", "sl 12 sts to holder", "slip it back to the left
+    needle".
+    """
     t = cur.pad[cur.at]
     if t.low not in {"to", "on", "onto", "back", "over", "in", "upon", "from", "and"}:
         return None
     at = cur.at
     if cur.any_phrase(
-        "back|over to|on|onto|upon the? left|lh|ln hand? -? needle?", "to|onto|on left|lh|ln hand? needle?", "back", "back to|onto ln",
+        "back|over to|on|onto|upon the? left|lh|ln hand? -? needle?",
+        "to|onto|on left|lh|ln hand? needle?",
+        "back",
+        "back to|onto ln",
         "onto|to|on the? left|lh hand? -? needle",
-    ):  # fmt: skip
+    ):
         cur.take("needle")
         take_manner(cur)
         return (SlipBack(count=count, span=cur.span_from(here)),)
@@ -193,7 +272,8 @@ def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) 
 
 
 def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, together: bool) -> Steps | None:
-    """compound := slip sep ("k" | "p") number "together"? sep pass-over | "slip" sep? "narrow" sep? "bind" | "slip" "and" "bind"
+    """Compound := slip sep ("k" | "p") number "together"? sep pass-over | "slip" sep? "narrow" sep? "bind"
+    | "slip" "and" "bind"
 
     "sl 1, k1, psso", "slip, narrow and bind", "slip 1, slip 1, knit 2 together"
     """
@@ -201,7 +281,7 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     pad = cur.pad
     _sep(cur)
     t = pad[cur.at]
-    if t.low == "bind" and pad[cur.at + 1].low not in {"off"}:
+    if t.low == "bind" and pad[cur.at + 1].low != "off":
         cur.at += 1
         return (work("skp", ONE, cur.span_from(here)),)
     if t.low in {"sl", "slip", "sl1", "s1"} and n == 1:
@@ -211,9 +291,13 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
             slip_kinds(cur)
             _sep(cur)
             if cur.any_phrase(
-                "k|knit 2 tog|together tbl?", "k|knit them? together|tog tbl?", "k2tog tbl?", "knit both|the two|2 tog|together",
-                "knit|k", "k|knit the 2|two? slipped? sts|stitches? tog|together",
-            ):  # fmt: skip
+                "k|knit 2 tog|together tbl?",
+                "k|knit them? together|tog tbl?",
+                "k2tog tbl?",
+                "knit both|the two|2 tog|together",
+                "knit|k",
+                "k|knit the 2|two? slipped? sts|stitches? tog|together",
+            ):
                 take_through_back(cur)
                 return (work("ssk", ONE, cur.span_from(here)),)
         cur.at = at
@@ -237,18 +321,22 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
     if name is not None:
         return (work(name, ONE, span),)
     worked_span = Span(pad[at].start, pad[after_worked - 1].end)
-    slipped = Work(stitch=key("sl kwise" if together else "sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
+    slipped = Work(
+        stitch=key("sl kwise" if together else "sl"), count=count, span=Span(pad[here].start, pad[at - 1].end)
+    )
     if tog:
         inner = work(f"{base}{m}tog", ONE, worked_span)
     else:
         inner = Work(stitch=base, count=Number(values=(m,), span=worked_span), span=worked_span)
     pass_span = Span(pad[after_worked].start, span.end)
-    over = PassOver(count=number_of(over_count, pass_span), over=number_of(1 if tog else m, pass_span), span=pass_span)
+    over = PassOver(
+        count=number_of(over_count, pass_span), over=number_of(1 if tog else m, pass_span), span=pass_span
+    )
     return (slipped, inner, over)
 
 
 def _long_compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int) -> Steps | None:
-    """ "sl 1, k1, yo, k1, psso": several stitches and overs before the pass """
+    """As in "sl 1, k1, yo, k1, psso": several stitches and overs before the pass"""
     at = cur.at
     pad = cur.pad
     inner: list[Step] = []
@@ -265,14 +353,22 @@ def _long_compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int) 
             span = cur.span_from(here)
             slipped = Work(stitch=key("sl"), count=count, span=Span(pad[here].start, pad[at - 1].end))
             many = number_of(passed[0] or n, span)
-            return (slipped, *inner, PassOver(count=many, over=number_of(loops, span), span=cur.span_from(start)))
+            return (
+                slipped,
+                *inner,
+                PassOver(count=many, over=number_of(loops, span), span=cur.span_from(start)),
+            )
         cur.at = start
         worked = _worked(cur, ctx)
         if worked is None:
             break
         base, m, tog = worked
         span = cur.span_from(start)
-        inner.append(work(f"{base}{m}tog", ONE, span) if tog else Work(stitch=base, count=number_of(m, span), span=span))
+        inner.append(
+            work(f"{base}{m}tog", ONE, span)
+            if tog
+            else Work(stitch=base, count=number_of(m, span), span=span)
+        )
         loops += 1 if tog else m
     cur.at = at
     return None
@@ -284,7 +380,9 @@ def _sep(cur: Cursor) -> None:
 
 
 def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
-    """What is worked between the slip and the pass: "k1", "knit a stitch", "k2tog", "narrow"; letter, number, together."""
+    """What is worked between the slip and the pass: "k1", "knit a stitch", "k2tog", "narrow"; letter,
+    number, together.
+    """
     pad = cur.pad
     t = pad[cur.at]
     cur.at += 1
@@ -307,7 +405,11 @@ def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
         if len(number.values) != 1 or number.values[0] is None:
             return None
         m = number.values[0]
-    elif cur.take("a", "the", "one") is None and pad[cur.at].low not in STITCH_WORDS and pad[cur.at - 1].low not in {"next"}:
+    elif (
+        cur.take("a", "the", "one") is None
+        and pad[cur.at].low not in STITCH_WORDS
+        and pad[cur.at - 1].low != "next"
+    ):
         if pad[cur.at].low not in SEPARATORS:
             return None
     cur.take("next", "following")
@@ -323,7 +425,7 @@ def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
 def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     """pass-over := "psso" | "p2sso" | ("pass" | "draw" | "pull" | "bring") the-slipped "over" the-knitted?
 
-    "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over", "psso".
+    "pass the slipped stitch over", "pull the slipped stitch over " "the knitted one", "pass 2 sl sts over", "psso".
     Gives how many are passed (0: not said), whether the words speak of several, and over how many.
     """
     del ctx
@@ -350,11 +452,11 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
         u = pad[cur.at]
         if u.low in {"over", "o'er"}:
             break
-        if isinstance(u.value, int) and u.kind in {"n", "w"} and u.low not in {"one"}:
+        if isinstance(u.value, int) and u.kind in {"n", "w"} and u.low != "one":
             n = u.value
-        elif u.low in {"both"}:
+        elif u.low == "both":
             n = 2
-        elif u.low not in _PASSED and u.key != "yo" and u.low != "-" and u.low != ".":
+        elif u.low not in _PASSED and u.key != "yo" and u.low not in {"-", "."}:
             cur.at = here
             return None
         if u.low in {"stitches", "sts", "them", "ones", "both"}:
@@ -370,21 +472,34 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
             return None
     cur.at += 1
     if cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top") is not None:
-        while pad[cur.at].low in _ONTO or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"}) or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"}):
+        while (
+            pad[cur.at].low in _ONTO
+            or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"})
+            or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"})
+        ):
             cur.at += 1
     elif cur.take("k1", "k2tog", "k3tog"):
         pass
-    elif any(x.key == "yo" for x in cur.tokens[here : cur.at]) and pad[cur.at].low in _KNITS and pad[cur.at + 1].kind == "n":
+    elif (
+        any(x.key == "yo" for x in cur.tokens[here : cur.at])
+        and pad[cur.at].low in _KNITS
+        and pad[cur.at + 1].kind == "n"
+    ):
         over = pad[cur.at + 1].value
         cur.at += 2  # "pass yo over k2"
         return n, plural or n > 1, over if isinstance(over, int) else 1
-    cur.any_phrase("and off the? right? needle?", "and off", "and drop it? off the? needle?", "& drop the slipped st off the needle",
-                   "on the? right|rh hand? needle")  # fmt: skip
+    cur.any_phrase(
+        "and off the? right? needle?",
+        "and off",
+        "and drop it? off the? needle?",
+        "& drop the slipped st off the needle",
+        "on the? right|rh hand? needle",
+    )
     return n, plural or n > 1, 1
 
 
 def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """pass := pass-over that stands by itself
+    """Pass := pass-over that stands by itself
 
     "psso", "pass the 2nd st over the 1st", "draw the preceding stitch over the last one"
     """
@@ -398,7 +513,7 @@ def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """kept := ("wyif" | "wyib" | "with yarn in front") sep? slip
+    """Kept := ("wyif" | "wyib" | "with yarn in front") sep? slip
 
     "wyif sl 1", "with yarn in back, slip 2 purlwise"
     """
@@ -421,14 +536,34 @@ def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     first = slipped[0]
     if isinstance(first, Work):
-        made = Work(stitch=first.stitch, count=first.count, own=first.own, yarn=yarn, span=cur.span_from(here))
+        made = Work(
+            stitch=first.stitch, count=first.count, own=first.own, yarn=yarn, span=cur.span_from(here)
+        )
         return (made, *slipped[1:])
     return slipped
 
 
 _SLIPS = (parse_slip,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **{w: _SLIPS for w in ("sl", "slip", "sl1", "s", "take", "s1", "ss", "slips", "slp", "sl1p", "sl1k", "slk", "slipped", "slipping")},
-    **{w: (parse_pass,) for w in ("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift")},
-    **{w: (parse_yarn_kept,) for w in ("wyif", "wyib", "with", "keeping", "holding", "keep")},
-}  # fmt: skip
+    **dict.fromkeys(
+        (
+            "sl",
+            "slip",
+            "sl1",
+            "s",
+            "take",
+            "s1",
+            "ss",
+            "slips",
+            "slp",
+            "sl1p",
+            "sl1k",
+            "slk",
+            "slipped",
+            "slipping",
+        ),
+        _SLIPS,
+    ),
+    **dict.fromkeys(("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift"), (parse_pass,)),
+    **dict.fromkeys(("wyif", "wyib", "with", "keeping", "holding", "keep"), (parse_yarn_kept,)),
+}

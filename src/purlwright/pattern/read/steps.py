@@ -13,7 +13,19 @@ from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.working import FILLERS, SEPARATORS, Handler, Steps, into_tail, parse_times
 from purlwright.pattern.tokens import Cursor, Token
-from purlwright.pattern.tree import Choice, Fill, Into, Note, PlaceKind, Repeat, Said, Stated, Step, Unread, Work
+from purlwright.pattern.tree import (
+    Choice,
+    Fill,
+    Into,
+    Note,
+    PlaceKind,
+    Repeat,
+    Said,
+    Stated,
+    Step,
+    Unread,
+    Work,
+)
 
 __all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unread"]
 
@@ -24,13 +36,14 @@ _MOST_OFFERS = 10
 """How many unread stretches of one line get the nearest reading looked up."""
 _NO_CLOSERS: frozenset[str] = frozenset()
 _PLAIN_WORDS = frozenset(
-    "the as in with using on to a same like row rnd round using place put leave move take make mark return change at "
+    "the as in with using on to a same like row rnd round using place put leave move take make mark "
+    "return change at "
     "place let of for b c m s y o w needle needles ndl n cable size in on row keep cut break".split()
 )
 
 
 def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | None:
-    """step := lead* one (times | "and" one times)?
+    """Step := lead* one (times | "and" one times)?
 
     One step, or several that the words bind together, at the cursor; None, and the cursor unmoved, if nothing
     here is a step. "k4", "sl 1, k1, psso", "(k1, yo) twice", "make 1 and knit 2 together 3 times"
@@ -50,7 +63,7 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
         return None
     t = pad[cur.at]
     low = t.low
-    if low == "," or low == "":
+    if low in {",", ""}:
         if low == "," and (pad[cur.at + 1].kind == "n" or pad[cur.at + 1].value is not None):
             found = _late_times(cur, ctx, start, found)
         if "into" in cur.kept:
@@ -60,7 +73,7 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
         return found
     if t.kind == "n" or low in _TIMES or t.value is not None:
         return _multiplied(cur, ctx, start, found)
-    if low == "and" or low == "&":
+    if low in {"and", "&"}:
         return _joined(cur, ctx, start, found, depth)
     if low in {"in", "into", "all"} and "into" in cur.kept:
         return _all_into(cur, ctx, start, found, depth)
@@ -68,7 +81,7 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
 
 
 def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
-    """one := whatever the first word can begin"""
+    """One := whatever the first word can begin"""
     at = cur.at
     t = cur.pad[at]
     if not t.kind:
@@ -121,7 +134,7 @@ def _needle_label(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
 
 
 def _edge_stitch(cur: Cursor) -> Steps | None:
-    """ "selvedge st", "edge st", "border sts": worked as established """
+    """As in "selvedge st", "edge st", "border sts": worked as established"""
     if cur.pad[cur.at].low in {"selvedge", "selvage", "edge", "border"}:
         here = cur.at
         if cur.any_phrase("selvedge|selvage|edge|border st|stitch"):
@@ -139,8 +152,12 @@ def _stated(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
 
 
 def _multiplied(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
-    """ "k2tog twice", "yo 3 times", "knit 2 together four times" """
-    if isinstance(found[-1], (Repeat, Stated)) and found[-1].span.end == cur.pad[cur.at - 1].end and len(found) == 1:
+    """As in "k2tog twice", "yo 3 times", "knit 2 together four times"."""
+    if (
+        isinstance(found[-1], (Repeat, Stated))
+        and found[-1].span.end == cur.pad[cur.at - 1].end
+        and len(found) == 1
+    ):
         if isinstance(found[0], Stated):
             return found
     times = parse_times(cur, ctx)
@@ -155,11 +172,11 @@ def _multiplied(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
 
 
 def _late_times(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
-    """ "yo, twice, k7": the times stand after a comma """
+    """As in "yo, twice, k7": the times stand after a comma"""
     at = cur.at
     cur.at += 1
     t = cur.pad[cur.at]
-    if t.low in {"twice", "thrice"} or cur.pad[cur.at + 1].low in {"times"}:
+    if t.low in {"twice", "thrice"} or cur.pad[cur.at + 1].low == "times":
         out = _multiplied(cur, ctx, start, found)
         if out is not found:
             return out
@@ -168,7 +185,7 @@ def _late_times(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
 
 
 def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
-    """joined := one "and" one (","? times)?
+    """Joined := one "and" one (","? times)?
 
     "make 1 and knit 2 together 3 times": both are repeated, or only the second; the printed counts choose
     """
@@ -203,7 +220,7 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
 
 
 def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
-    """ "k1, p1, k1 all into next st": single stitches, one after another, into one """
+    """As in "k1, p1, k1 all into next st": single stitches, one after another, into one"""
     if not _single(found):
         return found
     at = cur.at
@@ -232,14 +249,17 @@ def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -
 
 def _single(found: Steps) -> bool:
     one = found[0]
-    return len(found) == 1 and isinstance(one, Work) and one.count.values == (1,) and one.stitch in _SINGLE_KEYS
+    return (
+        len(found) == 1 and isinstance(one, Work) and one.count.values == (1,) and one.stitch in _SINGLE_KEYS
+    )
 
 
 # --- whole rows --------------------------------------------------------------------------------------
 
 
 def _scan(cur: Cursor) -> int:
-    """Look over the line once: where a bare "repeat" (or a lone closing star) ends the row, and whether words say "into".
+    """Look over the line once: where a bare "repeat" (or a lone closing star) ends the row, and whether
+    words say "into".
 
     Gives the index of the bare repeat, or -1.
     """
@@ -254,10 +274,17 @@ def _scan(cur: Cursor) -> int:
             nxt = pad[i + 1]
             before = tokens[i - 1].low if i else ""
             if (
-                bare < 0 and i and stars == 0 and before in SEPARATORS | {"so"}
-                and (not nxt.kind or nxt.low in {".", ";", "-", "twice", "once", "all", "across", "around", "to", "throughout"}
-                     or (nxt.value is not None and pad[i + 2].low in {"times", "more"}))
-            ):  # fmt: skip
+                bare < 0
+                and i
+                and stars == 0
+                and before in SEPARATORS | {"so"}
+                and (
+                    not nxt.kind
+                    or nxt.low
+                    in {".", ";", "-", "twice", "once", "all", "across", "around", "to", "throughout"}
+                    or (nxt.value is not None and pad[i + 2].low in {"times", "more"})
+                )
+            ):
                 bare = i
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
@@ -267,9 +294,20 @@ def _scan(cur: Cursor) -> int:
         elif low in {"*", "**"}:
             stars += 1
             last_star = i
-        elif low in {"so"} and bare < 0 and i and tokens[i - 1].low == "and" and pad[i + 1].low in {"on", "forth"}:
+        elif (
+            low == "so"
+            and bare < 0
+            and i
+            and tokens[i - 1].low == "and"
+            and pad[i + 1].low in {"on", "forth"}
+        ):
             bare = i
-    if stars == 1 and last_star > 0 and bare < 0 and (pad[last_star + 1].low in {".", ""} and not pad[last_star + 2].kind):
+    if (
+        stars == 1
+        and last_star > 0
+        and bare < 0
+        and (pad[last_star + 1].low in {".", ""} and not pad[last_star + 2].kind)
+    ):
         bare = last_star
     return bare
 
@@ -304,20 +342,30 @@ def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     said = Said.TO if place is not None else times[1] if times is not None else Said.OPEN
     number = times[0] if times is not None else None
     return (
-        Repeat(body=body, times=number, to=place, said=said, mark="*" if mark == "*" else "", star=True, span=cur.span_from(start)),
-    )  # fmt: skip
+        Repeat(
+            body=body,
+            times=number,
+            to=place,
+            said=said,
+            mark="*" if mark == "*" else "",
+            star=True,
+            span=cur.span_from(start),
+        ),
+    )
 
 
 def _run_to(cur: Cursor, start: int) -> int:
-    """Where "across" or its like ends a run of counted stitches ("k2, p2 across"); 0 if the row is not of that kind."""
+    """Where "across" or its like ends a run of counted stitches ("k2, p2 across"); 0 if the row is not of
+    that kind.
+    """
     pad = cur.pad
     counted = 0
     i = start
     while True:
         t = pad[i]
-        if t.kind == "n" or t.kind == "s":
+        if t.kind in {"n", "s"}:
             counted += t.low not in {"k", "p"}
-        elif t.low == "across" or t.low == "around" or (t.low == "to" and pad[i + 1].low in {"end", "the"}):
+        elif t.low in {"across", "around"} or (t.low == "to" and pad[i + 1].low in {"end", "the"}):
             before = pad[i - 1]
             return i if counted > 1 and (before.kind == "n" or before.low not in {"k", "p"}) else 0
         elif t.low not in _RUN_WORDS:
@@ -342,7 +390,13 @@ def _run_across(cur: Cursor, ctx: Context, start: int, run: int) -> Steps | None
     span = cur.span_from(start)
     whole: Steps = (Repeat(body=body, to=place, said=Said.TO, mark="", span=span),)
     last: Steps = (*body[:-1], Fill(body=body[-1:], to=place, span=body[-1].span.cover(place.span)))
-    return (Choice(readings=(whole, last), why="whether all of it or only the last stitch goes on to the end", span=span),)
+    return (
+        Choice(
+            readings=(whole, last),
+            why="whether all of it or only the last stitch goes on to the end",
+            span=span,
+        ),
+    )
 
 
 # --- many steps --------------------------------------------------------------------------------------
@@ -351,7 +405,7 @@ def _run_across(cur: Cursor, ctx: Context, start: int, run: int) -> Steps | None
 def parse_steps(
     cur: Cursor, ctx: Context, *, closers: frozenset[str] = _NO_CLOSERS, depth: int = 0
 ) -> tuple[Step, ...]:
-    """steps := (sep* step)*
+    """Steps := (sep* step)*
 
     As many as stand here, with commas, semicolons, full stops, "and" and "then" between them; it stops at a
     closer, or before the first words that are no step. "k4, p2; k2tog and turn."
@@ -418,13 +472,25 @@ def _nearest(tokens: list[Token]) -> str:
 
 
 def is_knitting_word(t: Token) -> bool:
-    """True for a word that begins a step by itself; "the", "in", "with" and their like only do so with others."""
+    """True for a word that begins a step by itself; "the", "in", "with" and their like only do so with
+    others.
+    """
     return t.kind == "s" or (t.low in _TABLE and t.low not in _PLAIN_WORDS and t.kind == "w")
 
 
 from purlwright.pattern.read import (  # noqa: E402 - they read steps within steps
-    crossings, edgings, fills, groups, moves, overs, references, shapings, slips, stitches, turns,
-)  # fmt: skip
+    crossings,
+    edgings,
+    fills,
+    groups,
+    moves,
+    overs,
+    references,
+    shapings,
+    slips,
+    stitches,
+    turns,
+)
 from purlwright.pattern.read.counts import parse_stated  # noqa: E402
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place  # noqa: E402
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
@@ -440,17 +506,29 @@ _SINGLES = frozenset({"join"})
 _SINGLE_WORDS = frozenset("k p k1 p1 knit purl yo yfwd yrn yon over pearl seam yarn wool ktbl k1tbl".split())
 _SINGLE_KEYS = frozenset({"k", "p", "yo", "k tbl", "p tbl"})
 _NUMBER_FIRST: tuple[Handler, ...] = (
-    crossings.parse_sized_cross, stitches.parse_number_first, groups.parse_times_first, _stated,
-)  # fmt: skip
+    crossings.parse_sized_cross,
+    stitches.parse_number_first,
+    groups.parse_times_first,
+    _stated,
+)
 
 
 def _gather() -> dict[str, tuple[Handler, ...]]:
     """All that may begin with a word, in the order in which it is tried."""
     table: dict[str, tuple[Handler, ...]] = {}
     for words in (
-        overs.WORDS, turns.WORDS, moves.WORDS, edgings.WORDS, crossings.WORDS, slips.WORDS, shapings.WORDS, fills.WORDS,
-        stitches.WORDS, references.WORDS, groups.WORDS,
-    ):  # fmt: skip
+        overs.WORDS,
+        turns.WORDS,
+        moves.WORDS,
+        edgings.WORDS,
+        crossings.WORDS,
+        slips.WORDS,
+        shapings.WORDS,
+        fills.WORDS,
+        stitches.WORDS,
+        references.WORDS,
+        groups.WORDS,
+    ):
         for word, handlers in words.items():
             table[word] = table.get(word, ()) + handlers
     # these are met most often and are tried at once

@@ -11,8 +11,14 @@ from purlwright.pattern.read.fills import fill_to, parse_after_head
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import (
-    Handler, Steps, into_tail, key, parse_colour, take_manner, take_through_back, work,
-)  # fmt: skip
+    Handler,
+    Steps,
+    into_tail,
+    parse_colour,
+    take_manner,
+    take_through_back,
+    work,
+)
 from purlwright.pattern.tokens import Cursor, Token
 from purlwright.pattern.tree import Fill, InPattern, Into, Number, Work
 from purlwright.text import Span
@@ -20,20 +26,35 @@ from purlwright.text import Span
 __all__ = ["HEADS", "WORDS", "finish_counted", "parse_counted", "parse_named", "parse_own", "take_wraps"]
 
 HEADS = {
-    "k": "k", "knit": "k", "knits": "k", "knitt": "k", "kn": "k", "knitting": "k", "p": "p", "purl": "p", "purls": "p", "pearl": "p",
-    "seam": "p", "purling": "p", "back-stitch": "p", "k1": "k", "p1": "p", "ribb": "k",
-}  # fmt: skip
+    "k": "k",
+    "knit": "k",
+    "knits": "k",
+    "knitt": "k",
+    "kn": "k",
+    "knitting": "k",
+    "p": "p",
+    "purl": "p",
+    "purls": "p",
+    "pearl": "p",
+    "seam": "p",
+    "purling": "p",
+    "back-stitch": "p",
+    "k1": "k",
+    "p1": "p",
+    "ribb": "k",
+}
 _FAR = frozenset({"to", "across", "around", "until", "all"})
 _DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
 _ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
 _NOUN_LED = frozenset(
-    "a an the next each every all one this these those that first last remaining rem both centre center second "
+    "a an the next each every all one this these those that first last remaining rem both centre "
+    "center second "
     "other two three four five same slipped marked 1st 2nd 3rd 4th long short".split()
 )
 
 
 def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """counted := ("k" | "knit" | "p" | "purl" | "seam" ...) "."? number stitches? tail*
+    """Counted := ("k" | "knit" | "p" | "purl" | "seam" ...) "."? number stitches? tail*
 
     "k4", "K. 4", "knit four", "purl 4 sts", "seam 2", "k the next 4"
     """
@@ -54,7 +75,12 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return finish_counted(cur, ctx, here, base, one, depth)
     nxt = pad[here + 1]
     at = here + 1
-    if nxt.kind == "p" and nxt.low in {".", "-"} and pad[here + 2].kind == "n" and (nxt.glued and len(head.low) < 3):
+    if (
+        nxt.kind == "p"
+        and nxt.low in {".", "-"}
+        and pad[here + 2].kind == "n"
+        and (nxt.glued and len(head.low) < 3)
+    ):
         if nxt.low == "-" or not _states(cur, here + 2):
             at = here + 2
             nxt = pad[at]
@@ -93,7 +119,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _first_of_list(cur: Cursor, ctx: Context, head: Token, base: str, depth: int) -> Steps | None:
-    """ "k1[2]", "p1 (2, 3)": the 1 of the abbreviation is the first of a list of sizes. """
+    """As in "k1[2]", "p1 (2, 3)": the 1 of the abbreviation is the first of a list of sizes."""
     here = cur.at
     number = head._replace(kind="n", low="1", text="1", start=head.start + 1, value=1, key="")
     inner = Cursor([number, *cur.tokens[here + 1 :]])
@@ -121,8 +147,11 @@ def _states(cur: Cursor, at: int) -> bool:
     return not pad[i].kind
 
 
-def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Number, depth: int) -> Steps | None:
-    """tail := "together" tbl? | tbl | "below" | wraps | "into front and back" | "into next st" | colour | place
+def finish_counted(
+    cur: Cursor, ctx: Context, here: int, base: str, count: Number, depth: int
+) -> Steps | None:
+    """Tail := "together" tbl? | tbl | "below" | wraps | "into front and back" | "into next st" | colour |
+    place
 
     "knit 2 together", "knit 1 from behind", "k1 below", "k1 wrapping yarn twice", "k3 in MC", "k1 to the end"
     """
@@ -155,9 +184,12 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
         if (n := into_tail(cur, ctx)) is not None:
             return _into(cur, here, base, count, n)
     if low in {"below", "in", "into", "b"} and cur.any_phrase(
-        "below", "in|into the? row|st|stitch below", "in|into the? st|stitch|loop of the? row below", "b below",
+        "below",
+        "in|into the? row|st|stitch below",
+        "in|into the? st|stitch|loop of the? row below",
+        "b below",
         "in|into the? stitch|st of? the? previous row",
-    ):  # fmt: skip
+    ):
         return (work(f"{base}1below", count, cur.span_from(here)),)
     wraps = take_wraps(cur)
     if wraps:
@@ -185,10 +217,15 @@ def _together(cur: Cursor, low: str) -> bool:
             if after.low in {",", ";", ")", "("} or (after.kind in {"w", "s"} and after.text[0].islower()):
                 cur.at += 1
         return True
-    return cur.any_phrase("to gether", "as 1|one", "into 1|one", "as one stitch", "at once", "at a time") is not None
+    return (
+        cur.any_phrase("to gether", "as 1|one", "into 1|one", "as one stitch", "at once", "at a time")
+        is not None
+    )
 
 
-def _decrease(cur: Cursor, ctx: Context, here: int, base: str, count: Number, *, back: bool = False) -> Steps | None:
+def _decrease(
+    cur: Cursor, ctx: Context, here: int, base: str, count: Number, *, back: bool = False
+) -> Steps | None:
     n = count.values[0]
     if n is None or not 2 <= n <= 12:
         return None
@@ -207,13 +244,17 @@ def _decrease(cur: Cursor, ctx: Context, here: int, base: str, count: Number, *,
 
 
 def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None) -> Steps | None:
-    """ "knit 1 into front and back of next st", "k into fb", "in front, back and front" """
+    """As in "knit 1 into front and back of next st", "k into fb", "in front, back and front"."""
     at = cur.at
     if cur.any_phrase("in|into the? front|back , back|front , front?", "in|into the? front , back and front"):
         cur.any_phrase("and front", ", front")
         kind = "fbf"
-    elif cur.any_phrase("in|into the? front|back loop?|leg? and|& then? the? back|front loop?|leg?", "in|into fb",
-                        "in|into front|back and|& into? the? back|front", "in|into f & b"):  # fmt: skip
+    elif cur.any_phrase(
+        "in|into the? front|back loop?|leg? and|& then? the? back|front loop?|leg?",
+        "in|into fb",
+        "in|into front|back and|& into? the? back|front",
+        "in|into f & b",
+    ):
         kind = "fb"
         if cur.any_phrase("and|& front", "then front"):
             kind = "fbf"
@@ -221,12 +262,16 @@ def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None
         cur.at = at
         return None
     cur.take("loop", "loops", "legs", "of")
-    cur.any_phrase("of? the? next|same|following|last|first|each|every st|stitch|sts", "of? the? st|stitch|sts", "of? next")
+    cur.any_phrase(
+        "of? the? next|same|following|last|first|each|every st|stitch|sts",
+        "of? the? st|stitch|sts",
+        "of? next",
+    )
     return (work(f"{base}{kind}", count or ONE, cur.span_from(here)),)
 
 
 def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, int]) -> Steps:
-    """ "k1 in next st" is one knit; "knit 2 in the next stitch" makes two of it. """
+    """As in "k1 in next st" is one knit; "knit 2 in the next stitch" makes two of it."""
     times, over = tail
     n = count.values[0]
     span = cur.span_from(here)
@@ -237,17 +282,21 @@ def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, 
 
 
 def take_wraps(cur: Cursor) -> int:
-    """wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times") "round needle"?
+    """Wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times")
+    "round needle"?
 
-    "wrapping yarn twice", "putting the thread 3 times round the needle", "with 2 wraps"; 0 if none stands here.
+    "wrapping yarn twice", "putting the thread 3 times " "round the needle", "with 2 wraps"; 0 if none stands here.
     """
     here = cur.at
     if cur.pad[here].low == ",":
         cur.at += 1
     if not cur.any_phrase(
-        "wrapping|winding|putting|throwing|passing|taking|bringing|turning the? yarn|wool|thread|cotton|silk", "wrapping",
-        "with the? yarn|wool|thread|cotton wrapped|wound|put", "with", "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
-    ):  # fmt: skip
+        "wrapping|winding|putting|throwing|passing|taking|bringing|turning the? yarn|wool|thread|cotton|silk",
+        "wrapping",
+        "with the? yarn|wool|thread|cotton wrapped|wound|put",
+        "with",
+        "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
+    ):
         cur.at = here
         return 0
     cur.any_phrase("round|around|over the? needle|pin", "over|round|around")
@@ -256,7 +305,11 @@ def take_wraps(cur: Cursor) -> int:
     if t.low in {"twice", "thrice"} and isinstance(t.value, int):
         cur.next()
         n = t.value
-    elif t.value is not None and cur.peek(1).low in {"times", "wraps", "x", "extra"} and isinstance(t.value, int):
+    elif (
+        t.value is not None
+        and cur.peek(1).low in {"times", "wraps", "x", "extra"}
+        and isinstance(t.value, int)
+    ):
         n = t.value
         cur.next()
         cur.next()
@@ -265,14 +318,18 @@ def take_wraps(cur: Cursor) -> int:
         cur.at = here
         return 0
     cur.any_phrase(
-        "round|around|over the? right|point needle|pin", "round|around|over the? needle|pin|needles|pins", "round|around|over",
-        "instead of once", "for each st|stitch", "in each st|stitch",
-    )  # fmt: skip
+        "round|around|over the? right|point needle|pin",
+        "round|around|over the? needle|pin|needles|pins",
+        "round|around|over",
+        "instead of once",
+        "for each st|stitch",
+        "in each st|stitch",
+    )
     return n
 
 
 def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
-    """noun := article? ("next" | "first" | "last" | ordinal) number? stitches ("together" | "to end" ...)?
+    """Noun := article? ("next" | "first" | "last" | ordinal) number? stitches ("together" | "to end" ...)?
 
     "knit a stitch", "k the next 4", "purl the last 2 sts together", "k centre st", "knit every st", "k all sts"
     """
@@ -280,7 +337,17 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     t = pad[cur.at]
     if t.low in {"all", "every", "each"} or (t.low == "the" and pad[cur.at + 1].low in {"rest", "remainder"}):
         return None
-    if t.low == "the" and pad[cur.at + 1].low in {"knits", "purls", "knit", "purl", "k", "p", "wrap", "wraps", "double"}:
+    if t.low == "the" and pad[cur.at + 1].low in {
+        "knits",
+        "purls",
+        "knit",
+        "purl",
+        "k",
+        "p",
+        "wrap",
+        "wraps",
+        "double",
+    }:
         return None
     article = cur.take("a", "an", "the", "this", "these", "that", "those", "both")
     if article is not None and article.low == "both":
@@ -292,8 +359,25 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     cur.take("off")
     cur.take("same", "other", "final")
     which = cur.peek()
-    if which.kind == "o" or which.low in {"next", "last", "centre", "center", "remaining", "rem", "plain", "slipped", "marked",
-                                          "middle", "long", "short", "seam", "one", "edge", "foll", "following"}:  # fmt: skip
+    if which.kind == "o" or which.low in {
+        "next",
+        "last",
+        "centre",
+        "center",
+        "remaining",
+        "rem",
+        "plain",
+        "slipped",
+        "marked",
+        "middle",
+        "long",
+        "short",
+        "seam",
+        "one",
+        "edge",
+        "foll",
+        "following",
+    }:
         cur.next()
         if which.low in {"remaining", "rem"} and cur.peek().low in STITCH_WORDS:
             take_stitch_word(cur)
@@ -309,7 +393,7 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
         cur.any_phrase("of this|the|next|same stitch|st|loop")
     if n is None and not sts and which.kind != "o" and which.low not in {"next", "last"}:
         return None
-    if which.low in {"one"}:
+    if which.low == "one":
         n = number_of(1, which.span)
     cur.any_phrase("from the? left hand? -? needle", "of the? row|round|needle", "from? each needle")
     if n is None:
@@ -326,7 +410,7 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
 
 
 def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
-    """ "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below" """
+    """As in "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below"."""
     found = _into_front_and_back(cur, here, base, None)
     if found is not None:
         return found
@@ -352,7 +436,7 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
 
 
 def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """named := abbreviation number? tbl? into?
+    """Named := abbreviation number? tbl? into?
 
     "k2tog", "ssk 2", "mb", "c4f", "kfb in next 3 sts", "k2tog tbl"
     """
@@ -370,13 +454,22 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Work(stitch=name, count=ONE, own=own, span=Span(t.start, t.end)),)
     count = ONE
     colour = None
-    if nxt.kind == "n" and not nxt.glued and isinstance(nxt.value, int) and pad[here + 2].low in _DONE | {"."} | STITCH_WORDS:
+    if (
+        nxt.kind == "n"
+        and not nxt.glued
+        and isinstance(nxt.value, int)
+        and pad[here + 2].low in _DONE | {"."} | STITCH_WORDS
+    ):
         number = parse_number(cur, ctx)
         if number is not None:
             count = number
             take_stitch_word(cur)
     if not own and nxt.kind == "w":
-        if nxt.low in {"tbl", "through", "thro", "from", "at", "in", "into"} and "tog" in t.key and "tbl" not in t.key:
+        if (
+            nxt.low in {"tbl", "through", "thro", "from", "at", "in", "into"}
+            and "tog" in t.key
+            and "tbl" not in t.key
+        ):
             if take_through_back(cur):
                 return (work(f"{name} tbl", count, cur.span_from(here)),)
         if nxt.low == "tog":
@@ -402,7 +495,7 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """own := "make"? name of the pattern's own stitch, in one word or several
+    """Own := "make"? name of the pattern's own stitch, in one word or several
 
     "work bobble", "make wheat ear", "selvedge st"
     """
@@ -449,15 +542,33 @@ def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | Non
     if n is None:
         return None
     t = cur.peek()
-    cur.any_phrase("st|sts|stitches") if cur.peek(1).low in {"plain", "knit", "purl", "pearl", "seam", "k", "p", "garter"} else None
+    cur.any_phrase("st|sts|stitches") if cur.peek(1).low in {
+        "plain",
+        "knit",
+        "purl",
+        "pearl",
+        "seam",
+        "k",
+        "p",
+        "garter",
+    } else None
     t = cur.peek()
     one = cur.peek(1)
-    if t.low in {"plain", "knit", "k", "knitted", "purl", "p", "purled", "pearl", "seam", "seamed"} and one.kind != "n":
+    if (
+        t.low in {"plain", "knit", "k", "knitted", "purl", "p", "purled", "pearl", "seam", "seamed"}
+        and one.kind != "n"
+    ):
         cur.next()
         take_stitch_word(cur)
         if cur.peek().low in {"row", "rows", "round", "rounds", "rnd", "rnds", "times"}:
             return None
-        return (Work(stitch="p" if t.low[0] in "ps" and t.low != "plain" else "k", count=n, span=cur.span_from(here)),)
+        return (
+            Work(
+                stitch="p" if t.low[0] in "ps" and t.low != "plain" else "k",
+                count=n,
+                span=cur.span_from(here),
+            ),
+        )
     if t.low in {"over", "overs", "yo", "yos", "yarn-overs"} and one.low not in {"from", "the"}:
         cur.next()
         return (work("yo", n, cur.span_from(here)),)
@@ -470,7 +581,7 @@ def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | Non
             cur.next()
             colour = t.text
         if colour is not None:
-            cur.take(".")  if cur.peek(1).low in {","} else None
+            cur.take(".") if cur.peek(1).low == "," else None
             return (Work(stitch="k", count=n, colour=colour, span=cur.span_from(here)),)
     if t.kind == "s" and t.key and not t.glued and t.key not in {"k", "p"} and one.kind != "n":
         # "2 k2tog", "3 ssk"
@@ -479,6 +590,4 @@ def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | Non
     return None
 
 
-WORDS: dict[str, tuple[Handler, ...]] = {w: (parse_counted,) for w in HEADS}
-
-
+WORDS: dict[str, tuple[Handler, ...]] = dict.fromkeys(HEADS, (parse_counted,))

@@ -15,13 +15,16 @@ from purlwright.pattern.tree import Number, Resolve, Turn, TurnHow, Wrap
 __all__ = ["WORDS", "parse_turn"]
 
 _DOUBLE = (
-    "and|,? make|work|create a? double stitch|st|sts|stitches", "and|,? make|work ds", "and|, mds", "and|,? pull up a? double stitch|st",
+    "and|,? make|work|create a? double stitch|st|sts|stitches",
+    "and|,? make|work ds",
+    "and|, mds",
+    "and|,? pull up a? double stitch|st",
     "and work a? double stitch|st",
-)  # fmt: skip
+)
 
 
 def _leaving(cur: Cursor, ctx: Context) -> Number | None:
-    """leaving := ","? ("leaving" | "leave") ("the"? ("rem" | "last") | number) stitches? ("unworked" | ...)?
+    """Leaving := ","? ("leaving" | "leave") ("the"? ("rem" | "last") | number) stitches? ("unworked" | ...)?
 
     "turn, leaving 4 sts unworked", "turn, leaving rem sts unworked"
     """
@@ -48,8 +51,12 @@ def _leaving(cur: Cursor, ctx: Context) -> Number | None:
     cur.take("remaining", "rem")
     sts = take_stitch_word(cur)
     more = cur.any_phrase(
-        "unworked|unknit|unknitted|unpurled", "on the? left? hand? needle|holder", "at the? end unworked?", "not worked|knitted", "un - worked",
-    )  # fmt: skip
+        "unworked|unknit|unknitted|unpurled",
+        "on the? left? hand? needle|holder",
+        "at the? end unworked?",
+        "not worked|knitted",
+        "un - worked",
+    )
     if n is None and not sts and more is None:
         cur.at = at
         return None
@@ -70,14 +77,14 @@ def _turned(cur: Cursor, ctx: Context, here: int, how: TurnHow) -> Steps:
 
 
 def parse_turn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """turn := "turn" "work"? (","? "leaving" number "sts unworked")? | "turn" "and" "make" "double stitch"
+    """Turn := "turn" "work"? (","? "leaving" number "sts unworked")? | "turn" "and" "make" "double stitch"
 
     "turn", "turn work", "turn, leaving 4 sts unworked"
     """
     del depth
     here = cur.at
     cur.next()
-    if cur.peek().low in {"the"} and cur.peek(1).low in {"heel", "hem", "piece", "sock", "toe"}:
+    if cur.peek().low == "the" and cur.peek(1).low in {"heel", "hem", "piece", "sock", "toe"}:
         cur.at = here
         return None
     if cur.peek().low in {"heel", "sock", "hem", "inside"}:
@@ -123,7 +130,11 @@ def parse_double_stitch(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | No
     del depth
     here = cur.at
     t = cur.next()
-    if t.low in {"make", "work"} and not cur.phrase("a? double stitch|st|sts|stitches") and not cur.phrase("a? ds"):
+    if (
+        t.low in {"make", "work"}
+        and not cur.phrase("a? double stitch|st|sts|stitches")
+        and not cur.phrase("a? ds")
+    ):
         cur.at = here
         return None
     at = cur.at
@@ -151,7 +162,7 @@ def parse_no_turn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def parse_slide(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """slide := "slide" ("sts" | "work")? ("to" "other" "end" ...)?
+    """Slide := "slide" ("sts" | "work")? ("to" "other" "end" ...)?
 
     "slide", "slide sts to other end of needle"
     """
@@ -159,28 +170,47 @@ def parse_slide(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     cur.next()
     cur.any_phrase("all? the? sts|stitches|work|needle")
-    cur.any_phrase("back? to the? other|right|opposite|beginning|beg|start end|tip|side of? the? needle|row?", "back? to the? right|beginning of the? needle|row", "to the? end")
+    cur.any_phrase(
+        "back? to the? other|right|opposite|beginning|beg|start end|tip|side of? the? needle|row?",
+        "back? to the? right|beginning of the? needle|row",
+        "to the? end",
+    )
     cur.any_phrase("of the? needle|row")
     return (Turn(slide=True, span=cur.span_from(here)),)
 
 
 _WRAPS = (
-    "all|any? the? wraps|wrap|wrapped", "all|any? wrapped sts|stitches|st", "the? double sts|stitches|st|stitch", "ds", "dss", "all ds",
-    "up all|any? the? wraps|wrap|wrapped sts|stitches?", "up the? wraps|wrap", "up wraps",
-)  # fmt: skip
+    "all|any? the? wraps|wrap|wrapped",
+    "all|any? wrapped sts|stitches|st",
+    "the? double sts|stitches|st|stitch",
+    "ds",
+    "dss",
+    "all ds",
+    "up all|any? the? wraps|wrap|wrapped sts|stitches?",
+    "up the? wraps|wrap",
+    "up wraps",
+)
 
 
 def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """resolve := ("working" | "picking up" | "knitting" | "closing" | "hiding") ("wraps" | "double sts") ("together" "with" ... )?
+    """Resolve := ("working" | "picking up" | "knitting" | "closing" | "hiding") ("wraps" | "double sts")
+    ("together" "with" ... )?
 
-    "working wraps together with sts", "picking up wraps as you go", "closing the double sts", "leaving wraps as they are"
+    "working wraps together " "with sts", "picking up wraps as you go", "closing the double sts", "leaving wraps as they are"
     """
     del ctx, depth
     here = cur.at
     t = cur.next()
-    if cur.any_phrase("it|them|each|st|stitch|sts|stitches tog|together? with its|their|the wrap|wraps", "the? wrapped|next|turned st|stitch tog|together? with its|the wrap",
-                      "the? wrapped st|stitch and|& its? the? wrap tog|together", "it and its wrap tog|together", "the? st|stitch and|& its? wrap tog|together",
-                      "wrap and|& wrapped? st|stitch tog|together", "wrap tog|together with the? wrapped? st|stitch", "up? the? wrap and k|knit|p|purl it tog|together with the? wrapped? st|stitch"):  # fmt: skip
+    if cur.any_phrase(
+        "it|them|each|st|stitch|sts|stitches tog|together? with its|their|the wrap|wraps",
+        "the? wrapped|next|turned st|stitch tog|together? with its|the wrap",
+        "the? wrapped st|stitch and|& its? the? wrap tog|together",
+        "it and its wrap tog|together",
+        "the? st|stitch and|& its? wrap tog|together",
+        "wrap and|& wrapped? st|stitch tog|together",
+        "wrap tog|together with the? wrapped? st|stitch",
+        "up? the? wrap and k|knit|p|purl it tog|together with the? wrapped? st|stitch",
+    ):
         return (Resolve(how=TurnHow.WRAP, span=cur.span_from(here)),)
     found = cur.any_phrase(*_WRAPS)
     if found is None:
@@ -188,22 +218,71 @@ def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     how = TurnHow.DOUBLE if "double" in found or "ds" in found else TurnHow.WRAP
     cur.any_phrase(
-        "tog|together with|& the? their? wrapped? sts|st|stitches|stitch", "and working|knitting|purling them it? tog|together with the? sts|st|stitches",
-        "and work|knit|purl them|it tog|together with the? their? sts|st|stitches|stitch", "as one|1 st|stitch?", "tog|together as one|you?",
-        "tog|together", "with the? their? st|sts|stitches", "and stitch|st|sts|stitches tog|together", "and the? sts|st|stitch|stitches together|tog",
-    )  # fmt: skip
-    cur.any_phrase("as you|they come|go|reach|meet to|across? them|it?", "as they appear|are", "as you come to them", "when you come to them", "as you go")
-    return (Resolve(how=how, left=t.low in {"leaving", "ignoring", "leave", "ignore"}, span=cur.span_from(here)),)
+        "tog|together with|& the? their? wrapped? sts|st|stitches|stitch",
+        "and working|knitting|purling them it? tog|together with the? sts|st|stitches",
+        "and work|knit|purl them|it tog|together with the? their? sts|st|stitches|stitch",
+        "as one|1 st|stitch?",
+        "tog|together as one|you?",
+        "tog|together",
+        "with the? their? st|sts|stitches",
+        "and stitch|st|sts|stitches tog|together",
+        "and the? sts|st|stitch|stitches together|tog",
+    )
+    cur.any_phrase(
+        "as you|they come|go|reach|meet to|across? them|it?",
+        "as they appear|are",
+        "as you come to them",
+        "when you come to them",
+        "as you go",
+    )
+    return (
+        Resolve(how=how, left=t.low in {"leaving", "ignoring", "leave", "ignore"}, span=cur.span_from(here)),
+    )
 
 
 _RES = (parse_resolve,)
 _WT = (parse_wrap_turn,)
 _MDS = (parse_double_stitch,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    "turn": (parse_turn,), "turning": (parse_turn,), "w": _WT, "w&t": _WT, "wt": _WT, "wrap": _WT, "w-t": _WT, "w/t": _WT, "w+t": _WT,
-    "mds": _MDS, "gsr": _MDS, "ds": _MDS, "make": _MDS,
-    "do": (parse_no_turn,), "don't": (parse_no_turn,), "dont": (parse_no_turn,), "without": (parse_no_turn,), "not": (parse_no_turn,),
+    "turn": (parse_turn,),
+    "turning": (parse_turn,),
+    "w": _WT,
+    "w&t": _WT,
+    "wt": _WT,
+    "wrap": _WT,
+    "w-t": _WT,
+    "w/t": _WT,
+    "w+t": _WT,
+    "mds": _MDS,
+    "gsr": _MDS,
+    "ds": _MDS,
+    "make": _MDS,
+    "do": (parse_no_turn,),
+    "don't": (parse_no_turn,),
+    "dont": (parse_no_turn,),
+    "without": (parse_no_turn,),
+    "not": (parse_no_turn,),
     "slide": (parse_slide,),
-    **{w: _RES for w in ("working", "picking", "hiding", "closing", "resolving", "knitting", "purling", "lifting", "leaving", "ignoring",
-                         "pick", "work", "knit", "purl", "k", "p", "concealing")},
-}  # fmt: skip
+    **dict.fromkeys(
+        (
+            "working",
+            "picking",
+            "hiding",
+            "closing",
+            "resolving",
+            "knitting",
+            "purling",
+            "lifting",
+            "leaving",
+            "ignoring",
+            "pick",
+            "work",
+            "knit",
+            "purl",
+            "k",
+            "p",
+            "concealing",
+        ),
+        _RES,
+    ),
+}

@@ -17,9 +17,18 @@ from purlwright.pattern.tree import Number, Said, Step, Work
 from purlwright.text import Span
 
 __all__ = [
-    "Handler", "Steps", "into_tail", "key", "next_op", "parse_colour", "parse_times", "skip_separators", "take_manner",
-    "take_through_back", "work",
-]  # fmt: skip
+    "Handler",
+    "Steps",
+    "into_tail",
+    "key",
+    "next_op",
+    "parse_colour",
+    "parse_times",
+    "skip_separators",
+    "take_manner",
+    "take_through_back",
+    "work",
+]
 
 Steps: TypeAlias = tuple[Step, ...]
 Handler: TypeAlias = Callable[[Cursor, Context, int], "Steps | None"]
@@ -31,10 +40,13 @@ MANNER = frozenset(
     "regularly again as before".split()
 )
 _COLOURS = frozenset(
-    "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson gold cream navy "
+    "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson "
+    "gold cream navy "
     "silver maroon claret amber lilac magenta turquoise".split()
 )
-_NO_COLOURS = frozenset("new the a waste scrap spare working another second different held same other more double".split())
+_NO_COLOURS = frozenset(
+    "new the a waste scrap spare working another second different held same other more double".split()
+)
 _YARNS = frozenset("wool yarn cotton silk thread worsted colour color shade strand".split())
 
 
@@ -53,7 +65,7 @@ def work(name: str, count: Number, span: Span) -> Work:
 
 
 def skip_separators(cur: Cursor) -> bool:
-    """separators := ("," | ";" | "." | "-" | "and" | "then")*"""
+    """Separators := ("," | ";" | "." | "-" | "and" | "then")*"""
     here = cur.at
     pad = cur.pad
     while pad[cur.at].low in SEPARATORS:
@@ -79,18 +91,18 @@ def take_manner(cur: Cursor) -> None:
             if pad[cur.at + 1].low not in {"before", "usual", "above"}:
                 return
             cur.at += 1
-        elif t.low == "before" and pad[cur.at + 1].low not in {",", ".", ";", ""}:
-            return
-        elif t.low == "plain" and pad[cur.at + 1].low in {"rows", "row", "rounds", "rnd", "rnds", "round"}:
-            return
-        elif t.low in {"only", "again", "very", "evenly"} and pad[cur.at + 1].kind == "n":
+        elif (
+            (t.low == "before" and pad[cur.at + 1].low not in {",", ".", ";", ""})
+            or (t.low == "plain" and pad[cur.at + 1].low in {"rows", "row", "rounds", "rnd", "rnds", "round"})
+            or (t.low in {"only", "again", "very", "evenly"} and pad[cur.at + 1].kind == "n")
+        ):
             return
         cur.at += 1
         t = pad[cur.at]
 
 
 def take_through_back(cur: Cursor) -> bool:
-    """tbl := "tbl" | "through" "the"? "back" "loops"? | "from behind" | "at the back"
+    """Tbl := "tbl" | "through" "the"? "back" "loops"? | "from behind" | "at the back"
 
     "k2tog tbl", "knit 1 from behind", "knit 2 together through the back loops"
     """
@@ -99,16 +111,24 @@ def take_through_back(cur: Cursor) -> bool:
         return False
     return (
         cur.any_phrase(
-            "tbl", "t . b . l .?", "through|thro|in|into|by the? back|backs loop|loops|lp|lps", "through|thro|in|into|by the? back|backs of the? loop|loops|st|sts|stitch|stitches",
-            "through|thro the? back|backs", "from the? behind|back", "at the? back", "in|into the? back", "in|into the? back of next|the stitch|st",
+            "tbl",
+            "t . b . l .?",
+            "through|thro|in|into|by the? back|backs loop|loops|lp|lps",
+            "through|thro|in|into|by the? back|backs of the? loop|loops|st|sts|stitch|stitches",
+            "through|thro the? back|backs",
+            "from the? behind|back",
+            "at the? back",
+            "in|into the? back",
+            "in|into the? back of next|the stitch|st",
             "taken at the back",
-        )  # fmt: skip
+        )
         is not None
     )
 
 
 def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Number, Said] | None:
-    """times := "twice" | "once" | number ("times" | "x") ("more" | "in all")? | "x" number | number "more" "times"
+    """Times := "twice" | "once" | number ("times" | "x") ("more" | "in all")? | "x" number | number "more"
+    "times"
 
     "3 times", "twice more", "x3", "4x", "once more", "a total of 5 times"
     """
@@ -165,7 +185,7 @@ def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Numbe
 
 
 def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | None:
-    """colour := ("in" | "with" | "using")? ("MC" | "CC" digit? | letter | name)
+    """Colour := ("in" | "with" | "using")? ("MC" | "CC" digit? | letter | name)
 
     "K5 A", "k3 in MC", "k2 with CC1", "knit 4 in white". With ``alone`` any one word does ("with plum").
     """
@@ -176,7 +196,11 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
     if led:
         cur.at += 1
         cur.take("the", "yarn", "colour", "color", "main", "contrast", "contrasting") if pad[cur.at].low in {
-            "the", "yarn", "colour", "color"} else None  # fmt: skip
+            "the",
+            "yarn",
+            "colour",
+            "color",
+        } else None
         t = pad[cur.at]
     if t.kind not in {"w", "s"}:
         cur.at = here
@@ -203,7 +227,7 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
 
 
 def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
-    """into := ("all" | "both")? ("in" | "into") "the"? ("next" | "same" | "one" | "each of next" n) stitch
+    """Into := ("all" | "both")? ("in" | "into") "the"? ("next" | "same" | "one" | "each of next" n) stitch
 
     "in next st", "all into the same stitch", "in each of next 3 sts". Gives how many stitches, and 1 or the
     number taken together ("into the same 3 sts").
@@ -220,12 +244,14 @@ def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
     cur.take("of")
     cur.take("the")
     same = cur.take("same")
-    which = cur.take("next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second")
+    which = cur.take(
+        "next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second"
+    )
     number = parse_number(cur, ctx)
     if number is None and (one := cur.take("a", "one")) is not None:
         number = number_of(1, one.span)
     sts = take_stitch_word(cur)
-    if not sts and not (same or which or number) or not (same or which or number or each):
+    if (not sts and not (same or which or number)) or not (same or which or number or each):
         cur.at = here
         return None
     if not sts and cur.peek().kind and cur.peek().low not in {",", ".", ";", ")", "]", "*"}:
