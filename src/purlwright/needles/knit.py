@@ -94,6 +94,7 @@ class Knitter:
         self.ever_unproved = False
         self.delta = 0
         self.nothing_said = False
+        self.ring_turned = False
         self.side_sure = False
         self.bad: set[int] = set()
         self.trial = 0
@@ -118,11 +119,11 @@ class Knitter:
             self.unproved = self.ever_unproved = True
             return
         if problem.severity == "error":
-            if self.open:
-                self.bad.add(self.info.source_line or self.info.line)
-            self.unproved = self.ever_unproved = True
             if self.trial:
                 raise Evidence(good=False)
+            self.unproved = self.ever_unproved = True
+            if self.open:
+                self.bad.add(self.info.source_line or self.info.line)
         place = span if span[1] < 0 else Span(span[0] + w.offset, span[1] + w.offset)
         if self.info.at is not None:
             place = self.info.at

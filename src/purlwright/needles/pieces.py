@@ -38,6 +38,7 @@ def begin_piece(k: Knitter) -> None:
     k.pending = None
     k.first_side = 0
     k.side_known = True
+    k.ring_turned = False
     k.side_sure = False
     k.nothing_said = False
     k.cycle, k.base = [], None

@@ -35,7 +35,7 @@ def side(k: Knitter, *, extends: bool) -> None:
     if k.first_side is not None and not extends:
         w.facing = k.first_side
         k.first_side = None
-    elif w.needles.ring and not k.info.turned_in_ring:
+    elif w.needles.ring and not k.ring_turned:
         w.facing = 0
     if label is None:
         w.side = w.facing if k.side_known else 2
@@ -275,10 +275,10 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
         kind = Kind.PICK_UP
     elif live == 0 and c.bound_off:
         kind = Kind.BIND_OFF
-    elif nd.ring and not turned and not info.turned_in_ring:
+    elif nd.ring and not turned and whole and not w.facing:
         kind = Kind.ROUND
     if nd.ring:
-        info.turned_in_ring = turned
+        k.ring_turned = turned or (k.ring_turned and not (whole and not w.facing))
     if c.edge_first >= 0 and not nd.ring and kind in {Kind.ROW, Kind.BIND_OFF}:
         edges(k, c, whole=whole)
     side = None if w.side == 2 else (Side.WS if w.side else Side.RS)

@@ -108,7 +108,6 @@ class Info:
     part: bool = False
     gave_up: bool = False
     left_behind: int = 0
-    turned_in_ring: bool = False
     advance_order: int = -1
     source_line: int = 0
     at: Span | None = None

@@ -20,7 +20,7 @@ def save(k: Knitter) -> State:
         w.needles.copy(), w.edges.copy(),
         (
             k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-            k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved,
+            k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure, k.nothing_said,
             k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
         ),
         (len(k.entries), len(k.history), len(k.pieces), len(w.log)),
@@ -39,7 +39,7 @@ def restore(k: Knitter, s: State) -> None:
     w.needles, w.edges = s.needles.copy(), s.edges.copy()
     (
         k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-        k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved,
+        k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure, k.nothing_said,
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
     ) = s.scalars  # fmt: skip
     e, h, p, g = s.lengths
