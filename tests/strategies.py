@@ -273,7 +273,12 @@ def repeat_rows(draw):
             ]
         )
     )
-    if draw(st.booleans()):
+    which = draw(st.integers(0, 4))
+    if which == 0:
+        return tree.RepeatRows(rows=tree.RowSet(first=first))
+    if which == 1:
+        return tree.RepeatRows(rows=rows, said=Said.OPEN)
+    if which == 2:
         return tree.RepeatRows(rows=rows, until=draw(untils()))
     return tree.RepeatRows(rows=rows, times=draw(numbers(high=30)), said=draw(st.sampled_from(BEFORE_COUNT)))
 
@@ -303,6 +308,13 @@ def statements(draw):
             tree.Gather(stated=number(8)),
             tree.Resume(side=Side.WS),
             tree.Resume(row=3),
+            tree.Shaping(
+                steps=(tree.BindOff(count=number(5), at="beginning"),),
+                every=number(1),
+                times=number(2),
+                said=Said.IN_ALL,
+                unit=Unit.ROW,
+            ),
             tree.Rejoin(side=Side.RS, place="held sts"),
             tree.BindOff(),
             tree.BindOff(how="pattern"),

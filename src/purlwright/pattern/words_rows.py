@@ -180,7 +180,10 @@ def _repeat_rows(r: tree.RepeatRows) -> str:
     rows = _row_set(r.rows)
     if r.define:
         return f"{rows} form patt"
-    parts = [f"rep {rows}", _often(r.times, r.said), _until(r.until) if r.until is not None else ""]
+    if r.rows.first is not None and r.rows.last is None and r.rows.section is None:
+        rows = f"from {rows}"
+    often = "for patt" if r.said is Said.OPEN and r.until is None else _often(r.times, r.said)
+    parts = [f"rep {rows}", often, _until(r.until) if r.until is not None else ""]
     return " ".join(p for p in parts if p)
 
 
@@ -188,13 +191,9 @@ def _shaping(s: tree.Shaping, terms: Terms) -> str:
     """Says "dec 1 st each end of next and every foll 4th row 5 times"."""
     row = "rnd" if s.unit is Unit.ROUND else "row"
     side = f"{s.side} " if s.side is not None else ""
-    if (
-        len(s.steps) == 1
-        and isinstance(s.steps[0], tree.BindOff)
-        and s.every.values == (1,)
-        and s.times is not None
-    ):
-        return f"{steps_words(s.steps, terms).removesuffix(' of row')} of next {_rows(s.times, s.unit)}"
+    if len(s.steps) == 1 and isinstance(s.steps[0], tree.BindOff) and s.every.values == (1,):
+        rows = f"next {_rows(s.times, s.unit)}" if s.times is not None else f"every {row}"
+        return f"{steps_words(s.steps, terms).removesuffix(' of row')} of {rows}"
     what = f"work {s.row.name or f'row {s.row.number}'}" if s.row is not None else steps_words(s.steps, terms)
     joint = " on" if s.row is not None or not s.steps or not isinstance(s.steps[-1], tree.AtEdges) else " of"
     every = s.every.values[0] if len(s.every.values) == 1 else None
