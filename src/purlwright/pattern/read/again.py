@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, one, parse_times, skip, take_words, until_mark
+from purlwright.pattern.read.amounts import (
+    ROW_WORDS,
+    one,
+    parse_times,
+    skip,
+    take_words,
+    until_mark,
+    words_from,
+)
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
@@ -28,7 +36,7 @@ _PIECES = frozenset(
     "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
     " shoulder body toe sole border collar left right neck finger hat".split()
 )
-_AGAIN = frozenset("rep repeat repeating repeated work complete reverse knit".split())
+_AGAIN = frozenset("follow foll rep repeat repeating repeated work complete reverse knit".split())
 
 
 def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
@@ -57,6 +65,9 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     chart = _all_rows(cur, ctx, here)
     if chart is not None and bracket is None:
         return chart
+    named = _by_name(cur, ctx) if verb in _AGAIN else None
+    if named is not None:
+        return _how_often(cur, ctx, named, here, bracket is not None, "chart")
     as_for = _as_for(cur, ctx, here)
     if as_for is not None:
         return as_for
@@ -153,6 +164,52 @@ def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | Non
     )
 
 
+def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
+    """BY-NAME: "chart A rows 1-20", "chart for rows 1-16", "pattern 5 more times", "Lace Chart twice": named, not numbered."""
+    at = cur.at
+    skip(cur, "the", "this")
+    name = ""
+    for n in range(min(5, until_mark(cur, 5)), 0, -1):
+        words = " ".join(cur.peek(i).low for i in range(n))
+        if words in ctx.called:
+            name = ctx.called[words]
+            cur.at += n
+            break
+    else:
+        for n in range(4):
+            low = cur.peek(n).low
+            if low in {"chart", "charts", "pattern", "patt", "motif"}:
+                cur.at += n + 1
+                t = cur.peek()
+                if low == "chart" and (t.kind == "n" or (len(t.text) == 1 and t.text.isupper())) and (
+                    cur.peek(1).low not in {"times", "more"}
+                ):
+                    cur.at += 1
+                name = "" if cur.at - at <= 2 and low != "chart" else words_from(cur, at)
+                break
+            if cur.peek(n).kind not in {"w", "s"} or low in _NOT_NAMES:
+                cur.at = at
+                return None
+        else:
+            cur.at = at
+            return None
+    here = cur.at
+    skip(cur, ",", "for", "from")
+    rows = parse_row_set(cur, ctx) if cur.peek().low in ROW_WORDS else None
+    if rows is not None:
+        return replace(rows, section=name or None, span=cur.span_from(at))
+    cur.at = here
+    after = cur.peek()
+    if after.low not in _AFTER_CHART and after.kind != "n" and after.value is None:
+        cur.at = at
+        return None
+    return RowSet(section=name or None, all=True, span=cur.span_from(at))
+
+
+_NOT_NAMES = frozenset("in as from row rows last these across to at until rep of with st sts rnd rnds round rounds".split())
+_AFTER_CHART = frozenset("once twice until till for a again times x to throughout".split())
+
+
 def _starred(cur: Cursor, here: int) -> RowSet | None:
     """"from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat from ** to ** once"."""
     at = cur.at
@@ -161,7 +218,8 @@ def _starred(cur: Cursor, here: int) -> RowSet | None:
     if cur.take("from") is None:
         return None
     star = cur.take("*", "**", "***")
-    if star is None or cur.take("to") is None or cur.take(star.low, "*", "**", "***") is None:
+    alone = star is not None and here == 0 and cur.peek().low in {"until", "till", "for"}
+    if star is None or not (alone or (cur.take("to") is not None and cur.take("*", "**", "***") is not None)):
         cur.at = at
         return None
     if any(t.low == star.low for t in cur.tokens[:here]):

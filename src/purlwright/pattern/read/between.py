@@ -207,7 +207,7 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
         cur.take(".") if cur.peek(-1).low == "beg" else None
         if cur.take("with", "on", "at", "from") is None:
             cur.at = here
-            return None
+            return _direction(cur)
         skip(cur, "a", "an", "the")
         start = cur.at
         side = parse_side(cur)
@@ -229,6 +229,12 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
             return (Resume(row=int(row), span=cur.span_from(here)),)
         cur.at = here
         return None
+    return _direction(cur)
+
+
+def _direction(cur: Cursor) -> tuple[Action, ...] | None:
+    """DIRECTION: "work back and forth in rows", "begin working in the round", "cont on these 20 sts only"."""
+    here = cur.at
     said = _DIRECTION.take(cur)
     if said is None:
         cur.at = here
@@ -240,7 +246,8 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
     _pass_number(cur)
     named = cur.take("sts", "stitches", "st") is not None
     skip(cur, "only", "from", "here", "this", "point", "in", "rows", "on")
-    if flat is None and not named:
+    goes_on = {"for", "until", "till", "plain", "even", "in", "knitting", "over"}
+    if (flat is None or cur.peek().low in goes_on) and not named:
         cur.at = here
         return None
     return (Resume(flat=flat, span=cur.span_from(here)),)
@@ -251,6 +258,7 @@ _DIRECTION = Phrases(
     "work|working|knit|continue|cont in rows", "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
     "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
     "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
+    "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
     "now? work|working|knit|continue|cont only? on these|those|the",
 )  # fmt: skip
 

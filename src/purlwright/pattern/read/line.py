@@ -179,7 +179,9 @@ _opens("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third 
 _opens("end ending finish finishing", parse_work_rows)
 _opens("all", parse_repeat_rows)
 _opens("using with", parse_close)
-_opens("cont continue continuing keep", parse_repeat_rows)
+_opens("cont continue continuing keep keeping", parse_shaping, parse_repeat_rows)
+_opens("every each in", parse_shaping)
+_opens("follow foll", parse_repeat_rows)
 _opens("dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping", parse_shaping)
 _opens("bind bo cast casting binding end finish fasten bindoff knit purl", parse_shaping, parse_bind_off)
 _opens(
@@ -290,6 +292,13 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
                 cur.at = end
                 out.append(_note(cur, here, text))
                 continue
+        if t.low == "next" and cur.peek(1).low in {"row", "rnd", "round"} and cur.peek(2).low in {":", "-", "--", ","}:
+            # "Knit 3 rounds. Next round: ..." within a line: what follows is a row of its own
+            lead = here if lead < 0 else lead
+            cur.at += 3
+            since = len(out)
+            fresh = True
+            continue
         if t.low in {"at", "after"} and _LEADS.take(cur) is not None:
             lead = here if lead < 0 else lead
             continue
@@ -514,6 +523,8 @@ def _bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     cur.take(".") if t.low == "rep" and cur.peek().glued else None
     u = parse_until(cur, ctx)
     times = parse_times(cur, ctx) if u is None else None
+    if u is None and times is None:
+        cur.phrase("as desired|required|needed|often") or cur.phrase("as often as desired|required|needed")
     if u is None and times is None and cur.peek().low not in {"", ".", ";", ","}:
         cur.at = here
         return False

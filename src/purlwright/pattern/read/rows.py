@@ -516,4 +516,4 @@ def _about(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _until_here(cur: Cursor, ahead: int = 0) -> bool:
-    return cur.peek(ahead).low in {"for", "until", "till", ","}
+    return cur.peek(ahead).low in {"to", "for", "until", "till", ","}

@@ -65,7 +65,8 @@ def parse_shaping(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     where = _before(cur)
     found = _edges(cur, ctx, here, where) or _bound(cur, ctx, here, where)
     if found is None and where is None:
-        found = _row_by_name(cur, ctx, here)
+        cur.at = here
+        found = _row_by_name(cur, ctx, here) or _going_on(cur, ctx, here) or _when_first(cur, ctx, here)
     if found is None:
         cur.at = here
     return found
@@ -324,11 +325,19 @@ def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] 
             break
     else:
         words_ = []
-        while cur.peek().low in {"dec", "inc", "decrease", "increase", "buttonhole", "shaping", "cable", "eyelet",
+        while cur.peek().low in {
+            "toe", "crown", "gusset", "thumb", "heel", "raglan", "neck", "armhole","dec", "inc", "decrease", "increase", "buttonhole", "shaping", "cable", "eyelet",
                                  "decreasing", "increasing", "short", "body", "sleeve"}:  # fmt: skip
             words_.append(cur.next().low)
             cur.take(".") if cur.peek().glued and cur.peek(1).low in ROW_WORDS else None
         t = cur.take(*ROW_WORDS)
+        if t is None and cur.peek().low in _NOUNS:
+            # "work toe decreases every other round"
+            words_.append(cur.next().low)
+            cur.phrase("as set|established|before|directed|above")
+            ref = RowRef(name=" ".join(words_), span=cur.span_from(start))
+            whens = _schedule(cur, ctx)
+            return None if whens is None else _shapings((), ref, whens, cur, here)
         if t is None or not words_:
             if t is None or cur.peek(-2).low not in {"this", "last"}:
                 return None
@@ -339,6 +348,70 @@ def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] 
     if whens is None:
         return None
     return _shapings((), ref, whens, cur, here)
+
+
+_NOUNS = frozenset("decreases increases decs incs shaping shapings".split())
+
+
+def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """("cont" | "continue") "to"? ("inc" | "dec") ("as set")? WHEN: the shaping told before, further on."""
+    if cur.take("cont", "continue", "continuing", "keep", "keeping") is None:
+        cur.at = here
+        return None
+    cur.take(".") if cur.peek(-1).low == "cont" and cur.peek().glued else None
+    skip(cur, "to", "with", "the", "working", "on")
+    verb = cur.take(*_DEC, *_INC, *_NOUNS)
+    if verb is None:
+        cur.at = here
+        return None
+    name = "decreases" if verb.low in _DEC or verb.low.startswith("dec") else "increases"
+    start = cur.at - 1
+    cur.phrase("as set|established|before|directed") or cur.phrase("in this|the same? way|manner")
+    whens = _schedule(cur, ctx)
+    at = cur.at
+    if whens is not None and cur.phrase("as set|established|before"):
+        u = parse_until(cur, ctx)
+        whens = [*whens[:-1], whens[-1]._replace(until=u or whens[-1].until)]
+    if whens is None:
+        u = parse_until(cur, ctx)
+        if u is None:
+            cur.at = here
+            return None
+        whens = [_When(TWO, "every", None, Said.TIMES, None, None, None, u)]
+    del at
+    ref = RowRef(name=name, span=cur.span_from(start))
+    return _shapings((), ref, whens, cur, here)
+
+
+def _when_first(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """WHEN ","? ("dec" | "inc") NUMBER "st" WHERE: "Every 4th row, dec 1 st at each end"."""
+    if cur.peek().low not in {"every", "on", "in", "each", "at"}:
+        return None
+    whens = _schedule(cur, ctx)
+    if whens is None:
+        cur.at = here
+        return None
+    skip(cur, ",", ":")
+    verb = cur.peek().low
+    if verb not in _DEC and verb not in _INC:
+        cur.at = here
+        return None
+    change: Literal[1, -1] = -1 if verb in _DEC else 1
+    cur.at += 1
+    count = _how_many(cur, ctx)
+    where = _where(cur)
+    if where is None:
+        cur.at = here
+        return None
+    u = parse_until(cur, ctx)
+    often = parse_times(cur, ctx) if u is None else None
+    last = whens[-1]
+    if u is not None:
+        last = last._replace(until=u)
+    if often is not None:
+        last = last._replace(times=often[0], said=often[1])
+    step = AtEdges(change=change, where=where, count=count or ONE, span=cur.span_from(here))
+    return _shapings((step,), None, [*whens[:-1], last], cur, here)
 
 
 def _shapings(

@@ -21,6 +21,7 @@ from purlwright.pattern.read.amounts import (
     until_mark,
 )
 from purlwright.pattern.read.numbers import parse_length, parse_number
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import Length, Number, Side, Until
 
@@ -89,6 +90,9 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
             found = _length(cur, ctx)
         else:
             found = _free(cur, need=True)
+    elif cur.take("to") is not None:
+        # "Work to 2 inches"; "to 3 sts" is a place within the row
+        found = _length(cur, ctx)
     else:
         found = None
     if found is None:
@@ -107,7 +111,7 @@ def or_else(cur: Cursor, ctx: Context) -> None:
     skip(cur, ",")
     if cur.take("or") is not None:
         cur.take("for", "to") if cur.peek().low == "to" else None
-        if parse_until(cur, ctx) is not None or _length(cur, ctx) is not None:
+        if parse_until(cur, ctx) is not None or _length(cur, ctx) is not None or _count(cur, ctx) is not None:
             return
         if _free(cur, need=True) is not None:
             return
@@ -117,6 +121,7 @@ def or_else(cur: Cursor, ctx: Context) -> None:
 def _for(cur: Cursor, ctx: Context) -> Until | None:
     """FOR: "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
     here = cur.at
+    cur.phrase("a total of")
     skip(cur, *_ABOUT[:-1], "the", "next", "a")
     n = amount(cur, ctx)
     if n is not None:
@@ -253,7 +258,7 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         return Until(stitches=n)
     if not ordinal and cur.take("remain", "rem", "left") is not None:
         return Until(stitches=n)
-    skip(cur, "more", "full", "complete", "single", "double", "plain", "such")
+    skip(cur, "more", "garter", "full", "complete", "single", "double", "plain", "such")
     unit = cur.peek().low
     if unit in ROW_WORDS and unit not in {"ridge", "ridges", "rib", "ribs"}:
         cur.at += 1
@@ -302,6 +307,12 @@ def _done(cur: Cursor) -> None:
     _breakdown(cur)
 
 
+_BY_THE_END = Phrases(
+    "beg|beginning|end|start of the? row|round|rnd|needle", "the? marker|m", "last|first|beg|centre|center marker", "full|complete round|rnd|row|repeat",
+    "end of heel|instep sts|stitches|needle", "back|front|centre|center",
+)  # fmt: skip
+
+
 def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
     """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
     purl row".
@@ -324,6 +335,8 @@ def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
             cur.phrase("for the? next row|round|rnd")
         return Until(side=side, worked=not facing, span=cur.span_from(here))
     cur.at = start
+    if _BY_THE_END.take(cur) is not None:
+        return Until(span=cur.span_from(here))
     cur.phrase("repeat of")
     t = cur.peek()
     if t.low in ROW_WORDS and cur.peek(1).kind in {"n", "o"}:
