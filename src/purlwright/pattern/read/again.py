@@ -21,7 +21,7 @@ from purlwright.pattern.read.amounts import (
 )
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.rowset import parse_one_row, parse_row_set
+from purlwright.pattern.read.rowset import name_length, parse_one_row, parse_row_set
 from purlwright.pattern.read.until import or_else, parse_ending, parse_until
 from purlwright.pattern.tree import Number, RepeatRows, RowSet, Said, Until
 
@@ -36,7 +36,7 @@ _PIECES = frozenset(
     "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
     " shoulder body toe sole border collar left right neck finger hat".split()
 )
-_AGAIN = frozenset("follow foll rep repeat repeating repeated work complete reverse knit".split())
+_AGAIN = frozenset("begin follow foll rep repeat repeating repeated work complete reverse knit".split())
 
 
 def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
@@ -91,7 +91,7 @@ def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
         cur.at = at
         return None
     skip(cur, "the", "this")
-    m = until_mark(cur, 6, frozenset({"and", "to", "then", "twice", "once", "until"}))
+    m = name_length(cur)
     words = " ".join(cur.peek(i).low for i in range(m))
     if not (
         {"chart", "charts", "pattern", "patt", "panel"}.intersection(words.split()) or words in ctx.called
@@ -200,6 +200,8 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
         return replace(rows, section=name or None, span=cur.span_from(at))
     cur.at = here
     after = cur.peek()
+    if "chart" in name.lower() and after.low in {"", ".", ","} and cur.tokens[at - 1].low in {"complete", "begin", "start"}:
+        return RowSet(section=name, all=True, span=cur.span_from(at))
     if after.low not in _AFTER_CHART and after.kind != "n" and after.value is None:
         cur.at = at
         return None

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark, words_from
+from purlwright.pattern.read.amounts import rest_of_clause, skip, take_words, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
@@ -24,7 +24,7 @@ _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
 _BIND = Phrases(
     "bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off",
     "end off",
-    "finish off", "fasten off", "knit bo", "knit bind off", "purl bo",
+    "knit bo", "knit bind off", "purl bo",
 )  # fmt: skip
 _MANNERS = (
     "i - cord", "three - needle", "3 - needle", "picot", "tubular", "sewn", "stretchy", "suspended",
@@ -34,6 +34,7 @@ _MANNERS = (
 
 
 _IN_PATTERN = Phrases(
+    "knitting the? knit|k|knits sts|stitches? and purling the? purl|p|purls sts|stitches?", "knitting the knits and purling the purls",
     "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?",
     "in moss st|stitch?",
     "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
@@ -196,18 +197,19 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
         how = "three-needle"
     else:
         return None
-    a, b, manner = _edges_of(cur)
+    a, b, manner = _edges_of(cur, how)
     if a is not None and how == "seam" and _NOT_EDGES.intersection(a.words.lower().split()):
         cur.at = here
         return None
     return Close(how=how, a=a, b=b, manner=manner, span=cur.span_from(here))
 
 
+_NEXT_JOB = frozenset("weave block fasten sew bind cast work turn press join set pick stuff attach darn".split())
 _NOT_EDGES = frozenset("button buttons zipper zip ribbon pompom pompon tassel lining eyes beads elastic label hook snaps".split())
 _LINKS = frozenset({"to", "and", "with", "using", "in", "leaving", "from"})
 
 
-def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
+def _edges_of(cur: Cursor, how: str) -> tuple[Edge | None, Edge | None, str]:
     """EDGE (("to" | "and") EDGE)? (("in" | "with" | "using") MANNER)?."""
     a = b = None
     manner = ""
@@ -216,6 +218,12 @@ def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
     n = until_mark(cur, 12, frozenset({"to", "and", "with", "using", "in", "leaving", "by"}))
     if n:
         a = _edge(cur, n)
+    if how == "seam" and a is not None and cur.peek().low == "and" and cur.peek(1).low not in _NEXT_JOB:
+        # "sew left shoulder and neckband seam" are two seams, not one edge to another
+        at = cur.at
+        cur.at += 1
+        more = take_words(cur, until_mark(cur, 10, frozenset({"and", "using", "with", "in", "leaving"})))
+        a = Edge(words=f"{a.words} and {more}", kind=a.kind, span=a.span.cover(cur.span_from(at)))
     if cur.peek().low in {"to", "and", "with"} and a is not None:
         at = cur.at
         lead = cur.next().low
@@ -226,17 +234,7 @@ def _edges_of(cur: Cursor) -> tuple[Edge | None, Edge | None, str]:
             lead == "with" and ("needle" in words or "bind" in words or "yarn" in words or "stitch" in words)
         ):
             cur.at = at
-        elif lead == "and" and cur.peek().low in {
-            "weave",
-            "block",
-            "fasten",
-            "sew",
-            "bind",
-            "cast",
-            "work",
-            "turn",
-            "press",
-        }:
+        elif lead == "and" and cur.peek().low in _NEXT_JOB:
             cur.at = at
             return a, b, manner
         else:

@@ -230,6 +230,9 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
 
 _END_RE = re.compile(r"_?" + _END)
 _MARK_RE = re.compile(r"\s*[:.,-]?\s*")
+_NO_NAME = re.compile(
+    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind|cast|slip|turn|by|same|these|those)\b", re.IGNORECASE
+)
 _BLANKS = re.compile(r"[\s.]+")
 _COMMAS = re.compile(r"[,;]")
 # the label met most often: "Row 5 (RS):", read at once
@@ -336,6 +339,8 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
     if form == "side":
         return Label(side=_side(g["side"] or ""), unit=unit)
     if form in {"named", "bare name"}:
+        if _NO_NAME.search(g["name"] or ""):
+            return None
         name = _BLANKS.sub(" ", g["name"] or "").strip().lower()
         nth = g.get("nth")
         return Label(name=f"{name} {nth}" if nth else name, unit=unit)

@@ -27,6 +27,7 @@ from purlwright.pattern.read.closing import (
 )
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.label import read_label, split_label
+from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
@@ -256,7 +257,7 @@ def _many_rows_ahead(cur: Cursor) -> bool:
 
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
 _LEADS = Phrases(
-    "at the end of this|the|each|every? row|round|rnd|needle ,", "after this|that ,?", "after which ,?", "at this point ,?",
+    "at the end of this|the|each|every? row|round|rnd|needle ,", "after this|that ,?", "from here|now on ,?", "after which ,?", "at this point ,?",
 )  # fmt: skip
 _JOINERS = frozenset({"and", "then", "now", "also", "but", "so", "again", "lastly", "finally", "afterwards", "next"})
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
@@ -299,7 +300,7 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             since = len(out)
             fresh = True
             continue
-        if t.low in {"at", "after"} and _LEADS.take(cur) is not None:
+        if t.low in {"at", "after", "from"} and _LEADS.take(cur) is not None:
             lead = here if lead < 0 else lead
             continue
         if out and t.low in {"leaving", "leave", "with"} and _tail(cur):
@@ -326,6 +327,8 @@ def _actions(cur: Cursor, ctx: Context, text: str) -> list[Action]:
             lead = cur.at
         if t.low in _JOINERS and not (t.low == "now" and cur.peek(1).low == "work"):
             cur.at += 1
+            continue
+        if not fresh and _evenly_tail(cur, ctx, out):
             continue
         got = _one(cur, ctx)
         if got is not None and cur.at > here:
@@ -494,8 +497,31 @@ def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
     last = out[-1] if out else None
     if not isinstance(last, WorkRows) or last.rows is None or last.rows.values != (1,) or last.until is not None:
         return False
-    out[-1] = changed(last, body=(step,), span=last.span.cover(step.span))
+    out[-1] = changed(last, body=(*last.body, step), span=last.span.cover(step.span))
     return True
+
+
+def _evenly_tail(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """EVENLY-TAIL: "Knit 1 round, decreasing 2 sts": after one row, shaping somewhere in it."""
+    here = cur.at
+    t = cur.peek()
+    if t.low not in _CHANGES or not out or not isinstance(out[-1], WorkRows):
+        return False
+    cur.at += 1
+    cur.take(".") if t.low in {"inc", "dec"} and cur.peek().glued else None
+    n = parse_number(cur, ctx)
+    if n is None or cur.take("st", "sts", "stitch", "stitches") is None or cur.peek().low not in {"", ",", ".", "(", ";", "["}:
+        cur.at = here
+        return False
+    sign = -1 if t.low.startswith("dec") else 1
+    signed = changed(n, values=tuple(None if v is None else v * sign for v in n.values))
+    if not _same_row(out, Evenly(change=signed, span=cur.span_from(here))):
+        cur.at = here
+        return False
+    return True
+
+
+_CHANGES = frozenset("inc dec increasing decreasing increase decrease".split())
 
 
 def _put(out: list[Action], got: tuple[Action, ...], since: int) -> None:

@@ -184,6 +184,7 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         cur.at = here
         return None
     cur.at += 1
+    skip(cur, "more", "further")
     unit = unit_of(t.low)
     body: tuple[Step, ...] = ()
     if told in {"purled", "pearled", "seamed"}:
@@ -276,7 +277,7 @@ _HOW = Phrases(
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
     "across",
     "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain", "all knit", "plain knitting",
-    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows", "as they are",
+    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows", "as above|before|directed|described|usual|given|instructed|follows", "as they are",
 )  # fmt: skip
 
 
@@ -379,6 +380,7 @@ def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ..
     """GROUND, or (after "in" or "as") STEPS: "k2, p2 rib", "*(p1, k8) around"."""
     ground = parse_ground(cur, ctx)
     if ground is not None:
+        cur.take("rib", "ribbing")
         return ground
     if not wide:
         return None
@@ -441,7 +443,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         steps = body
     else:
         steps = (*(body or ()), base)
-    u = parse_until(cur, ctx) or _about(cur, ctx)
+    u = parse_until(cur, ctx) or _about(cur, ctx) or _working_until(cur, ctx)
     if u is None and body is None:
         cur.at = here
         return None
@@ -501,6 +503,24 @@ def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
 
 
 _MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())
+
+
+def _working_until(cur: Cursor, ctx: Context) -> Until | None:
+    """WORKING-UNTIL: "Continue in this manner, working to 1 st before gap, until ...": the words between say again how."""
+    here = cur.at
+    if cur.peek().low != "," or not cur.peek(1).low.endswith("ing"):
+        return None
+    for i in range(2, 24):
+        low = cur.peek(i).low
+        if low in {"", ".", ";", "for"}:
+            return None
+        if low in {"until", "till"}:
+            cur.at += i
+            found = parse_until(cur, ctx)
+            if found is None:
+                cur.at = here
+            return found
+    return None
 
 
 def _about(cur: Cursor, ctx: Context) -> Until | None:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_one_row", "parse_row_number", "parse_row_set"]
+__all__ = ["name_length", "parse_one_row", "parse_row_number", "parse_row_set"]
 
 _MANY = 1_000_000
 
@@ -41,6 +41,15 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
 _AFTER_NAME = frozenset("until till for once twice then to a and one two three four five six seven eight nine ten".split())
 
 
+def name_length(cur: Cursor) -> int:
+    """How many words a name that stands here has: "chart 2" is a name, "chart 2 times" is not."""
+    most = until_mark(cur, 6, _AFTER_NAME)
+    for i in range(most):
+        if cur.peek(i).kind == "n" and cur.peek(i + 1).low in {"times", "more", "time"}:
+            return i
+    return most
+
+
 def _of_section(cur: Cursor, ctx: Context) -> str | None:
     """OF-SECTION: "of" NAME, a section, chart or stitch pattern that the file has: "rows 1-4 of wave
     pattern".
@@ -50,12 +59,7 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
     here = cur.at
     cur.at += 1
     skip(cur, "the")
-    most = until_mark(cur, 6, _AFTER_NAME)
-    for i in range(most):
-        # "chart 2" is a name, "chart 2 times" is not
-        if cur.peek(i).kind == "n" and cur.peek(i + 1).low in {"times", "more", "time"}:
-            most = i
-            break
+    most = name_length(cur)
     for n in range(most, 0, -1):
         words = " ".join(cur.peek(i).low for i in range(n))
         if words in ctx.called:

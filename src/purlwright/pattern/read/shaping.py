@@ -475,6 +475,7 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
                 # "next and every foll alt row 5 times" counts them all
                 times, said = again
             u = parse_until(cur, ctx) or _to_count(cur, ctx)
+            cur.phrase("as set|established|before")
         out.append(_When(every, start, times, said, unit, side, length, u))
     del later
     return out

@@ -111,9 +111,10 @@ def or_else(cur: Cursor, ctx: Context) -> None:
     skip(cur, ",")
     if cur.take("or") is not None:
         cur.take("for", "to") if cur.peek().low == "to" else None
-        if parse_until(cur, ctx) is not None or _length(cur, ctx) is not None or _count(cur, ctx) is not None:
-            return
-        if _free(cur, need=True) is not None:
+        found = parse_until(cur, ctx) or _length(cur, ctx) or _count(cur, ctx) or _free(cur, need=True)
+        if found is not None:
+            if cur.peek().low in {"to", "of", "from", "for"}:
+                rest_of_clause(cur)
             return
     cur.at = here
 
