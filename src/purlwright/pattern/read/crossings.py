@@ -80,7 +80,7 @@ def _hold(cur: Cursor) -> bool | None:
 def cross_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
     """Cross := slip ("to" | "onto") aside hold sep steps sep steps "from cn"
 
-    "slip 3 sts to cn and hold in " "front, k3, k3 from cn"; "take the next 2 stitches on a " "third pin, " "keep them at the back, ..."
+    "slip 3 sts to cn and hold in front, k3, k3 from cn"; "take the next 2 stitches on a third pin, keep them at the back, ..."
     """
     at = cur.at
     cur.take("off")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
-from purlwright.pattern.read.working import FILLERS, Handler, Steps, parse_colour, take_manner
+from purlwright.pattern.read.working import FILLERS, Handler, Steps, key, parse_colour, take_manner, take_through_back, take_wraps
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Fill, InGround, InPattern, Number, Place, PlaceKind, Step, Work, Yarn
 from purlwright.text import Span
@@ -17,6 +17,7 @@ from purlwright.text import Span
 __all__ = [
     "WORDS",
     "fill_to",
+    "ground_named",
     "parse_after_head",
     "parse_ground",
     "parse_in_pattern",
@@ -63,7 +64,7 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         "the knits",
         "the sts|stitches as they appear|are|face|present|come|show",
     ):
-        cur.any_phrase("as they appear|are|face|present|come|show", "as set|est|established")
+        cur.any_phrase("as they appear|are|face|present|come|show you?", "as set|est|established")
         place = parse_place(cur, ctx)
         return (InPattern(how="as they appear", to=place, span=cur.span_from(here)),)
     if low in {"sts", "st", "stitches", "all"} and cur.any_phrase(
@@ -72,14 +73,16 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
     ):
         return (InPattern(how="as they appear", span=cur.span_from(here)),)
     if cur.any_phrase(
-        "every|each st|stitch|sts",
-        "in|into every|each st|stitch",
+        "in|into? every|each st|stitch|sts",
         "all",
         "back",
-        "the? whole|entire row|round|rnd",
-        "in? each|every st|stitch",
+        "all? the? whole|entire? row|round|rnd",
     ):
         at = cur.at
+        if wraps := take_wraps(cur):
+            base = key(f"{base}1w{wraps}")
+        elif take_through_back(cur):
+            base = key(f"{base}1tbl")
         if pad[at - 1].low == "all":
             cur.at -= 1
             place = parse_place(cur, ctx)
@@ -97,6 +100,8 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         cur.any_phrase("of the? row|round|rnd|needle", "of the? sts|stitches")
         take_manner(cur)
         return _with_colour(cur, ctx, here, base, parse_place(cur, ctx))
+    if low in {"until", "till"} and (n := _until_on_right(cur, ctx, here)) is not None:
+        return (Work(stitch=base, count=n, span=cur.span_from(here)),)
     if low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
@@ -110,6 +115,21 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         cur.at += 1
         return (fill_to(base, None, cur.span_from(here)),)
     return _bare(cur, ctx, here, base)
+
+
+def _until_on_right(cur: Cursor, ctx: Context, here: int) -> Number | None:
+    """As in "bind off 6, k until there are 10 sts on right needle": the loop left by binding off is one of them."""
+    at = cur.at
+    first = {t.low for t in cur.tokens[:here]}
+    if cur.phrase("until|till there|you are|is|have|rem|remain") and ("off" in first or "bo" in first):
+        n = parse_number(cur, ctx)
+        if n is not None:
+            take_stitch_word(cur)
+            if cur.any_phrase("on the? right|rh|right-hand -? hand? needle"):
+                cur.any_phrase("after|including|incl the? bind|cast|st|stitch off|used|left?")
+                return Number(values=tuple(v if v is None else max(0, v - 1) for v in n.values), span=n.span)
+    cur.at = at
+    return None
 
 
 def _with_colour(cur: Cursor, ctx: Context, here: int, base: str, place: Place | None) -> Steps:
@@ -270,6 +290,14 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return _over(cur, ctx, here, best.key, tuple(best.readings))
 
 
+def ground_named(cur: Cursor, ctx: Context, here: int, name: str) -> Steps | None:
+    """The ground of that name from ``here`` on, and how far it goes."""
+    from purlwright.stitches.load import grounds
+
+    found = grounds().find(name)
+    return None if found is None else _over(cur, ctx, here, found.key, tuple(found.readings))
+
+
 def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str, ...]) -> Steps | None:
     at = cur.at
     count: Number | None = None
@@ -284,7 +312,7 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
             count = None
             cur.at = at
     elif (
-        cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";"} and pad_ok(cur)
+        cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";", "."} and _same_sentence(cur)
     ):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
@@ -295,7 +323,7 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
     return (InGround(ground=ground, count=count, to=place, readings=readings, span=cur.span_from(here)),)
 
 
-def pad_ok(cur: Cursor) -> bool:
+def _same_sentence(cur: Cursor) -> bool:
     """A number that follows a ground counts its stitches only if no stop stands between."""
     return cur.pad[cur.at - 1].low not in {".", ";"}
 
@@ -482,6 +510,7 @@ def _respan(step: Step, span: Span) -> Step:
 _IN = (parse_in_pattern,)
 WORDS: dict[str, tuple[Handler, ...]] = {
     "plain": (parse_plain,),
+    "all": (parse_plain,),
     "seamed": (parse_plain,),
     "purled": (parse_plain,),
     "knitted": (parse_plain,),

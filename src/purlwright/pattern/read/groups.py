@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.fills import ground_named
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing, UnclosedRepeat
@@ -182,6 +183,8 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
                     Repeat(body=(step,), times=more[0], said=more[1], mark=mark, span=cur.span_from(here)),
                 )
             return (step,)
+    if low in {"rib", "ribbing"} and (ribbed := _ribbed(cur, ctx, here, body)) is not None:
+        return ribbed
     at = cur.at
     if low in {",", "-", "."}:
         cur.at += 1
@@ -218,6 +221,15 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
             ),
         )
     return body
+
+
+def _ribbed(cur: Cursor, ctx: Context, here: int, body: Steps) -> Steps | None:
+    """As in "(k1, p1) rib to end", "[k2, p2] ribbing over next 24 sts"."""
+    if not all(isinstance(s, Work) and s.stitch in {"k", "p"} for s in body):
+        return None
+    name = ", ".join(f"{s.stitch}{s.count.values[0]}" for s in body if isinstance(s, Work)) + " rib"
+    cur.at += 1
+    return ground_named(cur, ctx, here, name)
 
 
 def _takes(body: Steps) -> int:
@@ -334,7 +346,7 @@ def _opens(cur: Cursor) -> bool:
 def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
     """pair-tail := times | place | rep-phrase | nothing
 
-    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * " "until 1 " "st before marker"
+    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before marker"
     """
     at = cur.at
     times = parse_times(cur, ctx)
@@ -379,7 +391,7 @@ def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
     """rep-phrase := sep* "and"? "rep" ("from" mark ("to" mark)? | "between" marks | "to" mark?)? (place |
     times | ending)?
 
-    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to " "last 3 sts", "rep from *, ending k2"
+    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to last 3 sts", "rep from *, ending k2"
     """
     here = cur.at
     pad = cur.pad

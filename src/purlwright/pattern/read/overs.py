@@ -68,13 +68,16 @@ def _double(cur: Cursor, ctx: Context) -> Number | None:
 def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Over := ("yo" | "over" | "yfwd" | "yrn" | "yon" | "yf" ...) ("twice" | number)?
 
-    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn " "(then the " "yarn only moves), "yo, turn"
+    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn (then the yarn only moves), "yo, turn"
     """
     del depth
     here = cur.at
     pad = cur.pad
     t = pad[here]
     cur.at += 1
+    if t.low == "w" and not cur.phrase(".? fwd .?"):
+        cur.at = here
+        return None
     if t.low == "wl" and not cur.phrase(".? fwd .?") and not cur.phrase(".? forward"):
         cur.at = here
         return None
@@ -407,6 +410,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
             "yfrn",
             "yos",
             "wl",
+            "w",
             "wfwd",
             "wlfwd",
             "yft",
@@ -446,7 +450,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     "m": (parse_make,),
     "makes": (parse_make,),
     "mk1": (parse_make,),
-    "turn": (parse_turn_over,),
+    "turn": (parse_turn_over, parse_yarn_words),
     "double": (parse_double,),
     "keep": _YARN,
     "keeping": _YARN,

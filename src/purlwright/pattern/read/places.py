@@ -253,6 +253,11 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
         if past is not None:
             return Place(kind=past.kind, past=n, name=past.name, nth=past.nth, span=cur.span_from(here))
         return None
+    at = cur.at
+    if cur.any_phrase("remain|remains|remaining|rem|left") and cur.peek().low == "before":
+        if (m := _before_thing(cur, ctx, here, n)) is not None:
+            return m
+    cur.at = at
     if cur.any_phrase(*_REMAIN):
         cur.any_phrase(
             "of|in the? row|rnd|round|needle|rep",

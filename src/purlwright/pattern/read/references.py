@@ -120,7 +120,7 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Call := ("work" | "follow" | "foll" | "as" ...)? ("row" number "of")? ("chart" | "panel") name?
     ("over" number | place)?
 
-    "work row 3 of chart A " "over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace panel"
+    "work row 3 of chart A over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace panel"
     """
     del depth
     here = cur.at

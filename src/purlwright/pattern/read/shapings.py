@@ -281,6 +281,22 @@ def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (work("k2tog", n or ONE, span),)
 
 
+def parse_n(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """N := "n" before a comma or stop, in a row that also says "o" or "over": narrow
+
+    "k 2, o, n, k 1"
+    """
+    del depth
+    here = cur.at
+    if ctx.terms != "old" and not any(t.low in {"o", "over"} for t in cur.tokens):
+        return None
+    if cur.pad[here + 1].low not in {",", ".", ";", "", ")", "]", "*"} and cur.pad[here + 1].kind != "n":
+        return None
+    cur.at += 1
+    cur.take("1")
+    return (work("k2tog", ONE, cur.span_from(here)),)
+
+
 def parse_raise(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Raise := "raise" (number | "a" "stitch"): lift the strand and knit it
 
@@ -303,6 +319,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
         (*_UPS, "dec", "decrease", "decreasing", "decs", "decreases", "decr", "decreased"), _SHAPE
     ),
     "narrow": (parse_narrow,),
+    "n": (parse_n,),
     "take": (parse_narrow,),
     "raise": (parse_raise,),
     "narrowing": (parse_narrow,),

@@ -10,6 +10,7 @@ from typing import Literal
 
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.crossings import cross_after_slip
+from purlwright.pattern.read.edgings import parse_bind_off
 from purlwright.pattern.read.moves import hold_after_slip
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
@@ -64,7 +65,7 @@ _COMPOUNDS = {
 def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep pass-over)?
 
-    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, " "pass the " "slipped stitch over"
+    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, pass the slipped stitch over"
     """
     pad = cur.pad
     here = cur.at
@@ -75,11 +76,17 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     glued_one = t.kind == "s" and "1" in t.low
     if t.low == "take" and not cur.phrase("off"):
         return None
+    if t.low == "slip" and cur.phrase("and bind|cast"):
+        cur.at -= 1
+        bound = parse_bind_off(cur, ctx, depth)
+        if bound is not None:
+            return bound
+        cur.at = here + 1
     count = ONE
     if glued_one:
         count = Number(values=(1,), span=Span(t.end - 1, t.end))
     else:
-        if pad[cur.at].low == "-" and pad[cur.at].glued:
+        if pad[cur.at].low in {"-", "."} and pad[cur.at].glued and pad[cur.at + 1].kind in {"n", "w"}:
             cur.at += 1
         found = _amount(cur, ctx)
         if found is None:
@@ -425,7 +432,7 @@ def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
 def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     """pass-over := "psso" | "p2sso" | ("pass" | "draw" | "pull" | "bring") the-slipped "over" the-knitted?
 
-    "pass the slipped stitch over", "pull the slipped stitch over " "the knitted one", "pass 2 sl sts over", "psso".
+    "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over", "psso".
     Gives how many are passed (0: not said), whether the words speak of several, and over how many.
     """
     del ctx

@@ -239,10 +239,15 @@ def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -
             cur.at += 1
         if cur.pad[cur.at].low not in _SINGLE_WORDS:
             break
+        before = cur.at
         more = _one(cur, ctx, depth)
         if more is None or not _single(more):
             break
         body += more
+        said = {t.low for t in cur.tokens[before : cur.at]}
+        if said & {"in", "into"} and said & {"next", "same", "one"} and "back" not in said:
+            # "k1, yo, k1 into next st"
+            return (Into(steps=tuple(body), count=ONE, span=cur.span_from(start)),)
     cur.at = at
     return found
 

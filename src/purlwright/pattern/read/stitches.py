@@ -15,15 +15,17 @@ from purlwright.pattern.read.working import (
     Steps,
     into_tail,
     parse_colour,
+    readings_of,
     take_manner,
     take_through_back,
+    take_wraps,
     work,
 )
 from purlwright.pattern.tokens import Cursor, Token
-from purlwright.pattern.tree import Fill, InPattern, Into, Number, Work
+from purlwright.pattern.tree import Fill, InPattern, Into, Number, Place, PlaceKind, Work
 from purlwright.text import Span
 
-__all__ = ["HEADS", "WORDS", "finish_counted", "parse_counted", "parse_named", "parse_own", "take_wraps"]
+__all__ = ["HEADS", "WORDS", "finish_counted", "parse_counted", "parse_named", "parse_own"]
 
 HEADS = {
     "k": "k",
@@ -261,7 +263,10 @@ def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None
     else:
         cur.at = at
         return None
-    cur.take("loop", "loops", "legs", "of")
+    cur.take("loop", "loops", "legs")
+    if (fill := _every(cur, here, f"{base}{kind}")) is not None:
+        return fill
+    cur.take("of")
     cur.any_phrase(
         "of? the? next|same|following|last|first|each|every st|stitch|sts",
         "of? the? st|stitch|sts",
@@ -279,53 +284,6 @@ def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, 
         return (Work(stitch=base, count=times, span=span),)
     each = Work(stitch=base, count=count, span=span)
     return (Into(steps=(each,), count=times, over=over, span=span),)
-
-
-def take_wraps(cur: Cursor) -> int:
-    """Wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times")
-    "round needle"?
-
-    "wrapping yarn twice", "putting the thread 3 times " "round the needle", "with 2 wraps"; 0 if none stands here.
-    """
-    here = cur.at
-    if cur.pad[here].low == ",":
-        cur.at += 1
-    if not cur.any_phrase(
-        "wrapping|winding|putting|throwing|passing|taking|bringing|turning the? yarn|wool|thread|cotton|silk",
-        "wrapping",
-        "with the? yarn|wool|thread|cotton wrapped|wound|put",
-        "with",
-        "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
-    ):
-        cur.at = here
-        return 0
-    cur.any_phrase("round|around|over the? needle|pin", "over|round|around")
-    t = cur.peek()
-    n = 0
-    if t.low in {"twice", "thrice"} and isinstance(t.value, int):
-        cur.next()
-        n = t.value
-    elif (
-        t.value is not None
-        and cur.peek(1).low in {"times", "wraps", "x", "extra"}
-        and isinstance(t.value, int)
-    ):
-        n = t.value
-        cur.next()
-        cur.next()
-        cur.take("wraps")
-    if not 2 <= n <= 4:
-        cur.at = here
-        return 0
-    cur.any_phrase(
-        "round|around|over the? right|point needle|pin",
-        "round|around|over the? needle|pin|needles|pins",
-        "round|around|over",
-        "instead of once",
-        "for each st|stitch",
-        "in each st|stitch",
-    )
-    return n
 
 
 def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
@@ -409,6 +367,16 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     return finish_counted(cur, ctx, here, base, n, 0)
 
 
+def _every(cur: Cursor, here: int, name: str) -> Steps | None:
+    """As in "into the back of every stitch", "into front and back of each st across"."""
+    if cur.any_phrase("of|in|into? every|each st|stitch|sts", "of|in? all sts|stitches"):
+        cur.any_phrase("across|around", "to the? end", "of|in the? row|rnd|round", "to end of row|rnd|round")
+        span = cur.span_from(here)
+        one = work(name, ONE, span)
+        return (Fill(body=(one,), to=Place(kind=PlaceKind.END, span=span), span=span),)
+    return None
+
+
 def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
     """As in "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below"."""
     found = _into_front_and_back(cur, here, base, None)
@@ -429,7 +397,7 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
             return (Work(stitch=base, count=tail[0], span=cur.span_from(here)),)
         cur.at = at
     if take_through_back(cur):
-        return (work(f"{base}1tbl", ONE, cur.span_from(here)),)
+        return _every(cur, here, f"{base}1tbl") or (work(f"{base}1tbl", ONE, cur.span_from(here)),)
     if cur.take("below"):
         return (work(f"{base}1below", ONE, cur.span_from(here)),)
     return None
@@ -448,10 +416,11 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     own = t.key.startswith("=")
     name = t.key[1:] if own else t.key
     nxt = pad[here + 1]
+    readings = () if own else readings_of(name)
     if nxt.low in _DONE or nxt.low == ".":
         if nxt.low == "." and nxt.glued and pad[here + 2].low in {",", ";"}:
             cur.at += 1
-        return (Work(stitch=name, count=ONE, own=own, span=Span(t.start, t.end)),)
+        return (Work(stitch=name, count=ONE, own=own, readings=readings, span=Span(t.start, t.end)),)
     count = ONE
     colour = None
     if (
@@ -491,7 +460,8 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.at == here + 1:
         colour = parse_colour(cur, ctx)
     take_manner(cur)
-    return (Work(stitch=name, count=count, own=own, colour=colour, span=cur.span_from(here)),)
+    span = cur.span_from(here)
+    return (Work(stitch=name, count=count, own=own, colour=colour, readings=readings, span=span),)
 
 
 def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:

@@ -57,7 +57,7 @@ def _leaving(cur: Cursor, ctx: Context) -> Number | None:
         "not worked|knitted",
         "un - worked",
     )
-    if n is None and not sts and more is None:
+    if (n is None and not sts and more is None) or (more is None and cur.peek().low in {"on", "onto", "to"}):
         cur.at = at
         return None
     if opened:
@@ -196,7 +196,7 @@ def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Resolve := ("working" | "picking up" | "knitting" | "closing" | "hiding") ("wraps" | "double sts")
     ("together" "with" ... )?
 
-    "working wraps together " "with sts", "picking up wraps as you go", "closing the double sts", "leaving wraps as they are"
+    "working wraps together with sts", "picking up wraps as you go", "closing the double sts", "leaving wraps as they are"
     """
     del ctx, depth
     here = cur.at
@@ -228,6 +228,7 @@ def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         "and stitch|st|sts|stitches tog|together",
         "and the? sts|st|stitch|stitches together|tog",
     )
+    cur.any_phrase("they|that wrap|wrapped", "they are wrapped around")
     cur.any_phrase(
         "as you|they come|go|reach|meet to|across? them|it?",
         "as they appear|are",

@@ -24,9 +24,11 @@ __all__ = [
     "next_op",
     "parse_colour",
     "parse_times",
+    "readings_of",
     "skip_separators",
     "take_manner",
     "take_through_back",
+    "take_wraps",
     "work",
 ]
 
@@ -57,6 +59,15 @@ def key(name: str) -> str:
 
     found = dictionary().find(name)
     return found.key if found is not None else name
+
+
+@cache
+def readings_of(key: str) -> tuple[str, ...]:
+    """The keys that an ambiguous entry of the dictionary may mean, likeliest first; nothing for a plain one."""
+    from purlwright.stitches.load import dictionary
+
+    found = dictionary().find(key)
+    return tuple(found.readings) if found is not None else ()
 
 
 def work(name: str, count: Number, span: Span) -> Work:
@@ -99,6 +110,50 @@ def take_manner(cur: Cursor) -> None:
             return
         cur.at += 1
         t = pad[cur.at]
+
+
+def take_wraps(cur: Cursor) -> int:
+    """Wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times")
+
+    "wrapping yarn twice", "putting the thread 3 times round the needle", "with 2 wraps"; 0 if none stands here.
+    """
+    here = cur.at
+    if cur.pad[here].low == ",":
+        cur.at += 1
+    if not cur.any_phrase(*_WRAPPING):
+        cur.at = here
+        return 0
+    cur.any_phrase("round|around|over the? needle|pin", "over|round|around")
+    t = cur.peek()
+    n = 0
+    if t.low in {"twice", "thrice"} and isinstance(t.value, int):
+        cur.next()
+        n = t.value
+    elif cur.peek(1).low in {"times", "wraps", "x", "extra"} and isinstance(t.value, int):
+        n = t.value
+        cur.next()
+        cur.next()
+        cur.take("wraps")
+    if not 2 <= n <= 4:
+        cur.at = here
+        return 0
+    cur.any_phrase(
+        "round|around|over the? right|point needle|pin",
+        "round|around|over the? needle|pin|needles|pins",
+        "round|around|over",
+        "instead of once",
+        "for|in each st|stitch",
+    )
+    return n
+
+
+_WRAPPING = (
+    "wrapping|winding|putting|throwing|passing|taking|bringing|turning the? yarn|wool|thread|cotton|silk",
+    "wrapping",
+    "with the? yarn|wool|thread|cotton wrapped|wound|put",
+    "with",
+    "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
+)
 
 
 def take_through_back(cur: Cursor) -> bool:
