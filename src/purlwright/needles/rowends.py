@@ -242,7 +242,7 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     w.loop_waits = False
     w.short = 0
     w.row_name = k.info.name_of_row()
-    w._made_here = 0  # noqa: SLF001 - the worker's own count of this row
+    w.right_at_start = len(nd.right)
     for b in nd.left_marks:
         b.met = False
     side(k, extends=extends)

@@ -145,6 +145,7 @@ class Worker:
         n_left = len(nd.left)
         src = nd.left[n_left - taken :][::-1]
         r = p.run
+        uncrossed = src
         if r.perms:
             src = src.copy()
             for at, perm in r.perms:
@@ -155,7 +156,7 @@ class Worker:
             parents = src
             column = g.columns_of(src)
         else:
-            parents, each, links = self._parents(p, src)
+            parents, each, links = self._parents(p, src, uncrossed)
             column = None
             if taken:
                 column = g.columns_of(src[p.keep])
@@ -195,10 +196,12 @@ class Worker:
         nd.left = nd.left[: n_left - taken]
         nd.right = made if not len(nd.right) else np.concatenate([nd.right, made])
 
-    def _parents(self, p: Shape, src: Int32) -> tuple[Int32, Any, Any]:
+    def _parents(self, p: Shape, src: Int32, uncrossed: Int32) -> tuple[Int32, Any, Any]:
         """What the new stitches of a run hang on: the stitches, how many each, and how."""
         if len(src):
             parents = src[p.where]
+            if p.loose is not None:
+                parents[p.loose] = uncrossed[p.where[p.loose]]
         else:  # nothing is taken: yarn overs and lifted strands next to the needle's tip
             nd = self.needles
             peek = nd.left[-1:] if len(nd.left) else nd.right[-1:]
@@ -407,17 +410,17 @@ class Worker:
         if not nd.ring or not len(nd.right):
             return False
         lacking = need - self.left_over
-        if self.count.start and self.count.worked + self.gathered.taken + lacking > self.count.start:
+        if self.count.start and self.count.worked + self.gathered.taken + need > self.count.start:
+            return False
+        if self.right_at_start < lacking:
             return False
         self.flush()
-        fresh = len(nd.right) - self._made_here
-        if fresh < lacking:
-            return False
-        start = nd.pull_round
-        start(lacking)
+        nd.pull_round(lacking)
+        self.right_at_start -= lacking
         return True
 
-    _made_here: int = 0
+    right_at_start: int = 0
+    """In a ring after a turn: unworked loops at the far end of the right needle."""
 
     def tail(self) -> int | None:
         """Loops that the rest of the row's words take after this step; None if that depends on the needle."""
