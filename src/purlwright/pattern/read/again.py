@@ -82,7 +82,9 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
 
 
 def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
-    """ALL-ROWS: "all 31 rows of pattern", "7 repeats of Chart A, rows 9-24", "8 rows of wave pattern twice"."""
+    """ALL-ROWS: "all 31 rows of pattern", "7 repeats of Chart A, rows 9-24", "8 rows of wave pattern
+    twice".
+    """
     at = cur.at
     skip(cur, "all", "the")
     n = parse_number(cur, ctx)
@@ -165,7 +167,9 @@ def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | Non
 
 
 def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
-    """BY-NAME: "chart A rows 1-20", "chart for rows 1-16", "pattern 5 more times", "Lace Chart twice": named, not numbered."""
+    """BY-NAME: "chart A rows 1-20", "chart for rows 1-16", "pattern 5 more times", "Lace Chart twice":
+    named, not numbered.
+    """
     at = cur.at
     skip(cur, "the", "this")
     name = ""
@@ -181,8 +185,10 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
             if low in {"chart", "charts", "pattern", "patt", "motif"}:
                 cur.at += n + 1
                 t = cur.peek()
-                if low == "chart" and (t.kind == "n" or (len(t.text) == 1 and t.text.isupper())) and (
-                    cur.peek(1).low not in {"times", "more"}
+                if (
+                    low == "chart"
+                    and (t.kind == "n" or (len(t.text) == 1 and t.text.isupper()))
+                    and (cur.peek(1).low not in {"times", "more"})
                 ):
                     cur.at += 1
                 name = "" if cur.at - at <= 2 and low != "chart" else words_from(cur, at)
@@ -200,7 +206,11 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
         return replace(rows, section=name or None, span=cur.span_from(at))
     cur.at = here
     after = cur.peek()
-    if "chart" in name.lower() and after.low in {"", ".", ","} and cur.tokens[at - 1].low in {"complete", "begin", "start"}:
+    if (
+        "chart" in name.lower()
+        and after.low in {"", ".", ","}
+        and cur.tokens[at - 1].low in {"complete", "begin", "start"}
+    ):
         return RowSet(section=name, all=True, span=cur.span_from(at))
     if after.low not in _AFTER_CHART and after.kind != "n" and after.value is None:
         cur.at = at
@@ -208,12 +218,16 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
     return RowSet(section=name or None, all=True, span=cur.span_from(at))
 
 
-_NOT_NAMES = frozenset("in as from row rows last these across to at until rep of with st sts rnd rnds round rounds".split())
+_NOT_NAMES = frozenset(
+    "in as from row rows last these across to at until rep of with st sts rnd rnds round rounds".split()
+)
 _AFTER_CHART = frozenset("once twice until till for a again times x to throughout".split())
 
 
 def _starred(cur: Cursor, here: int) -> RowSet | None:
-    """"from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat from ** to ** once"."""
+    """ "from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat from **
+    to ** once".
+    """
     at = cur.at
     if here > 0 and cur.tokens[here - 1].low not in {".", ";"}:
         return None
@@ -241,7 +255,8 @@ _OPEN = Phrases(
 
 
 _AS_BEFORE = Phrases(
-    ", decreasing|increasing|dec|inc|shaping as established|before|set|directed ,?", "decreasing|increasing as established|before|set",
+    ", decreasing|increasing|dec|inc|shaping as established|before|set|directed ,?",
+    "decreasing|increasing as established|before|set",
     ", working inc|increased sts into pattern|patt ,?", ", keeping pattern correct|as set ,?",
 )  # fmt: skip
 
@@ -333,7 +348,21 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     skip(cur, "the", "one", "a", "complete", "stitch", "this", "your")
     what = until_mark(cur, 6, frozenset({"and", "throughout"}))
     words = [cur.peek(i).low for i in range(what)]
-    if not set(words) & {"st", "stitch", "rib", "ribbing", "lace", "check", "pattern", "patt", "patterns", "repeat", "rep", "patt-rep", "row-repeat"}:
+    if not set(words) & {
+        "st",
+        "stitch",
+        "rib",
+        "ribbing",
+        "lace",
+        "check",
+        "pattern",
+        "patt",
+        "patterns",
+        "repeat",
+        "rep",
+        "patt-rep",
+        "row-repeat",
+    }:
         cur.at = here
         return None
     cur.at += what

@@ -51,7 +51,9 @@ def skip(cur: Cursor, *lows: str) -> bool:
 
 
 def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) -> int:
-    """How many words stand before the next mark (or one of ``also``), at most ``most``; the stop of "No. 8" is none."""
+    """How many words stand before the next mark (or one of ``also``), at most ``most``; the stop of "No.
+    8" is none.
+    """
     n = 0
     while n < most:
         t = cur.peek(n)

@@ -136,7 +136,9 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     words = [cur.peek(i).low for i in range(n)]
     if not {"st", "sts", "stitches", "stitch"}.intersection(words) or not _NEEDLES.intersection(words):
         return None
-    if "back" in words and any(words[i + 1] in {"on", "onto", "to"} for i, w in enumerate(words[:-1]) if w == "back"):
+    if "back" in words and any(
+        words[i + 1] in {"on", "onto", "to"} for i, w in enumerate(words[:-1]) if w == "back"
+    ):
         marks_back = [0]
     else:
         marks_back = []
@@ -254,8 +256,10 @@ def _direction(cur: Cursor) -> tuple[Action, ...] | None:
 
 
 _DIRECTION = Phrases(
-    "work|working|knit|continue|cont? now? back and forth in? rows?", "now? work|working|knit|cont|continue flat",
-    "work|working|knit|continue|cont in rows", "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
+    "work|working|knit|continue|cont? now? back and forth in? rows?",
+    "now? work|working|knit|cont|continue flat",
+    "work|working|knit|continue|cont in rows",
+    "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
     "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
     "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
@@ -263,8 +267,13 @@ _DIRECTION = Phrases(
 )  # fmt: skip
 
 
-_SORTS = frozenset("smaller larger size us no straight circular double dpns bigger finer coarser main mm 4mm a the".split())
-_TOGETHER = Phrases("with|holding the? rs|ws|right|wrong side|sides? of pieces? facing? together", "with rs|ws|right|wrong side|sides? together")
+_SORTS = frozenset(
+    "smaller larger size us no straight circular double dpns bigger finer coarser main mm 4mm a the".split()
+)
+_TOGETHER = Phrases(
+    "with|holding the? rs|ws|right|wrong side|sides? of pieces? facing? together",
+    "with rs|ws|right|wrong side|sides? together",
+)
 _CHANGE = Phrases(
     "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down",
     "go back to",
@@ -295,7 +304,11 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
         frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}),
     )
     words = [cur.peek(i).low for i in range(n)]
-    if not _NEEDLES.intersection(words) or {"three", "bind", "bind-off", "kitchener"}.intersection(words) or {"st", "sts", "stitches", "stitch"}.intersection(words):
+    if (
+        not _NEEDLES.intersection(words)
+        or {"three", "bind", "bind-off", "kitchener"}.intersection(words)
+        or {"st", "sts", "stitches", "stitch"}.intersection(words)
+    ):
         cur.at = here
         return None
     cur.at += n
@@ -357,7 +370,9 @@ def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     name = " ".join(w for w in words[: last + 1] if w not in {"yarn", "wool"} or last == 0 or spare)
     cur.at += last + 1
     t = cur.peek()
-    if words[last] in {"color", "colour", "yarn", "shade"} and (t.low in ctx.yarns or (len(t.text) == 1 and t.text.isupper())):
+    if words[last] in {"color", "colour", "yarn", "shade"} and (
+        t.low in ctx.yarns or (len(t.text) == 1 and t.text.isupper())
+    ):
         name = cur.next().text
     act: Literal["use", "join"] = "join" if lead.startswith("join") else "use"
     return (Yarn(act=act, colour=name, span=cur.span_from(here)),)
@@ -383,7 +398,8 @@ def parse_not(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
 
 
 _ASIDE = Phrases(
-    "on|onto|to a|the? st|stitch? holder|holders", "on|onto|to a|the? spare|waste|scrap needle|yarn", "on|onto hold",
+    "on|onto|to a|the? st|stitch? holder|holders", "on|onto|to a|the? spare|waste|scrap needle|yarn",
+    "on|onto hold",
     "on|onto a|the? length|piece of? yarn|wool|waste?", "on|onto safety pin|pins", "on|onto a safety pin",
 )  # fmt: skip
 

@@ -38,7 +38,9 @@ _END = Place(kind=PlaceKind.NEEDLE_END)
 
 
 def parse_by_needle(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
-    """BY-NEEDLE: ("needle" NUMBERS | "on"? "the"? ORDINALS "needle") (":" | ",")? STEPS, up to the next needle named."""
+    """BY-NEEDLE: ("needle" NUMBERS | "on"? "the"? ORDINALS "needle") (":" | ",")? STEPS, up to the next
+    needle named.
+    """
     from purlwright.pattern.read.steps import parse_step
 
     here = cur.at
@@ -71,7 +73,9 @@ def parse_by_needle(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
 
 
 def _heading(cur: Cursor) -> int:
-    """HEADING: "Needle 1:", "Needles 2 and 3:", "on the 2nd needle", "N1:"; how many needles it names, 0 if none."""
+    """HEADING: "Needle 1:", "Needles 2 and 3:", "on the 2nd needle", "N1:"; how many needles it names, 0
+    if none.
+    """
     here = cur.at
     skip(cur, "on", "the", "for")
     low = cur.peek().low

@@ -38,7 +38,8 @@ _WHERE = Phrases(
     "at the? end of row|rnd|needle",
     "at the? beginning|beg|start of the? this|next|each|that|same|following|foll? row|rows|rnd|round",
     "at the? beginning|beg|start of row|rnd|needle",
-    "over the? gap", "over those|the bound|cast - off sts|stitches?", "over those|the cast-off|bind-off|bound-off sts|stitches?",
+    "over the? gap", "over those|the bound|cast - off sts|stitches?",
+    "over those|the cast-off|bind-off|bound-off sts|stitches?",
     "over those|the bound|cast off sts|stitches?",
     "over bound - off sts|stitches|edge", "over the? bo sts|stitches?",
     "in place of those|the cast|bound off",
@@ -155,9 +156,16 @@ def _method_first(cur: Cursor) -> str:
         t = cur.peek(n)
         if not t.kind or t.low in {".", ";"}:
             break
-        verb = t.low in {"co", "caston", "cast-on"} or (t.low == "cast" and cur.peek(n + 1).low in {"on", "-"})
+        verb = t.low in {"co", "caston", "cast-on"} or (
+            t.low == "cast" and cur.peek(n + 1).low in {"on", "-"}
+        )
         if verb:
-            words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
+            words = (
+                " ".join(cur.peek(i).low for i in range(n))
+                .replace(" - ", " ")
+                .replace("-", " ")
+                .replace("'s", "")
+            )
             after = n + 1 + (t.low == "cast") + (cur.peek(n + 1).low == "-")
             if cur.peek(after).low in {",", "method", "technique"}:
                 continue
@@ -325,7 +333,9 @@ def _how(cur: Cursor) -> tuple[str, bool] | None:
     closing = cur.peek(-1).low == "("
     skip(cur, "the", "a", "an", "your", "any", "favorite", "favourite", "preferred")
     n = until_mark(cur, 8)
-    words = " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
+    words = (
+        " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
+    )
     if not any(m in words for m in _METHODS) and "cast on" not in words and "method" not in words:
         cur.at = here
         return None

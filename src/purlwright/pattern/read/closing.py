@@ -22,7 +22,8 @@ __all__ = ["parse_bind_off", "parse_break", "parse_close", "parse_finish", "pars
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops")
 _BIND = Phrases(
-    "bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff", "binding off", "casting off",
+    "bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "bindoff",
+    "binding off", "casting off",
     "end off",
     "knit bo", "knit bind off", "purl bo",
 )  # fmt: skip
@@ -34,7 +35,8 @@ _MANNERS = (
 
 
 _IN_PATTERN = Phrases(
-    "knitting the? knit|k|knits sts|stitches? and purling the? purl|p|purls sts|stitches?", "knitting the knits and purling the purls",
+    "knitting the? knit|k|knits sts|stitches? and purling the? purl|p|purls sts|stitches?",
+    "knitting the knits and purling the purls",
     "in pattern", "in patt", "in rib", "in ribbing", "in the pattern", "in garter st|stitch?",
     "in moss st|stitch?",
     "in seed st|stitch?", "in ribbing pattern", "pattern - wise", "patternwise", "ribwise", "in rib pattern",
@@ -60,7 +62,21 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     got, manner = _how_off(cur, how, manner)
     how = got or how
     cur.phrase("all|the|both|these") and cur.take("of", "the")
-    skip(cur, "remaining", "rem", "the", "last", "these", "next", "centre", "center", "middle", "front", "neck", "first")
+    skip(
+        cur,
+        "remaining",
+        "rem",
+        "the",
+        "last",
+        "these",
+        "next",
+        "centre",
+        "center",
+        "middle",
+        "front",
+        "neck",
+        "first",
+    )
     n = parse_number(cur, ctx)
     if n is not None:
         if cur.take(*_STITCHES) is None and cur.peek().low not in {
@@ -152,13 +168,18 @@ _SEAM = Phrases(
     "overcast",
     "backstitch",
 )
-_THREE = Phrases("using|with|use|work|by? a|the? three|3 - needle bind-off|cast-off method? ,? to|and? join|close?", "3|three - needle bind-off|cast-off", "using|with|use|work|by? a|the? three|3 - needle bind|cast - off method? to|and? join|close?", "using|with|use|work|by? a|the? three|3 - needle bind|cast off method? ,? to|and? join|close?", 
+_THREE = Phrases(
+    "using|with|use|work|by? a|the? three|3 - needle bind-off|cast-off method? ,? to|and? join|close?",
+    "3|three - needle bind-off|cast-off",
+    "using|with|use|work|by? a|the? three|3 - needle bind|cast - off method? to|and? join|close?",
+    "using|with|use|work|by? a|the? three|3 - needle bind|cast off method? ,? to|and? join|close?",
     "3|three - needle bind - off",
     "three|3 needle bind off",
     "3|three - needle bo",
     "work a? three|3 - needle bind - off",
 )
-_GRAFT = Phrases("using|with kitchener st|stitch|method? , graft|weave|join", 
+_GRAFT = Phrases(
+    "using|with kitchener st|stitch|method? , graft|weave|join",
     "graft",
     "kitchener st|stitch?",
     "kitchener stitch",
@@ -204,8 +225,12 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     return Close(how=how, a=a, b=b, manner=manner, span=cur.span_from(here))
 
 
-_NEXT_JOB = frozenset("weave block fasten sew bind cast work turn press join set pick stuff attach darn".split())
-_NOT_EDGES = frozenset("button buttons zipper zip ribbon pompom pompon tassel lining eyes beads elastic label hook snaps".split())
+_NEXT_JOB = frozenset(
+    "weave block fasten sew bind cast work turn press join set pick stuff attach darn".split()
+)
+_NOT_EDGES = frozenset(
+    "button buttons zipper zip ribbon pompom pompon tassel lining eyes beads elastic label hook snaps".split()
+)
 _LINKS = frozenset({"to", "and", "with", "using", "in", "leaving", "from"})
 
 
@@ -370,7 +395,8 @@ _FINISH = Phrases(
     "make pompom|pompon", "make a? pompom|pompon|tassel",
     "embroider", "add pompom|tassel|button|buttons", "run ribbon", "draw ribbon", "line with",
     "leave a? long|short tail",
-    "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side", "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
+    "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side",
+    "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
     "pull tightly", "draw up tightly", "fringe",
 )  # fmt: skip
 

@@ -231,7 +231,8 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
 _END_RE = re.compile(r"_?" + _END)
 _MARK_RE = re.compile(r"\s*[:.,-]?\s*")
 _NO_NAME = re.compile(
-    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind|cast|slip|turn|by|same|these|those)\b", re.IGNORECASE
+    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind|cast|slip|turn|by|same|these|those)\b",
+    re.IGNORECASE,
 )
 _BLANKS = re.compile(r"[\s.]+")
 _COMMAS = re.compile(r"[,;]")
@@ -320,7 +321,12 @@ def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
             label = _with(label, colour=colour["called"] or colour["letter"])
         elif side is None and (not _DESCRIBES.search(part) or (only_side and not _ROW_NAME.match(part))):
             return None
-        elif part and label.name is None and (not only_side or _ROW_NAME.match(part)) and _DESCRIBES.search(part):
+        elif (
+            part
+            and label.name is None
+            and (not only_side or _ROW_NAME.match(part))
+            and _DESCRIBES.search(part)
+        ):
             label = _with(label, name=part.lower())
     return label
 

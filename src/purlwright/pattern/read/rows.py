@@ -124,9 +124,7 @@ def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ..
             cur.at = here
             break
         base = tuple(a for a in first.body if not isinstance(a, Yarn))
-        out.append(
-            WorkRows(body=(*more, *base), rows=n, unit=unit_of(unit.low), span=cur.span_from(start))
-        )
+        out.append(WorkRows(body=(*more, *base), rows=n, unit=unit_of(unit.low), span=cur.span_from(start)))
     return tuple(out)
 
 
@@ -171,7 +169,11 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
                              "purled", "knitted", "even", "rib", "single", "complete", "additional",
                              "quite"}:  # fmt: skip
         adjectives.add(cur.next().low)
-    side = Side(cur.next().low.upper()) if cur.peek().low in {"rs", "ws"} and cur.peek(1).low in ROW_WORDS else None
+    side = (
+        Side(cur.next().low.upper())
+        if cur.peek().low in {"rs", "ws"} and cur.peek(1).low in ROW_WORDS
+        else None
+    )
     t = cur.peek()
     if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
         cur.at = here + bool(verb)
@@ -276,8 +278,10 @@ _HOW = Phrases(
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
     "across",
-    "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain", "all knit", "plain knitting",
-    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows", "as above|before|directed|described|usual|given|instructed|follows", "as they are",
+    "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain",
+    "all knit", "plain knitting",
+    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
+    "as above|before|directed|described|usual|given|instructed|follows", "as they are",
 )  # fmt: skip
 
 
@@ -453,7 +457,11 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         return body
     if u is None:
         return steps
-    if body is None and verb in {"knit", "purl"} and (u.things or "").startswith(("all st", "every st", "no st")):
+    if (
+        body is None
+        and verb in {"knit", "purl"}
+        and (u.things or "").startswith(("all st", "every st", "no st"))
+    ):
         return (replace(base, span=cur.span_from(here)),)
     if body is None and verb in {"knit", "purl"} and u.stitches is not None:
         # "knit until 3 sts remain" stops within the row
@@ -484,7 +492,9 @@ def _ribbed(cur: Cursor) -> tuple[Step, ...] | None:
 
 
 def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
-    """GROUND ("for"? NUMBER ROWS | UNTIL): "1x1 rib for 3 cm", "Seed st 6 rows", "Garter stitch for 10 rows"."""
+    """GROUND ("for"? NUMBER ROWS | UNTIL): "1x1 rib for 3 cm", "Seed st 6 rows", "Garter stitch for 10
+    rows".
+    """
     here = cur.at
     ground = parse_ground(cur, ctx)
     if ground is None:
@@ -506,7 +516,9 @@ _MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".s
 
 
 def _working_until(cur: Cursor, ctx: Context) -> Until | None:
-    """WORKING-UNTIL: "Continue in this manner, working to 1 st before gap, until ...": the words between say again how."""
+    """WORKING-UNTIL: "Continue in this manner, working to 1 st before gap, until ...": the words between
+    say again how.
+    """
     here = cur.at
     if cur.peek().low != "," or not cur.peek(1).low.endswith("ing"):
         return None

@@ -38,7 +38,9 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     return replace(rows, section=section, span=cur.span_from(here))
 
 
-_AFTER_NAME = frozenset("until till for once twice then to a and one two three four five six seven eight nine ten".split())
+_AFTER_NAME = frozenset(
+    "until till for once twice then to a and one two three four five six seven eight nine ten".split()
+)
 
 
 def name_length(cur: Cursor) -> int:
@@ -65,7 +67,16 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
         if words in ctx.called:
             cur.at += n
             return ctx.called[words]
-    named = {cur.peek(i).low for i in range(most)} & {"pattern", "patt", "chart", "panel", "stitch", "motif", "repeat", "st"}
+    named = {cur.peek(i).low for i in range(most)} & {
+        "pattern",
+        "patt",
+        "chart",
+        "panel",
+        "stitch",
+        "motif",
+        "repeat",
+        "st",
+    }
     if named:
         name = take_words(cur, most)
         return None if most == 1 else name

@@ -117,9 +117,16 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
 
 
 def _anywhere(
-    cur: Cursor, ctx: Context, change: Literal[1, -1], count: Number | None, whens: list[_When] | None, here: int
+    cur: Cursor,
+    ctx: Context,
+    change: Literal[1, -1],
+    count: Number | None,
+    whens: list[_When] | None,
+    here: int,
 ) -> tuple[Statement, ...] | None:
-    """("dec" | "inc") NUMBER? "sts"? "evenly"? WHEN, no place said: "dec 6 sts evenly every other round 4 times"."""
+    """("dec" | "inc") NUMBER? "sts"? "evenly"? WHEN, no place said: "dec 6 sts evenly every other round 4
+    times".
+    """
     if count is None and whens is None:
         return None
     cur.phrase("evenly spaced|spread|across?") or cur.take("evenly")
@@ -127,7 +134,9 @@ def _anywhere(
     if whens is None or (len(whens) == 1 and whens[0].times == ONE and whens[0].until is None):
         return None
     by = count or ONE
-    signed = Number(values=tuple(None if v is None else v * change for v in by.values), span=by.span, words=by.words)
+    signed = Number(
+        values=tuple(None if v is None else v * change for v in by.values), span=by.span, words=by.words
+    )
     return _shapings((Evenly(change=signed, span=cur.span_from(here)),), None, whens, cur, here)
 
 
@@ -246,7 +255,17 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: _Where | None) -> tuple
     """
     on = False
     if (
-        cur.any_phrase("bind-off", "cast-off", "bind - off", "cast - off", "bind off", "cast off", "bo", "binding off", "casting off")
+        cur.any_phrase(
+            "bind-off",
+            "cast-off",
+            "bind - off",
+            "cast - off",
+            "bind off",
+            "cast off",
+            "bo",
+            "binding off",
+            "casting off",
+        )
         is None
     ):
         if cur.any_phrase("cast-on", "cast - on", "cast on", "co", "casting on") is None:
@@ -326,7 +345,8 @@ def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] 
     else:
         words_ = []
         while cur.peek().low in {
-            "toe", "crown", "gusset", "thumb", "heel", "raglan", "neck", "armhole","dec", "inc", "decrease", "increase", "buttonhole", "shaping", "cable", "eyelet",
+            "toe", "crown", "gusset", "thumb", "heel", "raglan", "neck", "armhole","dec", "inc",
+            "decrease", "increase", "buttonhole", "shaping", "cable", "eyelet",
                                  "decreasing", "increasing", "short", "body", "sleeve"}:  # fmt: skip
             words_.append(cur.next().low)
             cur.take(".") if cur.peek().glued and cur.peek(1).low in ROW_WORDS else None

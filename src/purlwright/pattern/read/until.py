@@ -106,7 +106,9 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def or_else(cur: Cursor, ctx: Context) -> None:
-    """OR-ELSE: ", or until heel flap measures 6 cm", ", or desired length": another way to say when; the first one counts."""
+    """OR-ELSE: ", or until heel flap measures 6 cm", ", or desired length": another way to say when; the
+    first one counts.
+    """
     here = cur.at
     skip(cur, ",")
     if cur.take("or") is not None:
@@ -277,7 +279,9 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
 
 
 def _breakdown(cur: Cursor) -> None:
-    """BREAKDOWN: "(= 1 edge st, k1, 2 sts in pattern)", "(including cuff)", an aside that explains the number."""
+    """BREAKDOWN: "(= 1 edge st, k1, 2 sts in pattern)", "(including cuff)", an aside that explains the
+    number.
+    """
     while cur.peek().low == "(" and cur.peek(1).low in {"=", "including", "that", "about", "or", "approx"}:
         end = aside_end(cur)
         if end < 0:
@@ -309,7 +313,8 @@ def _done(cur: Cursor) -> None:
 
 
 _BY_THE_END = Phrases(
-    "beg|beginning|end|start of the? row|round|rnd|needle", "the? marker|m", "last|first|beg|centre|center marker", "full|complete round|rnd|row|repeat",
+    "beg|beginning|end|start of the? row|round|rnd|needle", "the? marker|m",
+    "last|first|beg|centre|center marker", "full|complete round|rnd|row|repeat",
     "end of heel|instep sts|stitches|needle", "back|front|centre|center",
 )  # fmt: skip
 

@@ -1,0 +1,195 @@
+"""What may only follow something: "until ..." after steps, "ending with a WS row" after rows, a bare "repeat".
+
+In: a cursor after something was read, and what was read. Out: whether it was taken; the list is changed.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace as changed
+
+from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip
+from purlwright.pattern.read.openers import statement
+from purlwright.pattern.read.shaping import beside
+from purlwright.pattern.read.until import parse_ending, parse_until
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import (
+    Action,
+    Arrange,
+    AtSameTime,
+    BindOff,
+    CastOn,
+    Close,
+    Gather,
+    Hold,
+    InGround,
+    InPattern,
+    JoinRound,
+    Note,
+    Rejoin,
+    Repeat,
+    RepeatRows,
+    Resume,
+    RowSet,
+    Said,
+    Shaping,
+    Stated,
+    Turn,
+    Unread,
+    Until,
+    WorkRows,
+)
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+
+__all__ = ["STATEMENTS", "again", "bare_repeat", "run_beside"]
+
+
+STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Arrange, Rejoin, Resume, Close, Gather)
+
+
+_NO_ROW = (Unread, Stated, Turn, BindOff, CastOn, Hold, Note)
+
+
+_REPEATING = (WorkRows, RepeatRows, Shaping, AtSameTime)
+
+
+def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """("repeat" | "rep") (UNTIL | HOW-OFTEN)?, with nothing said to be repeated: the steps before it, or
+    the rows.
+    """
+    here = cur.at
+    t = cur.take("repeat", "rep", "repeating")
+    if t is None:
+        return False
+    cur.take(".") if t.low == "rep" and cur.peek().glued else None
+    u = parse_until(cur, ctx)
+    times = parse_times(cur, ctx) if u is None else None
+    if u is None and times is None:
+        cur.phrase("as desired|required|needed|often") or cur.phrase("as often as desired|required|needed")
+    if u is None and times is None and cur.peek().low not in {"", ".", ";", ","}:
+        cur.at = here
+        return False
+    said = times[1] if times is not None else Said.TIMES if u is not None else Said.OPEN
+    number = times[0] if times is not None else None
+    first = len(out)
+    while first > 0 and not isinstance(out[first - 1], STATEMENTS):
+        first -= 1
+    body = out[first:]
+    turns = sum(isinstance(a, Turn) for a in body)
+    span = cur.span_from(here)
+    if not body or turns:
+        back = turns + (not isinstance(body[-1], Turn)) if body else 0
+        rows = RowSet(back=back, span=t.span) if back else RowSet(all=True, span=t.span)
+        out.append(RepeatRows(rows=rows, times=number, said=said, until=u, span=span))
+        return True
+    span = body[0].span.cover(span)
+    if u is not None:
+        whole: Action = Repeat(body=tuple(body), said=Said.OPEN, mark="", star=True, span=span)  # type: ignore[arg-type]
+        out[first:] = [WorkRows(body=(whole,), until=u, span=span)]  # type: ignore[arg-type]
+    else:
+        out[first:] = [Repeat(body=tuple(body), times=number, said=said, mark="", star=True, span=span)]  # type: ignore[arg-type]
+    return True
+
+
+def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
+    """What may only follow something: UNTIL after steps makes rows of them; "ending with a WS row" after
+    rows.
+    """
+    here = cur.at
+    if not out and cur.peek().low in {"until", "till"}:
+        u = parse_until(cur, ctx)
+        if u is not None:
+            rows = RowSet(all=True, span=u.span)
+            out.append(RepeatRows(rows=rows, until=u, span=u.span))
+            return True
+    cur.any_phrase(
+        "in the? round|rounds",
+        "back and forth",
+        "forward and back",
+        "backwards and forwards",
+        "in rows",
+        "alternately",
+        "only",
+    )
+    skip(cur, ",")
+    u = parse_until(cur, ctx)
+    if u is None and out and isinstance(out[-1], InGround | InPattern):
+        u = _plain_rows(cur, ctx)
+    if u is not None and out:
+        last = out[-1]
+        if isinstance(last, Resume):
+            rows = None if not _only_rows(u) else u.rows
+            body_ = (InPattern(span=u.span),)
+            out.append(WorkRows(body=body_, rows=rows, until=None if rows else u, span=u.span))
+            return True
+        if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
+            out[-1] = changed(last, until=u, span=last.span.cover(u.span))
+            return True
+        first = len(out)
+        while first > since and not isinstance(out[first - 1], (*STATEMENTS, *_NO_ROW)):
+            first -= 1
+        body = out[first:]
+        if body:
+            span = body[0].span
+            for a in body:
+                span = span.cover(a.span)
+            out[first:] = [
+                WorkRows(
+                    body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span)
+                )
+            ]  # type: ignore[arg-type]
+            return True
+    cur.at = here
+    ending = parse_ending(cur, ctx)
+    if ending is not None:
+        for i in range(len(out) - 1, -1, -1):
+            last = out[i]
+            if isinstance(last, AtSameTime):
+                return True
+            if isinstance(last, (WorkRows, RepeatRows, Shaping)):
+                old = last.until or Until()
+                u = changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+                out[i] = changed(last, until=u, span=last.span.cover(ending.span))
+                return True
+            if not isinstance(last, Note | Stated):
+                break
+    cur.at = here
+    return False
+
+
+def _plain_rows(cur: Cursor, ctx: Context) -> Until | None:
+    """ROWS: "6 rows", straight after the name of a ground."""
+    here = cur.at
+    n = amount(cur, ctx)
+    if n is None or not is_unit(cur.peek().low):
+        cur.at = here
+        return None
+    cur.at += 1
+    return Until(rows=n, span=cur.span_from(here))
+
+
+def _only_rows(u: object) -> bool:
+    return (
+        getattr(u, "rows", None) is not None
+        and getattr(u, "side", None) is None
+        and getattr(u, "ending_row", None) is None
+    )
+
+
+def run_beside(cur: Cursor, ctx: Context, out: list[Action], here: int) -> None:
+    """SAME-TIME STATEMENT: it runs beside the statement before it, or beside what the lines before say."""
+    at = cur.at
+    got = statement(cur, ctx)
+    if got is None or not all(isinstance(a, _REPEATING) for a in got):
+        cur.at = at
+        return
+    i = len(out) - 1
+    while i >= 0 and isinstance(out[i], Note | Stated):
+        i -= 1
+    if i >= 0 and isinstance(out[i], _REPEATING):
+        out[i] = beside(out[i], got)  # type: ignore[arg-type]
+    else:
+        out.append(AtSameTime(parts=got, span=cur.span_from(here)))  # type: ignore[arg-type]

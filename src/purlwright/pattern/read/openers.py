@@ -1,0 +1,283 @@
+"""What may begin a statement: which readers are tried at which first word.
+
+In: a cursor at any place of a line. Out: the statement, count or step read there. What may only follow something
+else is left to ``follow`` and ``tails``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeAlias
+
+from purlwright.pattern.read.again import parse_repeat_rows
+from purlwright.pattern.read.amounts import is_unit, until_mark
+from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
+from purlwright.pattern.read.byneedle import parse_by_needle
+from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
+from purlwright.pattern.read.closing import (
+    parse_bind_off,
+    parse_break,
+    parse_close,
+    parse_finish,
+    parse_gather,
+)
+from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.rows import parse_go_on, parse_ground_rows, parse_work_rows
+from purlwright.pattern.read.shaping import parse_shaping
+from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Action, InGround, Turn, WorkRows
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from purlwright.pattern.read.context import Context
+
+__all__ = ["opens", "parse_one", "statement"]
+
+
+_Reader: TypeAlias = "Callable[[Cursor, Context], tuple[Action, ...] | Action | None]"
+
+
+_WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
+    ("knit", (parse_repeat_rows,)),
+    ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
+    (
+        "work working",
+        (
+            parse_work_rows,
+            parse_shaping,
+            parse_repeat_rows,
+            parse_close,
+        ),
+    ),
+    (
+        "rep repeat repeating repeated",
+        (
+            parse_shaping,
+            parse_repeat_rows,
+        ),
+    ),
+    ("[ (", (parse_repeat_rows,)),
+    (
+        ("these this those the last rows row rounds rnds both complete begin commence recommence start go"),
+        (parse_repeat_rows,),
+    ),
+    ("place slip put", (parse_divide,)),
+    ("us uk no # smaller larger size straight circular double finer coarser bigger", (parse_between,)),
+    ("do don't never without not", (parse_not,)),
+    ("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", (parse_by_needle,)),
+    ("end ending finish finishing", (parse_work_rows,)),
+    ("all", (parse_repeat_rows,)),
+    ("using with", (parse_close,)),
+    (
+        "cont continue continuing keep keeping",
+        (
+            parse_shaping,
+            parse_repeat_rows,
+        ),
+    ),
+    ("every each in", (parse_shaping,)),
+    ("follow foll", (parse_repeat_rows,)),
+    (
+        "dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping",
+        (parse_shaping,),
+    ),
+    (
+        "bind bo cast casting binding end finish fasten bindoff knit purl",
+        (
+            parse_shaping,
+            parse_bind_off,
+        ),
+    ),
+    (
+        (
+            "cast co casting caston i then you using with the long longtail provisional provisionally "
+            "judy judy's german crochet tubular knitted cable loosely old italian backward thumb "
+            "turkish"
+        ),
+        (parse_cast_on,),
+    ),
+    (
+        "bind-off cast-off",
+        (
+            parse_shaping,
+            parse_bind_off,
+        ),
+    ),
+    (
+        "cast-on",
+        (
+            parse_shaping,
+            parse_cast_on,
+        ),
+    ),
+    (
+        "join close form joining",
+        (
+            parse_join,
+            parse_close,
+        ),
+    ),
+    ("divide divided arrange distribute dividing arranging distributing spread", (parse_divide,)),
+    (
+        (
+            "graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use "
+            "using finish"
+        ),
+        (parse_close,),
+    ),
+    ("break cut draw thread pull run gather", (parse_gather,)),
+    ("break cut", (parse_break,)),
+    ("at on", (parse_shaping,)),
+    (
+        (
+            "weave darn sew run work block steam press fasten wash hide tuck secure tie trim felt "
+            "soak lay pin attach make embroider add draw line leave fold turn pull fringe finish"
+        ),
+        (parse_finish,),
+    ),
+    (
+        (
+            "with using use on change changing switch switching take go return rejoin reattach re "
+            "join attach place put slip transfer move pick replace beginning starting beg begin start "
+            "commencing commence work working now from continue cont and knit in"
+        ),
+        (parse_between,),
+    ),
+)
+"""First words, and the readers tried at them, in this order."""
+
+
+def _gather() -> dict[str, tuple[_Reader, ...]]:
+    """All that may begin with a word, in the order in which it is tried."""
+    table: dict[str, tuple[_Reader, ...]] = {}
+    for words, readers in _WORDS:
+        for w in words.split():
+            table[w] = (*table.get(w, ()), *readers)
+    return table
+
+
+_OPENERS = _gather()
+
+
+def opens(low: str) -> bool:
+    """Whether a statement may begin with this word."""
+    return low in _OPENERS
+
+
+def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """The first reader of statements that takes what stands here."""
+    t = cur.peek()
+    if t.low in _STITCH_VERBS and not _many_rows_ahead(cur):
+        return None
+    readers = _OPENERS.get(t.low)
+    if readers is None and t.value is not None and t.low not in {"once", "twice"}:
+        readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)
+    if readers is None:
+        return None
+    here = cur.at
+    for reader in readers:
+        got = reader(cur, ctx)
+        if got is not None:
+            return got if isinstance(got, tuple) else (got,)
+        cur.at = here
+    return None
+
+
+_STITCH_VERBS = frozenset({"k", "p", "knit", "purl"})
+
+
+_COUNT_GOES_ON = frozenset(
+    "more further plain open straight purl pearl knit st garter k p purled knitted even rib single complete additional quite"
+    " or ( [ inches inch in ins cm mm rs ws -".split()
+)
+
+
+_VERB_GOES_ON = frozenset(
+    "a an another the these next all back in for until till each every even straight plain without bo bind bind-off one"
+    " last forward forwards across any about".split()
+)
+
+
+def _many_rows_ahead(cur: Cursor) -> bool:
+    """Whether "knit" and its like may speak of rows here, so that "k2, p2" costs no more than a look."""
+    t = cur.peek(1)
+    if t.kind == "n" or t.value is not None:
+        after = cur.peek(2)
+        return (
+            after.low in _COUNT_GOES_ON or is_unit(after.low) or after.value is not None or after.low == '"'
+        )
+    return t.low in _VERB_GOES_ON
+
+
+def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """STATEMENT | COUNT | "go on" UNTIL | STEP."""
+    here = cur.at
+    got = statement(cur, ctx)
+    if got is not None:
+        return got
+    cur.at = here
+    stated = parse_stated(cur, ctx)
+    if stated is not None and cur.at > here:
+        return (stated,)
+    cur.at = here
+    on = parse_go_on(cur, ctx)
+    if on is not None and isinstance(on[0], WorkRows):
+        return on
+    far = cur.at
+    cur.at = here
+    if _names_ground(cur):
+        ground = parse_ground_rows(cur, ctx)
+        if ground is not None:
+            return ground
+        cur.at = here
+    if _always(cur):
+        return None
+    steps = parse_step(cur, ctx)
+    if steps is not None and cur.at > here:
+        if isinstance(steps[-1], InGround):
+            cur.take("rib", "ribbing")
+        if isinstance(steps[-1], Turn) and (rest := hold_the_rest(cur)) is not None:
+            return (*steps, rest)
+        return steps
+    if on is not None:
+        cur.at = far
+        return on
+    cur.at = here
+    return None
+
+
+def _always(cur: Cursor) -> bool:
+    """ALWAYS: "slip the first st of every row": a rule for all rows, not a stitch of this one; nothing is
+    taken.
+    """
+    if cur.peek().low not in {"slip", "sl", "slipping", "always", "knit", "keep", "keeping"}:
+        return False
+    n = until_mark(cur, 16)
+    lows = [cur.peek(i).low for i in range(n)]
+    return any(
+        lows[i] in {"every", "each"}
+        and lows[i + 1] in {"row", "round", "rnd"}
+        and i
+        and lows[i - 1] in {"of", "on", "in"}
+        for i in range(n - 1)
+    ) and bool({"st", "stitch", "sts", "stitches"}.intersection(lows))
+
+
+_GROUNDS = frozenset(
+    "garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse rev broken basketweave"
+    " basket plain irish box woven fisherman half brioche linen twisted".split()
+)
+
+
+def _names_ground(cur: Cursor) -> bool:
+    """Whether a fabric may be named here: by its own word, or as "k2, p2" where the line says rib."""
+    t = cur.peek()
+    if t.low in _GROUNDS:
+        return True
+    if t.kind != "n" and t.low not in {"k", "p", "(", "knit", "purl", "k1", "p1", "k2", "p2"}:
+        return False
+    rib = cur.kept.get("rib")
+    if rib is None:
+        rib = cur.kept["rib"] = any(x.low in {"rib", "ribbing"} for x in cur.tokens)
+    return bool(rib)

@@ -1,0 +1,209 @@
+"""What hangs on the words before it: purposes, lengths in brackets, "leaving a tail", shaping in that row.
+
+In: a cursor after something was read, and what was read. Out: whether more belongs to it; the list is changed.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace as changed
+
+from purlwright.pattern.read.amounts import until_mark
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.prose import aside_end
+from purlwright.pattern.read.shaping import beside
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import (
+    Action,
+    AtEdges,
+    Evenly,
+    InGround,
+    InPattern,
+    Number,
+    Resume,
+    Shaping,
+    WorkRows,
+    Yarn,
+)
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+
+__all__ = ["put", "shape_within", "take_tail"]
+
+
+_PURPOSE = Phrases(
+    "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd",
+    "for the? left|right|front|back|first|second|other|each? front|back|side? neck|shoulder|shoulders|armhole|armholes|"
+    "underarm|heel|toe|thumb|"
+    "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge|edging|"
+    "hand|gusset|instep|flap|"
+    "collar|hood|yoke|strap|raglan|finger line|shaping|flap|opening|band|edge?",
+)  # fmt: skip
+
+
+_IN_ROW = Phrases(
+    "of|on|in|at|across? the? last|final|next|same row|round|rnd", "of|on|in|across this|each row|round|rnd"
+)
+
+
+def _in_row(cur: Cursor, out: list[Action]) -> bool:
+    """IN-ROW: "inc 1 st at end of last row": the last of the rows before has this shaping; of "next row",
+    a row more.
+    """
+    here = cur.at
+    step = out[-1]
+    if not isinstance(step, AtEdges | Evenly):
+        return False
+    said = _IN_ROW.take(cur)
+    if said is None:
+        return False
+    words = {t.low for t in cur.tokens[here : cur.at]}
+    span = step.span.cover(cur.span_from(here))
+    one = Number(values=(1,), span=span)
+    if "last" in words or "final" in words:
+        before = out[-2] if len(out) > 1 else None
+        if isinstance(before, WorkRows) and before.rows is not None and not before.alternate:
+            fewer = tuple(None if v is None else max(0, v - 1) for v in before.rows.values)
+            out[-2] = changed(before, rows=changed(before.rows, values=fewer))
+    elif "next" not in words:
+        cur.at = here
+        return False
+    out[-1] = WorkRows(body=(step,), rows=one, span=span)
+    return True
+
+
+def _tail(cur: Cursor) -> bool:
+    """TAIL: "leaving a 20 cm tail for seaming", after a cast-on or a bind-off; taken."""
+    n = until_mark(cur, 14, frozenset({"and"}))
+    words = [cur.peek(i).low for i in range(n)]
+    if not {"tail", "end", "ends", "thread"}.intersection(words) or {"sts", "stitches", "st"}.intersection(
+        words
+    ):
+        return False
+    if words[0] == "with" and not {"long", "left"}.intersection(words):
+        return False
+    cur.at += n
+    # 'leaving a 20" tail': the mark of inches stops no words
+    if cur.peek().low == '"':
+        cur.at += 1 + until_mark(cur, 8)
+    return True
+
+
+def _length_aside(cur: Cursor) -> bool:
+    """LENGTH-ASIDE: "(11 inches)", "(about 5 cm)", what the work measures by then; taken."""
+    here = cur.at
+    end = aside_end(cur)
+    if 0 < end <= here + 7:
+        inside = cur.tokens[here + 1 : end - 1]
+        lows = {t.low for t in inside}
+        if lows & {"inches", "inch", "cm", "ins", "mm", '"'} and any(t.kind == "n" for t in inside):
+            cur.at = end
+            return True
+    cur.at = here
+    return False
+
+
+def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
+    """SAME-ROW: "Knit 1 row, dec 4 sts evenly": the shaping is in that one row."""
+    last = out[-1] if out else None
+    if (
+        not isinstance(last, WorkRows)
+        or last.rows is None
+        or last.rows.values != (1,)
+        or last.until is not None
+    ):
+        return False
+    out[-1] = changed(last, body=(*last.body, step), span=last.span.cover(step.span))
+    return True
+
+
+def _evenly_tail(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """EVENLY-TAIL: "Knit 1 round, decreasing 2 sts": after one row, shaping somewhere in it."""
+    here = cur.at
+    t = cur.peek()
+    if t.low not in _CHANGES or not out or not isinstance(out[-1], WorkRows):
+        return False
+    cur.at += 1
+    cur.take(".") if t.low in {"inc", "dec"} and cur.peek().glued else None
+    n = parse_number(cur, ctx)
+    if (
+        n is None
+        or cur.take("st", "sts", "stitch", "stitches") is None
+        or cur.peek().low not in {"", ",", ".", "(", ";", "["}
+    ):
+        cur.at = here
+        return False
+    sign = -1 if t.low.startswith("dec") else 1
+    signed = changed(n, values=tuple(None if v is None else v * sign for v in n.values))
+    if not _same_row(out, Evenly(change=signed, span=cur.span_from(here))):
+        cur.at = here
+        return False
+    return True
+
+
+_CHANGES = frozenset("inc dec increasing decreasing increase decrease".split())
+
+
+def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> bool | None:
+    """TAIL: words that hang on what was read last; taken.
+
+    Returns None if none stands here, else whether rows ended with it.
+    """
+    if not out:
+        return None
+    here = cur.at
+    low = cur.peek().low
+    found = False
+    if low in {"leaving", "leave", "with"}:
+        found = _tail(cur)
+    elif low == "(":
+        found = _length_aside(cur)
+    elif low == "for":
+        found = _PURPOSE.take(cur) is not None
+    if found:
+        out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+        return False
+    if low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
+        return True
+    if low in ctx.yarns and cur.peek(-1).low in {"and", "&"} and cur.peek(1).low in {",", ".", "", "only"}:
+        # "Change to smaller needles and CC."
+        colour = cur.next().text
+        cur.take("only")
+        out.append(Yarn(act="use", colour=colour, span=cur.span_from(here)))
+        return False
+    if not fresh and _evenly_tail(cur, ctx, out):
+        return False
+    return None
+
+
+def shape_within(out: list[Action], got: tuple[Action, ...]) -> bool:
+    """Whether what was read belongs into or before the rows read last: shaping in that one row, or its side."""
+    first = got[0]
+    if len(got) == 1 and isinstance(first, AtEdges | Evenly) and _same_row(out, first):
+        return True
+    if isinstance(first, Resume) and out and isinstance(out[-1], WorkRows | InGround | InPattern):
+        # "Work 4 rows st st, beg with a purl row": the side comes first
+        out.insert(len(out) - 1, first)
+        return True
+    return False
+
+
+def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
+    """Add what was read; "Cont in patt, dec 1 st each end of ..." is shaping, and the pattern only its
+    ground.
+    """
+    first = got[0]
+    if isinstance(first, Shaping) and len(out) > since:
+        ground = out[-1]
+        if isinstance(ground, InPattern) and ground.count is None and ground.to is None:
+            out[-1] = changed(first, span=ground.span.cover(first.span))
+            out.extend(got[1:])
+            return
+        if isinstance(ground, InGround) and ground.count is None and ground.to is None:
+            main = WorkRows(body=(ground,), span=ground.span)
+            out[-1] = beside(main, got)  # type: ignore[arg-type]
+            return
+    out.extend(got)
