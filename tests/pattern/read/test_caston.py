@@ -2,8 +2,9 @@
 
 import pytest
 
-from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
+from purlwright.pattern.read.caston import parse_cast_on
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import Arrange, CastOn, JoinRound, Number, bare
 

@@ -6,7 +6,8 @@ import pytest
 
 from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.context import Context
-from purlwright.pattern.read.rows import parse_work_rows, whole_row
+from purlwright.pattern.read.inwhat import whole_row
+from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.tokens import Cursor, tokenize
 from purlwright.pattern.tree import (
     Length,

@@ -23,6 +23,8 @@ __all__ = [
 ROW_WORDS = frozenset(
     "row rows round rounds rnd rnds rw rws rd rds needle needles ridge ridges rib ribs pin pins".split()
 )
+STITCHES = ("st", "sts", "stitch", "stitches")
+"""Words for stitches as things counted."""
 _ROUNDS = frozenset("round rounds rnd rnds rd rds".split())
 _STOPS = frozenset({".", ",", ";", ":", "(", ")", "[", "]", "--"})
 

@@ -12,15 +12,18 @@ from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
-from purlwright.pattern.tree import Arrange, CastOn, JoinRound, Number
+from purlwright.pattern.tree import CastOn, Number
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_cast_on", "parse_divide", "parse_join"]
+__all__ = ["parse_cast_on"]
+
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops", "loop", "sts.")
+
+
 _METHODS = (
     "long tail", "longtail", "cable", "knitted", "knit on", "backward loop", "backwards loop",
     "half hitch", "thumb",
@@ -32,6 +35,7 @@ _METHODS = (
     "e loop", "braided",
     "emily ocker", "estonian", "i cord", "loop", "tail", "waste yarn", "simple", "single", "double",
 )  # fmt: skip
+
 
 _WHERE = Phrases(
     "at the? end of the? this|next|each|that|same|following|foll? row|rows|rnd|round|needle?",
@@ -360,177 +364,3 @@ def _row_counts(cur: Cursor) -> bool:
         return True
     cur.at = here
     return False
-
-
-# --- into a round ---------------------------------------------------------------------------------
-
-
-_RING = Phrases(
-    "in the? round|rnd|rounds", "into a? round|ring|circle|rnd|loop", "in a? round|ring|circle|rnd",
-    "round", "rnd",
-    "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds",
-    "to begin? working|knitting in the? round|rounds",
-    "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds",
-    "for working in the? round|rounds|rnd",
-    "to form a? ring|circle|round", "ends", "for circular knitting",
-)  # fmt: skip
-_CARE = Phrases(
-    "being careful|sure not to twist", "be careful not to twist", "taking care not to twist",
-    "take care not to twist",
-    "careful not to twist", "without twisting", "making sure not to twist", "do not twist",
-    "making sure sts|stitches are not twisted",
-    "being sure not to twist", "making sure work is not twisted",
-    "making sure that? the? sts|stitches|work are|is not twisted",
-    "making certain not to twist", "make sure not to twist",
-)  # fmt: skip
-
-
-_ENDS = Phrases(
-    "the? sts|stitches|them|it|work|whole|ends|ring|circle|round|these",
-    "the? first and last sts|stitches", "these sts|stitches",
-    "both ends", "the ends of the? row",
-)  # fmt: skip
-
-
-def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
-    """("join" | "close") "stitches"? RING? CARE?: "Join to work in the round, being careful not to twist"."""
-    here = cur.at
-    if not ctx.yarns and cur.peek(1).low in {"mc", "cc", "yarn", "new"}:
-        return None
-    verb = cur.take("join", "close", "form", "joining")
-    if verb is None:
-        return None
-    if cur.peek().low in ctx.yarns:
-        cur.at = here
-        return None
-    _ENDS.take(cur)
-    said = verb.low == "close" or cur.peek(-1).low in {
-        "ring",
-        "circle",
-        "round",
-        "them",
-        "sts",
-        "stitches",
-        "work",
-    }
-    ring = _RING.take(cur) is not None
-    care = _care(cur)
-    if not (
-        ring
-        or care
-        or (said and verb.low in {"join", "close"})
-        or (verb.low == "join" and cur.peek().low in {"", ".", ";", ","})
-    ):
-        cur.at = here
-        return None
-    if verb.low == "form" and not ring:
-        cur.at = here
-        return None
-    if care and not ring:
-        _RING.take(cur)
-    _care(cur)
-    return (JoinRound(span=cur.span_from(here)),)
-
-
-def _care(cur: Cursor) -> bool:
-    here = cur.at
-    skip(cur, ",", "(", "-", ";", ".")
-    if _CARE.take(cur) is not None:
-        cur.phrase("the? sts|stitches|work|cast|cast?") or skip(cur, "it", "them")
-        skip(cur, ")", "cast", "on", "edge", "row")
-        return True
-    cur.at = here
-    return False
-
-
-_SHARE = (
-    "divide",
-    "divided",
-    "arrange",
-    "distribute",
-    "dividing",
-    "arranging",
-    "distributing",
-    "spread",
-    "place",
-    "slip",
-    "put",
-)
-_ON = frozenset({"needle", "needles", "dpns", "pins", "dpn"})
-
-
-def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] | None:
-    """("divide" | "arrange") "sts"? "evenly"? "on" NUMBER? "needles" (NUMBER "-" NUMBER ...)?: where the
-    needles end.
-    """
-    here = cur.at
-    verb = cur.take(*_SHARE)
-    if verb is None:
-        return None
-    n = until_mark(cur, 16, frozenset({"and", "having", "with"}))
-    words = [cur.peek(i).low for i in range(n)]
-    if not _ON.intersection(words) or {"holder", "waste", "spare", "cable"}.intersection(words):
-        cur.at = here
-        return None
-    if verb.low in {"place", "slip", "put"} and not {"first", "1st", "half", "quarter", "all"}.intersection(
-        words
-    ):
-        cur.at = here
-        return None
-    last = max(i for i, w in enumerate(words) if w in _ON)
-    count: Number | None = None
-    stop = cur.at + last + 1
-    while cur.at < stop:
-        number = parse_number(cur, ctx) if cur.peek().value is not None and cur.peek().kind != "o" else None
-        if number is None:
-            cur.at += 1
-        elif cur.peek().low not in {"sts", "st", "stitches"}:
-            count = number
-    cur.at = max(cur.at, stop)
-    cur.phrase("as evenly as possible|you can") or cur.take("evenly")
-    shares = _shares(cur, ctx)
-    return (Arrange(needles=shares, count=count, span=cur.span_from(here)),)
-
-
-def _shares(cur: Cursor, ctx: Context) -> tuple[Number, ...]:
-    """(":" | "having" | "with")? NUMBER ("-" | "," | "on 1st needle" ...) NUMBER ...: how many lie on each
-    needle.
-    """
-    at = cur.at
-    skip(cur, ":", ",", ";", "(", "having", "with", "thus", "as", "follows", "-")
-    out: list[Number] = []
-    while len(out) < 20:
-        skip(cur, "and", "with", "leaving")
-        number = parse_number(cur, ctx) if cur.peek().kind == "n" or cur.peek().value is not None else None
-        if number is None or cur.peek().low in {"rows", "rounds", "cm", "ins", "inches", "times"}:
-            break
-        skip(cur, *_STITCHES)
-        if cur.phrase("on|to|for each of? the? other? two|2|3|three?"):
-            cur.take("needles", "needle", "pins")
-        elif cur.phrase("on|to|for the?"):
-            skip(
-                cur,
-                "first",
-                "second",
-                "third",
-                "fourth",
-                "1st",
-                "2nd",
-                "2d",
-                "3rd",
-                "3d",
-                "4th",
-                "other",
-                "needle",
-                "needles",
-                "pin",
-            )
-        else:
-            cur.take("each")
-        out.append(number)
-        at = cur.at
-        if not skip(cur, "-", "--", ",", "+", ";", "/", "and"):
-            break
-    cur.at = at
-    cur.take(")") if out else None
-    return tuple(out)

@@ -12,7 +12,7 @@ from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
 from purlwright.pattern.read.byneedle import parse_by_needle
-from purlwright.pattern.read.caston import parse_cast_on, parse_divide, parse_join
+from purlwright.pattern.read.caston import parse_cast_on
 from purlwright.pattern.read.closing import (
     parse_bind_off,
     parse_break,
@@ -21,7 +21,9 @@ from purlwright.pattern.read.closing import (
     parse_gather,
 )
 from purlwright.pattern.read.counts import parse_stated
-from purlwright.pattern.read.rows import parse_go_on, parse_ground_rows, parse_work_rows
+from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
+from purlwright.pattern.read.ring import parse_divide, parse_join
+from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.read.shaping import parse_shaping
 from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.tokens import Cursor

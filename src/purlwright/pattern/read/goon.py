@@ -1,0 +1,170 @@
+"""Going on: "Cont in garter st until piece measures 9 cm", "Knit every row until ...", "1x1 rib for 3 cm".
+
+In: a cursor at such a verb or the name of a fabric. Out: :class:`WorkRows`, or the steps of a row when no stop is said.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of
+from purlwright.pattern.read.fills import parse_ground
+from purlwright.pattern.read.inwhat import in_what, whole_row
+from purlwright.pattern.read.numbers import parse_length
+from purlwright.pattern.read.until import parse_until
+from purlwright.pattern.tree import InGround, InPattern, Until, WorkRows, Yarn
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Statement, Step
+
+__all__ = ["parse_go_on", "parse_ground_rows"]
+
+
+_GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl k p rib working".split())
+
+
+def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | None:
+    """("work" | "cont" | "keep" | "knit") "on"? "even"? ("in" GROUND | "as set")? UNTIL?: "Cont in garter
+    st until ...".
+    """
+    here = cur.at
+    verb = cur.peek().low
+    if verb in {"switch", "change", "changing", "switching"}:
+        # "switch to 3x1 rib until ..." names a fabric; "change to larger needles" does not
+        if not cur.phrase("switch|change|changing|switching back? to"):
+            return None
+        cur.take("working")
+        cur.take("in")
+        verb = "switch"
+    elif verb not in _GO_ON:
+        return None
+    else:
+        cur.at += 1
+        verb = {"k": "knit", "p": "purl"}.get(verb, verb)
+        if cur.peek().glued:
+            cur.at = here
+            return None
+    if verb not in {"knit", "purl", "rib", "work", "switch"}:
+        at = cur.at
+        skip(cur, "on", "to", "work", "working", "knit", "knitting", "going")
+        if cur.tokens[at : cur.at] and cur.peek(-1).low in {"knit", "knitting"}:
+            verb = "knit"
+    body = (_ribbed(cur) if verb == "rib" else None) or in_what(cur, ctx)
+    if body is None and not (verb in _MAY_STAND and _until_here(cur)):
+        cur.at = here
+        return None
+    base: Step = InPattern(span=cur.span_from(here))
+    if verb == "purl":
+        base = replace(whole_row("p"), span=base.span)
+    elif verb == "knit":
+        base = replace(whole_row("k"), span=base.span)
+    if body and not all(isinstance(a, Yarn) for a in body):
+        steps = body
+    else:
+        steps = (*(body or ()), base)
+    u = parse_until(cur, ctx) or _about(cur, ctx) or _working_until(cur, ctx)
+    if u is None and body is None:
+        cur.at = here
+        return None
+    if u is None and body and verb != "knit" and all(isinstance(a, Yarn) for a in body):
+        # "Continue in MC only." works no row
+        cur.take("only")
+        return body
+    if u is None:
+        return steps
+    if (
+        body is None
+        and verb in {"knit", "purl"}
+        and (u.things or "").startswith(("all st", "every st", "no st"))
+    ):
+        return (replace(base, span=cur.span_from(here)),)
+    if body is None and verb in {"knit", "purl"} and u.stitches is not None:
+        # "knit until 3 sts remain" stops within the row
+        cur.at = here
+        return None
+    plain_rows = u.rows is not None and u.side is None and u.ending_row is None
+    return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+
+
+def _ribbed(cur: Cursor) -> tuple[Step, ...] | None:
+    """RIBBED: "2 x 2", "1x1", "k2, p2" after "rib": the rib by its size."""
+    from purlwright.stitches.load import grounds
+
+    here = cur.at
+    if cur.peek().kind != "n":
+        return None
+    text = ""
+    for _ in range(4):
+        t = cur.peek()
+        if t.kind != "n" and t.low not in {"x", "/", "by"} and not t.low.startswith("x"):
+            break
+        text += cur.next().low
+        found = grounds().find(text + " rib") if len(text) > 2 else None
+        if found is not None:
+            return (InGround(ground=found.key, readings=tuple(found.readings), span=cur.span_from(here)),)
+    cur.at = here
+    return None
+
+
+def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """GROUND ("for"? NUMBER ROWS | UNTIL): "1x1 rib for 3 cm", "Seed st 6 rows", "Garter stitch for 10
+    rows".
+    """
+    here = cur.at
+    ground = parse_ground(cur, ctx)
+    if ground is None:
+        return None
+    cur.take("rib", "ribbing", "pattern", "patt")
+    u = parse_until(cur, ctx)
+    if u is None:
+        n = amount(cur, ctx)
+        unit = cur.take(*ROW_WORDS) if n is not None else None
+        if n is None or unit is None:
+            cur.at = here
+            return None
+        return (WorkRows(body=ground, rows=n, unit=unit_of(unit.low), span=cur.span_from(here)),)
+    plain = u.rows is not None and u.side is None and u.ending_row is None
+    return (WorkRows(body=ground, rows=u.rows, until=None if plain else u, span=cur.span_from(here)),)
+
+
+_MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())
+
+
+def _working_until(cur: Cursor, ctx: Context) -> Until | None:
+    """WORKING-UNTIL: "Continue in this manner, working to 1 st before gap, until ...": the words between
+    say again how.
+    """
+    here = cur.at
+    if cur.peek().low != "," or not cur.peek(1).low.endswith("ing"):
+        return None
+    for i in range(2, 24):
+        low = cur.peek(i).low
+        if low in {"", ".", ";", "for"}:
+            return None
+        if low in {"until", "till"}:
+            cur.at += i
+            found = parse_until(cur, ctx)
+            if found is None:
+                cur.at = here
+            return found
+    return None
+
+
+def _about(cur: Cursor, ctx: Context) -> Until | None:
+    """ABOUT: "about 3 cm", the "for" left out."""
+    here = cur.at
+    if cur.take("about", "approx", "approximately") is None:
+        return None
+    length = parse_length(cur, ctx)
+    if length is None:
+        cur.at = here
+        return None
+    return Until(length=length, span=cur.span_from(here))
+
+
+def _until_here(cur: Cursor, ahead: int = 0) -> bool:
+    return cur.peek(ahead).low in {"to", "for", "until", "till", ","}

@@ -1,0 +1,161 @@
+"""What rows are worked in: "in k2, p2 rib", "even", "in MC", "as set", and the words in brackets that say it again.
+
+In: a cursor after the number of rows, or after "work". Out: the steps of one row. How many rows is left to ``rows``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.amounts import ROW_WORDS, skip
+from purlwright.pattern.read.fills import parse_ground
+from purlwright.pattern.read.goon import _until_here
+from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.prose import aside_end
+from purlwright.pattern.tree import Fill, InPattern, Number, Place, PlaceKind, Work, Yarn
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Step
+
+__all__ = ["explained", "in_what", "whole_row"]
+
+
+def whole_row(key: str) -> Fill:
+    """A whole row of one stitch."""
+    return Fill(body=(Work(stitch=key, count=Number(values=(1,))),), to=Place(kind=PlaceKind.END))
+
+
+_HOW = Phrases(
+    "plain", "even", "straight", "evenly", "without shaping", "without shapings", "in the round", "in rounds",
+    "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows",
+    "even in pattern",
+    "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
+    "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
+    "across",
+    "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain",
+    "all knit", "plain knitting",
+    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
+    "as above|before|directed|described|usual|given|instructed|follows", "as they are",
+)  # fmt: skip
+
+
+def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
+    """("in" | "of")? (GROUND | STEPS | "MC" | "pattern") | "even" | "as" STEPS: what those rows are worked
+    in.
+    """
+    body: tuple[Step, ...] = ()
+    yarn: tuple[Step, ...] = ()
+    found = False
+    while True:
+        here = cur.at
+        how = _HOW.take(cur)
+        if how is not None:
+            found = True
+            continue
+        closing = None
+        if cur.peek().low == "(" and cur.peek(1).low in {
+            "garter",
+            "stockinette",
+            "st",
+            "stocking",
+            "rib",
+            "k",
+            "knit",
+        }:
+            cur.at += 1
+            closing = ")"
+        lead = cur.peek().low
+        if lead in ctx.yarns and not found:
+            yarn += (Yarn(act="use", colour=cur.next().text, span=cur.span_from(here)),)
+            found = True
+            continue
+        if lead in {"rib", "ribbing"} and _until_here(cur, 1):
+            cur.at += 1
+            body += (InPattern(span=cur.span_from(here)),)
+            found = True
+            continue
+        if lead in {"in", "of", "with", "as", "using"}:
+            at = cur.at
+            colour = _colour(cur, ctx)
+            if colour is not None:
+                yarn += (Yarn(act="use", colour=colour, span=cur.span_from(at)),)
+                found = True
+                continue
+            if lead in {"with", "using"}:
+                cur.at = here
+                return (yarn + body) if found else None
+            cur.at += 1
+            if cur.phrase("k|knit|p|purl sts|stitches"):
+                body += (whole_row("k" if cur.peek(-2).low in {"k", "knit"} else "p"),)
+                found = True
+                continue
+            skip(cur, "the", "a", ":", "follows")
+        got = _ground_or_steps(cur, ctx, wide=lead in {"in", "of", "as"})
+        if got is None or (closing is not None and cur.take(closing) is None):
+            cur.at = here
+            return (yarn + body) if found else None
+        body += got
+        found = True
+        explained(cur)
+
+
+_EXPLAINS = frozenset(
+    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong ridge ridges garter = the st sts stitch".split()
+)
+
+
+def explained(cur: Cursor) -> None:
+    """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
+    if cur.peek().low not in {"(", ","}:
+        return
+    here = cur.at
+    cur.take(",")
+    end = aside_end(cur)
+    inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
+    if (
+        inside
+        and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
+        and ROW_WORDS.intersection(t.low for t in inside)
+    ):
+        cur.at = end
+    else:
+        cur.at = here
+
+
+def _colour(cur: Cursor, ctx: Context) -> str | None:
+    """("in" | "with" | "using") YARN: "in MC", "with A"; the next token must be one of the pattern's
+    yarns.
+    """
+    skip_ = 2 if cur.peek(1).low in {"the", "yarn", "colour", "color"} and cur.peek(2).low in ctx.yarns else 1
+    t = cur.peek(skip_)
+    if t.low in ctx.yarns or t.low in {"mc", "cc", "cc1", "cc2"} or (len(t.text) == 1 and t.text in "ABCD"):
+        cur.at += skip_ + 1
+        return t.text
+    return None
+
+
+def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ...] | None:
+    """GROUND, or (after "in" or "as") STEPS: "k2, p2 rib", "*(p1, k8) around"."""
+    ground = parse_ground(cur, ctx)
+    if ground is not None:
+        cur.take("rib", "ribbing")
+        return ground
+    if not wide:
+        return None
+    # loaded here: steps reads whole rows and may come to need this file
+    from purlwright.pattern.read.steps import parse_step
+
+    body: tuple[Step, ...] = ()
+    while True:
+        here = cur.at
+        skip(cur, ",")
+        step = parse_step(cur, ctx)
+        if step is None:
+            cur.at = here
+            break
+        body += step
+    if body:
+        cur.take("rib", "ribbing", "pattern")
+    return body or None

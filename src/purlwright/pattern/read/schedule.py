@@ -1,0 +1,256 @@
+"""When shaping is done: "every 4th row twice, then every 6th row 3 times", "next and 3 foll alt rows".
+
+In: a cursor at a schedule. Out: its stretches in order (:class:`When`). What is done then is left to ``shaping``.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, parse_side, parse_times, skip, unit_of
+from purlwright.pattern.read.numbers import ONE, TWO, parse_length, parse_number
+from purlwright.pattern.read.until import parse_until
+from purlwright.pattern.tree import Length, Number, Said, Side, Unit, Until
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+
+__all__ = ["When", "schedule"]
+
+
+class When(NamedTuple):
+    """One stretch of a schedule: every so many rows, so often."""
+
+    every: Number
+    start: Literal["next", "every"]
+    times: Number | None
+    said: Said
+    unit: Unit | None
+    side: Side | None
+    length: Length | None
+    until: Until | None
+
+
+def schedule(cur: Cursor, ctx: Context, *, named: bool = False) -> list[When] | None:
+    """WHEN (("," | "and")? "then"? WHEN)*."""
+    here = cur.at
+    first = _when(cur, ctx, named=named)
+    if first is None:
+        cur.at = here
+        return None
+    whens = first
+    while True:
+        here = cur.at
+        linked = skip(cur, ",", ";", "and", "then", "on", "thereafter")
+        if not linked:
+            break
+        more = _when(cur, ctx, named=named, later=True)
+        if more is None:
+            cur.at = here
+            break
+        whens += more
+    return whens
+
+
+def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False) -> list[When] | None:
+    """TIMES? ("of" | "on" | "in")? ("next" | "every" | "this") ... ROWS TIMES? UNTIL?."""
+    here = cur.at
+    del named
+    often = parse_times(cur, ctx)
+    skip(cur, ",")
+    skip(cur, "of", "on", "in", "at", "for")
+    cur.phrase("each of the?") or cur.take("the")
+    rows = _rows(cur, ctx)
+    if rows is None:
+        cur.at = here
+        return None
+    out: list[When] = []
+    for i, (every, start, times, said, unit, side, length) in enumerate(rows):
+        u = None
+        if i == len(rows) - 1:
+            at = cur.at
+            skip(cur, ",")
+            again = often if often is not None else parse_times(cur, ctx)
+            if again is None:
+                cur.at = at
+            elif times is None or said is Said.MORE:
+                # "next and every foll alt row 5 times" counts them all
+                times, said = again
+            u = parse_until(cur, ctx) or _to_count(cur, ctx)
+            cur.phrase("as set|established|before")
+        out.append(When(every, start, times, said, unit, side, length, u))
+    del later
+    return out
+
+
+def _to_count(cur: Cursor, ctx: Context) -> Until | None:
+    """TO-COUNT: "to" NUMBER "sts": "every foll 8th row to 70 sts"."""
+    here = cur.at
+    if cur.take("to") is not None:
+        n = parse_number(cur, ctx)
+        if n is not None and cur.take(*STITCHES) is not None:
+            return Until(stitches=n, span=cur.span_from(here))
+    cur.at = here
+    return None
+
+
+_Row = tuple[
+    Number, Literal["next", "every"], Number | None, Said, "Unit | None", "Side | None", "Length | None"
+]
+
+
+def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
+    """ROWS: "next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" |
+    "RS rows".
+    """
+    here = cur.at
+    before = parse_number(cur, ctx) if cur.peek(1).low in {"foll", "following"} else None
+    if cur.take("next", "this", "following", "foll", "same") is not None:
+        later = cur.peek(-1).low.startswith("foll")
+        cur.take(".") if cur.peek(-1).low == "foll" else None
+        n = before or parse_number(cur, ctx)
+        every = _spacing(cur)
+        side = parse_side(cur)
+        t = cur.take(*ROW_WORDS) or (cur.peek(-1) if cur.peek(-1).low in ROW_WORDS else None)
+        if every is not None and t is not None:
+            start: Literal["next", "every"] = "every" if later else "next"
+            return [(every, start, n or ONE, Said.IN_ALL, unit_of(t.low), side, None)]
+        at = cur.at
+        skip(cur, ",", "then")
+        if cur.take("and", "&") is not None or cur.peek(-1).low == "then":
+            skip(cur, "on", "the", "then")
+            more = _following(cur, ctx)
+            if more is not None and n is None:
+                every, times, unit, side2 = more
+                if times is not None:
+                    times = _plus_one(times)
+                return [
+                    (every, "next", times, Said.IN_ALL if times else Said.TIMES, unit, side2 or side, None)
+                ]
+            if more is not None and n is not None:
+                every, times, unit, side2 = more
+                return [
+                    (ONE, "next", n, Said.IN_ALL, unit, side, None),
+                    (every, "every", times, Said.TIMES, unit, side2, None),
+                ]
+        cur.at = at
+        if t is None:
+            cur.at = here
+            return None
+        return [(ONE, "next", n if n is not None else ONE, Said.IN_ALL, unit_of(t.low), side, None)]
+    if cur.take("every", "each", "ev", "all", "alt", "alternate") is not None:
+        cur.at -= 1
+        got = _following(cur, ctx)
+        if got is not None:
+            every, times, unit, side = got
+            return [
+                (
+                    every,
+                    "next" if every == ONE else "every",
+                    times,
+                    Said.IN_ALL if times else Said.TIMES,
+                    unit,
+                    side,
+                    None,
+                )
+            ]
+        cur.at = here
+        if cur.take("every") is not None:
+            length = parse_length(cur, ctx)
+            if length is not None:
+                return [(ONE, "every", None, Said.TIMES, None, None, length)]
+    cur.at = here
+    if cur.peek().kind == "o":
+        # "5th and every foll 6th row": the first one is the fifth row from here
+        t = cur.next()
+        skip(cur, *ROW_WORDS)
+        if cur.take("and", "&", ",") is not None:
+            skip(cur, "then", "on", "the")
+            more = _following(cur, ctx)
+            if more is not None:
+                every, times, unit, side = more
+                first = Number(values=(int(t.value or 1),), span=t.span)
+                return [
+                    (first, "every", ONE, Said.IN_ALL, unit, side, None),
+                    (every, "every", times, Said.IN_ALL if times else Said.TIMES, unit, side, None),
+                ]
+        elif cur.peek(-1).low in ROW_WORDS:
+            first = Number(values=(int(t.value or 1),), span=t.span)
+            return [(first, "every", ONE, Said.IN_ALL, unit_of(cur.peek(-1).low), None, None)]
+    cur.at = here
+    side = parse_side(cur)
+    if side is not None and cur.peek(-1).low in ROW_WORDS:
+        return [(TWO, "next", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
+    cur.at = here
+    return None
+
+
+def _spacing(cur: Cursor) -> Number | None:
+    """SPACING: "alt" | "alternate" | "other" | ORDINAL, before the word for rows: how far apart they are."""
+    t = cur.peek()
+    if t.low in {"alt", "alternate", "other"}:
+        cur.at += 1
+        cur.take(".") if t.low == "alt" and cur.peek().glued else None
+        return TWO
+    if t.kind == "o" and cur.peek(1).low in ROW_WORDS:
+        cur.at += 1
+        return Number(values=(min(int(t.value or 1), 1_000_000),), span=t.span)
+    return None
+
+
+def _plus_one(n: Number) -> Number:
+    return Number(values=tuple(None if v is None else v + 1 for v in n.values), span=n.span, words=n.words)
+
+
+def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit | None, Side | None] | None:
+    """("every" | "each")? ("foll" | "following")? NUMBER? ("alt" | "other" | ORDINAL | SIDE)? ROWS."""
+    here = cur.at
+    lead = skip(cur, "every", "each", "all", "ev")
+    cur.take(".") if cur.peek(-1).low == "ev" else None
+    first_times = parse_number(cur, ctx) if cur.peek(1).low in {"foll", "following"} else None
+    follows = skip(cur, "foll", "following", "subsequent", "succeeding")
+    cur.take(".") if cur.peek(-1).low == "foll" else None
+    times = first_times or parse_number(cur, ctx)
+    side: Side | None = None
+    every = ONE
+    t = cur.peek()
+    if t.low in {"alt", "alternate", "other", "even", "odd"}:
+        cur.at += 1
+        cur.take(".") if t.low == "alt" and cur.peek().glued else None
+        every = TWO
+    elif t.kind == "o":
+        cur.at += 1
+        values: tuple[int | None, ...] = (int(t.value or 1),)
+        # "every 6th (8th, 8th) row"
+        if cur.peek().low in {"(", "["}:
+            values += _ordinals(cur)
+        every = Number(values=values, span=t.span)
+    elif (side := parse_side(cur)) is not None:
+        every = TWO
+        if cur.peek(-1).low in ROW_WORDS:
+            return every, times, unit_of(cur.peek(-1).low), side
+    skip(cur, "foll", "following")
+    if times is None and cur.peek().kind == "n":
+        times = parse_number(cur, ctx)
+    noun = cur.take(*ROW_WORDS)
+    if noun is None:
+        cur.at = here
+        return None
+    if lead and not follows and every == ONE and times is not None:
+        # "every 10 rows" is every tenth row
+        return times, None, unit_of(noun.low), side
+    return every, times, unit_of(noun.low), side
+
+
+def _ordinals(cur: Cursor) -> tuple[int | None, ...]:
+    here = cur.at
+    cur.at += 1
+    out: list[int | None] = []
+    while cur.peek().kind == "o":
+        out.append(int(cur.next().value or 1))
+        cur.take(",", ";", "-")
+    if cur.take(")", "]") is None:
+        cur.at = here
+        return ()
+    return tuple(out)
