@@ -271,6 +271,8 @@ class Knitter:
             word = row_word(number, label.unit)
         info = self._info(line, number, word)
         info.side = label.side if label.side is not None and not (label.rule and not label.numbers) else None
+        if many and number - 1 in label.numbers:
+            info.side = None  # "Rows 1-4 (RS)" speaks of the first of them
         self.actions(actions, line, info)
         self.last_number = number
 
@@ -341,7 +343,10 @@ class Knitter:
                 actions = tuple(
                     a for a in actions if not isinstance(a, (*STATEMENTS, tree.Stated)) or is_row(a)
                 )
-            self.actions(actions, line, self._info(line, None, word))
+            info = self._info(line, None, word)
+            if i:
+                info.side = None  # "Next 4 rows (RS)" speaks of the first of them
+            self.actions(actions, line, info)
 
     # --- actions of one line -----------------------------------------------------------------------------
 

@@ -22,6 +22,7 @@ def fill(w: Worker, body: Sequence[tree.Step], dist: int, s: tree.Action, pass_:
     """Work ``body`` over and over for ``dist`` loops; it may stop inside."""
     if dist <= 0:
         return
+    w.loop_waits = False  # "knit to end" counts none: the loop that a bind-off left is behind it
     size = w.measure.all(body)
     if size is None or size[0] <= 0:
         if size is not None:

@@ -47,6 +47,7 @@ def side(k: Knitter, *, extends: bool) -> None:
             else:
                 k.report(problems.SideNotKnown(k.info.name_of_row()), k.info.span_rel())
         return
+    k.info.side = None  # the label speaks of the first row of its words; after a turn the sides alternate
     stated = 0 if label is Side.RS else 1
     w.look("C021")
     if k.side_known and stated != w.facing and not begins and not w.needles.ring and not extends:
@@ -242,7 +243,7 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     w.loop_waits = False
     w.short = 0
     w.row_name = k.info.name_of_row()
-    w.right_at_start = len(nd.right)
+    w.right_at_start, w.last_taken = len(nd.right), -1
     for b in nd.left_marks:
         b.met = False
     side(k, extends=extends)

@@ -31,7 +31,7 @@ class Shape:
     keep : (new,) place of the loop whose column goes on, -1 for a new column; None if loop i is continued by stitch i.
     seen : what the right side shows, worked on the right and on the wrong side.
     from_op : (new,) which operation made it, None if one each. out_new, out_old : for slips, which loops made are new,
-    and where the others come from. loose : links that hang on the needle as it was before any crossing.
+    and where the others come from. before : links to the strand before the first loop taken. loose : links that hang on the needle as it was before any crossing.
     """
 
     run: Run
@@ -53,6 +53,7 @@ class Shape:
     out_old: Any
     deep: Any
     loose: Any
+    before: Any
     first_op: int
     last_op: int
 
@@ -69,7 +70,7 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         return Shape(
             run=r, taken=n, total=n, new=n, made=0, lost=0, ops=ops, passes=r.passes, seen=(rs, ws),
             mount=t.child_twist[child], where=None, links=0, each=None, keep=None, from_op=None, out_new=None,
-            out_old=None, deep=None, loose=None, first_op=first_op, last_op=last_op,
+            out_old=None, deep=None, loose=None, before=None, first_op=first_op, last_op=last_op,
         )  # fmt: skip
     makes, takes = t.makes[ops], t.takes[ops]
     total = int(makes.sum())
@@ -93,6 +94,7 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         from_op = from_op[new]
     rs = t.child_seen[keep_child]
     net = makes - takes
+    before = np.flatnonzero(where < 0)
     deep = np.flatnonzero((links == Link.BELOW) | (links == Link.HEAD))
     loose = np.flatnonzero((links == Link.STRAND) | (links == Link.HEAD)) if r.perms else None
     out_old = None
@@ -106,7 +108,7 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         where=np.clip(where, 0, max(r.taken - 1, 0)), links=links,
         each=None if links_n == len(each) and bool((each == 1).all()) else each,
         keep=column, from_op=from_op, out_new=None if whole else np.flatnonzero(new), out_old=out_old,
-        deep=deep if len(deep) else None, loose=loose, first_op=first_op, last_op=last_op,
+        deep=deep if len(deep) else None, loose=loose, before=before if len(before) else None, first_op=first_op, last_op=last_op,
     )  # fmt: skip
 
 

@@ -188,6 +188,8 @@ class Worker:
             c.edge_last = int(made[-1])
         c.worked += taken
         c.touched += taken
+        if taken:
+            self.last_taken = int(uncrossed[-1])
         if nd.left_marks:
             plain = p.where is None
             self._move_marks(
@@ -202,9 +204,13 @@ class Worker:
             parents = src[p.where]
             if p.loose is not None:
                 parents[p.loose] = uncrossed[p.where[p.loose]]
+            if p.before is not None and self.last_taken >= 0:
+                parents[p.before] = self.last_taken
         else:  # nothing is taken: yarn overs and lifted strands next to the needle's tip
             nd = self.needles
             peek = nd.left[-1:] if len(nd.left) else nd.right[-1:]
+            if p.before is not None and self.last_taken >= 0:
+                peek = np.array([self.last_taken], np.int32)
             if not len(peek):
                 return EMPTY, np.zeros(p.new, np.int32), p.links[:0]
             parents = np.repeat(peek, len(p.where))
@@ -248,7 +254,7 @@ class Worker:
                         self._span_here,
                     )
                 # operations that take nothing (yarn overs) right at the marker are worked before it is slipped
-                while steps_in and j < len(takes) and takes[j] == 0:
+                while j < len(takes) and takes[j] == 0:
                     j += 1
                 made = int(makes[:j].sum())
             if b.kind in {"marker", "needle"}:
@@ -344,6 +350,8 @@ class Worker:
 
     def step(self, s: tree.Action, pass_: int) -> None:  # noqa: C901, PLR0912, PLR0915
         """Work one step of any kind."""
+        if self.loop_waits and not isinstance(s, _KEEPS_LOOP):
+            self.loop_waits = False
         match s:
             case tree.Work():
                 work_stitch(self, s, pass_)
@@ -419,6 +427,8 @@ class Worker:
         self.right_at_start -= lacking
         return True
 
+    last_taken: int = -1
+    """The loop taken last in this row; -1 at its beginning."""
     right_at_start: int = 0
     """In a ring after a turn: unworked loops at the far end of the right needle."""
 
@@ -468,3 +478,7 @@ def _is_simple(s: tree.Action) -> bool:
     if isinstance(s, tree.Into):
         return all(map(_is_simple, s.steps))
     return isinstance(s, tree.Note)
+
+
+_KEEPS_LOOP = (tree.Work, tree.BindOff, tree.Marker, tree.YarnTo, tree.Note, tree.Stated)
+"""After binding off a stitch is left on the right needle; these may still count it among their own."""
