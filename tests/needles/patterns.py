@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from types import SimpleNamespace
 
 from hypothesis import strategies as st
-from needles.slow import SLIPS, STITCHES, DoesNotComeOut, Hole, Loop, Mark, SlowKnit
 
+from needles.slow import SLIPS, STITCHES, DoesNotComeOut, Hole, Loop, Mark, SlowKnit
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Number, Place, PlaceKind, Said, Side, TurnHow, Unit
 from purlwright.pattern.words import line_words
@@ -61,7 +61,9 @@ class Trial(SimpleNamespace):
 def pattern(*lines):
     """A pattern of one section of lines."""
     section = SimpleNamespace(heading="Piece", kind="work", lines=lines, copies=None)
-    return Trial(title="Trial", sizes=(), options=(), sections=(section,), definitions=(), charts=(), gauges=())
+    return Trial(
+        title="Trial", sizes=(), options=(), sections=(section,), definitions=(), charts=(), gauges=()
+    )
 
 
 def takes(step):
@@ -152,7 +154,11 @@ def to_the_end(draw, room):
     most = room // each
     if which == 3:
         times = draw(st.integers(0, most))
-        return (*pre, tree.Repeat(body=body, times=number(times), mark="["), *draw(exactly(room - times * each)))
+        return (
+            *pre,
+            tree.Repeat(body=body, times=number(times), mark="["),
+            *draw(exactly(room - times * each)),
+        )
     if which == 4 and most >= 1:
         more = draw(st.integers(0, most - 1))
         said = draw(st.sampled_from([Said.MORE, Said.IN_ALL]))
@@ -165,7 +171,10 @@ def to_the_end(draw, room):
         end = draw(exactly(tail)) if draw(st.booleans()) or not tail else (fill(),)
         return (*pre, star, *end)
     if which == 6:
-        body = tuple(work(draw(st.sampled_from(PLAIN)), draw(st.integers(1, 3))) for _ in range(draw(st.integers(1, 3))))
+        body = tuple(
+            work(draw(st.sampled_from(PLAIN)), draw(st.integers(1, 3)))
+            for _ in range(draw(st.integers(1, 3)))
+        )
         return (*pre, tree.Fill(body=body, to=END))
     said = draw(st.sampled_from([Said.OPEN, Said.TO, Said.PAIR]))
     star = tree.Repeat(body=body, to=END if said is Said.TO else None, said=said, mark="*", star=True)
@@ -239,7 +248,14 @@ def a_row(draw, scene):
             return (fill("p"), tree.CastOn(count=n, at=at))
         a = draw(st.integers(1, room))
         return (work("k", a), tree.CastOn(count=n, at="here"), *((fill("k"),) if a < room else ()))
-    if which == 9 and room > 4 and not slow.holders and hole is None and not scene.marks() and room == slow.live():
+    if (
+        which == 9
+        and room > 4
+        and not slow.holders
+        and hole is None
+        and not scene.marks()
+        and room == slow.live()
+    ):
         a = draw(st.integers(1, room - 2))
         n = draw(st.integers(1, room - a - 1))
         return (work("k", a), tree.Hold(count=number(n), of="next", place="holder"), fill("p"))
@@ -287,9 +303,12 @@ def patterns(draw, *, faults=True):
         if draw(st.integers(0, 4)) == 0:
             side = Side.RS if scene.slow.facing_rs or in_round else Side.WS
         line = row(i - 1, *steps, side=side, unit=unit)
-        if draw(st.integers(0, 7)) == 0 and i > 3 and sure:
+        placed = any(isinstance(x, tree.Marker) and x.act == "place" for ln in lines[-2:] for x in ln.actions)
+        if draw(st.integers(0, 7)) == 0 and i > 3 and sure and not placed:
             back = draw(st.integers(1, 2))
-            said = tree.RepeatRows(rows=tree.RowSet(back=back), times=number(draw(st.integers(1, 2))), said=Said.MORE)
+            said = tree.RepeatRows(
+                rows=tree.RowSet(back=back), times=number(draw(st.integers(1, 2))), said=Said.MORE
+            )
             line = plain_line(said, line=i)
             sure = False
         lines.append(line)
