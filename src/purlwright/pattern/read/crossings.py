@@ -9,7 +9,7 @@ from __future__ import annotations
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import take_stitch_word
-from purlwright.pattern.read.working import SEPARATORS, Handler, Steps
+from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, work
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Cross, Number, Step, Work
 
@@ -223,6 +223,77 @@ def parse_hold_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return None
 
 
+_SECOND = "2nd|second|next"
+_OFF = (
+    "slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
+    "and slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
+    "slip|slide|drop|sl both|the two? sts|stitches? off together|tog?",
+)
+
+
+def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Twist := "k2tog" leaving... "k first st again" off | "k second st" back? "then k first st" off
+
+    "k2tog, leaving sts on left needle, k first st again, slip both sts off", "k into back of second st, then k first st"
+    """
+    del ctx, depth
+    here = cur.at
+    low = cur.pad[here].low
+    if low in {"skip", "miss"} and not cur.any_phrase("skip|miss the? 1|one|first|next st|stitch"):
+        return None
+    _sep(cur)
+    if low == "k2tog" or cur.phrase("k|knit 2|two tog|together"):
+        if low == "k2tog":
+            cur.next()
+        cur.any_phrase(",? but|and?", ",")
+        if not cur.any_phrase(
+            "do|does not drop|slip|slide|take|remove them|sts|stitches|st|it? off|from the? left? needle?",
+            "without dropping|slipping|removing them|sts|stitches|it? off|from the? left? needle?",
+            "leaving|leave them|sts|stitches|the|both? sts|stitches? on the? left? hand? -? needle",
+            "do not drop|slip sts|stitches? from needle",
+        ):
+            cur.at = here
+            return None
+        _sep(cur)
+        cur.any_phrase("needle")
+        _sep(cur)
+        if not cur.any_phrase("k|knit in|into? the? front? of? the? first|1st st|stitch again?"):
+            cur.at = here
+            return None
+        return _twisted(cur, here, "rt")
+    if cur.take("k", "knit", "k1") is None:
+        cur.at = here
+        return None
+    back = cur.any_phrase("in|into the? back loop? of?", "through|thro the? back loop? of?") is not None
+    cur.any_phrase("in|into the? front loop? of?", "in|into")
+    if not cur.any_phrase(f"the? {_SECOND} st|stitch on? left? needle?", f"the? {_SECOND} st|stitch"):
+        cur.at = here
+        return None
+    back = cur.any_phrase("tbl", "through|in the? back loop?") is not None or back
+    cur.any_phrase("on|of the? left? hand? -? needle", "first")
+    if cur.pad[here].low in {"k", "knit"} and low not in {"skip", "miss"} and cur.tokens[here + 1].low == "next":
+        cur.at = here
+        return None
+    _sep(cur)
+    cur.any_phrase("leaving|leave it|st|stitch on the? left? needle")
+    _sep(cur)
+    if not cur.any_phrase(
+        "k|knit in|into? the? front? loop? of? the? first|1st|skipped|missed st|stitch", "k|knit the? first|skipped|missed one"
+    ):
+        cur.at = here
+        return None
+    return _twisted(cur, here, "lt" if back else "rt")
+
+
+def _twisted(cur: Cursor, here: int, name: str) -> Steps:
+    at = cur.at
+    _sep(cur)
+    if not cur.any_phrase(*_OFF):
+        cur.at = at
+    cur.any_phrase("the? needle", "left needle")
+    return (work(name, ONE, cur.span_from(here)),)
+
+
 def parse_cable(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Cable := ("c" | "cable" | "twist") number ("f" | "b" | "front" | "back" | "left" | "right")?
 
@@ -292,5 +363,6 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     **dict.fromkeys(("hold", "move", "place", "take", "leave", "put", "transfer"), _HOLD),
     "c": (parse_cable,),
     "cable": (parse_cable,),
+    **dict.fromkeys(("skip", "miss"), (parse_twist,)),
     "twist": (parse_cable,),
 }

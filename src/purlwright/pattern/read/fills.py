@@ -132,6 +132,11 @@ def _until_on_right(cur: Cursor, ctx: Context, here: int) -> Number | None:
     return None
 
 
+def _here_end(cur: Cursor, span: Span) -> Place:
+    """The end of the row, or of the needle when the words go needle by needle."""
+    return Place(kind=PlaceKind.NEEDLE_END if "needle" in cur.kept else PlaceKind.END, span=span)
+
+
 def _with_colour(cur: Cursor, ctx: Context, here: int, base: str, place: Place | None) -> Steps:
     at = cur.at
     colour = parse_colour(cur, ctx) if cur.pad[at].low in {"in", "with", "using"} else None
@@ -184,7 +189,7 @@ def _bare(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
         if t.low == "" and here > 0 and pad[here - 1].low == "," and pad[here - 2].kind in {"n", "s"}:
             return (Work(stitch=base, count=ONE, colour=colour, span=cur.span_from(here)),)
     span = cur.span_from(here)
-    fill = fill_to(base, None, span)
+    fill = fill_to(base, _here_end(cur, span), span)
     return (fill,) if colour is None else (Yarn(act="use", colour=colour, span=span), fill)
 
 
@@ -401,6 +406,8 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         take_stitch_word(cur)
     place = parse_place(cur, ctx) if count is None else None
     take_manner(cur)
+    if place is None and count is None and "needle" in cur.kept:
+        place = _here_end(cur, cur.span_from(here))
     return (InPattern(count=count, to=place, span=cur.span_from(here)),)
 
 

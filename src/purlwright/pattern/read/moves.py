@@ -297,7 +297,7 @@ def _adjunct(cur: Cursor, here: int) -> Steps | None:
 
 _WORKING = frozenset("cast co knit work k pick bind bo p purl long-tail".split())
 _NEEDLES = frozenset(
-    "waste scrap needle needles pin pins dpn dpns circular hook facing mm "
+    "cast-on waste scrap needle needles pin pins dpn dpns circular hook facing mm "
     "method us smaller larger finer thicker method ndl ndls size".split()
 )
 

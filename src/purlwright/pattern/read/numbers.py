@@ -88,6 +88,13 @@ def parse_number(cur: Cursor, ctx: Context) -> Number | None:
             if rest is not None and len(rest) > 1:
                 return _sized(rest, Span(t.start, cur.pad[cur.at - 1].end), ctx)
             cur.at = here
+        if t.low == "-" and cur.pad[cur.at + 1].low in _CLOSES and cur.pad[cur.at + 1].glued:
+            here = cur.at
+            cur.at += 1
+            rest = _size_list(cur, ctx)
+            if rest is not None:
+                return _sized((None, *rest), Span(t.start, cur.pad[cur.at - 1].end), ctx)
+            cur.at = here
     return None
 
 
@@ -131,13 +138,12 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
     if len(values) == 1 and len(ctx.sizes) != 2:
         # "(24)" after a number is a list of two sizes only in a pattern of two; it may state a total
         after = pad[at + 1]
-        if pad[here].low == "[" and pad[here].glued:
+        if (pad[here].low == "[" and pad[here].glued) or (
+            not ctx.sizes and pad[here - 1].kind == "n" and after.low in {",", ";", "times", "sts", "st", "stitches"}
+        ):
             cur.at = at + 1
             return tuple(values)
-        if ctx.sizes or pad[here - 1].end != pad[here].start or not after.kind:
-            return None
-        if after.low not in {"times", "sts", "st", "stitches"}:
-            return None
+        return None
     cur.at = at + 1
     return tuple(values)
 

@@ -37,6 +37,13 @@ _NTH = {
     "4th": 4,
 }
 _MARKERS = frozenset("marker markers m mk mkr mrk mrkr marks mark pm".split())
+_NO_NAMES = frozenset(
+    "place slip remove k p knit purl sl sm pm and then of to sts st stitches from before after yo ssk m1".split()
+)
+_PARTS = (
+    "all? the? sts|stitches of|on the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|flap|top|palm|side",
+    "the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|top|palm|gusset sts|stitches?",
+)
 _REMAIN = (
     "remain|remains|remaining|rem|left unworked?",
     "are|is left|remaining|unworked unworked?",
@@ -112,6 +119,9 @@ def _end(cur: Cursor, here: int, before: Number | None = None) -> Place:
         numbered = True
         if t.kind and cur.peek().low in {"&", "and"} and cur.peek(1).kind == "n":
             cur.at += 1
+    said = cur.tokens[here : cur.at]
+    if any(t.kind == "o" for t in said) and any(t.low in {"needle", "needles"} for t in said):
+        numbered = True
     kind = PlaceKind.NEEDLE_END if numbered else PlaceKind.END
     return Place(kind=kind, before=before, span=cur.span_from(here))
 
@@ -119,6 +129,9 @@ def _end(cur: Cursor, here: int, before: Number | None = None) -> Place:
 def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
     low = cur.next().low
     if low == "across":
+        if cur.any_phrase(*_PARTS):
+            words = " ".join(t.low for t in cur.tokens[here + 1 : cur.at])
+            return Place(kind=PlaceKind.NEEDLE_END, name=words, span=cur.span_from(here))
         cur.take("the", "all")
         cur.take("rest", "remainder", "entire", "whole", "remaining", "rem", "of")
         cur.phrase("of? the?")
@@ -335,6 +348,13 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
             return Place(kind=PlaceKind.MARKER, before=before, name=t.low, nth=nth, span=cur.span_from(here))
         cur.next()
         return Place(kind=PlaceKind.MARKER, before=before, name=t.text, nth=nth, span=cur.span_from(here))
+    for ahead in (2, 3):
+        if cur.peek(ahead).low in _MARKERS and all(
+            cur.peek(i).kind in {"w", "s"} and cur.peek(i).low not in _NO_NAMES for i in range(ahead)
+        ):
+            name = " ".join(cur.peek(i).text for i in range(ahead))
+            cur.at += ahead + 1
+            return Place(kind=PlaceKind.MARKER, before=before, name=name, nth=nth, span=cur.span_from(here))
     if len(t.text) == 2 and t.text[0] == "m" and t.text[1].isupper():
         cur.next()
         return Place(kind=PlaceKind.MARKER, before=before, name=t.text[1], nth=nth, span=cur.span_from(here))
@@ -346,7 +366,7 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         "previously|last? wrapped st|stitch",
         "wrap|wrapped stitch|st",
         "wrap",
-        "double stitch|st",
+        "double|dbl stitch|st",
         "ds",
         "twin stitch|st",
     ):

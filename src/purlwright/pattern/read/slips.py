@@ -120,6 +120,9 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
     pad = cur.pad
     at = cur.at
     t = pad[at]
+    if t.low in {"2tog", "2-tog"}:  # "sl 2tog kwise"
+        cur.at += 1
+        return number_of(2, t.span)
     n = parse_number(cur, ctx)
     if n is not None:
         if pad[cur.at].low in {"times", "x"}:
@@ -211,7 +214,7 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
             "with the? yarn|wool|thread|cotton|yf in|at|to the? front",
             "with the? yarn|wool|thread front|forward",
             "yif",
-            "keeping|holding yarn|wool in front",
+            "keeping|holding|keep|hold the? yarn|wool|thread|cotton in|to|at the? front",
             "with yarn on the? right side",
             "and keep the? yarn|wool in|at the? front",
         ):
@@ -222,7 +225,7 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
             "with the? yarn|wool|thread|cotton in|at|to the? back",
             "with the? yarn|wool|thread back|behind",
             "yib",
-            "keeping|holding yarn|wool at|in the? back",
+            "keeping|holding|keep|hold the? yarn|wool|thread|cotton at|in|to the? back",
             "but with the wool at the back",
             "and keep the? yarn|wool at the? back",
         ):
@@ -230,6 +233,9 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
             cur.any_phrase("of the? work")
         elif cur.any_phrase("together|tog", "as one|1"):
             together = True
+        elif cur.any_phrase("as|like if? to|for? k2tog", "as|like if? to|for? k|knit 2 tog|together"):
+            together = True
+            kind = "k"
         elif cur.any_phrase(
             "one|1 at a time",
             "separately",
@@ -441,6 +447,7 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     t = pad[here]
     if t.low.replace(".", "").replace(" ", "") in {"psso", "passo", "pso", "psk", "po"} or t.key == "psso":
         cur.at += 1
+        cur.any_phrase("the 2|two|both? sts|stitches|st|stitch", "over the? k2tog|2|two|both sts|stitches?", "over")
         return 0, False, 1
     if t.key in {"p2sso", "p3sso"} or t.low in {"p2sso", "p3sso", "p4sso"}:
         cur.at += 1
@@ -485,7 +492,7 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
             or (pad[cur.at].kind == "n" and pad[cur.at - 1].low in {"last", "the", "knitting"})
         ):
             cur.at += 1
-    elif cur.take("k1", "k2tog", "k3tog"):
+    elif cur.take("k1", "k2tog", "k3tog") or cur.any_phrase("k|knit 2|two tog|together"):
         pass
     elif (
         any(x.key == "yo" for x in cur.tokens[here : cur.at])
@@ -572,5 +579,5 @@ WORDS: dict[str, tuple[Handler, ...]] = {
         _SLIPS,
     ),
     **dict.fromkeys(("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift"), (parse_pass,)),
-    **dict.fromkeys(("wyif", "wyib", "with", "keeping", "holding", "keep"), (parse_yarn_kept,)),
+    **dict.fromkeys(("wyif", "wyib", "with", "keeping", "holding", "keep", "hold"), (parse_yarn_kept,)),
 }

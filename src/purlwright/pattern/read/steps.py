@@ -102,7 +102,7 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
             if found is not None:
                 return found
             cur.at = at
-    if t.kind == "s":
+    if t.kind == "s" and t.low not in stitches.HEADS:
         return _TABLE_KEYS.get(t.key, parse_named)(cur, ctx, depth)
     if t.kind == "n" or t.value is not None:
         for handler in _NUMBER_FIRST:
@@ -119,15 +119,25 @@ def _needle_label(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
     """needle-label := ("needle" | "ndl" | "needles") number (("and" | "&") number)* ":" """
     del ctx, depth
     here = cur.at
-    cur.next()
-    if cur.peek().kind != "n":
-        cur.at = here
-        return None
-    while cur.peek().kind == "n" or cur.peek().low in {"&", "and", ","}:
+    cur.take("on")
+    cur.take("the")
+    if cur.peek().kind == "o":
         cur.next()
-    if cur.take(":", "-") is None:
-        cur.at = here
-        return None
+        if cur.take("needle", "needles", "ndl") is None:
+            cur.at = here
+            return None
+        if cur.take(":", "-", ",") is None and cur.peek().low not in {"k", "knit", "purl", "p", "work"}:
+            cur.at = here
+            return None
+    else:
+        if cur.take("needle", "needles", "ndl", "n") is None or cur.peek().kind != "n":
+            cur.at = here
+            return None
+        while cur.peek().kind == "n" or cur.peek().low in {"&", "and", ","}:
+            cur.next()
+        if cur.take(":", "-") is None:
+            cur.at = here
+            return None
     cur.kept["needle"] = True
     words = "".join(("" if t.glued else " ") + t.text for t in cur.tokens[here : cur.at]).strip()
     return (Note(words=words, span=cur.span_from(here)),)
@@ -291,6 +301,8 @@ def _scan(cur: Cursor) -> int:
                 )
             ):
                 bare = i
+        elif low in _TWISTED:
+            cur.kept["twist"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
         elif low in {"in", "into"}:
@@ -507,6 +519,7 @@ _INTO_WORDS = frozenset("next same one the each".split())
 _STOPS = groups.REPEATS | {"so", "then", "turn", "on", "work", "in"}
 _RIBBED = frozenset("k p k1 p1 knit purl".split())
 _RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
+_TWISTED = frozenset({"second", "2nd", "again", "leaving", "drop", "skipped"})
 _SINGLES = frozenset({"join"})
 _SINGLE_WORDS = frozenset("k p k1 p1 knit purl yo yfwd yrn yon over pearl seam yarn wool ktbl k1tbl".split())
 _SINGLE_KEYS = frozenset({"k", "p", "yo", "k tbl", "p tbl"})
@@ -516,6 +529,13 @@ _NUMBER_FIRST: tuple[Handler, ...] = (
     groups.parse_times_first,
     _stated,
 )
+
+
+def _perhaps_twist(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+    """A twist said in words is longer than the stitch it begins with, so it is tried first if the line may hold one."""
+    if "twist" not in cur.kept:
+        return None
+    return crossings.parse_twist(cur, ctx, depth)
 
 
 def _gather() -> dict[str, tuple[Handler, ...]]:
@@ -541,8 +561,10 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (stitches.parse_counted, *(h for h in table[word] if h is not stitches.parse_counted))
     for word in ("yo", "over", "m1"):
         table[word] = overs.WORDS[word]
-    for word in ("needle", "needles", "ndl", "n"):
-        table[word] = (*table.get(word, ()), _needle_label)
+    for word in ("needle", "needles", "ndl", "n", "on", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth"):
+        table[word] = (_needle_label, *table.get(word, ()))
+    for word in ("k2tog", "k", "knit"):
+        table[word] = (_perhaps_twist, *table.get(word, ()))
     for mark in ("-", "="):
         table[mark] = (_stated,)
     return table

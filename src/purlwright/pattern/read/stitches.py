@@ -45,6 +45,7 @@ HEADS = {
     "p1": "p",
     "ribb": "k",
 }
+_WRAP_HEADS = frozenset({"wrapping", "putting", "winding", "throwing"})
 _FAR = frozenset({"to", "across", "around", "until", "all"})
 _DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
 _ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
@@ -68,7 +69,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at = here + 1
         one = Number(values=(1,), span=Span(head.start + 1, head.end))
         nxt = pad[cur.at]
-        if nxt.low in _DONE or nxt.low == ".":
+        if (nxt.low in _DONE or nxt.low == ".") and pad[cur.at + 1].low not in _WRAP_HEADS:
             if nxt.low not in {"(", "["} or not nxt.glued:
                 return (Work(stitch=base, count=one, span=Span(head.start, head.end)),)
             # "k1[2]": one, or two in the second size
@@ -93,7 +94,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             cur.at = here
             return None
         after = pad[cur.at].low
-        if after in _DONE:
+        if after in _DONE and pad[cur.at + 1].low not in _WRAP_HEADS:
             return (Work(stitch=base, count=count, span=Span(head.start, pad[cur.at - 1].end)),)
         return finish_counted(cur, ctx, here, base, count, depth)
     cur.at = here + 1
@@ -101,7 +102,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         count = parse_number(cur, ctx)
         if count is not None:
             return finish_counted(cur, ctx, here, base, count, depth)
-    if nxt.low in {"{", "[", "("}:
+    if nxt.low in {"{", "[", "("} or (nxt.low == "-" and nxt.glued):
         count = parse_number(cur, ctx)
         if count is not None:
             return finish_counted(cur, ctx, here, base, count, depth)
