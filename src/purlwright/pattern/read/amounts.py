@@ -172,3 +172,8 @@ def parse_times(cur: Cursor, ctx: Context) -> tuple[Number, Said] | None:
         else:
             cur.at = here2
     return number, said
+
+
+def until_here(cur: Cursor, ahead: int = 0) -> bool:
+    """Whether a word that says when to stop may stand here."""
+    return cur.peek(ahead).low in {"to", "for", "until", "till", ","}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of
+from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, until_here
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
@@ -54,7 +54,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         if cur.tokens[at : cur.at] and cur.peek(-1).low in {"knit", "knitting"}:
             verb = "knit"
     body = (_ribbed(cur) if verb == "rib" else None) or in_what(cur, ctx)
-    if body is None and not (verb in _MAY_STAND and _until_here(cur)):
+    if body is None and not (verb in _MAY_STAND and until_here(cur)):
         cur.at = here
         return None
     base: Step = InPattern(span=cur.span_from(here))
@@ -164,7 +164,3 @@ def _about(cur: Cursor, ctx: Context) -> Until | None:
         cur.at = here
         return None
     return Until(length=length, span=cur.span_from(here))
-
-
-def _until_here(cur: Cursor, ahead: int = 0) -> bool:
-    return cur.peek(ahead).low in {"to", "for", "until", "till", ","}

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from purlwright.pattern.read.amounts import ROW_WORDS, skip
+from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_here
 from purlwright.pattern.read.fills import parse_ground
-from purlwright.pattern.read.goon import _until_here
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import Fill, InPattern, Number, Place, PlaceKind, Work, Yarn
@@ -71,7 +70,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
             yarn += (Yarn(act="use", colour=cur.next().text, span=cur.span_from(here)),)
             found = True
             continue
-        if lead in {"rib", "ribbing"} and _until_here(cur, 1):
+        if lead in {"rib", "ribbing"} and until_here(cur, 1):
             cur.at += 1
             body += (InPattern(span=cur.span_from(here)),)
             found = True
