@@ -544,6 +544,31 @@ def test_findings_stand_in_the_order_of_the_words():
     assert starts == sorted(starts)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "# " + " " * 100_000 + "x",
+        "```" + " " * 100_000 + "`",
+        "# a " + "# " * 100_000,
+        "## H\n" * 20_000,
+        "# A\nGauge: " + "1" * 100_000,
+        "# A\nSizes: " + ", ".join(f"s{n}" for n in range(20_000)),
+        "dec row" + " " * 100_000,
+        "# A\n\n## Numbers\na = " + "1+" * 50_000,
+        "# A\n\n## Special stitches\nMB" + " " * 100_000 + "x",
+        "# A\n\n## B\nx" + " " * 100_000 + "only:",
+        "# A\n```chart\n. 1\n. =" + " " * 100_000 + "k\n```",
+        "\n" * 100_000,
+        "(" * 100_000,
+    ],
+    ids=lambda t: t[:12].replace("\n", " "),
+)
+def test_nothing_takes_long(text):
+    start = time.perf_counter()
+    read(text)
+    assert time.perf_counter() - start < 5
+
+
 def test_time_grows_with_the_length_of_the_text_and_no_faster():
     def seconds(rows):
         text = "# A\n\n## B\nCast on 80 sts.\n" + "\n".join(f"Row {n}: K{n % 30}, p2" for n in range(rows))

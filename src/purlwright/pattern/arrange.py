@@ -79,6 +79,7 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
     entries: list[Entry] = []
     description: list[tuple[str, Span]] = []
     raws: list[Raw] = []
+    over: list[Raw] = []  # the headings that the next one may stand under
     at = 0
     if blocks and blocks[0].sort is Sort.HEADING and blocks[0].level <= 1:
         title, title_span = source.text[blocks[0].start : blocks[0].end], Span(blocks[0].start, blocks[0].end)
@@ -90,13 +91,15 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         if block.sort is Sort.HEADING:
             in_header = False
             topic, inner = topic_of(words), False
-            outer = next((r for r in reversed(raws) if r.level < block.level), None)
-            if outer is not None and outer.topic in {"numbers", "abbreviations", "stitches", "notes"}:
-                topic, inner = outer.topic, True
+            while over and over[-1].level >= block.level:
+                over.pop()
+            if over and over[-1].topic in {"numbers", "abbreviations", "stitches", "notes"}:
+                topic, inner = over[-1].topic, True
             if not topic and known_key(words) is not None:
                 topic = "header"
             span = Span(block.start, block.end)
             raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
+            over.append(raws[-1])
             continue
         if in_header and block.sort is Sort.WORDS:
             entry = _entry(block, words)

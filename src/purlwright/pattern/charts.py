@@ -95,8 +95,8 @@ class Chart:
         return bool(self.rows) and all(r.from_right for r in self.rows)
 
 
-_KEY = re.compile(r"\s*(?P<mark>\S{1,12})\s+=\s+(?P<words>.+?)\s*$")
-_SEPARATOR = re.compile(r"\s+/\s+")
+_KEY = re.compile(r"\s*(?P<mark>\S{1,12})\s+=\s+(?P<words>\S.*)$")
+_SEPARATOR = re.compile(r"\s/\s")
 _LEFT = re.compile(r"\s*(?P<n>\d{1,4})(?=[\s|])")
 _RIGHT = re.compile(r"(?<=[\s|])(?P<n>\d{1,4})\s*$")
 
@@ -115,7 +115,7 @@ def read_chart(
     at = offset
     for n, text in enumerate(words.split("\n")):
         if text.strip():
-            m = _KEY.match(text)
+            m = _KEY.match(text.rstrip())
             if m is not None:
                 keys.append(_key(m, at, read_steps))
             elif keys:
@@ -149,10 +149,10 @@ def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
     words = m["words"]
     start = at + m.start("words")
     cut = _SEPARATOR.search(words)
-    rs_words = words[: cut.start()] if cut else words
-    ws_words = words[cut.end() :] if cut else ""
+    rs_words = words[: cut.start()].rstrip() if cut else words
+    ws_words = words[cut.end() :].strip() if cut else ""
     rs = _once(read_steps(rs_words, start))
-    ws = _once(read_steps(ws_words, start + cut.end())) if cut else rs
+    ws = _once(read_steps(ws_words, start + words.index(ws_words, cut.end()))) if cut else rs
     return ChartKey(
         mark=m["mark"],
         rs_words=rs_words,

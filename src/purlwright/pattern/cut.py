@@ -47,13 +47,13 @@ class Block:
     closed: bool = True
 
 
-_HEADING = re.compile(r"[ ]{0,3}(#{1,6})(?:[ \t]+(.*?))?(?:[ \t]+#+)?[ \t]*$")
-_FENCE = re.compile(r"[ ]{0,3}(`{3,}|~{3,})[ \t]*([^`]*)$")
+_HEADING = re.compile(r"[ ]{0,3}(#{1,6})(?=[ \t]|$)")
+_FENCE = re.compile(r"[ ]{0,3}(`{3,}|~{3,})([^`]*)$")
 _NOTE = re.compile(r"[ ]{0,3}>[ ]?")
-_KEY = re.compile(r"\s*(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s*:(?=\s|$)")
-_SET = re.compile(r"\s*(?P<key>[^\s=(*\[{][^=(*\[{:;,.]{0,40}?)(?:\s*\([^()=]{0,40}\))?\s*=\s")
-_ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s*:", re.IGNORECASE)
-_ENTRY = re.compile(r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:\s*\([^()]{0,40}\))?\s*(?:[:=]|\s[-–—]\s|\t)")
+_KEY = re.compile(r"\s*(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s{0,8}:(?=\s|$)")
+_SET = re.compile(r"\s*(?P<key>[^\s=(*\[{][^=(*\[{:;,.]{0,40}?)(?:\s{0,8}\([^()=]{0,40}\))?\s{0,8}=\s")
+_ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s{0,8}:", re.IGNORECASE)
+_ENTRY = re.compile(r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:\s{0,8}\([^()]{0,40}\))?\s{0,8}(?:[:=]|\s[-–—]\s|\t)")
 _CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO)\b", re.IGNORECASE)
 _WORK = re.compile(
     r"\W*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|pick|join|turn|cont|continue|dec|inc|decrease|increase|place)\b"
@@ -66,6 +66,8 @@ _WHOLE = re.compile(
 )
 """A key whose value is a word or two never goes on in the next line."""
 _NOTHING_KNOWN = Context()
+_OPENING = 300
+"""Enough of a line or heading to tell what it begins with."""
 
 _TOPICS = {
     "numbers": "numbers", "named numbers": "numbers",
@@ -87,7 +89,7 @@ def topic_of(heading: str) -> str:
     """What a section of this heading defines: "numbers", "abbreviations", "stitches", "notes", "called", or
     "".
     """
-    low = " ".join(heading.lower().strip(" .:").split())
+    low = " ".join(heading[:_OPENING].lower().strip(" .:").split())
     topic = _TOPICS.get(low)
     if topic is not None:
         return topic
@@ -99,10 +101,21 @@ def key_of(text: str) -> re.Match[str] | None:
     return _KEY.match(text)
 
 
+def _heading_words(line: str, at: int) -> tuple[int, int]:
+    """Where a heading's words stand: after its marks, without spaces and closing marks ("## Body ##")."""
+    words = line[at:].strip()
+    bare = words.rstrip("#")
+    if bare != words and (not bare or bare[-1].isspace()):
+        words = bare.rstrip()
+    first = line.index(words, at) if words else at
+    return first, first + len(words)
+
+
 def begins(text: str, topic: str) -> bool:
     """Whether a line cannot be the rest of the line before: it opens with a label, a limit, a key or a
     cast-on.
     """
+    text = text[:_OPENING]
     if _KEY.match(text) or _SET.match(text) or _ONLY.match(text) or _CAST_ON.match(text):
         return True
     if topic in {"abbreviations", "stitches"} and _ENTRY.match(text):
@@ -142,7 +155,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             continue
         heading = _HEADING.match(line) if body[0] == "#" else None
         if heading is not None:
-            first, last = heading.span(2) if heading[2] is not None else (heading.end(1), heading.end(1))
+            first, last = _heading_words(line, heading.end())
             out.append(
                 Block(
                     sort=Sort.HEADING,

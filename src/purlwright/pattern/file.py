@@ -92,7 +92,8 @@ _FINISHING = re.compile(
     re.IGNORECASE,
 )
 _ROW_NAME = re.compile(
-    r"(?im)^\s*(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)\s*(?:\([^)\n]{1,30}\))?\s*:"
+    r"(?im)^[ \t]{0,8}(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)"
+    r"[ \t]{0,8}(?:\([^)\n]{1,30}\))?[ \t]{0,8}:"
 )
 _MARKER = re.compile(
     r"\b(?:(?P<a>[A-Z])[ -]marker|markers?\s+(?P<b>[A-Z])\b(?!\s*[a-z])|pm(?P<c>[A-Z])\b"

@@ -165,7 +165,7 @@ def read_sizes(value: str) -> tuple[str, ...]:
     return tuple(out)
 
 
-_USUAL = re.compile(r"\s*\((?:the\s+)?(?:usual|default|as written|as shown)\)\s*$", re.IGNORECASE)
+_USUAL = re.compile(r"\((?:the\s+)?(?:usual|default|as written|as shown)\)$", re.IGNORECASE)
 
 
 def read_options(value: str, at: int) -> tuple[Option, ...]:
@@ -184,7 +184,7 @@ def read_options(value: str, at: int) -> tuple[Option, ...]:
         base = at + place + len(name) + 1
         for word, there in _pieces(rest, ","):
             m = _USUAL.search(word)
-            plain = (word[: m.start()] if m else word).strip().rstrip(".")
+            plain = (word[: m.start()] if m else word).strip().rstrip(".").rstrip()
             if not plain:
                 continue
             values.append(plain)
@@ -347,6 +347,10 @@ def read_yarn(value: str, at: int) -> YarnEntry:
 # --- the whole header ----------------------------------------------------------------------------
 
 
+_LONG = 2000
+"""No value is read further than this; it is kept whole."""
+
+
 def read_header(
     entries: tuple[Entry, ...], description: tuple[tuple[str, Span], ...], findings: Collector
 ) -> Header:
@@ -360,7 +364,7 @@ def read_header(
     terms: Literal["US", "UK", "old", ""] = ""
     public = Side.RS
     for e in entries:
-        value, at = e.value, e.value_span.start
+        value, at = e.value[:_LONG], e.value_span.start
         if e.known == "Sizes":
             sizes, sizes_span = read_sizes(value), e.value_span
         elif e.known == "Options":

@@ -32,7 +32,8 @@ _PIECE = re.compile(
     r"\s*(?:(?P<num>\d{1,12}(?:\.\d{1,12})?)|(?P<name>[^\W\d][\w-]*(?:[ ][^\W\d][\w-]*)*)"
     r"|(?P<mark>[-+*/×÷−()\[\],]))"
 )
-_NAME = re.compile(r"\s*(?P<name>[^\W\d][\w -]{0,40}?)\s*=\s*")
+_NAME = re.compile(r"\s*(?P<name>[^\W\d][\w -]{0,40}?)\s{0,8}=\s*")
+_UNIT = re.compile(r"(?<=\s)(?:sts?|stitches|rows?|rnds?|rounds?)$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,7 +231,8 @@ def read_number(
         return None
     words = text[m.end() :]
     stated = words.rstrip().rstrip(".;")
-    stated = re.sub(r"\s+(?:sts?|stitches|rows?|rnds?|rounds?)$", "", stated)
+    unit = _UNIT.search(stated[-20:])
+    stated = stated[: len(stated) - len(unit[0])].rstrip() if unit is not None else stated
     name = " ".join(m["name"].split())
     span = Span(offset, offset + len(text.rstrip()))
     got = reckon(stated, known, len(sizes))

@@ -68,10 +68,10 @@ class Limit:
         return Limit(sizes, tuple(dict.fromkeys((*outer.options, *self.options))))
 
 
-_ONLY = re.compile(r"\s*(?P<who>[^:.;*(\[\n]{1,80}?)[ ]+only[ ]*:[ ]*", re.IGNORECASE)
+_ONLY = re.compile(r"\s*(?P<who>[^:.;*(\[\n]{1,80}?)[ ]{1,8}only[ ]{0,8}:[ ]*", re.IGNORECASE)
 _ALL = re.compile(r"\s*(?:(?:for|on)\s+)?all\s+sizes\s*:\s*", re.IGNORECASE)
-_ONLY_HEADING = re.compile(r"\s*(?P<who>.{1,80}?)\s+only\s*:?\s*$", re.IGNORECASE)
-_MAY_LIMIT = re.compile(r"\b(?:only|sizes)\s*:", re.IGNORECASE)
+_ONLY_HEADING = re.compile(r"\s*(?P<who>.{1,80}?)\s{1,8}only\s{0,8}:?$", re.IGNORECASE)
+_MAY_LIMIT = re.compile(r"\b(?:only|sizes)\s{0,8}:", re.IGNORECASE)
 _AND = re.compile(r"\s*(?:,\s*and\s+|,|&|\band\b|\bor\b|/)\s*")
 _SIZES = re.compile(r"(?:for\s+)?(?:the\s+)?sizes?\s+", re.IGNORECASE)
 
@@ -166,7 +166,7 @@ def read_limit_heading(
     heading: str, offset: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
 ) -> Limit | None:
     """WHO "only": a heading such as "double stitch only". Other headings give None."""
-    m = _ONLY_HEADING.match(heading)
+    m = _ONLY_HEADING.match(heading.rstrip())
     return None if m is None else _who(m["who"], offset + m.start("who"), sizes, options, findings)
 
 
@@ -194,7 +194,7 @@ _MAKE = re.compile(
 
 def copies_of(words: str) -> int | None:
     """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None."""
-    m = _MAKE.search(words.strip())
+    m = _MAKE.search(words[-200:].strip())
     if m is None:
         return None
     if m["n"]:
