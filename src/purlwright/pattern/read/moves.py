@@ -11,7 +11,7 @@ from typing import Literal
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import take_stitch_word
-from purlwright.pattern.read.working import Handler, Steps, parse_colour, take_manner
+from purlwright.pattern.read.working import COLOURS, Handler, Steps, parse_colour, take_manner
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Drop, Hold, Marker, Note, Number, Return, Yarn
 
@@ -230,19 +230,17 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         or t.low in {"with", "using", "change", "switch", "changing", "join", "switching"}
     ):
         cur.any_phrase("the")
+        at = cur.at
+        if t.low in {"change", "switch", "join", "with", "using"} and cur.take(*_SHADES) is not None:
+            cur.any_phrase("shade|colour|color|yarn|ball|wool")
+            cur.take("of")
+            if (shade := cur.peek()).low in COLOURS or shade.low in ctx.yarns or cur.tokens[cur.at - 1].low == "of":
+                cur.next()
+            if cur.pad[cur.at].low not in {"needle", "needles", "size", "sized"}:
+                words = _said(cur, at)
+                return (Yarn(act=act, colour=words, span=cur.span_from(here)),)
+            cur.at = at
         colour = parse_colour(cur, ctx, alone=True)
-        if (
-            colour is None
-            and t.low in {"change", "switch", "join"}
-            and cur.any_phrase(
-                "the? next|darkest|lightest|second|third|other|new|following|different|lighter|"
-                "darker|first shade|colour|color|yarn|ball|wool?"
-            )
-        ):
-            name: list[str] = []
-            if cur.take("of"):
-                name.append(cur.next().text)
-            return (Yarn(act=act, colour=" ".join(name) or None, span=cur.span_from(here)),)
         if colour is not None:
             if cur.peek().low in {"held", "only", "alone"}:
                 cur.next()
@@ -254,6 +252,9 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if t.low in {"with", "using", "on", "change", "switch", "changing", "in"}
         else None
     )
+
+
+_SHADES = "next darkest lightest second third other new following different lighter darker first".split()
 
 
 def _leaving_tail(cur: Cursor) -> None:

@@ -24,7 +24,7 @@ from purlwright.pattern.read.working import (
     work,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Work
+from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Turn, TurnHow, Work
 from purlwright.text import Span
 
 Side = Literal["front", "back"]
@@ -48,6 +48,10 @@ _ONTO = frozenset(
 )
 _KNITS = {"k": "k", "knit": "k", "p": "p", "purl": "p", "pearl": "p", "seam": "p", "k1": "k", "p1": "p"}
 _SLIP_NOUNS = frozenset("a the next first last 1st one these 2nd second following foll both edge".split())
+_SLIP_WRAP = tuple(
+    f"1? the? next? st|stitch? ,? wrap it? ,? {back} ,? and|then? turn"
+    for back in ("return final|the|slipped|it? st|stitch?", "slip|replace|put it|back? back? to|on? left? needle?")
+)
 _COMPOUNDS = {
     (1, "k", 1, False): "skp",
     (1, "p", 1, False): "spp",
@@ -76,6 +80,8 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     glued_one = t.kind == "s" and "1" in t.low
     if t.low == "take" and not cur.phrase("off"):
         return None
+    if t.low in {"slip", "sl"} and cur.any_phrase(*_SLIP_WRAP):
+        return (Turn(how=TurnHow.WRAP, span=cur.span_from(here)),)
     if t.low == "slip" and cur.phrase("and bind|cast"):
         cur.at -= 1
         bound = parse_bind_off(cur, ctx, depth)

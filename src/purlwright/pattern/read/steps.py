@@ -305,6 +305,9 @@ def _scan(cur: Cursor) -> int:
             cur.kept["twist"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
+        elif low == "alternately" and bare < 0 and i and stars == 0 and tokens[i - 1].low != "times":
+            if pad[i + 1].low in {".", ";", ""}:
+                bare = i
         elif low in {"in", "into"}:
             if pad[i + 1].low in _INTO_WORDS:
                 cur.kept["into"] = True
@@ -342,7 +345,7 @@ def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     if bare <= start:
         return None
     cur.kept["bare"] = -1
-    body = parse_steps(cur, ctx, closers=_REPEATS | {"*", "so"}, depth=1)
+    body = parse_steps(cur, ctx, closers=_REPEATS | {"*", "so", "alternately"}, depth=1)
     if cur.at == bare - 1 and cur.pad[bare].low == "so":
         cur.at = bare
     if cur.at != bare or not body:

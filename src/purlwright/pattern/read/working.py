@@ -17,6 +17,7 @@ from purlwright.pattern.tree import Number, Said, Step, Work
 from purlwright.text import Span
 
 __all__ = [
+    "COLOURS",
     "Handler",
     "Steps",
     "into_tail",
@@ -41,12 +42,12 @@ MANNER = frozenset(
     "loosely carefully tightly firmly neatly gently evenly plain usual only quite very rather altogether "
     "regularly again as before".split()
 )
-_COLOURS = frozenset(
+COLOURS = frozenset(
     "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson "
     "gold cream navy "
     "silver maroon claret amber lilac magenta turquoise".split()
 )
-_NO_COLOURS = frozenset(
+_NOCOLOURS = frozenset(
     "new the a waste scrap spare working another second different held same other more double".split()
 )
 _YARNS = frozenset("wool yarn cotton silk thread worsted colour color shade strand".split())
@@ -270,7 +271,7 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
     known = low in ctx.yarns or t.low in {"mc", "cc"} or (step == 2 and t.low == "cc")
     if not known and len(t.text) == 1 and "A" <= t.text <= "J":
         known = one.low not in STITCH_WORDS and not (one.kind == "n" and one.glued)
-    if not known and (led or alone) and (low in _COLOURS or (one.low in _YARNS and t.low not in _NO_COLOURS)):
+    if not known and (led or alone) and (low in COLOURS or (one.low in _YARNS and t.low not in _NOCOLOURS)):
         known = True
     if not known:
         cur.at = here
