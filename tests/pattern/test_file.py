@@ -371,7 +371,8 @@ def test_an_option_may_be_named_to_tell_two_apart():
 
 def test_a_choice_that_no_line_is_for_gets_a_finding():
     p = read("# A\nOptions: edge = plain, picot, lace\n\n## B\npicot only: Row 1: Knit.\n")
-    assert words_of(p, "option-unused") == ["lace"]
+    assert words_of(p, "option-unused") == ["plain", "lace"]
+    assert [f.severity for f in p.findings] == [Severity.NOTE, Severity.WARNING]
 
 
 def test_an_option_that_no_line_uses_at_all():

@@ -102,17 +102,25 @@ class OptionUnused:
 
     Example: `Options: turns = wrapped (usual), double stitch` with no line or heading `double stitch only`.
 
+    The usual choice may be what stands there anyway, with more lines for the other; then this is only a note.
+
     Cure: add the lines for that choice, or take it off the list.
     """
 
     option: str
     value: str
+    usual: bool = False
 
     code = "option-unused"
     check: str | None = None
-    severity = Severity.WARNING
+
+    @property
+    def severity(self) -> Severity:
+        return Severity.NOTE if self.usual else Severity.WARNING
 
     def message(self) -> str:
+        if self.usual:
+            return f"The usual choice {_quoted(self.value)} has no line of its own, only those for everybody."
         return f"No line is for {_quoted(self.value)}, though the option {_quoted(self.option)} offers it."
 
     def label(self) -> str:

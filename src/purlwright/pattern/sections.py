@@ -171,18 +171,15 @@ def read_limit_heading(
 
 
 def report_unused(options: tuple[Option, ...], limits: Iterable[Limit], findings: Collector) -> None:
-    """A finding for every choice offered that no line is for.
-
-    The usual choice may be what stands there anyway: it counts as used if another choice of that option is.
-    """
+    """A finding for every choice that no line is for; only a note for the usual one if another has lines."""
     used = {pair for limit in limits for pair in limit.options}
     for option in options:
         any_used = any((option.name, v) in used for v in option.values)
         for n, value in enumerate(option.values):
-            if (option.name, value) in used or (value == option.usual and any_used):
+            if (option.name, value) in used:
                 continue
             span = option.spans[n] if n < len(option.spans) else option.span
-            findings.report(OptionUnused(option.name, value), span)
+            findings.report(OptionUnused(option.name, value, value == option.usual and any_used), span)
 
 
 _MAKE = re.compile(
