@@ -67,7 +67,10 @@ _WHERE = (
     "on needle|needles",
     "in all",
     "in total",
+    "each side of the? centre|center|marker|middle|m|neck st|stitch|sts?",
     "each side",
+    "each needle",
+    "each for the? front|fronts|back|sleeve and the? back|front|sleeve",
     "on the? left|right hand? needle",
     "in the? round|rnd|row",
     "for the? back|front|body|sleeve|heel|foot|thumb|crown|yoke",
@@ -102,10 +105,18 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
         inner = parse_stated(cur, ctx) if cur.peek().low in {"(", "["} else _plain(cur, ctx, here, loose=True)
         out = inner or (_sentence(cur, ctx, here) if t.low == "-" else None)
     else:
-        out = _sentence(cur, ctx, here)
+        out = _sentence(cur, ctx, here) or (
+            _again(cur, ctx, here) if t.low in {"about", "approx", "~"} else None
+        )
     if out is None:
         cur.at = here
     return out
+
+
+def _again(cur: Cursor, ctx: Context, here: int) -> Stated | None:
+    """As in "about 40 sts"."""
+    cur.at = here
+    return _plain(cur, ctx, here)
 
 
 def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
@@ -124,8 +135,15 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     cur.any_phrase("st|sts|stitch|stitches count|total?", "stitch count", "st|sts")
     cur.take(":", "=")
     out = _count(cur, ctx, here, bare=True)
-    if out is None or cur.take(close) is None:
+    if out is None:
         return None
+    out = _with_change(cur, ctx, here, out)
+    if cur.take(close) is None:
+        return None
+    if cur.peek().low in STITCH_WORDS:
+        cur.next()
+        _dot(cur)
+        cur.any_phrase(*_REM)
     after = cur.peek()
     if (
         out.kind == "total"
@@ -137,6 +155,18 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     ):
         return None
     return _spanned(out, cur, here)
+
+
+def _with_change(cur: Cursor, ctx: Context, here: int, out: Stated) -> Stated:
+    """As in "(24 sts, 2 sts dec'd)", "(4 sts increased - 28 sts)": a total and a change together."""
+    at = cur.at
+    if cur.take(",", "-", ";", "=", "/", ":") is not None:
+        more = _count(cur, ctx, here, bare=True)
+        if more is not None and {out.kind, more.kind} == {"total", "change"}:
+            total, change = (out, more) if out.kind == "total" else (more, out)
+            return Stated(total=total.total, change=change.change, parts=total.parts)
+    cur.at = at
+    return out
 
 
 def _spanned(out: Stated, cur: Cursor, here: int) -> Stated:
@@ -165,7 +195,7 @@ def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stat
     if out is None:
         return None
     words = {t.low for t in cur.tokens[at : cur.at]}
-    if not loose and not (words & STITCH_WORDS or _sizes_in(out) > 1):
+    if not loose and not (words & STITCH_WORDS or _sizes_in(out) > 1 or out.parts):
         return None
     return _spanned(out, cur, here) if _ends(cur) else None
 
@@ -310,8 +340,7 @@ def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
         "there should|will|must? now? be|are|is|remain",
         "leaving",
         "there are|is now? only?",
-        "which leaves|leave|makes|gives",
-        "this|these leaves|leave|makes|gives|will? give|leave",
+        "this|these|which|it|that will|should? leave|leaves|give|gives|make|makes you? with?",
         "giving|making|having you?",
         "a? total of?",
         "total :?",

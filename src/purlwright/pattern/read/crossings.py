@@ -271,14 +271,19 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     back = cur.any_phrase("tbl", "through|in the? back loop?") is not None or back
     cur.any_phrase("on|of the? left? hand? -? needle", "first")
-    if cur.pad[here].low in {"k", "knit"} and low not in {"skip", "miss"} and cur.tokens[here + 1].low == "next":
+    if (
+        cur.pad[here].low in {"k", "knit"}
+        and low not in {"skip", "miss"}
+        and cur.tokens[here + 1].low == "next"
+    ):
         cur.at = here
         return None
     _sep(cur)
     cur.any_phrase("leaving|leave it|st|stitch on the? left? needle")
     _sep(cur)
     if not cur.any_phrase(
-        "k|knit in|into? the? front? loop? of? the? first|1st|skipped|missed st|stitch", "k|knit the? first|skipped|missed one"
+        "k|knit in|into? the? front? loop? of? the? first|1st|skipped|missed st|stitch",
+        "k|knit the? first|skipped|missed one",
     ):
         cur.at = here
         return None

@@ -38,6 +38,7 @@ _MANNERS = {
     "i-cord": ("with|using? a|an? i - cord bind|cast|bo|edge -? off?",),
     "picot": ("with|using? a? picot bind|cast|bo|edge|edging -? off?",),
 }
+_STOP_WORDS = frozenset(", . ; ( [ : * and then k knit p purl join work place turn in".split())
 _METHODS = {
     "long-tail": ("long -? tail",),
     "knitted": ("knitted|knit -? on?",),
@@ -263,10 +264,10 @@ def _cast_on_tail(
         elif cur.any_phrase("using|with|by the?", "using|with a|an|the", "in"):
             found = _method(cur)
             if not found:
-                words = 0
-                while words < 10 and cur.peek().kind and cur.peek().low not in {",", ".", ";", "(", ":"}:
+                for _ in range(10):
+                    if not cur.peek().kind or cur.peek().low in _STOP_WORDS:
+                        break
                     cur.next()
-                    words += 1
             else:
                 method = found
                 provisional = provisional or found == "provisional"

@@ -9,7 +9,16 @@ from __future__ import annotations
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
-from purlwright.pattern.read.working import FILLERS, Handler, Steps, key, parse_colour, take_manner, take_through_back, take_wraps
+from purlwright.pattern.read.working import (
+    FILLERS,
+    Handler,
+    Steps,
+    key,
+    parse_colour,
+    take_manner,
+    take_through_back,
+    take_wraps,
+)
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Fill, InGround, InPattern, Number, Place, PlaceKind, Step, Work, Yarn
 from purlwright.text import Span
@@ -317,7 +326,9 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
             count = None
             cur.at = at
     elif (
-        cur.peek().kind == "n" and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";", "."} and _same_sentence(cur)
+        cur.peek().kind == "n"
+        and cur.peek(1).low in {"st", "sts", "stitches", ",", "", ";", "."}
+        and _same_sentence(cur)
     ):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)

@@ -17,17 +17,24 @@ from purlwright.pattern.read.fills import ground_named
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing, UnclosedRepeat
-from purlwright.pattern.read.working import SEPARATORS, Handler, Steps, into_tail, parse_colour, parse_times
+from purlwright.pattern.read.working import (
+    REPEATS,
+    SEPARATORS,
+    Handler,
+    Steps,
+    into_tail,
+    parse_colour,
+    parse_times,
+)
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Choice, Into, Note, Number, Place, Repeat, Said, Unread, Work, Yarn
 from purlwright.text import Span
 
-__all__ = ["DEEPEST", "REPEATS", "WORDS", "parse_bracket", "parse_star"]
+__all__ = ["DEEPEST", "WORDS", "parse_bracket", "parse_star"]
 
 DEEPEST = 50
 """Brackets and stars within one another; what is deeper is left out with a finding."""
 
-REPEATS = frozenset("rep repeat reps rept repeats repeating repeated repent".split())
 _CLOSES = {"(": ")", "[": "]", "{": "}"}
 _ENDINGS = frozenset("end ending ends ended finish finishing except".split())
 

@@ -234,7 +234,11 @@ def parse_yarn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if t.low in {"change", "switch", "join", "with", "using"} and cur.take(*_SHADES) is not None:
             cur.any_phrase("shade|colour|color|yarn|ball|wool")
             cur.take("of")
-            if (shade := cur.peek()).low in COLOURS or shade.low in ctx.yarns or cur.tokens[cur.at - 1].low == "of":
+            if (
+                (shade := cur.peek()).low in COLOURS
+                or shade.low in ctx.yarns
+                or cur.tokens[cur.at - 1].low == "of"
+            ):
                 cur.next()
             if cur.pad[cur.at].low not in {"needle", "needles", "size", "sized"}:
                 words = _said(cur, at)

@@ -50,7 +50,10 @@ _KNITS = {"k": "k", "knit": "k", "p": "p", "purl": "p", "pearl": "p", "seam": "p
 _SLIP_NOUNS = frozenset("a the next first last 1st one these 2nd second following foll both edge".split())
 _SLIP_WRAP = tuple(
     f"1? the? next? st|stitch? ,? wrap it? ,? {back} ,? and|then? turn"
-    for back in ("return final|the|slipped|it? st|stitch?", "slip|replace|put it|back? back? to|on? left? needle?")
+    for back in (
+        "return final|the|slipped|it? st|stitch?",
+        "slip|replace|put it|back? back? to|on? left? needle?",
+    )
 )
 _COMPOUNDS = {
     (1, "k", 1, False): "skp",
@@ -453,7 +456,9 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     t = pad[here]
     if t.low.replace(".", "").replace(" ", "") in {"psso", "passo", "pso", "psk", "po"} or t.key == "psso":
         cur.at += 1
-        cur.any_phrase("the 2|two|both? sts|stitches|st|stitch", "over the? k2tog|2|two|both sts|stitches?", "over")
+        cur.any_phrase(
+            "the 2|two|both? sts|stitches|st|stitch", "over the? k2tog|2|two|both sts|stitches?", "over"
+        )
         return 0, False, 1
     if t.key in {"p2sso", "p3sso"} or t.low in {"p2sso", "p3sso", "p4sso"}:
         cur.at += 1

@@ -11,7 +11,15 @@ from msgspec.structs import replace
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.read.problems import NotRead
-from purlwright.pattern.read.working import FILLERS, SEPARATORS, Handler, Steps, into_tail, parse_times
+from purlwright.pattern.read.working import (
+    FILLERS,
+    REPEATS,
+    SEPARATORS,
+    Handler,
+    Steps,
+    into_tail,
+    parse_times,
+)
 from purlwright.pattern.tokens import Cursor, Token
 from purlwright.pattern.tree import (
     Choice,
@@ -285,7 +293,7 @@ def _scan(cur: Cursor) -> int:
     last_star = -1
     for i, t in enumerate(tokens):
         low = t.low
-        if low in _REPEATS:
+        if low in REPEATS:
             nxt = pad[i + 1]
             before = tokens[i - 1].low if i else ""
             if (
@@ -345,7 +353,7 @@ def _whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     if bare <= start:
         return None
     cur.kept["bare"] = -1
-    body = parse_steps(cur, ctx, closers=_REPEATS | {"*", "so", "alternately"}, depth=1)
+    body = parse_steps(cur, ctx, closers=REPEATS | {"*", "so", "alternately"}, depth=1)
     if cur.at == bare - 1 and cur.pad[bare].low == "so":
         cur.at = bare
     if cur.at != bare or not body:
@@ -454,7 +462,7 @@ def read_on(cur: Cursor, ctx: Context, closers: frozenset[str], depth: int) -> S
         out += parse_steps(cur, ctx, closers=closers, depth=depth)
         while cur.pad[cur.at].low in _BETWEEN and cur.pad[cur.at].low not in closers and not cur.done:
             cur.at += 1
-        if cur.done or cur.pad[cur.at].low in closers:
+        if cur.at >= len(cur.tokens) or cur.pad[cur.at].low in closers:
             break
         out.append(skip_unread(cur, ctx, closers))
     return tuple(out)
@@ -516,10 +524,9 @@ from purlwright.pattern.read.places import PLACE_WORDS, parse_place  # noqa: E40
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
 from purlwright.pattern.tree import InPattern  # noqa: E402
 
-_REPEATS = groups.REPEATS
 _BETWEEN = SEPARATORS | FILLERS
 _INTO_WORDS = frozenset("next same one the each".split())
-_STOPS = groups.REPEATS | {"so", "then", "turn", "on", "work", "in"}
+_STOPS = REPEATS | {"so", "then", "turn", "on", "work", "in"}
 _RIBBED = frozenset("k p k1 p1 knit purl".split())
 _RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
 _TWISTED = frozenset({"second", "2nd", "again", "leaving", "drop", "skipped"})
@@ -564,7 +571,21 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (stitches.parse_counted, *(h for h in table[word] if h is not stitches.parse_counted))
     for word in ("yo", "over", "m1"):
         table[word] = overs.WORDS[word]
-    for word in ("needle", "needles", "ndl", "n", "on", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth"):
+    for word in (
+        "needle",
+        "needles",
+        "ndl",
+        "n",
+        "on",
+        "1st",
+        "2nd",
+        "3rd",
+        "4th",
+        "first",
+        "second",
+        "third",
+        "fourth",
+    ):
         table[word] = (_needle_label, *table.get(word, ()))
     for word in ("k2tog", "k", "knit"):
         table[word] = (_perhaps_twist, *table.get(word, ()))
@@ -574,6 +595,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
 
 
 _TABLE = _gather()
+_SLIP: Handler = slips.parse_slip
+_OVER: Handler = overs.parse_over
 _TABLE_KEYS: dict[str, Handler] = dict.fromkeys(
-    ("sl", "sl kwise", "sl pwise", "sl wyif", "sl wyib", "sl kwise wyif", "sl kwise wyib"), slips.parse_slip
-) | dict.fromkeys(("yo", "yo twice"), overs.parse_over)
+    ("sl", "sl kwise", "sl pwise", "sl wyif", "sl wyib", "sl kwise wyif", "sl kwise wyib"), _SLIP
+) | dict.fromkeys(("yo", "yo twice"), _OVER)

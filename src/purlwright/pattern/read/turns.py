@@ -43,7 +43,7 @@ def _leaving(cur: Cursor, ctx: Context) -> Number | None:
                     return n
         cur.at = at
         return None
-    opened = cur.tokens[at].low == "("
+    in_brackets = cur.tokens[at].low == "("
     cur.any_phrase("the? remaining|rem|last|other|rest")
     n = parse_number(cur, ctx)
     cur.take("of")
@@ -60,7 +60,7 @@ def _leaving(cur: Cursor, ctx: Context) -> Number | None:
     if (n is None and not sts and more is None) or (more is None and cur.peek().low in {"on", "onto", "to"}):
         cur.at = at
         return None
-    if opened:
+    if in_brackets:
         cur.take(")")
     return n
 

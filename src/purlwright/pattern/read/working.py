@@ -18,6 +18,7 @@ from purlwright.text import Span
 
 __all__ = [
     "COLOURS",
+    "REPEATS",
     "Handler",
     "Steps",
     "into_tail",
@@ -38,6 +39,7 @@ Handler: TypeAlias = Callable[[Cursor, Context, int], "Steps | None"]
 
 SEPARATORS = frozenset({",", ";", ".", ":", "-", "/", "&", "and", "then", "+", "|"})
 FILLERS = frozenset("and then now finally lastly also next again afterwards & so".split())
+REPEATS = frozenset("rep repeat reps rept repeats repeating repeated repent".split())
 MANNER = frozenset(
     "loosely carefully tightly firmly neatly gently evenly plain usual only quite very rather altogether "
     "regularly again as before".split()
