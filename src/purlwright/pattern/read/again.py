@@ -1,7 +1,7 @@
 """Rows worked again: "Rep rows 1-4 five more times", "Begin again from the 2nd row", "Rows 1-8 form pattern".
 
-In: a cursor at the start of a sentence. Out: :class:`RepeatRows`. Which rows are meant is read by ``rowset``; a row
-worked as one other row is a step and left to ``steps``.
+In: a cursor at the start of a sentence. Out: :class:`RepeatRows`. Which rows are meant is read by
+``rowset``; a row worked as one other row is a step and left to ``steps``.
 """
 
 from __future__ import annotations
@@ -33,7 +33,8 @@ if TYPE_CHECKING:
 __all__ = ["parse_repeat_rows"]
 
 _PIECES = frozenset(
-    "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side piece half armhole"
+    "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side"
+    " piece half armhole"
     " shoulder body toe sole border collar left right neck finger hat".split()
 )
 _AGAIN = frozenset("begin follow foll rep repeat repeating repeated work complete reverse knit".split())
@@ -225,8 +226,8 @@ _AFTER_CHART = frozenset("once twice until till for a again times x to throughou
 
 
 def _starred(cur: Cursor, here: int) -> RowSet | None:
-    """ "from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat from **
-    to ** once".
+    """STARRED: "from" STAR "to" STAR at the start of a sentence, stars that stand in lines before: "Repeat
+    from ** to ** once".
     """
     at = cur.at
     if here > 0 and cur.tokens[here - 1].low not in {".", ";"}:
@@ -280,7 +281,7 @@ def _how_often(
         cur.at = at
     u = parse_until(cur, ctx)
     if u is None:
-        ending = parse_ending(cur, ctx)
+        ending = parse_ending(cur)
         if ending is not None:
             u = ending
     if times is None and u is not None:
@@ -331,6 +332,11 @@ def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
     return (more, *_then(cur, ctx))
 
 
+_FORM = (
+    "form forms set sets complete completes make makes establish are is comprise compose constitute".split()
+)
+
+
 def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     """ROW-SET ("form" | "set" | "complete") "the"? "pattern": what the rows of a pattern are; it works
     nothing.
@@ -341,8 +347,7 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     rows = parse_row_set(cur, ctx)
     if rows is None:
         return None
-    if cur.take("form", "forms", "set", "sets", "complete", "completes", "make", "makes", "establish", "are", "is",
-                "comprise", "compose", "constitute") is None:  # fmt: skip
+    if cur.take(*_FORM) is None:
         cur.at = here
         return None
     skip(cur, "the", "one", "a", "complete", "stitch", "this", "your")

@@ -1,7 +1,8 @@
-"""What happens between rows: yarn joined again, held stitches taken up, needles changed, directions for what follows.
+"""What happens between rows: yarn joined again, held stitches taken up, needles changed, directions for
+what follows.
 
-In: a cursor at the start of a sentence or clause. Out: :class:`Rejoin`, :class:`Resume`, :class:`Return`, or a note
-for words that change needles and positions but no stitch.
+In: a cursor at the start of a sentence or clause. Out: :class:`Rejoin`, :class:`Resume`, :class:`Return`,
+or a note for words that change needles and positions but no stitch.
 """
 
 from __future__ import annotations
@@ -162,7 +163,7 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         kept = [
             w
             for w in words[:goes]
-            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put", "back"}
+            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}
         ]
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n

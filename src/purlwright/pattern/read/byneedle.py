@@ -1,7 +1,7 @@
 """Rounds told needle by needle: "Needle 1: k to last 3, k2tog, k1. Needles 2 and 3: in pattern."
 
-In: a cursor at words that name a needle. Out: the steps for that needle, in which the end is the end of the needle;
-for several needles, worked once on each. How many loops lie on a needle is left to ``needles``.
+In: a cursor at words that name a needle. Out: the steps for that needle, in which the end is the end of
+the needle; for several needles, worked once on each. How many loops lie on a needle is left to ``needles``.
 """
 
 from __future__ import annotations

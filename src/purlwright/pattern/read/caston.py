@@ -147,9 +147,17 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         cur.at = step
         break
     return CastOn(
-        count=count, multiple=multiple, plus=plus, needles=needles, each=each, method=method,
-        provisional=provisional or "provisional" in method, counts_row=counts_row, at=at, span=cur.span_from(here),
-    )  # fmt: skip
+        count=count,
+        multiple=multiple,
+        plus=plus,
+        needles=needles,
+        each=each,
+        method=method,
+        provisional=provisional or "provisional" in method,
+        counts_row=counts_row,
+        at=at,
+        span=cur.span_from(here),
+    )
 
 
 def _method_first(cur: Cursor) -> str:
@@ -305,7 +313,7 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
     at = cur.at
     skip(cur, ":", ",", "-")
     while True:
-        if cur.peek().kind not in {"n"}:
+        if cur.peek().kind != "n":
             break
         number = parse_number(cur, ctx)
         if number is None:
@@ -314,11 +322,6 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
         at = cur.at
         if not skip(cur, "-", ",", "+", "/", "and"):
             break
-    if len(out) < 2:
-        cur.at = at if len(out) == 0 else at
-        skip_back = not out
-        if skip_back:
-            return ()
     cur.at = at
     return tuple(out)
 

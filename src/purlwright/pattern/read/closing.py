@@ -1,8 +1,8 @@
 """Taking work off the needles and joining it: binding off, grafting, seaming, gathering, finishing.
 
 In: a cursor at "bind off", "graft", "sew", "break yarn" and the like. Out: :class:`BindOff`, :class:`Close`,
-:class:`Gather`, or a note for making-up that moves no live stitch ("weave in ends"). Binding off at an edge over
-several rows is left to ``shaping``.
+:class:`Gather`, or a note for making-up that moves no live stitch ("weave in ends"). Binding off at an
+edge over several rows is left to ``shaping``.
 """
 
 from __future__ import annotations
@@ -105,6 +105,11 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
 
 
+_HOW_TIGHT = (
+    "loosely firmly evenly very fairly rather easily easy quite tightly neatly both now carefully".split()
+)
+
+
 def _how_off(
     cur: Cursor, how: Literal["", "pattern", "knitwise", "purlwise"], manner: str
 ) -> tuple[Literal["", "pattern", "knitwise", "purlwise"], str]:
@@ -112,8 +117,7 @@ def _how_off(
     while True:
         here = cur.at
         skip(cur, ",")
-        if cur.take("loosely", "firmly", "evenly", "very", "fairly", "rather", "easily", "easy", "quite", "tightly",
-                    "neatly", "both", "now", "carefully") is not None:  # fmt: skip
+        if cur.take(*_HOW_TIGHT) is not None:
             continue
         if _IN_PATTERN.take(cur):
             how = "pattern"
@@ -270,6 +274,15 @@ def _edges_of(cur: Cursor, how: str) -> tuple[Edge | None, Edge | None, str]:
     return a, b, manner
 
 
+_KINDS = (
+    ("live", "live"), ("cast-on", "cast-on"), ("cast on", "cast-on"), ("bound", "bound-off"),
+    ("bind-off", "bound-off"), ("cast-off", "bound-off"), ("held", "held"), ("holder", "held"),
+    ("waste", "held"), ("row ends", "row ends"), ("side", "row ends"), ("remaining", "live"),
+    ("rem ", "live"), ("left", "left"), ("right", "right"),
+)  # fmt: skip
+"""What part of an edge's name tells its kind, in this order."""
+
+
 def _edge(cur: Cursor, n: int) -> Edge:
     at = cur.at
     words = "".join(
@@ -279,11 +292,7 @@ def _edge(cur: Cursor, n: int) -> Edge:
     cur.at += n
     words = words.removesuffix(" together")
     kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
-    for part, name in (
-        ("live", "live"), ("cast-on", "cast-on"), ("cast on", "cast-on"), ("bound", "bound-off"), ("bind-off", "bound-off"),
-        ("cast-off", "bound-off"), ("held", "held"), ("holder", "held"), ("waste", "held"), ("row ends", "row ends"),
-        ("side", "row ends"), ("remaining", "live"), ("rem ", "live"), ("left", "left"), ("right", "right"), ("st", "unknown"),
-    ):  # fmt: skip
+    for part, name in _KINDS:
         if part in low:
             kind = name  # type: ignore[assignment]
             break
@@ -316,6 +325,11 @@ def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
     else:
         cur.at = at
     return Yarn(act="break", colour=colour, span=cur.span_from(here))
+
+
+_CLOSED = frozenset(
+    "tight tightly off firmly securely up end ends close snug snugly top hole in together down it".split()
+)
 
 
 def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
@@ -377,8 +391,7 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
         ):
             n = until_mark(cur, 10, frozenset({"and"}))
             words = [cur.peek(i).low for i in range(n)]
-            if {"tight", "tightly", "off", "firmly", "securely", "up", "end", "ends", "close", "snug", "snugly", "top", "hole",
-                "in", "together", "down", "it"}.intersection(words) or n == 0:  # fmt: skip
+            if _CLOSED.intersection(words) or n == 0:
                 cur.at += n
                 continue
         cur.at = at

@@ -1,4 +1,5 @@
-"""What may only follow something: "until ..." after steps, "ending with a WS row" after rows, a bare "repeat".
+"""What may only follow something: "until ..." after steps, "ending with a WS row" after rows, a bare
+"repeat".
 
 In: a cursor after something was read, and what was read. Out: whether it was taken; the list is changed.
 """
@@ -143,7 +144,7 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             ]  # type: ignore[arg-type]
             return True
     cur.at = here
-    ending = parse_ending(cur, ctx)
+    ending = parse_ending(cur)
     if ending is not None:
         for i in range(len(out) - 1, -1, -1):
             last = out[i]

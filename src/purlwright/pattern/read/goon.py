@@ -1,6 +1,7 @@
 """Going on: "Cont in garter st until piece measures 9 cm", "Knit every row until ...", "1x1 rib for 3 cm".
 
-In: a cursor at such a verb or the name of a fabric. Out: :class:`WorkRows`, or the steps of a row when no stop is said.
+In: a cursor at such a verb or the name of a fabric. Out: :class:`WorkRows`, or the steps of a row when no
+stop is said.
 """
 
 from __future__ import annotations

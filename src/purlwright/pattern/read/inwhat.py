@@ -1,6 +1,8 @@
-"""What rows are worked in: "in k2, p2 rib", "even", "in MC", "as set", and the words in brackets that say it again.
+"""What rows are worked in: "in k2, p2 rib", "even", "in MC", "as set", and the words in brackets that say
+it again.
 
-In: a cursor after the number of rows, or after "work". Out: the steps of one row. How many rows is left to ``rows``.
+In: a cursor after the number of rows, or after "work". Out: the steps of one row. How many rows is left to
+``rows``.
 """
 
 from __future__ import annotations
@@ -101,7 +103,8 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
 
 
 _EXPLAINS = frozenset(
-    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side right wrong ridge ridges garter = the st sts stitch".split()
+    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
+    " right wrong ridge ridges garter = the st sts stitch".split()
 )
 
 

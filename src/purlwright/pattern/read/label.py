@@ -37,7 +37,10 @@ _KIND = (
     r"|alt(?:ernate|\.)?|other|second|2nd|purl|pearl|back)"
 )
 _RULE = rf"{_OTHER}{_KIND}"
-_PARITY = r"(?P<parity>even|odd|(?:ws|rs)(?=\s+(?:rows|rnds|rounds)))(?:[ -]?(?:numbered|rows|rnds|rounds|only))*(?![a-z0-9])"
+_PARITY = (
+    r"(?P<parity>even|odd|(?:ws|rs)(?=\s+(?:rows|rnds|rounds)))(?:[ -]?(?:numbered|rows|rnds|rounds|only))*"
+    r"(?![a-z0-9])"
+)
 _PARITY2 = _PARITY.replace("parity", "parity2")
 _STOP = r"(?![a-z0-9])"
 
@@ -53,7 +56,8 @@ _NO_LABEL = re.compile(
 
 # "18th and 20th rounds are worked like the 16th": the row's words begin at "like"
 _TOLD = re.compile(
-    r"\s*(?:are|is|to be|being)\s+(?:all\s+)?(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)",
+    r"\s*(?:are|is|to be|being)\s+(?:all\s+)?"
+    r"(?:worked|knitted|knit|done|made|(?=plain|purled|seamed|like|the same|as))\s*(?=\S)",
     re.IGNORECASE,
 )
 _WHOLE = re.compile(r"\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)\b", re.IGNORECASE)
@@ -66,60 +70,89 @@ _BARE_SIDE = re.compile(
     r"[\s,]*(?P<side>RS|WS|right side|wrong side)\b(?:\s+facing)?(?=\s*[:.,-])", re.IGNORECASE
 )
 _COLOUR = re.compile(
-    r"^(?:(?:with|using|in)\s+)?(?:(?:colou?r|yarn|shade)\s+(?P<called>[\w ]{1,20})|(?P<letter>mc|cc\d?|[a-h]))$",
+    r"^(?:(?:with|using|in)\s+)?"
+    r"(?:(?:colou?r|yarn|shade)\s+(?P<called>[\w ]{1,20})|(?P<letter>mc|cc\d?|[a-h]))$",
     re.IGNORECASE,
 )
 _DESCRIBES = re.compile(
-    rf"\b(?:{_NOUN}|inc|dec|increase|decrease|cable|eyelet|set[ -]?up|buttonhole|twist|pattern|lace|ridge)\b|^\s*$",
+    rf"\b(?:{_NOUN}|inc|dec|increase|decrease|cable|eyelet|set[ -]?up|buttonhole|twist|pattern|lace|ridge)\b"
+    r"|^\s*$",
     re.IGNORECASE,
 )
 _SHORT = (
-    r"(?:inc(?:rease)?|dec(?:rease)?|set[ -]?up|foundation|final|last|turning|ridge|eyelet|cable|crossing|plain"
+    r"(?:inc(?:rease)?|dec(?:rease)?|set["
+    r" -]?up|foundation|final|last|turning|ridge|eyelet|cable|crossing|plain"
     r"|buttonhole|shaping|first|bind[ -]off|cast[ -]off)\.?[ -]"
 )
 _ROW_NAME = re.compile(rf"^[a-z]+(?:[ -][a-z]+)? {_UNIT}$", re.IGNORECASE)
 _COUNT_ROWS = rf"(?P<next>\d{{1,4}}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
 
+_THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
+# "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
+_RULE_AFTER = (
+    rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
+    rf"{_RULE}{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
+)
+# "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
+_NOUN_FIRST = (
+    rf"(?P<noun>{_UNIT}|r(?=\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
+    rf"(?:\s*,?\s*(?:\((?:inclusive|{_PARITY})\)|inclusive|{_PARITY2}))?"
+)
+# "1st row -", "Fifth row.--", "The 3rd, 5th and 7th round,", "7th to 10th inclusive:", "On the 3d row"
+_ORDINAL = (
+    rf"{_THE}(?P<list>{_ORD_LIST})\s*,?\s*(?:inclusive\s*)?(?:(?:pattern|patt)\s+)?(?P<noun>{_NOUN}){_STOP}"
+    r"(?:\s*,?\s*inclusive)?"
+)
+# "5th:", "20th and 21st:", "7th to 10th inclusive:", "17th and 18th purled"
+_DROPPED = (
+    rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?"
+    rf"(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})|\s+(?:purled|plain|knit|knitted|seamed|purl|pearled){_STOP}))"
+)
+# "5." "5.)" "5)" "5:" "1-4:"
+_BARE = rf"(?P<list>{_LIST})(?=\s*(?::|\.\)|\)|\.(?=\s*[A-Za-z*(\[])))"
+# "Next row", "Next 2 rows", "Following rnd", "In the next row", "Last 2 rows"
+_NEXT = (
+    rf"{_THE}(?:next|foll(?:owing|\.)?|(?:last|final)(?=\s+\d+\s+r))\s+"
+    rf"(?:(?P<side>rs|ws)\s+)?(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"
+)
+# "All WS rows:", "Every alternate row:", "Even rnds", "WS rows:"
+_ALL = (
+    rf"(?:on\s+)?(?:{_RULE}|(?P<kind2>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?"
+    r"|odd(?:[ -]numbered)?|alt(?:ernate|\.)?))\s+(?P<noun>rows|rounds|rnds|rds|row|round|rnd)\b"
+    rf"(?:\s+(?P<list>\d{{1,4}}{_TO}\d{{1,4}}))?"
+)
+# "RS:", "WS:", "RS row:"
+_ONE_SIDE = rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=\s*(?::|\.?-))"
+# "Needle 1:", "Needles 2 and 3:", "N1:"
+_BY_NEEDLE = rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"
+# "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
+_NAMED = (
+    r"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|last\s+\d)\b)"
+    rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set))\s*(?P<nth>\d{{1,3}})?"
+    r"(?=\s*(?:[:(\[]|\.?\s*-))"
+)
+
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (name, re.compile(r"[\s_]*" + source, re.IGNORECASE))
     for name, source in (
-        # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row", "Row 2 & every alt row thru 10:"
-        ("rule after", rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
-                       rf"{_RULE}{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"),
-        # "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
-        ("noun first", rf"(?P<noun>{_UNIT}|r(?=\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
-                       rf"(?:\s*,?\s*(?:\((?:inclusive|{_PARITY})\)|inclusive|{_PARITY2}))?"),
-        # "1st row -", "Fifth row.--", "The 3rd, 5th and 7th round,", "7th to 10th inclusive:", "On the 3d row"
-        ("ordinal", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?P<list>{_ORD_LIST})\s*,?\s*(?:inclusive\s*)?"
-                    rf"(?:(?:pattern|patt)\s+)?(?P<noun>{_NOUN}){_STOP}(?:\s*,?\s*inclusive)?"),
-        # "5th:", "20th and 21st:", "7th to 10th inclusive:"
-        ("dropped", rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})"
-                    r"|\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)(?![a-z])))"),
-        # "5.row"
-        ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),
-        # "5." "5.)" "5)" "5:" "1-4:"
-        ("bare", rf"(?P<list>{_LIST})(?=\s*(?::|\.\)|\)|\.(?=\s*[A-Za-z*(\[])))"),
-        # "Next row", "Next 2 rows", "Following rnd", "In the next row"
-        ("next", rf"(?:(?:on|in|for)\s+the\s+|the\s+)?(?:next|foll(?:owing|\.)?|(?:last|final)(?=\s+\d+\s+r))\s+"
-                 rf"(?:(?P<side>rs|ws)\s+)?(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"),
-        # "All WS rows:", "Every alternate row:", "Even rnds", "WS rows:"
-        ("rule", rf"(?:on\s+)?(?:{_RULE}|(?P<kind2>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?"
-                 rf"|odd(?:[ -]numbered)?|alt(?:ernate|\.)?))\s+(?P<noun>rows|rounds|rnds|rds|row|round|rnd)\b"
-                 rf"(?:\s+(?P<list>\d{{1,4}}{_TO}\d{{1,4}}))?"),
-        # "RS:", "WS:", "RS row:"
-        ("side", rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=\s*(?::|\.?-))"),
-        # "Needle 1:", "Needles 2 and 3:", "N1:"
-        ("needle", rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"),
-        # "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
-        ("named", rf"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|last\s+\d)\b)"
-                  rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set))\s*(?P<nth>\d{{1,3}})?"
-                  r"(?=\s*(?:[:(\[]|\.?\s*-))"),
-        # "Row 3a:"
-        ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),
-        # the same with nothing after it: "Inc row k2, m1"
-        ("bare name", rf"(?P<name>{_SHORT}(?P<noun>{_UNIT}))(?:\s+(?P<nth>\d{{1,3}}))?{_STOP}"),
+        ("rule after", _RULE_AFTER),
+        ("noun first", _NOUN_FIRST),
+        ("ordinal", _ORDINAL),
+        ("dropped", _DROPPED),
+        ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),  # "5.row"
+        ("bare", _BARE),
+        ("next", _NEXT),
+        ("rule", _ALL),
+        ("side", _ONE_SIDE),
+        ("needle", _BY_NEEDLE),
+        ("named", _NAMED),
+        ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),  # "Row 3a:"
+        (
+            "bare name",
+            rf"(?P<name>{_SHORT}(?P<noun>{_UNIT}))(?:\s+(?P<nth>\d{{1,3}}))?{_STOP}",
+        ),  # "Inc row k2"
     )
-)  # fmt: skip
+)
 
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
 _SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
@@ -238,7 +271,8 @@ _BLANKS = re.compile(r"[\s.]+")
 _COMMAS = re.compile(r"[,;]")
 # the label met most often: "Row 5 (RS):", read at once
 _PLAIN_LABEL = re.compile(
-    r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?(?P<sep>: *)(?![ (\[\-])"
+    r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?"
+    r"(?P<sep>: *)(?![ (\[\-])"
 )
 
 
@@ -252,7 +286,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     start = len(m.group()) - len(m.group().lstrip(" \t_"))
     words = text[m.start() + start : at].rstrip(" &,")
     label = _with(label, words=words)
-    label, at = _asides(label, plain, text, at)
+    label, at = _asides(label, plain, at)
     asides_end = at
     end = _END_RE.match(plain, at)
     if end is None and not alone:
@@ -279,7 +313,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
             return None
     # the side or colour right after the colon: "Row 5: (WS) k2, p2"
     before = rest
-    label, rest = _asides(label, plain, text, rest, only_side=True)
+    label, rest = _asides(label, plain, rest, only_side=True)
     if rest != before:
         asides_end = rest
         after = _MARK_RE.match(plain, rest)
@@ -289,7 +323,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     return _Head(_with(label, span=span), m.end(), rest)
 
 
-def _asides(label: Label, plain: str, text: str, at: int, *, only_side: bool = False) -> tuple[Label, int]:
+def _asides(label: Label, plain: str, at: int, *, only_side: bool = False) -> tuple[Label, int]:
     """("(" SIDE | COLOUR | "cable row" ")")*, or a bare "RS" before the colon."""
     while True:
         bare = _BARE_SIDE.match(plain, at) if not only_side else None

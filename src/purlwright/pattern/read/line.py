@@ -39,7 +39,9 @@ _MOST = 5000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadLine:
-    """What one line says. ``note`` is true when the whole line is talk. Spans count from the start of the line."""
+    """What one line says. ``note`` is true when the whole line is talk. Spans count from the start of the
+    line.
+    """
 
     label: Label | None = None
     actions: tuple[Action, ...] = ()
@@ -113,7 +115,8 @@ _LEADS = Phrases(
 _JOINERS = frozenset("and then now also but so again lastly finally afterwards next".split())
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 _STRONG = frozenset(
-    "cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc graft".split()
+    "cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc"
+    " graft".split()
 )
 _NEVER = frozenset({"not", "never", "without", "don't"})
 
@@ -121,8 +124,8 @@ _NEVER = frozenset({"not", "never", "without", "don't"})
 class _Reading:
     """A line while it is read.
 
-    ``out`` is what was read; ``since`` where in it the sentence began; ``fresh`` is true at the start of a sentence;
-    ``lead`` is the first of the joining words just passed ("and again"), or -1.
+    ``out`` is what was read; ``since`` where in it the sentence began; ``fresh`` is true at the start of a
+    sentence; ``lead`` is the first of the joining words just passed ("and again"), or -1.
     """
 
     __slots__ = ("ctx", "cur", "fresh", "lead", "out", "since", "text")
@@ -185,7 +188,9 @@ class _Reading:
         return False
 
     def _talk(self, here: int, *, first: bool) -> bool:
-        """TALK: a sentence that does nothing; asked first where no instruction can begin, else when none was read."""
+        """TALK: a sentence that does nothing; asked first where no instruction can begin, else when none
+        was read.
+        """
         cur = self.cur
         t = cur.peek()
         if not self.fresh or (first and (opens(t.low) or is_knitting_word(t))):
@@ -248,7 +253,9 @@ class _Reading:
         return Note(words=self.text[span.start : span.end], span=span)
 
     def _left_over(self, here: int) -> None:
-        """LEFT-OVER: the shortest stretch nobody reads, up to a mark or an instruction: a note, or unread words."""
+        """LEFT-OVER: the shortest stretch nobody reads, up to a mark or an instruction: a note, or unread
+        words.
+        """
         cur = self.cur
         end = aside_end(cur)
         if end > 0 and is_talk(cur.tokens[here:end]):

@@ -1,7 +1,7 @@
 """What may begin a statement: which readers are tried at which first word.
 
-In: a cursor at any place of a line. Out: the statement, count or step read there. What may only follow something
-else is left to ``follow`` and ``tails``.
+In: a cursor at any place of a line. Out: the statement, count or step read there. What may only follow
+something else is left to ``follow`` and ``tails``.
 """
 
 from __future__ import annotations
@@ -190,13 +190,15 @@ _STITCH_VERBS = frozenset({"k", "p", "knit", "purl"})
 
 
 _COUNT_GOES_ON = frozenset(
-    "more further plain open straight purl pearl knit st garter k p purled knitted even rib single complete additional quite"
+    "more further plain open straight purl pearl knit st garter k p purled knitted even rib single"
+    " complete additional quite"
     " or ( [ inches inch in ins cm mm rs ws -".split()
 )
 
 
 _VERB_GOES_ON = frozenset(
-    "a an another the these next all back in for until till each every even straight plain without bo bind bind-off one"
+    "a an another the these next all back in for until till each every even straight plain without"
+    " bo bind bind-off one"
     " last forward forwards across any about".split()
 )
 
@@ -267,7 +269,8 @@ def _always(cur: Cursor) -> bool:
 
 
 _GROUNDS = frozenset(
-    "garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse rev broken basketweave"
+    "garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse"
+    " rev broken basketweave"
     " basket plain irish box woven fisherman half brioche linen twisted".split()
 )
 

@@ -1,6 +1,7 @@
 """Row numbers as they stand in labels: "3", "5th", "2d", "Twenty-first", "7 to 10", "1, 3 & 5".
 
-In: the words of a list of rows. Out: the numbers, in the order written. Stitch counts are left to ``numbers``.
+In: the words of a list of rows. Out: the numbers, in the order written. Stitch counts are left to
+``numbers``.
 """
 
 from __future__ import annotations

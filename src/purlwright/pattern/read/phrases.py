@@ -1,7 +1,7 @@
 """Sets of phrases, looked up by their first word, so that a long list costs little.
 
-In: phrases as words with a space between them (``a|b`` either, ``a?`` may be left out). Out: which of them stands at
-the cursor. Phrases with no list of their own use :meth:`Cursor.phrase`.
+In: phrases as words with a space between them (``a|b`` either, ``a?`` may be left out). Out: which of them
+stands at the cursor. Phrases with no list of their own use :meth:`Cursor.phrase`.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Telling notes from instructions.
 
-In: the words of a sentence or clause. Out: whether they are only talk. A sentence with no stitch, count, row, edge,
-needle, marker, yarn or repeat word does nothing on the needles and is a note; one that has any is an instruction,
-and if nobody can read it that is worth saying.
+In: the words of a sentence or clause. Out: whether they are only talk. A sentence with no stitch, count, row,
+edge, needle, marker, yarn or repeat word does nothing on the needles and is a note; one that has any is an
+instruction, and if nobody can read it that is worth saying.
 """
 
 from __future__ import annotations
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
 __all__ = ["aside_end", "is_talk", "sentence_end", "talk_ahead"]
 
 _TRADE = frozenset(
-    """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins dpn dpns
-    marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits purl
-    purls pearl seam seams
+    """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins
+    dpn dpns marker markers yarn yarns wool thread cotton silk repeat repeats rep reps repeating knit knits
+    purl purls pearl seam seams
     knitting purling knitted purled k p cast bind bo co turn slip sl dec inc decrease decreases increase
     increases
     decreasing increasing narrow widen yo yrn yfwd wrap graft rib ribbing garter stockinette stocking patt
@@ -28,11 +28,12 @@ _TRADE = frozenset(
 )
 # a note says so itself, or only lists what is needed
 _NOTE_HEADS = frozenset(
-    """note notes nb n.b tip tips hint hints remember materials material abbreviations tension gauge please optional see
-    page fig figure illustration explanation designed copyright""".split()
+    """note notes nb n.b tip tips hint hints remember materials material abbreviations tension gauge please
+    optional see page fig figure illustration explanation designed copyright""".split()
 )
 _ABBREVIATED = frozenset(
-    "st sts rep reps rnd rnds beg tog k p sl in ins inc dec cont foll rem approx alt patt no ev oz pt pts nos inch cm yd yds fig".split()
+    "st sts rep reps rnd rnds beg tog k p sl in ins inc dec cont foll rem approx alt patt no ev oz"
+    " pt pts nos inch cm yd yds fig".split()
 )
 
 

@@ -1,6 +1,7 @@
 """Joining into a round, and sharing stitches out over needles.
 
-In: a cursor at "join", "close" or "divide". Out: :class:`JoinRound` and :class:`Arrange`; no loop is worked by either.
+In: a cursor at "join", "close" or "divide". Out: :class:`JoinRound` and :class:`Arrange`; no loop is
+worked by either.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Rows by the number: "Knit 6 rows", "Work 10 rnds in k2, p2 rib",
 "Cont in garter st until piece measures 9 cm".
 
-In: a cursor at the start of a sentence. Out: :class:`WorkRows`. What one row holds is read by ``steps``; when to
-stop, by ``until``; rows worked before and worked again, by ``again``.
+In: a cursor at the start of a sentence. Out: :class:`WorkRows`. What one row holds is read by ``steps``;
+when to stop, by ``until``; rows worked before and worked again, by ``again``.
 """
 
 from __future__ import annotations
@@ -72,7 +72,7 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     else:
         if first.until is None:
             or_else(cur, ctx)
-        ending = parse_ending(cur, ctx)
+        ending = parse_ending(cur)
         if ending is not None:
             old = first.until or Until()
             first = replace(
@@ -135,6 +135,12 @@ def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     return None
 
 
+_ADJECTIVES = frozenset(
+    "more further plain open straight purl pearl knit st garter k p purled knitted"
+    " even rib single complete additional quite".split()
+)
+
+
 def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None:
     """VERB? NUMBER ADJECTIVE* ROWS IN-WHAT?: "Knit 6 rows", "P1 rnd", "4 plain rows", "Work 3 more rows
     even".
@@ -145,14 +151,12 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         cur.at += 1
     skip(cur, "another", "the", "next", "these")
     n = amount(cur, ctx)
-    if n is None and cur.peek(-1).low in {"next"} and verb:
+    if n is None and cur.peek(-1).low == "next" and verb:
         n = one(cur, cur.at - 1)
     if n is None:
         return _length_of(cur, ctx, verb, here)
     adjectives = set()
-    while cur.peek().low in {"more", "further", "plain", "open", "straight", "purl", "pearl", "knit", "st", "garter", "k", "p",
-                             "purled", "knitted", "even", "rib", "single", "complete", "additional",
-                             "quite"}:  # fmt: skip
+    while cur.peek().low in _ADJECTIVES:
         adjectives.add(cur.next().low)
     side = (
         Side(cur.next().low.upper())

@@ -85,6 +85,7 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
 
 
 def parse_row_number(cur: Cursor) -> int | None:
+    """A row's number: "4", "4th", "fourth"."""
     t = cur.peek()
     if t.kind in {"n", "o"} and isinstance(t.value, int):
         cur.at += 1
@@ -229,7 +230,8 @@ def parse_one_row(cur: Cursor) -> int | None:
 
 
 _NAMED = frozenset(
-    "dec inc decrease increase decreasing increasing set-up setup setup eyelet cable pattern patt rib plain buttonhole"
+    "dec inc decrease increase decreasing increasing set-up setup setup eyelet cable pattern patt"
+    " rib plain buttonhole"
     " shaping short lace foundation turning purl knit".split()
 )
 

@@ -1,6 +1,7 @@
 """When shaping is done: "every 4th row twice, then every 6th row 3 times", "next and 3 foll alt rows".
 
-In: a cursor at a schedule. Out: its stretches in order (:class:`When`). What is done then is left to ``shaping``.
+In: a cursor at a schedule. Out: its stretches in order (:class:`When`). What is done then is left to
+``shaping``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """What hangs on the words before it: purposes, lengths in brackets, "leaving a tail", shaping in that row.
 
-In: a cursor after something was read, and what was read. Out: whether more belongs to it; the list is changed.
+In: a cursor after something was read, and what was read. Out: whether more belongs to it; the list is
+changed.
 """
 
 from __future__ import annotations
@@ -36,7 +37,8 @@ __all__ = ["put", "shape_within", "take_tail"]
 
 _PURPOSE = Phrases(
     "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd",
-    "for the? left|right|front|back|first|second|other|each? front|back|side? neck|shoulder|shoulders|armhole|armholes|"
+    "for the? left|right|front|back|first|second|other|each? front|back|side?"
+    " neck|shoulder|shoulders|armhole|armholes|"
     "underarm|heel|toe|thumb|"
     "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge|edging|"
     "hand|gusset|instep|flap|"
@@ -180,7 +182,9 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
 
 
 def shape_within(out: list[Action], got: tuple[Action, ...]) -> bool:
-    """Whether what was read belongs into or before the rows read last: shaping in that one row, or its side."""
+    """Whether what was read belongs into or before the rows read last: shaping in that one row, or its
+    side.
+    """
     first = got[0]
     if len(got) == 1 and isinstance(first, AtEdges | Evenly) and _same_row(out, first):
         return True

@@ -1,8 +1,8 @@
 """When to stop: "for 10 rows", "until piece measures 30 cm from beg, ending with a WS row",
 "until 6 sts remain".
 
-In: a cursor that stands at "for", "until" or "ending". Out: one :class:`Until`. What is worked meanwhile is left
-to ``rows`` and ``shaping``.
+In: a cursor that stands at "for", "until" or "ending". Out: one :class:`Until`. What is worked meanwhile
+is left to ``rows`` and ``shaping``.
 """
 
 from __future__ import annotations
@@ -33,13 +33,16 @@ __all__ = ["or_else", "parse_ending", "parse_until"]
 
 _STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
 _FREE = frozenset(
-    "same matches match corresponds equals desired desire wish wished like liked required require want wanted needed reach reaches fit fits enough yarn wool"
+    "same matches match corresponds equals desired desire wish wished like liked required require"
+    " want wanted needed reach reaches fit fits enough yarn wool"
     " length long sufficient".split()
 )
 _MEASURES = frozenset("measures measure measuring meas is reaches reach are to be about".split())
 _THINGS = frozenset(
-    "wedge wedges ridge ridges rib ribs repeat repeats rep reps pattern patterns time times cable cables section"
-    " sections tier tiers square squares stripe stripes point points motif motifs triangle triangles block blocks"
+    "wedge wedges ridge ridges rib ribs repeat repeats rep reps pattern patterns time times cable"
+    " cables section"
+    " sections tier tiers square squares stripe stripes point points motif motifs triangle triangles"
+    " block blocks"
     " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
 _DONE = "done worked completed complete knitted knit made finished formed".split()
@@ -99,7 +102,7 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
         cur.at = here
         return None
     or_else(cur, ctx)
-    ending = parse_ending(cur, ctx)
+    ending = parse_ending(cur)
     if ending is not None:
         found = replace(found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
     return replace(found, span=cur.span_from(here))
@@ -215,7 +218,8 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     if found is not None:
         return found
     cur.at = here
-    # "until you have 43 sts", "until there are 20 rounds", "until piece measures 5 cm", "until work is 10 cm long"
+    # "until you have 43 sts", "until there are 20 rounds", "until piece measures 5 cm", "until work is 10
+    # cm long"
     for i in range(until_mark(cur, 16)):
         t = cur.peek(i)
         if t.kind == "n" or (t.value is not None and t.low not in {"one", "first", "second"}) or t.low == "~":
@@ -319,7 +323,7 @@ _BY_THE_END = Phrases(
 )  # fmt: skip
 
 
-def parse_ending(cur: Cursor, ctx: Context) -> Until | None:
+def parse_ending(cur: Cursor) -> Until | None:
     """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
     purl row".
     """
