@@ -250,7 +250,8 @@ class SlowKnit:
 
     def waits_for(self, s):
         """Whether the loop that a bind-off left counts as the first of the next ones: told by what comes out."""
-        return s.stitch in {"k", "p"} and bool(self.loops_ahead()) and self.decide([False, True])
+        one = s.stitch in SLIPS or (STITCHES[s.stitch][0] == 1 and len(STITCHES[s.stitch][1]) == 1)
+        return one and bool(self.loops_ahead()) and self.decide([False, True])
 
     def distance(self, to):
         """How many loops to a place."""

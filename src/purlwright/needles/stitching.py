@@ -34,7 +34,8 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
         st = dictionary().find(s.stitch)
         w.loop_waits = False
         rest = w.tail()
-        if st is not None and st.takes == 1 and rest is not None and n + rest == w.left_over + 1 and n > 0:
+        one = st is not None and st.takes == st.makes == 1
+        if one and rest is not None and n + rest == w.left_over + 1 and n > 0:
             n -= 1  # the stitch left by the bind-off counts as the first of these
     if n <= 0:
         return
