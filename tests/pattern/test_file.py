@@ -158,6 +158,39 @@ def test_a_paste_without_any_mark():
     assert texts(p) == ["Cast on 40 sts.", "Row 1: Knit.", "Row 2: Purl", "Sew the seam."]
 
 
+def test_a_paste_in_capitals():
+    p = read(
+        "QUAY CUFFS\nby a friend\n\nSIZE\nOne size, for an adult.\n\nMATERIALS\n50 g of wool\n4 mm needles\n\n"
+        "TENSION\n22 sts to 10 cm\n\nABBREVIATIONS\np - purl\nst st - stocking stitch\n\nCUFF\nCast on 40 sts.\n\n"
+        "Top:\nRow 1: Knit.\n"
+    )
+    assert (p.title, p.sizes) == ("QUAY CUFFS", ("One size",))
+    assert [(e.known, e.value) for e in p.header.entries] == [
+        ("Sizes", "One size, for an adult."),
+        ("Yarn", "50 g of wool"),
+        ("Yarn", "4 mm needles"),
+        ("Gauge", "22 sts to 10 cm"),
+    ]
+    assert [(s.heading, s.kind) for s in p.sections][-3:] == [
+        ("ABBREVIATIONS", "define"),
+        ("CUFF", "work"),
+        ("Top", "work"),
+    ]
+    assert len(p.sections[-3].lines) == 2
+
+
+@pytest.mark.parametrize("mark", ["• ", "- ", "  - "])
+def test_marks_of_a_list_are_not_the_words(mark):
+    p = read(f"# A\n\n## B\n{mark}Cast on 12 sts\n{mark}Row 1: Knit\n{mark}Row 2: Purl\n")
+    assert texts(p) == ["Cast on 12 sts", "Row 1: Knit", "Row 2: Purl"]
+
+
+def test_a_list_of_numbers_may_go_on_in_the_next_line():
+    p = read("# A\nSizes: S (M, L)\n\n## B\nCast on 12 (14,\n16) sts.\n")
+    assert texts(p) == ["Cast on 12 (14,\n16) sts."]
+    assert p.findings == ()
+
+
 def test_a_paste_of_rows_alone_has_no_title():
     p = read("Cast on 20 sts.\nRow 1: K2, p2; rep from * to end.")
     assert p.title == ""

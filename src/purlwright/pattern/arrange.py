@@ -95,8 +95,6 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
                 over.pop()
             if over and over[-1].topic in {"numbers", "abbreviations", "stitches", "notes"}:
                 topic, inner = over[-1].topic, True
-            if not topic and known_key(words) is not None:
-                topic = "header"
             span = Span(block.start, block.end)
             raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
             over.append(raws[-1])

@@ -12,13 +12,14 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from purlwright.pattern.header import known_key
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.label import split_label
 
 if TYPE_CHECKING:
     from purlwright.text import Source
 
-__all__ = ["Block", "Sort", "begins", "cut", "key_of", "topic_of"]
+__all__ = ["Block", "Sort", "begins", "bullet", "cut", "key_of", "topic_of"]
 
 
 class Sort(StrEnum):
@@ -53,7 +54,11 @@ _NOTE = re.compile(r"[ ]{0,3}>[ ]?")
 _KEY = re.compile(r"\s*(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s{0,8}:(?=\s|$)")
 _SET = re.compile(r"\s*(?P<key>[^\s=(*\[{][^=(*\[{:;,.]{0,40}?)(?:\s{0,8}\([^()=]{0,40}\))?\s{0,8}=\s")
 _ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s{0,8}:", re.IGNORECASE)
-_ENTRY = re.compile(r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:\s{0,8}\([^()]{0,40}\))?\s{0,8}(?:[:=]|\s[-–—]\s|\t)")
+_ENTRY = re.compile(
+    r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?"
+    r"\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
+    r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
+)
 _CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO)\b", re.IGNORECASE)
 _WORK = re.compile(
     r"\W*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|pick|join|turn|cont|continue|dec|inc|decrease|increase|place)\b"
@@ -65,6 +70,12 @@ _WHOLE = re.compile(
     r"\s*(?:terms|make|public side|version|sizes?|licen[cs]e)\s*:\s*\S.*[^,(\[\s]\s*$", re.IGNORECASE
 )
 """A key whose value is a word or two never goes on in the next line."""
+_IN_LIST = re.compile(r"\s*\d[\d\s,½¼¾.-]{0,60}[)\]]")
+_BULLET = re.compile(r"\s{0,8}(?:[•‣▪◦●○·]\s*|(?P<dash>-)\s{1,8})(?=\S)")
+_ROWS = re.compile(
+    r"\b(?:rows?|rnds?|rounds?|RS|WS)\b|\b(?:first|second|third|fourth|1st|2nd|3rd|4th) needles?\b",
+    re.IGNORECASE,
+)
 _NOTHING_KNOWN = Context()
 _OPENING = 300
 """Enough of a line or heading to tell what it begins with."""
@@ -86,19 +97,34 @@ _CALLED = re.compile(
 
 
 def topic_of(heading: str) -> str:
-    """What a section of this heading defines: "numbers", "abbreviations", "stitches", "notes", "called", or
-    "".
+    """What a section of this heading gives: "numbers", "abbreviations", "stitches", "notes", "called", a key
+    of the header ("header"), or "".
     """
     low = " ".join(heading[:_OPENING].lower().strip(" .:").split())
     topic = _TOPICS.get(low)
     if topic is not None:
         return topic
-    return "called" if _CALLED.search(low) else ""
+    if _CALLED.search(low):
+        return "called"
+    return "header" if known_key(low) is not None else ""
 
 
 def key_of(text: str) -> re.Match[str] | None:
     """KEY ":" at the start of a line: "Needles: 4.5 mm"."""
     return _KEY.match(text)
+
+
+def bullet(text: str) -> int:
+    """How much of a line is the mark of a list before its words: "• Row 1: Knit." gives 2.
+
+    A dash is one only before a label, a key or a cast-on.
+    """
+    m = _BULLET.match(text)
+    if m is None:
+        return 0
+    if m["dash"] and not begins(text[m.end() : m.end() + _OPENING].replace("-", " ", 1), ""):
+        return 0
+    return m.end()
 
 
 def _heading_words(line: str, at: int) -> tuple[int, int]:
@@ -115,7 +141,7 @@ def begins(text: str, topic: str) -> bool:
     """Whether a line cannot be the rest of the line before: it opens with a label, a limit, a key or a
     cast-on.
     """
-    text = text[:_OPENING]
+    text = text[bullet(text) : _OPENING]
     if _KEY.match(text) or _SET.match(text) or _ONLY.match(text) or _CAST_ON.match(text):
         return True
     if topic in {"abbreviations", "stitches"} and _ENTRY.match(text):
@@ -177,11 +203,16 @@ def cut(source: Source) -> tuple[Block, ...]:
             at = 0
             continue
         if not marked and at == 0 and (not out or plain_heading(body)) and not _title_no(body):
+            right -= len(body) - len(body.rstrip(": "))
             out.append(Block(sort=Sort.HEADING, start=left, end=right, line=number))
             topic = topic_of(body) if len(out) > 1 else ""
             continue
         open_words = at == number - 1 and not _is_whole(lines[at - 1])
-        if open_words and out and out[-1].sort is Sort.WORDS and not begins(line, topic):
+        if open_words and _IN_LIST.match(line) and _open_bracket(lines[at - 1]):
+            goes_on = True
+        else:
+            goes_on = open_words and topic != "header" and not begins(line, topic)
+        if goes_on and out and out[-1].sort is Sort.WORDS:
             last_block = out.pop()
             out.append(Block(sort=Sort.WORDS, start=last_block.start, end=right, line=last_block.line))
         else:
@@ -195,11 +226,20 @@ def _is_whole(line: str) -> bool:
     return _ENDS.search(line.rstrip()) is not None or _WHOLE.match(line) is not None
 
 
+def _open_bracket(line: str) -> bool:
+    """Whether a bracket of the line is still open at its end: "14 (15,"."""
+    return line.count("(") > line.count(")") or line.count("[") > line.count("]")
+
+
 def _title_no(text: str) -> bool:
-    """Whether the first line of a text without headings is no title: a key, a label, something to work, or
-    long.
-    """
-    return begins(text, "") or _WORK.match(text) is not None or len(text) > 100
+    """Whether a line of a text without marks is no heading: a key, a label, something to work, or long."""
+    bare = text.rstrip(": ")
+    return (
+        begins(bare, "")
+        or (begins(bare + ": x", "") and _ROWS.search(bare) is not None)
+        or _WORK.match(text) is not None
+        or len(text) > 100
+    )
 
 
 def _fenced(source: Source, lines: list[str], number: int, fence: re.Match[str], out: list[Block]) -> int:

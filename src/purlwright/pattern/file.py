@@ -19,7 +19,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, cut, topic_of
+from purlwright.pattern.cut import Block, Sort, bullet, cut, topic_of
 from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.numbers import NamedNumber, read_numbers
@@ -367,7 +367,9 @@ class _Reader:
         self, block: Block, words: str, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Iterator[tree.Line]:
         """LIMIT? ROW+: the line of a block, or its lines if several rows stand in it."""
-        mine, at = read_limit(words, block.start, sizes, options, self.findings)
+        lead = bullet(words)
+        mine, at = read_limit(words[lead:], block.start + lead, sizes, options, self.findings)
+        at += lead
         if mine.sizes or mine.options:
             self.limits.append(mine)
             limit = mine.within(limit)

@@ -142,6 +142,8 @@ def read_sizes(value: str) -> tuple[str, ...]:
     "One size" is one size. A name given twice is told apart by its place ("M", "M 2").
     """
     words = re.sub(r"\s+and\s+", ", ", value.strip().rstrip(". "))
+    if words.lower().startswith("one size"):
+        return ("One size",)
     words = re.sub(r"(?<=[)\]])\s*(?:cm|in|inches|ins|\"|mm|years|yrs|months|mths)$", "", words)
     m = re.match(r"(?P<first>[^()\[\]]+?)\s*[(\[](?P<rest>[^()\[\]]+)[)\]]\s*$", words)
     if m is not None and not re.search(r"[,;]", m["first"]):
