@@ -36,6 +36,7 @@ __all__ = [
 
 _OPS = frozenset("k p yo k1 p1 sl ssk k2tog p2tog".split())
 _LONGEST_GROUND = 9
+_KNITS = frozenset({"k", "p", "k1", "p1", "knit", "purl"})
 _AFTER_WORKED = FILLERS | {"in", "as", "tog", "together", "even", "to", "turn"}
 
 
@@ -285,7 +286,7 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
                 break
             continue
         found = find(words)
-        if found is not None:
+        if found is not None and ("rib" in words or cur.pad[here].low not in _KNITS):
             best, end = found, i + 1
     if best is None:
         return None

@@ -99,7 +99,7 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
         if found is not None:
             return found
     handlers = _TABLE.get(t.low)
-    if "rib" in cur.kept and t.low in _RIBBED:
+    if t.low in _RIBBED and cur.kept.get("rib"):
         found = fills.parse_ground(cur, ctx, depth)
         if found is not None:
             return found
