@@ -57,7 +57,6 @@ _ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s{0,8}:", re.IGNORECASE)
 _ENTRY = re.compile(
     r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?"
     r"\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
-    r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
 )
 _CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO)\b", re.IGNORECASE)
 _WORK = re.compile(
