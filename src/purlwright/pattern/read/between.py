@@ -264,7 +264,7 @@ _DIRECTION = Phrases(
     "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
     "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
-    "now? work|working|knit|continue|cont only? on these|those|the",
+    "now? work|working|knit|continue|cont only? on these|those|the?",
 )  # fmt: skip
 
 

@@ -99,6 +99,13 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     counts_row = False
     while True:
         step = cur.at
+        if cur.peek().low == "," and cur.phrase(",") and _on_each(cur, ctx) is not None:
+            cur.at = step
+            skip(cur, ",")
+            one_each = _on_each(cur, ctx)
+            needles = one_each or needles
+            continue
+        cur.at = step
         if cur.peek().low == "," and not _belongs(cur):
             break
         skip(cur, ",")
@@ -199,15 +206,17 @@ def _verb(cur: Cursor) -> bool:
     )
 
 
+_DIVISIBLE = Phrases(
+    "multiple|multiples|number of", "number of? stitches|sts? divisible by",
+    "number of stitches|sts that|which can be divided by",
+)  # fmt: skip
+
+
 def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
     """MULTIPLE: "a"? "multiple" "of" NUMBER "sts"? (("," )? ("plus" | "+") NUMBER "sts"?)?."""
     here = cur.at
     cur.take("a", "any")
-    if (
-        not cur.phrase("multiple|multiples|number of")
-        and not cur.phrase("number of? stitches|sts? divisible by")
-        and not cur.phrase("number of stitches|sts that|which can be divided by")
-    ):
+    if _DIVISIBLE.take(cur) is None:
         cur.at = here
         n = parse_number(cur, ctx)
         # "cast on six stitches for each pattern, and two over for the edge"
@@ -250,6 +259,22 @@ def _belongs(cur: Cursor) -> bool:
         "two",
         "with",
     } and (cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"})
+
+
+def _on_each(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
+    """ON-EACH: "twenty on each of four needles", "two on each": how the total lies."""
+    here = cur.at
+    n = parse_number(cur, ctx)
+    if n is None or not cur.phrase("sts|stitches? on each"):
+        cur.at = here
+        return None
+    often = 4
+    if cur.take("of") is not None:
+        skip(cur, "the")
+        said = parse_number(cur, ctx)
+        often = (said.at(0) if said is not None else None) or 4
+    skip(cur, "needle", "needles", "pin", "pins")
+    return (n,) * min(often, 20)
 
 
 def _first_needle(

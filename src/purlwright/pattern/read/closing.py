@@ -201,6 +201,16 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     here = cur.at
     del ctx
     how: Literal["graft", "seam", "three-needle"]
+    if cur.peek().low in {"using", "with"}:
+        # "Using a flat seam, sew up sides"
+        n = until_mark(cur, 8)
+        words = {cur.peek(i).low for i in range(n)}
+        if (
+            words & {"seam", "stitch", "seams"}
+            and cur.peek(n + 1).low in {"sew", "join", "seam", "close"}
+            and (not words & {"needle", "kitchener"})
+        ):
+            cur.at += n + 1
     if _GRAFT.take(cur):  # fmt: skip
         how = "graft"
     elif _SEAM.take(cur):  # fmt: skip
@@ -303,7 +313,7 @@ def _edge(cur: Cursor, n: int) -> Edge:
 
 
 _BREAK = "break cut".split()
-_DRAW = frozenset("draw pull thread run pass draws fasten gather sew slip".split())
+_DRAW = frozenset("take draw pull thread run pass draws fasten gather sew slip".split())
 
 
 def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
@@ -346,6 +356,14 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
         if cur.phrase("and?  leaving|leave a?") or cur.phrase(", leaving a?") or cur.phrase("with a?"):
             rest_of_clause(cur)
         skip(cur, ",", "and", ".", ";", "then")
+        if cur.peek().low == "thread" and cur.peek(1).low in {"it", "the", "wool", "end"}:
+            n = until_mark(cur, 10)
+            if {"needle"}.intersection(cur.peek(i).low for i in range(n)):
+                # "thread it in a needle, and pass it through ..."
+                cur.at += n
+                skip(cur, ",", "and", "then")
+    elif cur.peek().low == "take" and cur.peek(2).low in {"wool", "yarn", "thread", "end"}:
+        pass
     elif cur.peek().low not in {"draw", "thread", "pull", "run", "gather"}:
         return None
     verb = cur.peek().low

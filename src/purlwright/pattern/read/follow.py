@@ -112,7 +112,8 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         "forward and back",
         "backwards and forwards",
         "in rows",
-        "alternately",
+        "alternately all? round?",
+        "all round",
         "only",
     )
     skip(cur, ",")

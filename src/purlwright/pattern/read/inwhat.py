@@ -13,7 +13,7 @@ from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_here
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
-from purlwright.pattern.tree import Fill, InPattern, Number, Place, PlaceKind, Work, Yarn
+from purlwright.pattern.tree import Fill, InGround, InPattern, Number, Place, PlaceKind, Work, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -67,6 +67,11 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         }:
             cur.at += 1
             closing = ")"
+        ribs = _plain_and_purl(cur)
+        if ribs is not None:
+            body = (*(a for a in body if not isinstance(a, InPattern)), ribs)
+            found = True
+            continue
         lead = cur.peek().low
         if lead in ctx.yarns and not found:
             yarn += (Yarn(act="use", colour=cur.next().text, span=cur.span_from(here)),)
@@ -97,6 +102,9 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         if got is None or (closing is not None and cur.take(closing) is None):
             cur.at = here
             return (yarn + body) if found else None
+        if body and isinstance(body[-1], InPattern) and isinstance(got[0], InGround):
+            # "in rib of k1, p1"
+            body = body[:-1]
         body += got
         found = True
         explained(cur)
@@ -116,7 +124,15 @@ def explained(cur: Cursor) -> None:
     cur.take(",")
     end = aside_end(cur)
     inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
+    low = {t.low for t in inside}
     if (
+        inside
+        and low & {"k", "p"}
+        and all(t.kind == "n" or t.low in {"k", "p", ".", ",", "and"} for t in inside)
+    ):
+        # "double rib (k2, p2)"
+        cur.at = end
+    elif (
         inside
         and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
         and ROW_WORDS.intersection(t.low for t in inside)
@@ -126,13 +142,36 @@ def explained(cur: Cursor) -> None:
         cur.at = here
 
 
+def _plain_and_purl(cur: Cursor) -> InGround | None:
+    """PLAIN-AND-PURL: "in ribs of 2 plain and 2 purl", "2 plain, 2 purl": a rib as old books word it."""
+    from purlwright.stitches.load import grounds
+
+    here = cur.at
+    cur.take(",")
+    cur.phrase("in ribs|rib|ribbing of?")
+    one, kind = cur.next(), cur.peek()
+    if isinstance(one.value, int) and cur.take("plain", "knit") is not None and skip(cur, "and", ",", "&"):
+        two = cur.next()
+        if isinstance(two.value, int) and cur.take("purl", "pearl", "purled") is not None:
+            found = grounds().find(f"k{one.value}, p{two.value} rib")
+            if found is not None:
+                return InGround(ground=found.key, span=cur.span_from(here))
+    del kind
+    cur.at = here
+    return None
+
+
 def _colour(cur: Cursor, ctx: Context) -> str | None:
     """("in" | "with" | "using") YARN: "in MC", "with A"; the next token must be one of the pattern's
     yarns.
     """
     skip_ = 2 if cur.peek(1).low in {"the", "yarn", "colour", "color"} and cur.peek(2).low in ctx.yarns else 1
     t = cur.peek(skip_)
-    if t.low in ctx.yarns or t.low in {"mc", "cc", "cc1", "cc2"} or (len(t.text) == 1 and t.text in "ABCD"):
+    if (
+        (t.low in ctx.yarns and (len(t.text) > 1 or t.text.isupper()))
+        or t.low in {"mc", "cc", "cc1", "cc2"}
+        or (len(t.text) == 1 and t.text in "ABCD")
+    ):
         cur.at += skip_ + 1
         return t.text
     return None

@@ -24,10 +24,10 @@ from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
 from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.read.rows import parse_work_rows
-from purlwright.pattern.read.shaping import parse_shaping
+from purlwright.pattern.read.shaping import parse_shaping, stitch_at_edges
 from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Action, InGround, Turn, WorkRows
+from purlwright.pattern.tree import Action, InGround, Turn, Work, WorkRows
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -131,6 +131,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),
     ("at on", (parse_shaping,)),
+    ("take", (parse_gather,)),
     (
         (
             "weave darn sew run work block steam press fasten wash hide tuck secure tie trim felt "
@@ -239,6 +240,18 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return None
     steps = parse_step(cur, ctx)
     if steps is not None and cur.at > here:
+        first = steps[0]
+        if (
+            len(steps) == 1
+            and isinstance(first, Work)
+            and cur.peek().low in {"at", "each", "both", ".", "on"}
+        ):
+            at = cur.at
+            cur.take(".") if cur.peek().glued else None
+            shaping = stitch_at_edges(cur, ctx, first, here)
+            if shaping is not None:
+                return shaping
+            cur.at = at
         if isinstance(steps[-1], InGround):
             cur.take("rib", "ribbing")
         if isinstance(steps[-1], Turn) and (rest := hold_the_rest(cur)) is not None:

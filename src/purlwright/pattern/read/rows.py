@@ -104,6 +104,11 @@ def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ..
         start = cur.at
         n = amount(cur, ctx)
         unit = cur.take(*ROW_WORDS) if n is not None else None
+        told = cur.take("plain", "purl", "purled", "pearl", "pearled") if unit is not None else None
+        if n is not None and unit is not None and told is not None:
+            row = whole_row("k" if told.low == "plain" else "p")
+            out.append(WorkRows(body=(row,), rows=n, unit=unit_of(unit.low), span=cur.span_from(start)))
+            continue
         more = in_what(cur, ctx) if unit is not None else None
         if n is None or unit is None or not more or not all(isinstance(a, Yarn) for a in more):
             cur.at = here

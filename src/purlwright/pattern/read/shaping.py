@@ -24,6 +24,7 @@ from purlwright.pattern.tree import (
     Said,
     Shaping,
     Step,
+    Work,
 )
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Statement
 
-__all__ = ["beside", "parse_shaping", "same_time"]
+__all__ = ["beside", "parse_shaping", "same_time", "stitch_at_edges"]
 
 
 _DEC = frozenset("dec decrease decreasing narrow narrowing dec'ing decreased".split())
@@ -317,6 +318,24 @@ def _when_first(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] |
         last = last._replace(times=often[0], said=often[1])
     step = AtEdges(change=change, where=where, count=count or ONE, span=cur.span_from(here))
     return _shapings((step,), None, [*whens[:-1], last], cur, here)
+
+
+def stitch_at_edges(cur: Cursor, ctx: Context, work: Work, here: int) -> tuple[Statement, ...] | None:
+    """STITCH WHERE WHEN: "K2tog at each end of every row until 50 sts remain"."""
+    from purlwright.stitches.load import dictionary
+
+    stitch = dictionary().stitches.get(work.stitch)
+    if stitch is None or stitch.net not in {1, -1} or work.count.values != (1,):
+        return None
+    at = cur.at
+    where = parse_where(cur)
+    whens = schedule(cur, ctx) if where is not None else None
+    if where is None or whens is None:
+        cur.at = at
+        return None
+    change: Literal[1, -1] = 1 if stitch.net > 0 else -1
+    step = AtEdges(change=change, where=where, count=ONE, stitch=work.stitch, span=cur.span_from(here))
+    return _shapings((step,), None, whens, cur, here)
 
 
 def _shapings(

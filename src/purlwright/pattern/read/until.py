@@ -261,6 +261,8 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
     if n is None:
         return None
     if not ordinal and cur.take(*_STITCHES) is not None:
+        if cur.peek().low == "." and cur.peek(1).low in {"remain", "rem", "left", "are", "on", "remaining"}:
+            cur.at += 1
         _left(cur, ctx)
         return Until(stitches=n)
     if not ordinal and cur.take("remain", "rem", "left") is not None:
