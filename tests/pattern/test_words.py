@@ -1,15 +1,18 @@
 """The tree put into words, and read again."""
 
+from typing import get_args
+
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from msgspec import structs
 
 import strategies
 from purlwright.pattern import tree
 from purlwright.pattern.file import read_pattern
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.line import read_line
-from purlwright.pattern.words import line_words
+from purlwright.pattern.words import action_words, definition_words, line_words
 from purlwright.stitches.load import dictionary
 from purlwright.text import NOWHERE, Source, Span
 
@@ -108,3 +111,63 @@ def test_any_file_reads_without_raising_and_every_span_lies_inside(examples):
                 spans_inside(line.actions, len(source.text) - line.offset)
 
     law()
+
+
+# --- every kind of node ---
+
+
+def samples():
+    """One of each kind of step and statement, with as little in it as it needs."""
+    n = tree.Number(values=(3,))
+    k = tree.Work(stitch="k", count=n)
+    end = tree.Place(kind=tree.PlaceKind.END)
+    fields = {
+        "stitch": "k", "count": n, "body": (k,), "to": end, "ground": "garter", "steps": (k,), "held": n, "front": True,
+        "first": (k,), "second": (k,), "over": n, "act": "place", "change": 1, "where": "each end", "name": "Wave Chart",
+        "readings": ((k,),), "words": "a word", "rows": tree.RowSet(first=1, last=4), "every": n, "how": "graft",
+        "parts": (tree.WorkRows(body=(k,), rows=n),),
+    }  # fmt: skip
+    for kind in (*get_args(tree.Step), *get_args(tree.Statement)):
+        needed = {f.name: fields[f.name] for f in structs.fields(kind) if f.required}
+        if kind is tree.Stated:
+            needed["total"] = n
+        if kind is tree.RowRef:
+            needed["number"] = 2
+        if kind is tree.Yarn:
+            needed["act"] = "use"
+        if kind is tree.PickUp:
+            needed["count"] = n
+        yield kind(**needed)
+
+
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@pytest.mark.parametrize("node", list(samples()), ids=lambda n: type(n).__name__)
+def test_every_kind_of_node_has_words(node, terms):
+    assert action_words(node, terms).strip()
+
+
+def test_a_definition_in_words():
+    p = read_pattern(Source("# A\n\n## Special stitches\nhk (harbour knot): k1, yo, k2tog.\n"))
+    assert definition_words(p.definitions[0]) == "hk (harbour knot): k1, yo, k2tog."
+
+
+@pytest.mark.parametrize(
+    ("words", "uk"),
+    [
+        ("Row 1: K2, yo, k2tog, k to end.", "Row 1: K2, yfwd, k2tog, k to end."),
+        ("Bind off all sts.", "Cast off all sts."),
+        ("Row 2: Work in seed stitch to end.", "Row 2: Work in moss stitch to end."),
+    ],
+)
+def test_us_words_in_uk_terms(words, uk):
+    got = read(words, "US")
+    assert line_words(tree.Line(label=got.label, actions=got.actions), "UK") == uk
+
+
+def test_limits_are_printed_before_the_line():
+    p = read_pattern(
+        Source(
+            "# A\nSizes: S (M, L)\nOptions: edge = plain, picot\n\n## B\nplain only: Sizes M, L only: Row 1: Knit.\npicot only: Row 1: Purl.\n"
+        )
+    )
+    assert line_words(next(p.lines)) == "Sizes M, L only: edge plain only: Row 1: Knit."

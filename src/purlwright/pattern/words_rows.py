@@ -226,6 +226,10 @@ def statement_words(s: tree.Statement, terms: Terms = "US") -> str:
             return ", AT THE SAME TIME ".join(statement_words(p, terms) for p in s.parts)
         case tree.JoinRound():
             return "join in the round"
+        case tree.Arrange():
+            return _arrange(s)
+        case tree.Again():
+            return _again(s, terms)
         case tree.Rejoin():
             return _rejoin(s)
         case tree.Resume():
@@ -237,6 +241,22 @@ def statement_words(s: tree.Statement, terms: Terms = "US") -> str:
             return f"break yarn, draw through {rest} and fasten off"
         case _:
             return ""
+
+
+def _arrange(a: tree.Arrange) -> str:
+    """Says "divide sts on 3 needles, 16-18-16", "divide sts on 4 needles"."""
+    on = f" on {number_words(a.count)} needles" if a.count is not None else " on needles"
+    each = "-".join(number_words(n) for n in a.needles)
+    return f"divide sts{on}, {each}" if each else f"divide sts{on}"
+
+
+def _again(a: tree.Again, terms: Terms) -> str:
+    """Says "[knit 5 rnds, work dec rnd] 4 times", "*knit 5 rows, purl 1 row; rep from * twice more"."""
+    body = ", ".join(action_words(b, terms) for b in a.body)
+    often = _often(a.times, a.said)
+    until = _until(a.until) if a.until is not None else ""
+    group = f"*{body}; rep from *" if a.star else f"[{body}]"
+    return " ".join(p for p in (group, often, until) if p)
 
 
 def _rejoin(r: tree.Rejoin) -> str:
