@@ -66,6 +66,43 @@ def test_one_bad_stretch_gives_one_finding_and_reading_goes_on():
     assert text[finding.span.start : finding.span.end] == "wibble the second stitch"
 
 
+@pytest.mark.parametrize("text", ["K2, p2 for 12 rows.", "Work 12 rows in k2, p2."])
+def test_knits_and_purls_for_many_rows_go_on_across_each_row(text):
+    (rows,) = read_line(text, CTX).actions
+    body = rows.body[0]
+    assert (type(body).__name__, len(rows.body), rows.rows.values) in {
+        ("Repeat", 1, (12,)),
+        ("InGround", 1, (12,)),
+    }
+
+
+def test_shaping_said_with_one_row_is_in_that_row():
+    (rows,) = read_line("Knit 1 round, decreasing 4 sts evenly.", CTX).actions
+    assert [type(s).__name__ for s in rows.body] == ["Fill", "Evenly"]
+
+
+def test_the_last_of_many_rows_may_hold_the_shaping():
+    many, last = read_line("Knit 6 rows, inc 1 st at end of last row.", CTX).actions
+    assert (many.rows.values, last.rows.values) == ((5,), (1,))
+
+
+def test_needle_by_needle_the_end_is_the_end_of_the_needle():
+    got = read_line("Rnd 4: Needle 1: K to last 3 sts, k2tog, k1. Needles 2 and 3: K.", CTX)
+    assert [type(a).__name__ for a in got.actions] == ["Fill", "Work", "Work", "Repeat"]
+    assert {n.kind for n in walk(got.actions) if type(n).__name__ == "Place"} == {"needle end"}
+
+
+@pytest.mark.parametrize("text", ["Do not join.", "Do not break yarn.", "Never cast off tightly."])
+def test_what_is_not_to_be_done_is_not_done(text):
+    assert kinds(text) == "Note"
+
+
+@pytest.mark.parametrize("text", ["Slip the first st of every row.", "Always slip the first st of each row."])
+def test_a_rule_for_every_row_is_no_stitch_of_this_one(text):
+    assert kinds(text) == "Unread"
+    assert len(read_line(text, CTX).findings) == 1
+
+
 def test_a_line_of_talk_is_a_note():
     assert read_line("The harbour freezes over in March.", CTX).note
     assert not read_line("Knit 2 rows.", CTX).note

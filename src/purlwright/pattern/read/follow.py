@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace as changed
 
 from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip
+from purlwright.pattern.read.inwhat import across
 from purlwright.pattern.read.openers import statement
 from purlwright.pattern.read.shaping import beside
 from purlwright.pattern.read.until import parse_ending, parse_until
@@ -140,7 +141,10 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
                 span = span.cover(a.span)
             out[first:] = [
                 WorkRows(
-                    body=tuple(body), until=None if _only_rows(u) else u, rows=u.rows, span=span.cover(u.span)
+                    body=across(tuple(body)),
+                    until=None if _only_rows(u) else u,
+                    rows=u.rows,
+                    span=span.cover(u.span),
                 )
             ]  # type: ignore[arg-type]
             return True

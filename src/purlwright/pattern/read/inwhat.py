@@ -13,14 +13,25 @@ from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_here
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
-from purlwright.pattern.tree import Fill, InGround, InPattern, Number, Place, PlaceKind, Work, Yarn
+from purlwright.pattern.tree import (
+    Fill,
+    InGround,
+    InPattern,
+    Number,
+    Place,
+    PlaceKind,
+    Repeat,
+    Said,
+    Work,
+    Yarn,
+)
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Step
 
-__all__ = ["explained", "in_what", "whole_row"]
+__all__ = ["across", "explained", "in_what", "whole_row"]
 
 
 def whole_row(key: str) -> Fill:
@@ -102,7 +113,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         if got is None or (closing is not None and cur.take(closing) is None):
             cur.at = here
             return (yarn + body) if found else None
-        if body and isinstance(body[-1], InPattern) and isinstance(got[0], InGround):
+        if body and isinstance(body[-1], InPattern) and (lead == "of" or isinstance(got[0], InGround)):
             # "in rib of k1, p1"
             body = body[:-1]
         body += got
@@ -114,6 +125,16 @@ _EXPLAINS = frozenset(
     "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
     " right wrong ridge ridges garter = the st sts stitch".split()
 )
+
+
+def across(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """A row of "k2, p2 for 3 cm" is k2, p2 over and over: knits and purls alone, repeated across."""
+    first = next((i for i, s in enumerate(steps) if not isinstance(s, Yarn)), len(steps))
+    body = steps[first:]
+    if len(body) < 2 or not all(isinstance(s, Work) and s.stitch in {"k", "p"} for s in body):
+        return steps
+    span = body[0].span.cover(body[-1].span)
+    return (*steps[:first], Repeat(body=body, said=Said.OPEN, mark="", span=span))
 
 
 def explained(cur: Cursor) -> None:
@@ -199,4 +220,4 @@ def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ..
         body += step
     if body:
         cur.take("rib", "ribbing", "pattern")
-    return body or None
+    return across(body) or None
