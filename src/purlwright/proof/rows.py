@@ -94,13 +94,18 @@ def _first_workings(way: Way, subject: Subject) -> Iterator[tuple[tree.Line, tre
                 yield line, line.label, entry.kind
 
 
+def _wrong_side_round(label: tree.Label) -> bool:
+    """Whether a label says round and WS at once: worked as a row back, it is still a round to the reader."""
+    return label.unit is tree.Unit.ROUND and label.side is tree.Side.WS
+
+
 def judge_row_or_round(subject: Subject) -> Answer:
     """C023: one finding for each wrong word, at its first place, the others beside it."""
     places = 0
     wrong: dict[tuple[str, str], dict[int, tree.Line]] = {}
     for way in subject.ways:
         for line, label, kind in _first_workings(way, subject):
-            if label.unit is None:
+            if label.unit is None or _wrong_side_round(label):
                 continue
             places += 1
             if label.unit.value != kind.value:
@@ -121,7 +126,7 @@ def judge_sides_in_round(subject: Subject) -> Answer:
     def judge(way: Way) -> Iterable[Finding]:
         nonlocal places
         for line, label, kind in _first_workings(way, subject):
-            if kind is Kind.ROUND:
+            if kind is Kind.ROUND or _wrong_side_round(label):
                 places += 1
                 if label.side is tree.Side.WS:
                     yield at(line, WrongSideInRound(label.words.strip()), label.span)
