@@ -1,0 +1,1 @@
+"""Reading instructions: tokens of a line to steps and statements."""
