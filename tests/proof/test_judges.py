@@ -186,6 +186,11 @@ def test_a_turn_left_open():
     assert verdicts["C033"].result is Result.FAILS
 
 
+def test_a_bind_off_across_all_works_over_the_gaps():
+    rows = ("Cast on | | +20", "Row 1 | RS | 4left 4gap", "Bind off | WS | -20")
+    assert said("Cast on\nRow 1: k16, turn\nBind off", *rows)[0] == []
+
+
 # --- verdicts ---------------------------------------------------------------------------------------------
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from handmade import flap, ledger, piece
 from purlwright.terminal.look import Look
-from purlwright.terminal.print_ledger import show_ledger
+from purlwright.terminal.print_ledger import _gaps, show_ledger
 from purlwright.text import Source
 
 COLOUR = re.compile(r"\x1b\[[\d;]*m")
@@ -52,6 +52,13 @@ def test_what_was_held_or_copied_stands_with_the_words():
     lines = show(ledger(body), width=120).splitlines()
     assert lines[6].endswith("[12 held]")
     assert lines[7].endswith("[12 back] as Row 1, line 2")
+
+
+@pytest.mark.parametrize(
+    ("gaps", "shown"), [((), ""), ((4, 8), "4, 8"), ((4, 8, 12), "4-12 by 4"), ((4, 8, 11), "4, 8, 11"), ((8, 4, 0), "8, 4, 0")]
+)  # fmt: skip
+def test_gaps_at_even_steps_are_said_shortly(gaps, shown):
+    assert _gaps(list(gaps)) == shown
 
 
 def test_passes_are_numbered_and_brief_gathers_them():

@@ -83,10 +83,12 @@ _ABOUT_WRAPS = re.compile(
 
 
 def _open_turns(way: Way, subject: Subject) -> Iterable[Finding]:
-    """Turns whose gaps stand on the last row of a piece."""
+    """Turns whose gaps stand when a piece ends; a graft or bind-off across all of it works over them."""
     for piece in way.knitted.ledger.pieces:
-        rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+        rows = [e for e in piece.rows if e.kind is not Kind.JOIN]
         if not rows or rows[-1].unread or rows[-1].resumed or not rows[-1].gaps:
+            continue
+        if rows[-1].kind not in {Kind.ROW, Kind.ROUND} and not rows[-1].unworked:
             continue
         turned = [_turning(piece.rows, gap.turned_on) for gap in rows[-1].gaps]
         entries = [e for e in turned if e is not None and e.span.end >= 0]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.terminal.look import Look, count, cut, heading, pad, plain, width_of, wrap
@@ -67,10 +68,10 @@ def _widths(rows: Sequence[_Row], look: Look) -> _Widths:
     label = min(22, max([len("row"), *(width_of(r.label) for r in rows)]))
     numbers = tuple(max([len(h), *(len(r.cells[n]) for r in rows)]) for n, h in enumerate(_HEADS))
     places = max((width_of(r.places) for r in rows), default=0)
-    places = min(max(places, len("gaps")), 14) if places else 0
     space = "  " if look.width >= _ROOMY else " "
-    taken = 2 + label + sum(numbers) + len(space) * len(numbers) + (places + 2 if places else 0)
-    words = look.width - taken - 2
+    room = look.width - 2 - label - sum(numbers) - len(space) * len(numbers)
+    places = min(max(places, len("gaps")), 14, max(room - 4 - _LEAST_WORDS, 6)) if places else 0
+    words = room - (places + 2 if places else 0) - 2
     return _Widths(label, numbers, places, words if words >= _LEAST_WORDS else 0, space)
 
 
@@ -135,10 +136,18 @@ def _row(entry: Entry, source: Source) -> _Row:
             _number(entry.lost, "−"),
             str(entry.end),
         ),
-        places=", ".join(str(g.from_right_rs) for g in entry.gaps),
+        places=_gaps([g.from_right_rs for g in entry.gaps]),
         words=_words(entry, source),
         doubt=entry.unread or entry.resumed,
     )
+
+
+def _gaps(places: list[int]) -> str:
+    """``4, 8``, and ``4-20 by 4`` for three or more that stand at even steps."""
+    steps = {b - a for a, b in pairwise(places)}
+    if len(places) > 2 and len(steps) == 1 and min(steps) > 0:
+        return f"{places[0]}-{places[-1]} by {min(steps)}"
+    return ", ".join(str(n) for n in places)
 
 
 def _words(entry: Entry, source: Source) -> str:
