@@ -30,8 +30,9 @@ _ONE = (1,)
 def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
     """STEP ("," STEP)*: counts in brackets follow without a comma."""
     out = ""
-    for step in steps:
-        words = step_words(step, terms)
+    listed = tuple(steps)
+    for step, after in zip(listed, (*listed[1:], None), strict=True):
+        words = step_words(step, _over_before(step, after, terms))
         if not words:
             continue
         if not out:
@@ -41,6 +42,13 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
         else:
             out = f"{out}, {words}"
     return out
+
+
+def _over_before(step: tree.Action, after: tree.Action | None, terms: Terms) -> Terms:
+    """UK "yfwd" before a slip or a turn only brings the yarn forward, so a yarn over there is "yo"."""
+    over = isinstance(step, tree.Work) and step.stitch == "yo"
+    slips = isinstance(after, tree.Turn) or (isinstance(after, tree.Work) and after.stitch.startswith("sl"))
+    return "US" if over and slips else terms
 
 
 def ground_words(key: str, terms: Terms) -> str:
@@ -305,8 +313,8 @@ def _cross(c: tree.Cross, terms: Terms) -> str:
 
 
 def _call(c: tree.Call) -> str:
-    """Says "work Chart A row 3 over next 12 sts"."""
-    words = f"work {c.name} row {number_words(c.row)}" if c.row is not None else f"work {c.name}"
+    """Says "work row 3 of Chart A over next 12 sts"."""
+    words = f"work row {number_words(c.row)} of {c.name}" if c.row is not None else f"work {c.name}"
     if c.over is not None:
         words += f" over next {sts(c.over)}"
     return words + (f" {place_words(c.to)}" if c.to is not None else "")
