@@ -194,7 +194,10 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
                 b = found[0]
                 add(Token("s", low[a:b], text[a:b], offset + a, offset + b, None, found[1], a == last))
             else:
-                add(token := _word(text, low, a, b, offset, glued=a == last))
+                token = _word(text, low, a, b, offset, glued=a == last)
+                if b - a > 2 and (key := known(token.low)) is not None:
+                    token = token._replace(kind="s", key=key)
+                add(token)
                 b = token.end - offset
         elif kind == "num":
             a, b = m.span("num")

@@ -106,8 +106,7 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.peek().low in {"row", "rows", "rounds"}:
         cur.at = here
         return None
-    if cur.take("purlwise", "pwise", "knitwise", "kwise") is not None:
-        pass
+    wise = cur.take("purlwise", "pwise", "knitwise", "kwise")
     at = cur.at
     cur.take(",")
     if evenly or cur.any_phrase(
@@ -149,6 +148,8 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     if t.low in {"widen", "widening"}:
         return (work("kfb", count or ONE, span),)
+    if up and wise is not None:
+        return (work(f"{wise.low[0]}fb", count or ONE, span),)
     if up:
         return (Work(stitch=key("kfb"), count=count or ONE, readings=(key("kfb"), key("M1")), span=span),)
     return (Work(stitch=key("k2tog"), count=count or ONE, readings=(key("k2tog"), key("ssk")), span=span),)

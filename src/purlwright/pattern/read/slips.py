@@ -36,7 +36,7 @@ _PASS = frozenset(
     "lifting slip slipping bind throw throwing put take".split()
 )
 _PASSED = frozenset(
-    "the that this these slipped slip slippd sl slipt st sts stitch stitches one ones it them loop "
+    "the that this these 2nd third 3rd slipped slip slippd sl slipt st sts stitch stitches one ones it them loop "
     "loops both first 1st second last "
     "preceding previous next on right hand needle you just and knit "
     "knitted k1 2 two three 3 yo slip-stitch 'em other lower".split()
@@ -165,7 +165,7 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
         return n or number_of(1, t.span)
     if t.low in {"it", "them"}:
         return number_of(1, t.span)
-    return number_of(1, pad[at - 1].span)
+    return ONE
 
 
 def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
@@ -313,12 +313,16 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
             slip_kinds(cur)
             _sep(cur)
             if cur.any_phrase(
-                "k|knit 2 tog|together tbl?",
-                "k|knit them? together|tog tbl?",
-                "k2tog tbl?",
-                "knit both|the two|2 tog|together",
-                "knit|k",
-                "k|knit the 2|two? slipped? sts|stitches? tog|together",
+                "k|knit 2|two|them tog|together tbl",
+                "k|knit them|these|both tog|together tbl?",
+                "k2tog tbl",
+                "k|knit 2|two tog|together through|thro the? back|backs of? the? loops|loop?",
+                "k|knit the|these 2|two slipped? sts|stitches? tog|together",
+            ) or (
+                number is None
+                and count is ONE
+                and _unsaid(cur, here)
+                and cur.any_phrase("k|knit 2|two? tog|together", "k2tog", "knit|k")
             ):
                 take_through_back(cur)
                 return (work("ssk", ONE, cur.span_from(here)),)
@@ -355,6 +359,11 @@ def _compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int, *, to
         count=number_of(over_count, pass_span), over=number_of(1 if tog else m, pass_span), span=pass_span
     )
     return (slipped, inner, over)
+
+
+def _unsaid(cur: Cursor, here: int) -> bool:
+    """True for "slip, slip, knit": neither slip says how many."""
+    return cur.pad[here + 1].low in SEPARATORS and cur.pad[here].low in {"slip", "sl"}
 
 
 def _long_compound(cur: Cursor, ctx: Context, here: int, count: Number, n: int) -> Steps | None:
@@ -496,7 +505,10 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
             cur.at = here
             return None
     cur.at += 1
-    if cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top") is not None:
+    if (
+        cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top", "first", "1st")
+        is not None
+    ):
         while (
             pad[cur.at].low in _ONTO
             or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"})

@@ -14,6 +14,7 @@ from purlwright.pattern.read.working import (
     Handler,
     Steps,
     into_tail,
+    is_counted,
     parse_colour,
     readings_of,
     take_manner,
@@ -426,12 +427,14 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     colour = None
     if (
         nxt.kind == "n"
-        and not nxt.glued
         and isinstance(nxt.value, int)
+        and (not nxt.glued or own or is_counted(name))
         and pad[here + 2].low in _DONE | {"."} | STITCH_WORDS
     ):
         number = parse_number(cur, ctx)
-        if number is not None:
+        if number is not None and pad[cur.at].low in {"times", "x", "more"}:
+            cur.at = here + 1
+        elif number is not None:
             count = number
             take_stitch_word(cur)
     if not own and nxt.kind == "w":

@@ -22,6 +22,7 @@ __all__ = [
     "Handler",
     "Steps",
     "into_tail",
+    "is_counted",
     "key",
     "next_op",
     "parse_colour",
@@ -71,6 +72,15 @@ def readings_of(key: str) -> tuple[str, ...]:
 
     found = dictionary().find(key)
     return tuple(found.readings) if found is not None else ()
+
+
+@cache
+def is_counted(key: str) -> bool:
+    """True for a stitch whose abbreviation takes a number straight after it ("brp2")."""
+    from purlwright.stitches.load import dictionary
+
+    found = dictionary().find(key)
+    return found is not None and found.counted
 
 
 def work(name: str, count: Number, span: Span) -> Work:
