@@ -139,9 +139,7 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
         # "(24)" after a number is a list of two sizes only in a pattern of two; it may state a total
         after = pad[at + 1]
         if (pad[here].low == "[" and pad[here].glued) or (
-            not ctx.sizes
-            and pad[here - 1].kind == "n"
-            and after.low in {",", ";", "times", "sts", "st", "stitches"}
+            pad[here - 1].kind == "n" and after.low in {",", ";", "times", "sts", "st", "stitches"}
         ):
             cur.at = at + 1
             return tuple(values)

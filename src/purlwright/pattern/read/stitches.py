@@ -47,6 +47,7 @@ HEADS = {
     "ribb": "k",
 }
 _WRAP_HEADS = frozenset({"wrapping", "putting", "winding", "throwing"})
+_GLUED = frozenset({*HEADS, "x", "sl", "yo", "to", "and", "rep", "turn", "w"})
 _FAR = frozenset({"to", "across", "around", "until", "all"})
 _DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
 _ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
@@ -207,6 +208,15 @@ def finish_counted(
     if cur.any_phrase("in pattern|patt|pat", "as set|established|est"):
         return (InPattern(count=count, span=cur.span_from(here)),)
     colour = parse_colour(cur, ctx)
+    t = cur.pad[cur.at]
+    if (
+        t.glued
+        and t.kind == "w"
+        and colour is None
+        and t.low not in _GLUED
+        and cur.pad[cur.at - 1].kind == "n"
+    ):
+        return None  # "k2tgo" is not "k2" and something more
     take_manner(cur)
     cur.any_phrase("stitches|sts plain?", "plain")
     return (Work(stitch=base, count=count, colour=colour, span=cur.span_from(here)),)
