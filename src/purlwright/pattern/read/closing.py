@@ -204,11 +204,11 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     if cur.peek().low in {"using", "with"}:
         # "Using a flat seam, sew up sides"
         n = until_mark(cur, 8)
-        words = {cur.peek(i).low for i in range(n)}
+        lead = {cur.peek(i).low for i in range(n)}
         if (
-            words & {"seam", "stitch", "seams"}
+            lead & {"seam", "stitch", "seams"}
             and cur.peek(n + 1).low in {"sew", "join", "seam", "close"}
-            and (not words & {"needle", "kitchener"})
+            and (not lead & {"needle", "kitchener"})
         ):
             cur.at += n + 1
     if _GRAFT.take(cur):  # fmt: skip

@@ -124,9 +124,9 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
     if u is not None and out:
         last = out[-1]
         if isinstance(last, Resume):
-            rows = None if not _only_rows(u) else u.rows
-            body_ = (InPattern(span=u.span),)
-            out.append(WorkRows(body=body_, rows=rows, until=None if rows else u, span=u.span))
+            count = u.rows if _only_rows(u) else None
+            ground = (InPattern(span=u.span),)
+            out.append(WorkRows(body=ground, rows=count, until=None if count else u, span=u.span))
             return True
         if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
             out[-1] = changed(last, until=u, span=last.span.cover(u.span))
@@ -141,12 +141,12 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
                 span = span.cover(a.span)
             out[first:] = [
                 WorkRows(
-                    body=across(tuple(body)),
+                    body=across(tuple(body)),  # type: ignore[arg-type]
                     until=None if _only_rows(u) else u,
                     rows=u.rows,
                     span=span.cover(u.span),
                 )
-            ]  # type: ignore[arg-type]
+            ]
             return True
     cur.at = here
     ending = parse_ending(cur)

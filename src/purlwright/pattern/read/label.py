@@ -386,7 +386,7 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
         return Label(name=f"{name} {nth}" if nth else name, unit=unit)
     if form == "rule":
         kind = _rule(g.get("kind") or g.get("kind2") or "")
-        span_ = figures(g["list"], _MOST_ROWS) if g.get("list") else ()
+        span_ = figures(g.get("list") or "", _MOST_ROWS)
         if span_:
             odd = kind in {"odd", "RS"}
             side = Side(kind) if kind in {"RS", "WS"} else None

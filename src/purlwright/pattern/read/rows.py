@@ -135,7 +135,7 @@ def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
             break
     if len(out) > 1 and cur.take(*ROW_WORDS) is not None:
         unit = unit_of(cur.peek(-1).low)
-        return tuple(replace(o, unit=unit, span=cur.span_from(here)) for o in out)  # type: ignore[type-var]
+        return tuple(replace(o, unit=unit, span=cur.span_from(here)) for o in out)
     cur.at = start
     return None
 
