@@ -171,6 +171,8 @@ def apart(steps):
     for step in steps:
         if out and getattr(out[-1], "stitch", "") == getattr(step, "stitch", None):
             continue
+        if out and isinstance(step, tree.Yarn) and isinstance(out[-1], tree.Yarn):
+            continue
         out.append(step)
     return tuple(out)
 

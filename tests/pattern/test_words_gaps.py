@@ -36,6 +36,10 @@ GAPS = [
         "Row 1: Work Chart A row 3 over next 12 sts, k to end.",
         (tree.Call(name="Chart A", row=Number(values=(3,)), over=Number(values=(12,))), K),
     ),
+    (
+        "Row 1: Break A, with MC, k to end.",
+        (tree.Yarn(act="break", colour="A"), tree.Yarn(act="use", colour="MC"), K),
+    ),
     ("Row 1: Return 1 held st to needle.", (tree.Return(count=Number(values=(1,))),)),
 ]
 UNREAD = [
@@ -46,7 +50,13 @@ UNREAD = [
 
 def read(words):
     return read_line(
-        words, Context(sizes=("S", "M", "L"), compact=dictionary().compact, called={"chart a": "Chart A"})
+        words,
+        Context(
+            sizes=("S", "M", "L"),
+            compact=dictionary().compact,
+            called={"chart a": "Chart A"},
+            yarns=frozenset({"a", "mc"}),
+        ),
     )
 
 

@@ -394,7 +394,7 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
         case tree.Marker():
             return _marker(step)
         case tree.YarnTo():
-            return "yarn to front" if step.front else "yarn to back"
+            return f"yarn to {'front' if step.front else 'back'} between needles"
         case tree.Yarn():
             verb = {"use": "with", "join": "join", "break": "break"}[step.act]
             return f"{verb} {step.colour or 'yarn'}"
