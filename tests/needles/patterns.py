@@ -62,7 +62,7 @@ def pattern(*lines):
     """A pattern of one section of lines."""
     section = SimpleNamespace(heading="Piece", kind="work", lines=lines, copies=None)
     return Trial(
-        title="Trial", sizes=(), options=(), sections=(section,), definitions=(), charts=(), gauges=()
+        title="Trial", sizes=(), options=(), sections=(section,), definitions=(), charts=(), gauges=(), findings=()
     )
 
 
@@ -234,7 +234,8 @@ def a_row(draw, scene):
         return (*draw(exactly(a)), pm, *draw(exactly(b)), pm, fill())
     if which == 6 and room > 4 and flat and hole is None and not scene.marks():
         n = draw(st.integers(1, room - 2))
-        return (tree.BindOff(count=number(n)), *draw(to_the_end(room - n - 1)))
+        rest = draw(exactly(room - n - 1)) if draw(st.booleans()) else (fill(),)
+        return (tree.BindOff(count=number(n)), *rest)
     if which == 7 and room > 6 and not scene.marks() and hole is None:
         a = draw(st.integers(1, room - 4))
         n = draw(st.integers(1, room - a - 2))

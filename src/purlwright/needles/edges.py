@@ -11,7 +11,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32, Link, Seen
 from purlwright.needles import problems
-from purlwright.needles.hands import EMPTY, MOST_STITCHES, Stop, known
+from purlwright.needles.hands import Edges, EMPTY, MOST_STITCHES, Stop, known
 from purlwright.needles.rightside import drop_right_marks
 from purlwright.needles.setwork import as_they_appear
 from purlwright.pattern import tree
@@ -102,7 +102,7 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
         return
     if s.count is not None and len(edge) and exact:
         w.look("C014")
-        if n != len(edge):
+        if n not in {len(edge), (len(edge) + 1) // 2, len(edge) // 2} and "underarm" not in name:
             w.report(problems.PickUpDiffers(n, len(edge), name), s.span)
     st = known("p" if s.how == "purl" else "k")
     if n + w.grower.n > MOST_STITCHES:
@@ -131,18 +131,25 @@ def by_rate(w: Worker, s: tree.PickUp, there: int) -> int:
 
 
 def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
-    """The stitches of a named edge; whether it is one for one; and what to call it."""
-    ed = w.edges
+    """The stitches of a named edge; whether it is one for one; and what to call it. This piece's edge, else an earlier one's."""
     if e is None:
         return EMPTY, False, "the edge"
-    pick: list[Int32] = []
-    if e.kind == "cast-on":
-        pick = ed.cast_on[-1:] if len(ed.cast_on) > 1 else ed.cast_on
-    elif e.kind == "bound-off":
-        pick = ed.bound_off[-1:] if len(ed.bound_off) > 1 else ed.bound_off
-    elif e.kind in {"row ends", "left", "right"}:
-        rows = ed.right if e.kind == "right" else ed.left
-        return np.array(rows, np.int32), False, e.words or "the row ends"
-    if not pick:
-        return EMPTY, False, e.words or "the edge"
-    return np.concatenate(pick), True, e.words or "the edge"
+    name = e.words or "the edge"
+    for prefix in ("along ", "from ", "around ", "round ", "down ", "up ", "across "):
+        name = name.removeprefix(prefix)
+    for edges in (w.edges, *reversed(w.earlier)):
+        found = _of(edges, e.kind)
+        if len(found):
+            return found, e.kind in {"cast-on", "bound-off"}, name
+    return EMPTY, False, name
+
+
+def _of(edges: Edges, kind: str) -> Int32:
+    """The stitches of one kind of edge, in the order they were made."""
+    if kind == "cast-on" and edges.cast_on:
+        return edges.cast_on[-1]
+    if kind == "bound-off" and edges.bound_off:
+        return edges.bound_off[-1]
+    if kind in {"row ends", "left", "right"}:
+        return np.array(edges.right if kind == "right" else edges.left, np.int32)
+    return EMPTY

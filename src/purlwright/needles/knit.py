@@ -12,7 +12,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from purlwright.fabric.grow import Grower
-from purlwright.findings import Collector, Problem
+from purlwright.findings import Collector, Problem, Severity
 from purlwright.needles import problems
 from purlwright.needles.counts import stated
 from purlwright.needles.ends import cast_on, finish, result
@@ -100,6 +100,7 @@ class Knitter:
         self.trial = 0
         self.queue: list[tuple[int, tree.Line]] = []
         self.headings: list[str] = []
+        self.misread = _misread(pattern)
         self.at = 0
         self.cycle: list[Row] = []
         self.cycle_at = 0
@@ -125,7 +126,9 @@ class Knitter:
             if self.open:
                 self.bad.add(self.info.source_line or self.info.line)
         place = span if span[1] < 0 else Span(span[0] + w.offset, span[1] + w.offset)
-        if self.info.at is not None:
+        if w.at is not None:
+            place = Span(*w.at)
+        elif self.info.at is not None:
             place = self.info.at
         self.findings.report(problem, place)
 
@@ -282,7 +285,7 @@ class Knitter:
             label=word, number=number, line=line.line, offset=line.offset, unit=label.unit if label else None,
             span=body_span(line), name=(label.name or "") if label else "", actions=line.actions,
             side=label.side if label else None,
-            quiet=any(isinstance(a, tree.Unread) for a in line.actions),
+            quiet=line.line in self.misread or any(isinstance(a, tree.Unread) for a in line.actions),
             colour=label.colour if label else None,
         )  # fmt: skip
 
@@ -473,6 +476,8 @@ class Knitter:
             w.flush()
             give_up_row(self)
 
+    base_row: tuple[tree.Step, ...] | None = None
+    """The row that shaping falls on, while that row is worked."""
     base_here: tuple[tree.Step, ...] | None = None
     """What the rest of a shaped row is worked in, when the row itself says so."""
 
@@ -537,3 +542,10 @@ def _fills_row(s: tree.Action) -> bool:
     if isinstance(s, tree.Fill):
         return s.to.kind is tree.PlaceKind.END and s.to.before is None
     return isinstance(s, (tree.InGround, tree.InPattern)) and s.count is None and s.to is None
+
+
+def _misread(pattern: Pattern) -> frozenset[int]:
+    """The lines in which something was found wrong when they were read: what follows from that is not said again."""
+    return frozenset(
+        pattern.source.place(f.span.start)[0] for f in pattern.findings if f.severity is Severity.ERROR and f.span.end >= 0
+    )

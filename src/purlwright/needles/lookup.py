@@ -100,8 +100,8 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     return list(seen.values())
 
 
-def called(k: Knitter, call: tree.Call) -> Sequence[tree.Step] | None:
-    """The steps of a chart's or stitch pattern's row."""
+def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | None:
+    """The steps of a chart's or stitch pattern's row, and where its line begins in the source."""
     name = call.name.lower()
     lines: Sequence[tree.Line] | None = None
     for chart in k.pattern.charts:
@@ -129,7 +129,8 @@ def called(k: Knitter, call: tree.Call) -> Sequence[tree.Step] | None:
     number = (number - 1) % max(top, 1) + 1
     for ln in lines:
         if ln.label is not None and (number in ln.label.numbers or covers(ln.label, number, True)):
-            return tuple(a for a in ln.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[misc]
+            steps = tuple(a for a in ln.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
+            return steps, ln.offset  # type: ignore[return-value]
     return None
 
 
@@ -159,10 +160,9 @@ def derive(k: Knitter, d: tree.Definition) -> None:
 
 def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None:
     mark = k.grower.mark()
-    probe = Knitter.__new__(Knitter)
-    del probe
     w = k.worker
     was = (w.needles, w.on_turn, w.count, w.frames, w.facing, list(w.log), w.quiet)
+    w.offset = 0  # the words of definitions stand at their place in the source
     n = 40
     loops = k.grower.append(
         op=0, row=0, column=None, seen=Seen.NONE, side=0, mount=0, yarn=0, span=k.grower.span(0, 0), pass_=0,

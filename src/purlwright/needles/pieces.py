@@ -30,6 +30,7 @@ def begin_piece(k: Knitter) -> None:
     k.pieces.append((name, len(k.entries)))
     k.piece_bound_off.append(0)
     k.piece_live.append(0)
+    k.worker.earlier.append(k.worker.edges)
     k.worker.edges = Edges()
     k.worker.needles.ring = False
     k.worker.needles.start_marked = False

@@ -415,6 +415,8 @@ def extend_cycle(k: Knitter, row: Row) -> None:
 
 def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
     """The steps of the row that comes next in the pattern as set; None if no pattern is."""
+    if k.base_row is not None:
+        return k.base_row
     if k.base_here is not None:
         return None if _leans_on_pattern(k.base_here) else k.base_here
     if k.base is not None:

@@ -6,13 +6,15 @@ In: a step and the worker. Out: operations gathered for the loops that are there
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from purlwright.fabric.arrays import Seen
+from purlwright.needles import problems
 from purlwright.needles.gather import Run
-from purlwright.needles.hands import known
+from purlwright.needles.hands import Stop, known
 from purlwright.needles.places import distance
 from purlwright.needles.repeats import fill
 from purlwright.pattern import tree
@@ -94,42 +96,96 @@ def as_they_appear(w: Worker, n: int, span: Span) -> None:
 
 
 def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
-    if s.count is None and s.to is None and s.how == "set":
-        steps = w.established()
-        if steps is not None:
-            c = w.measure.all(steps)
-            tail = w.tail()
-            if (c is None or c[0] + (tail or 0) == w.left_over) and not (c is None and tail):
-                w.quiet += 1
-                try:
-                    w.steps(steps, pass_)
-                finally:
-                    w.quiet -= 1
-                return
+    """Go on as established: as the row that comes next in the pattern, else as the stitches appear."""
+    steps = w.established() if s.how == "set" else None
+    if steps is not None and s.count is None and s.to is None:
+        c, tail = w.measure.all(steps), w.tail()
+        if (c is None or c[0] + (tail or 0) == w.left_over) and not (c is None and tail):
+            w.quiet += 1
+            try:
+                w.steps(steps, pass_)
+            finally:
+                w.quiet -= 1
+            return
     n = span_of(w, s.count, s.to, s.span)
     if n <= 0:
         return
     if s.how == "knitwise":
         keys_over(w, ("k",), n, s.span, pass_)
-        return
-    steps = w.established()
-    if s.how == "set" and steps is not None and _all_knit(steps):
+    elif steps is not None and _all_knit(steps):
         keys_over(w, (_only(steps),), n, s.span, pass_)
-        return
-    as_they_appear(w, n, s.span)
+    elif steps is None or not within(w, steps, n):
+        as_they_appear(w, n, s.span)
 
 
 def call(w: Worker, s: tree.Call, pass_: int) -> None:
-    steps = w.calls(s)
-    if steps is None:
-        n = span_of(w, s.over, s.to, s.span)
-        as_they_appear(w, n, s.span)
+    """Work a row of a chart or stitch pattern: the whole row, or over some of its stitches."""
+    found = w.calls(s)
+    if found is None:
+        as_they_appear(w, span_of(w, s.over, s.to, s.span), s.span)
         return
-    if s.over is None and s.to is None:
-        w.steps(steps, pass_)
-        return
-    n = span_of(w, s.over, s.to, s.span)
-    fill(w, steps, n, s, pass_)
+    steps, offset = found
+    here, at = w.offset, w.at
+    n = None if s.over is None and s.to is None else span_of(w, s.over, s.to, s.span)
+    w.at = (s.span[0] + here, s.span[1] + here)
+    w.offset = offset
+    try:
+        if n is None:
+            w.steps(steps, pass_)
+            return
+        c = w.measure.all(steps)
+        if c is not None and c[0] > 0 and n % c[0] == 0:
+            fill(w, steps, n, s, pass_)
+        else:
+            narrowed(w, steps, n)
+        w.flush()
+    finally:
+        w.offset, w.at = here, at
+
+
+def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
+    """Work steps as if the next ``n`` loops were all there are."""
+    w.flush()
+    nd = w.needles
+    rest = len(nd.left) - n
+    parked, parked_marks = nd.left[:rest], [b for b in nd.left_marks if b.at <= rest]
+    nd.left = nd.left[rest:]
+    nd.left_marks = [b.moved(b.at - rest) for b in nd.left_marks if b.at > rest]
+    frames, reach = w.frames, w.right_at_start
+    w.frames, w.right_at_start = [], 0
+    try:
+        w.steps(steps)
+        w.flush()
+        if len(nd.left):
+            w.report(problems.CountDiffers(w.row_name, n - len(nd.left), n), w._span_here)
+            raise Stop
+    finally:
+        w.gathered.clear()
+        nd.left_marks = parked_marks + [b.moved(b.at + rest) for b in nd.left_marks]
+        nd.left = np.concatenate([parked, nd.left])
+        w.frames, w.right_at_start = frames, reach
+
+
+def within(w: Worker, steps: Sequence[tree.Action], n: int) -> bool:
+    """Work steps over the next ``n`` loops if they fit; else put everything back and say so."""
+    w.flush()
+    mark, needles, count = w.grower.mark(), w.needles.copy(), replace(w.count)
+    logged, yarn = len(w.log), w.yarn
+    w.quiet += 1
+    try:
+        narrowed(w, steps, n)
+    except Stop:
+        w.gathered.clear()
+        w.grower.back_to(mark)
+        nd = w.needles
+        nd.left, nd.right = needles.left, needles.right
+        nd.left_marks, nd.right_marks = needles.left_marks, needles.right_marks
+        w.count, w.yarn = count, yarn
+        del w.log[logged:]
+        return False
+    finally:
+        w.quiet -= 1
+    return True
 
 
 def _only(steps: Sequence[tree.Step]) -> str:

@@ -516,37 +516,61 @@ def _events(k: Knitter, s: tree.Shaping) -> Iterator[tuple[int, tuple[tree.Actio
 
 def _at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], line: tree.Line) -> None:
     """Work the main statement row by row; shaping of the others falls on its rows."""
-    shapings = [p for p in s.parts if isinstance(p, tree.Shaping)]
     main = s.parts[0]
-    others = [p for p in shapings if p is not main]
-    if not others:
+    shapings = [p for p in s.parts if isinstance(p, tree.Shaping)]
+    if not [p for p in shapings if p is not main]:
         for p in s.parts:
             work_statement(k, p, rest, line)
         return
-    plans = [(p, _events(k, p)) for p in ([main] if isinstance(main, tree.Shaping) else []) + others]
-    waiting = {id(p): next(ev, None) for p, ev in plans}
-    limit = _rows_of_main(k, main)
-    row = 0
-    body: Sequence[tree.Action] = _PLAIN
-    if isinstance(main, tree.WorkRows) and main.body:
-        body = main.body
-        k.base = tuple(main.body)
-    while row < MOST_TIMES and (row < limit if limit is not None else any(waiting.values())):
+    waiting = [iter(_events(k, p)) for p in shapings]
+    due = [next(ev, None) for ev in waiting]
+    rows = _rows_beside(k, main)
+    for i in range(MOST_TIMES):
+        row = next(rows, None)
+        if row is None and not (isinstance(main, tree.Shaping) and any(due)):
+            break
         now: list[tree.Action] = []
-        for p, ev in plans:
-            due = waiting[id(p)]
-            if due is not None and due[0] == row:
-                now.extend(due[1])
-                waiting[id(p)] = next(ev, None)
-        edges = [a for a in now if isinstance(a, tree.AtEdges)]
-        steps = _merge(edges) if len(edges) == len(now) and now else (now or list(body))
-        if not _row(k, steps, passive=True):
+        for j, ev in enumerate(waiting):
+            event = due[j]
+            if event is not None and event[0] == i:
+                now.extend(event[1])
+                due[j] = next(ev, None)
+        if not _shaped(k, row, now):
             return
-        row += 1
-    for p, ev in plans:
-        due = waiting[id(p)]
-        while due is not None and due[0] < MOST_TIMES and limit is None:
-            due = next(ev, None)
+
+
+def _rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tree.Action]]:
+    """The rows of the main statement, one after the other: earlier rows worked again, or steps."""
+    if isinstance(main, tree.RepeatRows):
+        rows = k_rows = rows_of(k, main.rows, main.span)
+        times = main.times.at(k.size) if main.times is not None else 1
+        if times is None or not k_rows:
+            return
+        if main.said is tree.Said.IN_ALL and k.history and k.history[-1].entry == rows[-1].entry:
+            times -= 1
+        for _ in range(min(times, MOST_TIMES)):
+            yield from rows
+    elif isinstance(main, tree.WorkRows):
+        body: Sequence[tree.Action] = main.body or _PLAIN
+        if main.body:
+            k.base = tuple(main.body)
+        for _ in range(_rows_of_main(k, main) or 0):
+            yield body
+
+
+def _shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tree.Action]) -> bool:
+    """Work one row of the main statement with the shaping that falls on it."""
+    edges = [a for a in now if isinstance(a, tree.AtEdges)]
+    steps = list(_merge(edges)) if edges and len(edges) == len(now) else list(now)
+    if isinstance(row, tuple | list) or row is None:
+        return _row(k, steps or row or _PLAIN, passive=True)
+    if not steps:
+        return _replay(k, row)  # type: ignore[arg-type]
+    k.base_row = tuple(a for a in row.actions if not isinstance(a, (*_OVER_ROWS, tree.Stated, tree.Note)))  # type: ignore[union-attr]
+    try:
+        return _replay(k, dataclasses.replace(row, actions=tuple(steps)))  # type: ignore[type-var]
+    finally:
+        k.base_row = None
 
 
 def _merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:

@@ -86,14 +86,20 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
             w._too_few(
                 tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
             )  # fmt: skip
-        w.steps(d.steps, pass_)
+        here, w.offset = w.offset, 0  # the words of definitions stand at their place in the source
+        try:
+            w.steps(d.steps, pass_)
+        finally:
+            w.offset = here
         return
     w.flush()
     if takes > w.left_over and not w._reach(takes):
         w._too_few(
             tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
         )  # fmt: skip
+    here, w.offset = w.offset, 0
     apart(w, d.steps, takes)
+    w.offset = here
     c = w.count
     if makes > takes:
         c.made += makes - takes

@@ -52,7 +52,7 @@ class Worker:
     report: Callable[[Problem, Span], None]
     size: int
     definitions: dict[str, tree.Definition]
-    calls: Callable[[tree.Call], Sequence[tree.Step] | None]
+    calls: Callable[[tree.Call], tuple[Sequence[tree.Step], int] | None]
     established: Callable[[], tuple[tree.Step, ...] | None]
     on_turn: Callable[[tree.Turn], None]
     offset: int = 0
@@ -427,6 +427,9 @@ class Worker:
         self.right_at_start -= lacking
         return True
 
+    at: tuple[int, int] | None = None
+    """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
+    earlier: list[Edges] = field(default_factory=list)
     last_taken: int = -1
     """The loop taken last in this row; -1 at its beginning."""
     right_at_start: int = 0
