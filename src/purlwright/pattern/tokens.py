@@ -23,7 +23,8 @@ __all__ = ["Cursor", "Token", "number_word", "tokenize"]
 class Token(NamedTuple):
     """One token.
 
-    ``kind``: "s" stitch abbreviation (``key`` is its dictionary key), "n" number, "o" ordinal ("3rd", "third"),
+    ``kind``: "s" stitch abbreviation (``key`` is its dictionary key), "n" number, "o" ordinal ("3rd",
+    "third"),
     "w" word, "p" mark. ``low`` is the lower-case text (curly quotes and dashes made plain).
     ``value`` is the number's value; words such as "two" and "twice" are words that also carry a value.
     ``glued`` is true when no space stands before it.

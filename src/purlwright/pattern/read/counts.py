@@ -134,10 +134,10 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     cur.take(":", "=")
     cur.any_phrase("st|sts|stitch|stitches count|total?", "stitch count", "st|sts")
     cur.take(":", "=")
-    out = _count(cur, ctx, here, bare=True)
+    out = _count(cur, ctx, bare=True)
     if out is None:
         return None
-    out = _with_change(cur, ctx, here, out)
+    out = _with_change(cur, ctx, out)
     if cur.take(close) is None:
         return None
     if cur.peek().low in STITCH_WORDS:
@@ -157,11 +157,11 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
     return _spanned(out, cur, here)
 
 
-def _with_change(cur: Cursor, ctx: Context, here: int, out: Stated) -> Stated:
+def _with_change(cur: Cursor, ctx: Context, out: Stated) -> Stated:
     """As in "(24 sts, 2 sts dec'd)", "(4 sts increased - 28 sts)": a total and a change together."""
     at = cur.at
     if cur.take(",", "-", ";", "=", "/", ":") is not None:
-        more = _count(cur, ctx, here, bare=True)
+        more = _count(cur, ctx, bare=True)
         if more is not None and {out.kind, more.kind} == {"total", "change"}:
             total, change = (out, more) if out.kind == "total" else (more, out)
             return Stated(total=total.total, change=change.change, parts=total.parts)
@@ -191,7 +191,7 @@ def _ends(cur: Cursor) -> bool:
 def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stated | None:
     """As in "24 sts.", "24[30] sts rem", "12 sts each side"."""
     at = cur.at
-    out = _count(cur, ctx, here, bare=loose)
+    out = _count(cur, ctx, bare=loose)
     if out is None:
         return None
     words = {t.low for t in cur.tokens[at : cur.at]}
@@ -205,7 +205,7 @@ def _sizes_in(stated: Stated) -> int:
     return len(number.values) if number is not None else 0
 
 
-def _count(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Stated | None:
+def _count(cur: Cursor, ctx: Context, *, bare: bool) -> Stated | None:
     """Count := about? number ("+" number)* "="? number? stitches? remain? where? change?"""
     about = cur.any_phrase(*_ABOUT) is not None
     first = parse_number(cur, ctx)
@@ -228,7 +228,7 @@ def _count(cur: Cursor, ctx: Context, here: int, *, bare: bool) -> Stated | None
     if sts:
         cur.next()
         _dot(cur)
-    return _after_count(cur, ctx, here, total, parts, about=about, sts=sts, bare=bare)
+    return _after_count(cur, ctx, total, parts, about=about, sts=sts, bare=bare)
 
 
 def _listed(cur: Cursor, ctx: Context) -> Number | None:
@@ -261,7 +261,6 @@ Kind = Literal["total", "change", "unworked", "part", "bound off", "held"]
 def _after_count(
     cur: Cursor,
     ctx: Context,
-    here: int,
     total: Number | None,
     parts: list[Number],
     *,
@@ -331,7 +330,9 @@ def _after_count(
 
 
 def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
-    """As in "you should now have 24 sts", "there are 24 on the needle", "leaving 24 sts", "total 24 sts"."""
+    """As in "you should now have 24 sts", "there are 24 on the needle", "leaving 24 sts", "total 24
+    sts".
+    """
     held: Kind | None = None
     cur.take("and", "-", "now", ",", "so", "for")
     if not cur.any_phrase(
@@ -360,7 +361,7 @@ def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
         return None
     cur.take(":", "=", "is", "you", "with", "only", "now")
     cur.any_phrase("a? total of", "with")
-    out = _count(cur, ctx, here, bare=True)
+    out = _count(cur, ctx, bare=True)
     if out is None:
         return None
     if held is None and not _ends(cur) and not cur.any_phrase("and|then|for|which"):

@@ -17,8 +17,7 @@ __all__ = ["WORDS", "cross_after_slip", "parse_cable", "parse_hold_cross"]
 
 _ASIDE = (
     "the? cn|c.n|dpn|cable",
-    "a|the? cable|spare|third|3rd|separate|double|extra|auxiliary|dp|another|second needle|pin|- "
-    "pointed needle",
+    "a|the? cable|spare|third|3rd|separate|double|extra|dp|another|second needle|pin|- pointed needle",
     "a|the? cable|spare|third|separate|extra needle|pin",
     "a|the? double -? pointed needle|pin",
     "another|holder|a? holder|pin|needle",
@@ -27,8 +26,7 @@ _ASIDE = (
     "a|the? st|stitch holder",
 )
 _FROM = (
-    "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|auxiliary|holder|"
-    "safety|second -? pointed? needle|pin",
+    "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|second -? pointed? needle|pin",
     "from|off|on the? cn|cable|dpn|spare|third|separate|holder|back|front|pin|it",
     "from|off the? spare|third needle|pin",
     "held in back|front|at",
@@ -80,7 +78,8 @@ def _hold(cur: Cursor) -> bool | None:
 def cross_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) -> Steps | None:
     """Cross := slip ("to" | "onto") aside hold sep steps sep steps "from cn"
 
-    "slip 3 sts to cn and hold in front, k3, k3 from cn"; "take the next 2 stitches on a third pin, keep them at the back, ..."
+    "slip 3 sts to cn and hold in front, k3, k3 from cn"; "take the next 2 stitches on a third pin, keep
+    them at the back, ..."
     """
     at = cur.at
     cur.take("off")
@@ -234,7 +233,8 @@ _OFF = (
 def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Twist := "k2tog" leaving... "k first st again" off | "k second st" back? "then k first st" off
 
-    "k2tog, leaving sts on left needle, k first st again, slip both sts off", "k into back of second st, then k first st"
+    "k2tog, leaving sts on left needle, k first st again, slip both sts off", "k into back of second st,
+    then k first st"
     """
     del ctx, depth
     here = cur.at

@@ -479,7 +479,9 @@ _EDGE_KINDS: tuple[tuple[str, str], ...] = (
 
 
 def _edge(cur: Cursor) -> Edge | None:
-    """The words of an edge, as they stand, up to a comma, a full stop, a bracket or the next instruction."""
+    """The words of an edge, as they stand, up to a comma, a full stop, a bracket or the next
+    instruction.
+    """
     here = cur.at
     first = True
     for _ in range(24):

@@ -1,6 +1,7 @@
 """Working to a place, whole-row words, grounds by name, and going on in pattern.
 
-In: a cursor after "knit", or at "plain", "work", "rib", "in pattern". Out: ``Fill``, ``InGround``, ``InPattern``.
+In: a cursor after "knit", or at "plain", "work", "rib", "in pattern". Out: ``Fill``, ``InGround``,
+``InPattern``.
 What is established is left to ``needles``.
 """
 
@@ -128,7 +129,9 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
 
 
 def _until_on_right(cur: Cursor, ctx: Context, here: int) -> Number | None:
-    """As in "bind off 6, k until there are 10 sts on right needle": the loop left by binding off is one of them."""
+    """As in "bind off 6, k until there are 10 sts on right needle": the loop left by binding off is one of
+    them.
+    """
     at = cur.at
     first = {t.low for t in cur.tokens[:here]}
     if cur.phrase("until|till there|you are|is|have|rem|remain") and ("off" in first or "bo" in first):
@@ -375,7 +378,8 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """in-pattern := ("work" | "cont" | "keep" ...)? ("in" "patt" | "as est" | "even" | "straight") count?
     place?
 
-    "work in pattern to end", "patt 6", "as set", "work even", "keeping pattern correct", "in patt over next 12 sts"
+    "work in pattern to end", "patt 6", "as set", "work even", "keeping pattern correct", "in patt over
+    next 12 sts"
     """
     del depth
     here = cur.at
@@ -426,7 +430,8 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Work := "work" (number stitches | place | in-pattern | ground | "each" "st" ...) ("in pattern")?
 
-    "work 4 sts", "work to end", "work across", "work 50 sts in pattern", "work as est to marker", "work in rib"
+    "work 4 sts", "work to end", "work across", "work 50 sts in pattern", "work as est to marker", "work in
+    rib"
     """
     here = cur.at
     pad = cur.pad

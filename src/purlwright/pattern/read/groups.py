@@ -1,6 +1,7 @@
 """Groups and repeats: brackets, stars, letters, bare "repeat".
 
-In: a cursor at an opening mark. Out: ``Repeat``, ``Into``, a ``Note`` for an aside, or the steps themselves.
+In: a cursor at an opening mark. Out: ``Repeat``, ``Into``, a ``Note`` for an aside, or the steps
+themselves.
 How often an open repeat goes round is left to ``needles``.
 """
 
@@ -84,7 +85,8 @@ def _too_deep(cur: Cursor, ctx: Context, here: int) -> Steps:
 def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Bracket := ("(" | "[" | "{") steps close (times | place | into | "repeat")?
 
-    "(k1, p1) 3 times", "[k3, p1] to last 2 sts", "(k1, yo, k1) in next st", "(24 sts)", "(the heel begins here)"
+    "(k1, p1) 3 times", "[k3, p1] to last 2 sts", "(k1, yo, k1) in next st", "(24 sts)", "(the heel begins
+    here)"
     """
     here = cur.at
     t = cur.pad[here]
@@ -356,7 +358,8 @@ def _opens(cur: Cursor) -> bool:
 def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
     """pair-tail := times | place | rep-phrase | nothing
 
-    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before marker"
+    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before
+    marker"
     """
     at = cur.at
     times = parse_times(cur, ctx)
@@ -382,7 +385,7 @@ def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
 
 
 def _open_tail(cur: Cursor, ctx: Context) -> Tail:
-    """A star left open: "* k1, yo", "*(k2, p2), around", "*k2tog. around" """
+    """A star left open: "* k1, yo", "*(k2, p2), around", "*k2tog. around"."""
     at = cur.at
     while cur.pad[cur.at].low in {",", ";", "-"}:
         cur.at += 1
@@ -401,7 +404,8 @@ def _rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
     """rep-phrase := sep* "and"? "rep" ("from" mark ("to" mark)? | "between" marks | "to" mark?)? (place |
     times | ending)?
 
-    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to last 3 sts", "rep from *, ending k2"
+    "; rep from * to end", "rep from * 3 times more", "rep between *s", "repeat from * to * to last 3 sts",
+    "rep from *, ending k2"
     """
     here = cur.at
     pad = cur.pad

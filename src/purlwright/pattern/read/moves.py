@@ -1,6 +1,7 @@
 """What happens between stitches: markers, yarns, holds, returns, binding off, casting on, picking up.
 
-In: a cursor at such words within a row. Out: ``Marker``, ``Yarn``, ``Hold``, ``Return``, ``BindOff``, ``CastOn``, ``PickUp``.
+In: a cursor at such words within a row. Out: ``Marker``, ``Yarn``, ``Hold``, ``Return``, ``BindOff``,
+``CastOn``, ``PickUp``.
 The same words over whole pieces and several rows are statements and stand elsewhere.
 """
 

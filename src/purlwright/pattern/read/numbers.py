@@ -312,7 +312,7 @@ def _words(cur: Cursor, here: int) -> str:
 
 
 def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | None:
-    """Values := ratio ("(" (ratio | "-") ("," (ratio | "-"))* ")")? | "half" "an" | "one and a half" """
+    """Values := ratio ("(" (ratio | "-") ("," (ratio | "-"))* ")")? | "half" "an" | "one and a half"."""
     here = cur.at
     if cur.any_phrase("half an", "half a"):
         return (Fraction(1, 2),)

@@ -1,6 +1,7 @@
 """Yarn overs, "make 1", and bringing the yarn forward or back.
 
-In: a cursor at "yo", "over", "make 1", "bring the wool forward" ... Out: yarn overs, lifted increases, ``YarnTo``.
+In: a cursor at "yo", "over", "make 1", "bring the wool forward" ... Out: yarn overs, lifted increases,
+``YarnTo``.
 Old texts say "make 1" for a yarn over; where the words leave it open both readings are kept.
 """
 
@@ -68,7 +69,8 @@ def _double(cur: Cursor, ctx: Context) -> Number | None:
 def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Over := ("yo" | "over" | "yfwd" | "yrn" | "yon" | "yf" ...) ("twice" | number)?
 
-    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn (then the yarn only moves), "yo, turn"
+    "yo", "yo twice", "over", "yfwd" between knits, "yf" before a slip or turn (then the yarn only moves),
+    "yo, turn"
     """
     del depth
     here = cur.at
@@ -147,7 +149,8 @@ def parse_back(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """yarn-words := ("bring" | "throw" | "pass" ...)? "the"? ("wool" | "thread" ...) way+
 
-    "bring the wool forward", "throw the cotton forward", "thread twice round the needle", "put the wool back"
+    "bring the wool forward", "throw the cotton forward", "thread twice round the needle", "put the wool
+    back"
     """
     del depth
     here = cur.at

@@ -38,10 +38,10 @@ _NTH = {
 }
 _MARKERS = frozenset("marker markers m mk mkr mrk mrkr marks mark pm".split())
 _NO_NAMES = frozenset(
-    "place slip remove k p knit purl sl sm pm and then of to sts st stitches from before after yo ssk m1".split()
+    "place slip remove k p knit purl sl sm pm and then of to sts st from before after yo ssk m1".split()
 )
 _PARTS = (
-    "all? the? sts|stitches of|on the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|flap|top|palm|side",
+    "all? the? sts|stitches of|on the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|top|palm",
     "the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|top|palm|gusset sts|stitches?",
 )
 _REMAIN = (
@@ -55,7 +55,8 @@ _REMAIN = (
 def take_stitch_word(cur: Cursor) -> bool:
     """stitch-word := ("st" | "sts" | "stitch" | "stitches" | "loops") "."?
 
-    The stop of "sts." is taken when a small letter, a number or a mark follows close after the abbreviation.
+    The stop of "sts." is taken when a small letter, a number or a mark follows close after the
+    abbreviation.
     """
     pad = cur.pad
     t = pad[cur.at]

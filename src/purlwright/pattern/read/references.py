@@ -1,6 +1,7 @@
 """Rows worked as other rows, and charts and stitch patterns called by name.
 
-In: a cursor at "as row 2", "same as", "like", "rep row 4", "work row 3 of chart A". Out: ``RowRef``, ``Call``.
+In: a cursor at "as row 2", "same as", "like", "rep row 4", "work row 3 of chart A". Out: ``RowRef``,
+``Call``.
 "Rep rows 1-4" runs over rows and is a statement.
 """
 
@@ -120,7 +121,8 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Call := ("work" | "follow" | "foll" | "as" ...)? ("row" number "of")? ("chart" | "panel") name?
     ("over" number | place)?
 
-    "work row 3 of chart A over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace panel"
+    "work row 3 of chart A over 13 sts", "follow chart B", "work chart over next 12 sts", "row 5 of lace
+    panel"
     """
     del depth
     here = cur.at

@@ -63,7 +63,8 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Shaping := ("inc" | "dec" | "increase" ...) (number | "one" | "once")? stitches? (evenly | edges |
     into | place)?
 
-    "inc 6 sts evenly", "dec 1 st each end", "increase in next st", "inc 1", "decreasing 8 sts evenly across"
+    "inc 6 sts evenly", "dec 1 st each end", "increase in next st", "inc 1", "decreasing 8 sts evenly
+    across"
     """
     del depth
     here = cur.at

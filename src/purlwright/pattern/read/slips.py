@@ -1,6 +1,7 @@
 """Slipped stitches, and the stitches that are made of a slip and what is passed over.
 
-In: a cursor at "sl", "slip", "take off", "psso", "slip and bind" ... Out: one named decrease, or the slip itself.
+In: a cursor at "sl", "slip", "take off", "psso", "slip and bind" ... Out: one named decrease, or the slip
+itself.
 Slipping to a needle or a holder stands in ``moves`` and ``crossings``.
 """
 
@@ -36,7 +37,7 @@ _PASS = frozenset(
     "lifting slip slipping bind throw throwing put take".split()
 )
 _PASSED = frozenset(
-    "the that this these 2nd third 3rd slipped slip slippd sl slipt st sts stitch stitches one ones it them loop "
+    "the that this these 2nd third 3rd slipped slip slippd sl st sts stitch stitches one ones it them loop "
     "loops both first 1st second last "
     "preceding previous next on right hand needle you just and knit "
     "knitted k1 2 two three 3 yo slip-stitch 'em other lower".split()
@@ -70,9 +71,11 @@ _COMPOUNDS = {
 
 
 def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """Slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep pass-over)?
+    """Slip := ("sl" | "slip") "-"? (number | "a" | "the first")? stitches? kind* (sep worked sep
+    pass-over)?
 
-    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, pass the slipped stitch over"
+    "sl1", "slip 2 wyif", "slip the first stitch", "sl 1, k1, psso", "slip 1, knit 2 together, pass the
+    slipped stitch over"
     """
     pad = cur.pad
     here = cur.at
@@ -171,7 +174,8 @@ def _amount(cur: Cursor, ctx: Context) -> Number | None:
 def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
     """Kinds := ("pwise" | "kwise" | "as if to purl" | "wyif" | "wyib" | "together")*
 
-    Gives "k", "p" or "" for the way it enters, "front" or "back" for the yarn, and whether they go together.
+    Gives "k", "p" or "" for the way it enters, "front" or "back" for the yarn, and whether they go
+    together.
     """
     kind = "k" if "kwise" in known else "p" if "pwise" in known else ""
     yarn: Side | None = "front" if "wyif" in known else "back" if "wyib" in known else None
@@ -456,7 +460,8 @@ def _worked(cur: Cursor, ctx: Context) -> tuple[str, int, bool] | None:
 def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     """pass-over := "psso" | "p2sso" | ("pass" | "draw" | "pull" | "bring") the-slipped "over" the-knitted?
 
-    "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over", "psso".
+    "pass the slipped stitch over", "pull the slipped stitch over the knitted one", "pass 2 sl sts over",
+    "psso".
     Gives how many are passed (0: not said), whether the words speak of several, and over how many.
     """
     del ctx

@@ -53,7 +53,8 @@ _PLAIN_WORDS = frozenset(
 def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | None:
     """Step := lead* one (times | "and" one times)?
 
-    One step, or several that the words bind together, at the cursor; None, and the cursor unmoved, if nothing
+    One step, or several that the words bind together, at the cursor; None, and the cursor unmoved, if
+    nothing
     here is a step. "k4", "sl 1, k1, psso", "(k1, yo) twice", "make 1 and knit 2 together 3 times"
     """
     here = cur.at
@@ -124,7 +125,7 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
 
 
 def _needle_label(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
-    """needle-label := ("needle" | "ndl" | "needles") number (("and" | "&") number)* ":" """
+    """needle-label := ("needle" | "ndl" | "needles") number (("and" | "&") number)* ":"."""
     del ctx, depth
     here = cur.at
     cur.take("on")
@@ -542,7 +543,9 @@ _NUMBER_FIRST: tuple[Handler, ...] = (
 
 
 def _perhaps_twist(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
-    """A twist said in words is longer than the stitch it begins with, so it is tried first if the line may hold one."""
+    """A twist said in words is longer than the stitch it begins with, so it is tried first if the line may
+    hold one.
+    """
     if "twist" not in cur.kept:
         return None
     return crossings.parse_twist(cur, ctx, depth)

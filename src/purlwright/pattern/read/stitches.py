@@ -76,8 +76,8 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
                 return (Work(stitch=base, count=one, span=Span(head.start, head.end)),)
             # "k1[2]": one, or two in the second size
             cur.at = here
-            return _first_of_list(cur, ctx, head, base, depth)
-        return finish_counted(cur, ctx, here, base, one, depth)
+            return _first_of_list(cur, ctx, head, base)
+        return finish_counted(cur, ctx, here, base, one)
     nxt = pad[here + 1]
     at = here + 1
     if (
@@ -98,16 +98,16 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         after = pad[cur.at].low
         if after in _DONE and pad[cur.at + 1].low not in _WRAP_HEADS:
             return (Work(stitch=base, count=count, span=Span(head.start, pad[cur.at - 1].end)),)
-        return finish_counted(cur, ctx, here, base, count, depth)
+        return finish_counted(cur, ctx, here, base, count)
     cur.at = here + 1
     if nxt.kind == "w" and nxt.value is not None and nxt.low not in {"twice", "once", "thrice"}:
         count = parse_number(cur, ctx)
         if count is not None:
-            return finish_counted(cur, ctx, here, base, count, depth)
+            return finish_counted(cur, ctx, here, base, count)
     if nxt.low in {"{", "[", "("} or (nxt.low == "-" and nxt.glued):
         count = parse_number(cur, ctx)
         if count is not None:
-            return finish_counted(cur, ctx, here, base, count, depth)
+            return finish_counted(cur, ctx, here, base, count)
     if nxt.low in _NOUN_LED or nxt.low in STITCH_WORDS or nxt.kind == "o":
         found = _noun(cur, ctx, here, base, depth)
         if found is not None:
@@ -123,7 +123,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return parse_after_head(cur, ctx, here, base, depth)
 
 
-def _first_of_list(cur: Cursor, ctx: Context, head: Token, base: str, depth: int) -> Steps | None:
+def _first_of_list(cur: Cursor, ctx: Context, head: Token, base: str) -> Steps | None:
     """As in "k1[2]", "p1 (2, 3)": the 1 of the abbreviation is the first of a list of sizes."""
     here = cur.at
     number = head._replace(kind="n", low="1", text="1", start=head.start + 1, value=1, key="")
@@ -135,7 +135,7 @@ def _first_of_list(cur: Cursor, ctx: Context, head: Token, base: str, depth: int
         return (Work(stitch=base, count=Number(values=(1,), span=number.span), span=head.span),)
     if cur.pad[cur.at].low in _DONE:
         return (Work(stitch=base, count=count, span=Span(head.start, cur.pad[cur.at - 1].end)),)
-    return finish_counted(cur, ctx, here, base, count, depth)
+    return finish_counted(cur, ctx, here, base, count)
 
 
 def _states(cur: Cursor, at: int) -> bool:
@@ -152,13 +152,12 @@ def _states(cur: Cursor, at: int) -> bool:
     return not pad[i].kind
 
 
-def finish_counted(
-    cur: Cursor, ctx: Context, here: int, base: str, count: Number, depth: int
-) -> Steps | None:
+def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Number) -> Steps | None:
     """Tail := "together" tbl? | tbl | "below" | wraps | "into front and back" | "into next st" | colour |
     place
 
-    "knit 2 together", "knit 1 from behind", "k1 below", "k1 wrapping yarn twice", "k3 in MC", "k1 to the end"
+    "knit 2 together", "knit 1 from behind", "k1 below", "k1 wrapping yarn twice", "k3 in MC", "k1 to the
+    end"
     """
     pad = cur.pad
     start = pad[here].start
@@ -301,7 +300,8 @@ def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, 
 def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
     """Noun := article? ("next" | "first" | "last" | ordinal) number? stitches ("together" | "to end" ...)?
 
-    "knit a stitch", "k the next 4", "purl the last 2 sts together", "k centre st", "knit every st", "k all sts"
+    "knit a stitch", "k the next 4", "purl the last 2 sts together", "k centre st", "knit every st", "k all
+    sts"
     """
     pad = cur.pad
     t = pad[cur.at]
@@ -376,7 +376,7 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
         if cur.take("together", "tog"):
             return _decrease(cur, ctx, here, base, number_of(2, which.span))
         cur.at = at
-    return finish_counted(cur, ctx, here, base, n, 0)
+    return finish_counted(cur, ctx, here, base, n)
 
 
 def _every(cur: Cursor, here: int, name: str) -> Steps | None:

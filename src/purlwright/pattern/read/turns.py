@@ -24,7 +24,8 @@ _DOUBLE = (
 
 
 def _leaving(cur: Cursor, ctx: Context) -> Number | None:
-    """Leaving := ","? ("leaving" | "leave") ("the"? ("rem" | "last") | number) stitches? ("unworked" | ...)?
+    """Leaving := ","? ("leaving" | "leave") ("the"? ("rem" | "last") | number) stitches? ("unworked" |
+    ...)?
 
     "turn, leaving 4 sts unworked", "turn, leaving rem sts unworked"
     """
@@ -116,7 +117,7 @@ def parse_wrap_turn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     for _ in range(2):
         if cur.take("and", "&", ",", ".", ";") is None:
             break
-    if cur.take("turn") and not (cur.peek().low == "over"):
+    if cur.take("turn") and cur.peek().low != "over":
         return _turned(cur, ctx, here, TurnHow.WRAP)
     cur.at = at
     return (Wrap(count=n or ONE, span=cur.span_from(here)),)
@@ -196,7 +197,8 @@ def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Resolve := ("working" | "picking up" | "knitting" | "closing" | "hiding") ("wraps" | "double sts")
     ("together" "with" ... )?
 
-    "working wraps together with sts", "picking up wraps as you go", "closing the double sts", "leaving wraps as they are"
+    "working wraps together with sts", "picking up wraps as you go", "closing the double sts", "leaving
+    wraps as they are"
     """
     del ctx, depth
     here = cur.at

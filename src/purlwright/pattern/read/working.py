@@ -67,7 +67,9 @@ def key(name: str) -> str:
 
 @cache
 def readings_of(key: str) -> tuple[str, ...]:
-    """The keys that an ambiguous entry of the dictionary may mean, likeliest first; nothing for a plain one."""
+    """The keys that an ambiguous entry of the dictionary may mean, likeliest first; nothing for a plain
+    one.
+    """
     from purlwright.stitches.load import dictionary
 
     found = dictionary().find(key)
@@ -107,7 +109,9 @@ def next_op(cur: Cursor) -> Token:
 
 
 def take_manner(cur: Cursor) -> None:
-    """Words that say how carefully, and change nothing: "loosely", "as usual", "as before", "quite plain"."""
+    """Words that say how carefully, and change nothing: "loosely", "as usual", "as before", "quite
+    plain".
+    """
     pad = cur.pad
     t = pad[cur.at]
     while t.low in MANNER:
@@ -128,7 +132,8 @@ def take_manner(cur: Cursor) -> None:
 def take_wraps(cur: Cursor) -> int:
     """Wraps := ("wrapping" | "winding" | "putting" | "throwing") "the"? "yarn" ("twice" | number "times")
 
-    "wrapping yarn twice", "putting the thread 3 times round the needle", "with 2 wraps"; 0 if none stands here.
+    "wrapping yarn twice", "putting the thread 3 times round the needle", "with 2 wraps"; 0 if none stands
+    here.
     """
     here = cur.at
     if cur.pad[here].low == ",":
