@@ -87,6 +87,7 @@ class OpTable:
             plain[op] = (
                 s is not None and s.takes == 1 and s.makes == 1 and not self.special[op]
                 and bool(self.child_new[self.first_child[op]])
+                and bool(self.rel_link[self.child_rel[self.first_child[op]]] == Link.DRAWN)
             )  # fmt: skip
         self.plain = plain
 
