@@ -19,9 +19,10 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.cut import Block, Sort, bullet, cut, topic_of
-from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define, settle
+from purlwright.pattern.cut import Block, Sort, bullet, cut
+from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
+from purlwright.pattern.known import chart_name, fingerprint, know, own_stitches
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
@@ -35,7 +36,6 @@ from purlwright.pattern.sections import (
     read_limit_heading,
     report_unused,
 )
-from purlwright.stitches.load import dictionary
 from purlwright.text import NOWHERE, Source, Span
 
 if TYPE_CHECKING:
@@ -91,18 +91,6 @@ _FINISHING = re.compile(
     r"|blocking)\b",
     re.IGNORECASE,
 )
-_ROW_NAME = re.compile(
-    r"(?im)^[ \t]{0,8}(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)"
-    r"[ \t]{0,8}(?:\([^)\n]{1,30}\))?[ \t]{0,8}:"
-)
-_MARKER = re.compile(
-    r"\b(?:(?P<a>[A-Z])[ -]marker|markers?\s+(?P<b>[A-Z])\b(?!\s*[a-z])|pm(?P<c>[A-Z])\b"
-    r"|(?P<d>red|blue|green|white|black|yellow|side|raglan|contrast(?:ing)?|thumb|gusset|bor|beg)\s+markers?)"
-)
-_COLOUR = re.compile(
-    r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b"
-    r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
-)
 _LONG = 20_000
 """A line longer than this is taken as one row, however many labels stand in it."""
 _MAKE_WORD = re.compile(r"\b(?:make|alike|pieces)\b", re.IGNORECASE)
@@ -148,8 +136,9 @@ class _Reader:
             sizes = unnamed_sizes(self.source, raws, self.findings)
         sizes = sizes[:MOST_SIZES]
         numbers = self._numbers(raws, sizes)
-        drafts = self._drafts(raws, parts.entries)
-        self._know(header, sizes, raws, numbers[1], drafts)
+        drafts = own_stitches(self.source, raws, parts.entries)
+        self.ctx = know(self.text, header, sizes, raws, numbers[1], drafts)
+        self.known = self.cache.place_of(fingerprint(self.ctx))
         definitions = self._definitions(drafts)
         for raw in raws:
             found = read_limit_heading(raw.heading, raw.span.start, sizes, header.options, self.findings)
@@ -186,89 +175,6 @@ class _Reader:
             if b.sort is Sort.WORDS
         ]
         return read_numbers(lines, sizes, self.findings)
-
-    def _drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> list[Draft]:
-        """The pattern's own stitches, each name once; the first explanation that can define it is taken."""
-        table = dictionary()
-        out: dict[str, Draft] = {}
-        for draft in self._all_drafts(raws, entries):
-            if may_define(draft, table.compact, table.stitches):
-                out.setdefault(draft.name.lower(), draft)
-        return list(out.values())
-
-    def _all_drafts(self, raws: list[Raw], entries: tuple[Entry, ...]) -> Iterator[Draft]:
-        """Every explanation: lines and headings under Special stitches and the like, keys of the header."""
-        for e in entries:
-            topic = topic_of(e.key)
-            if topic in {"abbreviations", "stitches"}:
-                yield from find_drafts(self.source.words(e.value_span), e.value_span.start, topic)
-        for raw in raws:
-            if raw.topic not in {"abbreviations", "stitches", "notes"}:
-                continue
-            named = raw.inner and raw.topic == "stitches"
-            for block in raw.blocks:
-                if block.sort is not Sort.WORDS:
-                    continue
-                drafts = find_drafts(self.words(block), block.start, raw.topic)
-                if not drafts and named:
-                    drafts = (headed_draft(raw.heading, raw.span.start, self.words(block), block.start),)
-                named = False
-                yield from drafts
-
-    def _know(
-        self,
-        header: Header,
-        sizes: tuple[str, ...],
-        raws: list[Raw],
-        numbers: dict[str, tuple[int, ...]],
-        drafts: Iterable[Draft],
-    ) -> None:
-        """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own
-        stitches.
-        """
-        compact = dictionary().compact
-        own = {d.name.lower(): d.name for d in drafts}
-        own |= {
-            d.meaning.lower(): d.name for d in drafts if " " in d.meaning and d.meaning.lower() not in own
-        }
-        called: dict[str, str] = {}
-        for raw in raws:
-            if raw.topic == "called":
-                called[" ".join(raw.heading.lower().split())] = raw.heading
-            for block in raw.blocks:
-                if block.sort is Sort.FENCE and block.info.lower().startswith("chart"):
-                    name = self._chart_name(block, raw)
-                    called.setdefault(name.lower(), name)
-        yarns = {y.name.lower() for y in header.yarns if y.name}
-        yarns |= {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(self.text)}
-        markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(self.text)}
-        row_names = {
-            " ".join(m["name"].lower().replace(".", " ").split()) for m in _ROW_NAME.finditer(self.text)
-        }
-        mine = {name: "=" + shown for name, shown in own.items() if " " not in name}
-        table = {**compact, **mine} if mine else compact
-        self.ctx = Context(
-            sizes=sizes,
-            numbers=numbers,
-            own=own,
-            called=called,
-            yarns=frozenset(yarns),
-            row_names=frozenset(row_names),
-            markers=frozenset(markers),
-            compact=table,
-            terms=header.terms,
-        )
-        known = (
-            sizes,
-            tuple(numbers.items()),
-            tuple(own.items()),
-            tuple(called.items()),
-            self.ctx.yarns,
-            self.ctx.row_names,
-            self.ctx.markers,
-            header.terms,
-        )
-        self.known = self.cache.place_of(known)
 
     # --- lines ---
 
@@ -407,18 +313,13 @@ class _Reader:
 
     # --- charts ---
 
-    def _chart_name(self, block: Block, raw: Raw) -> str:
-        """What stands after the fence's word "chart", or the section's heading, or "Chart"."""
-        named = block.info[len("chart") :].strip(" :")
-        return named or raw.heading or "Chart"
-
     def _fence(self, block: Block, raw: Raw) -> None:
         if not block.closed:
             at = max(0, block.start - 1)
             self.findings.report(FenceLeftOpen(), self.source.line_span(max(1, self.source.place(at)[0])))
         if not block.info.lower().startswith("chart"):
             return
-        name = self._chart_name(block, raw)
+        name = chart_name(block, raw)
         chart = read_chart(name, self.words(block), block.start, block.line, self._steps, self.findings)
         self.charts.append(chart)
 

@@ -8,6 +8,7 @@ Used for sheets and suggestions only: the designer's own file is never rewritten
 from __future__ import annotations
 
 from purlwright.pattern import tree
+from purlwright.pattern.words_names import Terms, ground_words, stitch_words
 from purlwright.pattern.words_numbers import length_words, number_words, place_words, times_words
 from purlwright.pattern.words_rows import (
     action_words,
@@ -16,7 +17,7 @@ from purlwright.pattern.words_rows import (
     line_words,
     statement_words,
 )
-from purlwright.pattern.words_steps import Terms, ground_words, step_words, steps_words, stitch_words
+from purlwright.pattern.words_steps import step_words, steps_words
 
 __all__ = [
     "Terms", "action_words", "actions_words", "definition_words", "ground_words", "label_words",

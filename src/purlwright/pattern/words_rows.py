@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Said, Side, Unit
+from purlwright.pattern.words_moves import edge_words
+from purlwright.pattern.words_names import Terms
 from purlwright.pattern.words_numbers import (
     count_of,
     length_words,
@@ -18,7 +20,7 @@ from purlwright.pattern.words_numbers import (
     sts,
     times_words,
 )
-from purlwright.pattern.words_steps import Terms, edge_words, step_words, steps_words
+from purlwright.pattern.words_steps import step_words, steps_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -8,20 +8,32 @@ from * to last 3 sts, k3". Reading them gives the same steps again. Statements a
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from purlwright.pattern import tree
-from purlwright.pattern.tree import Said, TurnHow
+from purlwright.pattern.tree import Said
+from purlwright.pattern.words_moves import (
+    at_edges,
+    bind_off,
+    cast_on,
+    drop,
+    evenly,
+    give_back,
+    hold,
+    marker,
+    pass_over,
+    pick_up,
+    resolve,
+    turn,
+)
+from purlwright.pattern.words_names import Terms, ground_words, printed, stitch_words
 from purlwright.pattern.words_numbers import many, number_words, place_words, sts, times_words
-from purlwright.stitches.kinds import Loose, Stitch
-from purlwright.stitches.load import dictionary, grounds
+from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-__all__ = ["Terms", "bind_off", "edge_words", "ground_words", "step_words", "steps_words", "stitch_words"]
-
-Terms = Literal["US", "UK"]
+__all__ = ["stated_words", "step_words", "steps_words"]
 
 _CLOSES = {"(": ")", "[": "]", "{": "}"}
 _ONE = (1,)
@@ -31,7 +43,8 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
     """STEP ("," STEP)*: counts in brackets follow without a comma."""
     out = ""
     listed = tuple(steps)
-    for step, after in zip(listed, (*listed[1:], None), strict=True):
+    for n, step in enumerate(listed):
+        after = listed[n + 1] if n + 1 < len(listed) else None
         words = step_words(step, _over_before(step, after, terms))
         if not words:
             continue
@@ -51,38 +64,12 @@ def _over_before(step: tree.Action, after: tree.Action | None, terms: Terms) -> 
     return "US" if over and slips else terms
 
 
-def ground_words(key: str, terms: Terms) -> str:
-    """The printed name of a ground: "garter st", "k2, p2 rib"."""
-    ground = grounds().find(key)
-    if ground is None:
-        return key
-    return ground.us if terms == "US" else ground.uk
-
-
-def stitch_words(key: str, terms: Terms) -> str:
-    """The abbreviation of one stitch of the dictionary; a key it does not have stands as it is."""
-    stitch = dictionary().stitches.get(key)
-    return key if stitch is None else _printed(stitch, terms)
-
-
-def _printed(stitch: Stitch, terms: Terms) -> str:
-    """The US or UK form; where the UK form has several meanings ("inc 1"), the US one, which has not.
-
-    UK "yfwd" stays: what stands on either side tells which of its meanings it has.
-    """
-    if terms == "US" or stitch.uk == stitch.us:
-        return stitch.us
-    named = dictionary().find(stitch.uk)
-    unclear = named is not None and named.key != stitch.key and bool(named.readings)
-    return stitch.us if unclear and stitch.loose is not Loose.OVER else stitch.uk
-
-
 def _work(w: tree.Work, terms: Terms) -> str:
     """Says "k4", "k2tog", "k2tog twice", "sl2 wyif", "k5 A"."""
     count = number_words(w.count)
     one = w.count.words is None and w.count.values == _ONE
     stitch = None if w.own else dictionary().stitches.get(w.stitch)
-    name = w.stitch if stitch is None else _printed(stitch, terms)
+    name = w.stitch if stitch is None else printed(stitch, terms)
     if stitch is not None and stitch.counted:
         first, _, rest = name.partition(" ")
         first = re.sub(r"\d+$", "", first)
@@ -133,161 +120,6 @@ def _into(i: tree.Into, terms: Terms) -> str:
         return f"({body}) in same {i.over} sts"
     one = i.count.words is None and i.count.values == _ONE
     return f"({body}) in next st" if one else f"({body}) in each of next {sts(i.count)}"
-
-
-def _turn(t: tree.Turn) -> str:
-    if t.never:
-        return "do not turn"
-    if t.slide:
-        return "slide sts to other end of needle"
-    words = {
-        TurnHow.PLAIN: "turn",
-        TurnHow.WRAP: "w&t",
-        TurnHow.DOUBLE: "turn and make a double stitch",
-        TurnHow.OVER: "turn, yo",
-        TurnHow.PIN: "pin and turn",
-        TurnHow.TWIN: "turn and make a twin st",
-    }[t.how]
-    return words if t.leave is None else f"{words}, leaving {sts(t.leave)} unworked"
-
-
-def _marker(m: tree.Marker) -> str:
-    act = {"place": "pm", "slip": "sm", "remove": "rm"}[m.act]
-    words = f"{act} {m.name}" if m.name else act
-    if m.name:
-        verb = {"place": "place", "slip": "slip", "remove": "remove"}[m.act]
-        words = f"{verb} marker {m.name}" if len(m.name) == 1 else f"{verb} {m.name} marker"
-    if m.after is not None:
-        return f"place marker after {sts(m.after)}"
-    if m.before_end is not None:
-        return f"place marker before last {sts(m.before_end)}"
-    return words
-
-
-def _hold(h: tree.Hold) -> str:
-    """Says "place next 14 sts on holder", "place rem sts on waste yarn"."""
-    where = h.place or "holder"
-    if h.count is None:
-        which = {"rest": "rem sts", "all": "all sts"}.get(h.of, "sts")
-        return f"place {which} on {where}"
-    which = {"next": "next ", "first": "first ", "last": "last ", "worked": "the "}.get(h.of, "")
-    just = " just worked" if h.of == "worked" else ""
-    return f"place {which}{sts(h.count)}{just} on {where}"
-
-
-def bind_off(b: tree.BindOff, terms: Terms) -> str:
-    """Says "BO 5 sts", "cast off all sts in patt", "BO 6 sts at each end"."""
-    verb = "bind off" if terms == "US" else "cast off"
-    if b.keep is not None:
-        words = f"{verb} all but {sts(b.keep)}"
-    elif b.count is None:
-        words = f"{verb} all sts"
-    else:
-        words = f"{verb} {sts(b.count)}"
-    if b.how:
-        words += " in patt" if b.how == "pattern" else f" {b.how}"
-    at = {
-        "here": "", "beginning": " at beg of row", "end": " at end of row", "each end": " at each end",
-        "neck edge": " at neck edge", "armhole edge": " at armhole edge",
-    }[b.at]  # fmt: skip
-    if b.manner:
-        words += f" using the {stitch_words(b.manner, terms).lower()} method"
-    return words + at
-
-
-def cast_on(c: tree.CastOn, terms: Terms) -> str:
-    """Says "cast on 36 sts", "cast on 36 sts provisionally", "cast on a multiple of 8 sts plus 2"."""
-    del terms
-    if c.count is not None:
-        words = f"cast on {sts(c.count)}"
-        if c.each > 1:
-            words += f" on each of {c.each} needles"
-    elif c.multiple is not None:
-        words = f"cast on a multiple of {sts(c.multiple)}"
-        if c.plus is not None:
-            words += f" plus {number_words(c.plus)}"
-    else:
-        words = "cast on"
-    if c.provisional:
-        words += " provisionally"
-    if c.method and not (c.provisional and c.method == "provisional"):
-        words += f" using the {c.method}"
-    at = {
-        "start": "",
-        "here": "",
-        "end": " at end of row",
-        "beginning": " at beg of row",
-        "gap": " over bound-off sts",
-    }
-    words += at[c.at]
-    return f"{words}; this counts as a row" if c.counts_row else words
-
-
-def edge_words(edge: tree.Edge | None) -> str:
-    """The designer's words for an edge."""
-    return "" if edge is None else edge.words
-
-
-def _pick_up(p: tree.PickUp) -> str:
-    """Says "pick up and knit 20 sts along left edge", "pick up and purl 3 sts for every 4 rows"."""
-    words = {"knit": "pick up and knit", "purl": "pick up and purl", "lift": "pick up"}[p.how]
-    words += f" {sts(p.count)}" if p.count is not None else ""
-    if p.rate is not None:
-        words += f" {p.rate[0]} sts for every {p.rate[1]} rows"
-    if p.edge is None:
-        return words
-    led = p.edge.words.split(" ", 1)[0] in _LEADS
-    return f"{words} {p.edge.words}" if led else f"{words} along {p.edge.words}"
-
-
-_LEADS = frozenset(
-    "along around round from in on at across over down up for evenly between through to".split()
-)
-
-
-def _pass_over(p: tree.PassOver) -> str:
-    """Says "pass st over", "pass 2 sts over"."""
-    one = not many(p.count)
-    words = "pass st over" if one else f"pass {sts(p.count)} over"
-    return words if not many(p.over) else f"{words} last {sts(p.over)}"
-
-
-def _return(r: tree.Return) -> str:
-    """Says "return held sts to needle", "return 5 sts from holder to needle"."""
-    count = sts(r.count) if r.count is not None else "sts"
-    if r.place:
-        return f"return {count} from {r.place} to needle"
-    held = f"{number_words(r.count)} held {count.rsplit(' ', 1)[1]}" if r.count is not None else "held sts"
-    return f"return {held} to needle"
-
-
-def _evenly(e: tree.Evenly, terms: Terms) -> str:
-    """Says "dec 8 sts evenly across", "inc evenly to 40 sts"."""
-    del terms
-    if e.total is not None:
-        return f"inc evenly to {sts(e.total)}"
-    if e.change is None:
-        return "inc evenly"
-    down = any(v is not None and v < 0 for v in e.change.values)
-    size = tree.Number(values=tuple(None if v is None else abs(v) for v in e.change.values))
-    over = f"over next {sts(e.over)}" if e.over is not None else "across"
-    return f"{'dec' if down else 'inc'} {sts(size)} evenly {over}"
-
-
-def at_edges(a: tree.AtEdges, terms: Terms) -> str:
-    """Says "dec 1 st each end", "inc 1 st at beg of row"."""
-    verb = "inc" if a.change > 0 else "dec"
-    where = {
-        "each end": "each end", "beginning": "at beg", "end": "at end", "neck edge": "at neck edge",
-        "armhole edge": "at armhole edge", "each side of marker": "each side of marker",
-        "centre": "at centre",
-    }[a.where]  # fmt: skip
-    words = f"{verb} {sts(a.count)} {where}"
-    if a.inside is not None:
-        words += f", {number_words(a.inside)} sts in from edge"
-    if a.stitch:
-        words += f" using {stitch_words(a.stitch, terms)}"
-    return words
 
 
 def _in_ground(g: tree.InGround, terms: Terms) -> str:
@@ -345,12 +177,6 @@ def stated_words(s: tree.Stated) -> str:
     return f"({about}{sts(s.total)}{tail})"
 
 
-def _drop(d: tree.Drop) -> str:
-    one = d.count.words is None and d.count.values == _ONE
-    what = {"wrap": "extra wrap", "yo": "yo", "stitch": "st"}[d.what]
-    return f"drop {what}" if one else f"drop {number_words(d.count)} {what}s"
-
-
 def _fill(f: tree.Fill, terms: Terms) -> str:
     """Says "k to end", "p to last 3 sts", "k2, p2 to m"."""
     body = f.body
@@ -380,36 +206,36 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
         case tree.Cross():
             return _cross(step, terms)
         case tree.PassOver():
-            return _pass_over(step)
+            return pass_over(step)
         case tree.SlipBack():
             return f"sl {sts(step.count)} back to left needle"
         case tree.Drop():
-            return _drop(step)
+            return drop(step)
         case tree.Wrap():
             return "wrap next st" if not many(step.count) else f"wrap next {sts(step.count)}"
         case tree.Turn():
-            return _turn(step)
+            return turn(step)
         case tree.Resolve():
-            return _resolve(step)
+            return resolve(step)
         case tree.Marker():
-            return _marker(step)
+            return marker(step)
         case tree.YarnTo():
             return f"yarn to {'front' if step.front else 'back'} between needles"
         case tree.Yarn():
             verb = {"use": "with", "join": "join", "break": "break"}[step.act]
             return f"{verb} {step.colour or 'yarn'}"
         case tree.Hold():
-            return _hold(step)
+            return hold(step)
         case tree.Return():
-            return _return(step)
+            return give_back(step)
         case tree.BindOff():
             return bind_off(step, terms)
         case tree.CastOn():
             return cast_on(step, terms)
         case tree.PickUp():
-            return _pick_up(step)
+            return pick_up(step)
         case tree.Evenly():
-            return _evenly(step, terms)
+            return evenly(step, terms)
         case tree.AtEdges():
             return at_edges(step, terms)
         case tree.RowRef():
@@ -424,13 +250,3 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
             return step.words
         case _:
             return ""
-
-
-def _resolve(r: tree.Resolve) -> str:
-    if r.left:
-        return "leaving wraps as they are"
-    what = {
-        None: "wraps", TurnHow.WRAP: "wraps", TurnHow.PLAIN: "wraps", TurnHow.DOUBLE: "double stitches",
-        TurnHow.OVER: "yarn overs", TurnHow.PIN: "pinned loops", TurnHow.TWIN: "twin sts",
-    }[r.how]  # fmt: skip
-    return f"working {what} together with their sts"

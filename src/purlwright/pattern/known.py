@@ -1,0 +1,133 @@
+"""What is known of a pattern before any line is read.
+
+In: the header and the blocks of a text. Out: the :class:`Context` that every line is read with: sizes, named
+numbers, yarns, markers, names of rows, of charts and of the pattern's own stitches. Reading the lines is left
+to ``read``.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.cut import Block, Sort, topic_of
+from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define
+from purlwright.pattern.read.context import Context
+from purlwright.stitches.load import dictionary
+
+if TYPE_CHECKING:
+    from collections.abc import Hashable, Iterable, Iterator
+
+    from purlwright.pattern.arrange import Raw
+    from purlwright.pattern.header import Entry, Header
+    from purlwright.text import Source
+
+__all__ = ["chart_name", "fingerprint", "know", "own_stitches"]
+
+_ROW_NAME = re.compile(
+    r"(?im)^[ \t]{0,8}(?P<name>[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)"
+    r"[ \t]{0,8}(?:\([^)\n]{1,30}\))?[ \t]{0,8}:"
+)
+_MARKER = re.compile(
+    r"\b(?:(?P<a>[A-Z])[ -]marker|markers?\s+(?P<b>[A-Z])\b(?!\s*[a-z])|pm(?P<c>[A-Z])\b"
+    r"|(?P<d>red|blue|green|white|black|yellow|side|raglan|contrast(?:ing)?|thumb|gusset|bor|beg)\s+markers?)"
+)
+_COLOUR = re.compile(
+    r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b"
+    r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
+)
+
+
+def chart_name(block: Block, raw: Raw) -> str:
+    """What stands after the fence's word "chart", or the section's heading, or "Chart"."""
+    named = block.info[len("chart") :].strip(" :")
+    return named or raw.heading or "Chart"
+
+
+def own_stitches(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -> list[Draft]:
+    """The pattern's own stitches, each name once; the first explanation that can define it is taken."""
+    table = dictionary()
+    out: dict[str, Draft] = {}
+    for draft in _explanations(source, raws, entries):
+        if may_define(draft, table.compact, table.stitches):
+            out.setdefault(draft.name.lower(), draft)
+    return list(out.values())
+
+
+def _explanations(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -> Iterator[Draft]:
+    """Every explanation: lines and headings under Special stitches and the like, keys of the header."""
+    for e in entries:
+        topic = topic_of(e.key)
+        if topic in {"abbreviations", "stitches"}:
+            yield from find_drafts(source.words(e.value_span), e.value_span.start, topic)
+    for raw in raws:
+        if raw.topic not in {"abbreviations", "stitches", "notes"}:
+            continue
+        named = raw.inner and raw.topic == "stitches"
+        for block in raw.blocks:
+            if block.sort is not Sort.WORDS:
+                continue
+            drafts = find_drafts(source.text[block.start : block.end], block.start, raw.topic)
+            if not drafts and named:
+                drafts = (
+                    headed_draft(
+                        raw.heading, raw.span.start, source.text[block.start : block.end], block.start
+                    ),
+                )
+            named = False
+            yield from drafts
+
+
+def know(
+    text: str,
+    header: Header,
+    sizes: tuple[str, ...],
+    raws: list[Raw],
+    numbers: dict[str, tuple[int, ...]],
+    drafts: Iterable[Draft],
+) -> Context:
+    """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own
+    stitches.
+    """
+    compact = dictionary().compact
+    own = {d.name.lower(): d.name for d in drafts}
+    own |= {d.meaning.lower(): d.name for d in drafts if " " in d.meaning and d.meaning.lower() not in own}
+    called: dict[str, str] = {}
+    for raw in raws:
+        if raw.topic == "called":
+            called[" ".join(raw.heading.lower().split())] = raw.heading
+        for block in raw.blocks:
+            if block.sort is Sort.FENCE and block.info.lower().startswith("chart"):
+                name = chart_name(block, raw)
+                called.setdefault(name.lower(), name)
+    yarns = {y.name.lower() for y in header.yarns if y.name}
+    yarns |= {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(text)}
+    markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(text)}
+    row_names = {" ".join(m["name"].lower().replace(".", " ").split()) for m in _ROW_NAME.finditer(text)}
+    mine = {name: "=" + shown for name, shown in own.items() if " " not in name}
+    table = {**compact, **mine} if mine else compact
+    return Context(
+        sizes=sizes,
+        numbers=numbers,
+        own=own,
+        called=called,
+        yarns=frozenset(yarns),
+        row_names=frozenset(row_names),
+        markers=frozenset(markers),
+        compact=table,
+        terms=header.terms,
+    )
+
+
+def fingerprint(ctx: Context) -> Hashable:
+    """All that a line's reading may lean on, to tell whether a line read before is still good."""
+    return (
+        ctx.sizes,
+        tuple(ctx.numbers.items()),
+        tuple(ctx.own.items()),
+        tuple(ctx.called.items()),
+        ctx.yarns,
+        ctx.row_names,
+        ctx.markers,
+        ctx.terms,
+    )
