@@ -62,7 +62,14 @@ def pattern(*lines):
     """A pattern of one section of lines."""
     section = SimpleNamespace(heading="Piece", kind="work", lines=lines, copies=None)
     return Trial(
-        title="Trial", sizes=(), options=(), sections=(section,), definitions=(), charts=(), gauges=(), findings=()
+        title="Trial",
+        sizes=(),
+        options=(),
+        sections=(section,),
+        definitions=(),
+        charts=(),
+        gauges=(),
+        findings=(),
     )
 
 

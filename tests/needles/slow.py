@@ -425,6 +425,8 @@ class SlowKnit:
 
     def work_row(self, steps):
         """Work one row, trying what the words leave open until it comes out."""
+        if not self.live():
+            raise DoesNotComeOut
         self.order += 1
         self.marker_crossed = False
         self.attempt(steps, [], self.save())

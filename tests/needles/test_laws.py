@@ -60,7 +60,10 @@ def agree(p):
         assert fast.fabric.n == len(slow.stitches)
         for r, e in zip(slow.rows, fast.ledger.entries, strict=True):
             if r.markers is not None:
-                ends = {0, r.end}  # at the very edge a marker stands at the end of one row and the start of the next
+                ends = {
+                    0,
+                    r.end,
+                }  # at the very edge a marker stands at the end of one row and the start of the next
                 found = tuple((m.name, m.after) for m in e.markers if m.after not in ends)
                 assert found == tuple(m for m in r.markers if m[1] not in ends)
     else:
