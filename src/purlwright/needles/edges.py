@@ -11,7 +11,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32, Link, Seen
 from purlwright.needles import problems
-from purlwright.needles.hands import Edges, EMPTY, MOST_STITCHES, Stop, known
+from purlwright.needles.hands import EMPTY, MOST_STITCHES, Edges, Stop, known
 from purlwright.needles.rightside import drop_right_marks
 from purlwright.needles.setwork import as_they_appear
 from purlwright.pattern import tree

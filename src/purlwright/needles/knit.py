@@ -103,7 +103,9 @@ class Knitter:
         self.misread = _misread(pattern)
         self.at = 0
         self.cycle: list[Row] = []
+        self.cycle_place: dict[int, int] = {}
         self.cycle_at = 0
+        self.passes: dict[tuple[str, int, str], int] = {}
         self.base: tuple[tree.Step, ...] | None = None
         self.double_next = False
         self.order = 0
@@ -233,9 +235,10 @@ class Knitter:
         rules = [ln for ln in lines[:used] if ln.label is not None and ln.label.rule]
         if rules:
             self.rule = rules[-1]
+        last_of = {id(p.line): i for i, p in enumerate(planned)}
         for i, p in enumerate(planned):
             self._between(p.number)
-            last = all(q.line is not p.line for q in planned[i + 1 :])
+            last = last_of[id(p.line)] == i
             if p.number is None:
                 self.line(p.line)
                 continue
@@ -547,5 +550,7 @@ def _fills_row(s: tree.Action) -> bool:
 def _misread(pattern: Pattern) -> frozenset[int]:
     """The lines in which something was found wrong when they were read: what follows from that is not said again."""
     return frozenset(
-        pattern.source.place(f.span.start)[0] for f in pattern.findings if f.severity is Severity.ERROR and f.span.end >= 0
+        pattern.source.place(f.span.start)[0]
+        for f in pattern.findings
+        if f.severity is Severity.ERROR and f.span.end >= 0
     )

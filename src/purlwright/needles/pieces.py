@@ -42,7 +42,7 @@ def begin_piece(k: Knitter) -> None:
     k.ring_turned = False
     k.side_sure = False
     k.nothing_said = False
-    k.cycle, k.base = [], None
+    k.cycle, k.cycle_place, k.base = [], {}, None
 
 
 def end_piece(k: Knitter) -> None:

@@ -316,13 +316,12 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
 
 
 def pass_of(k: Knitter, info: Info) -> int:
-    if not info.counts_passes:
-        return 1
-    n = 1
-    for e in reversed(k.entries):
-        if e.line == info.line and e.label == info.label and e.section == k.heading and e.order < k.order:
-            n = e.pass_ + (1 if info.new_pass else 0)
-            break
+    """Which working of these words this is: one more than the last when an earlier row is worked again."""
+    key = (k.heading, info.line, info.label)
+    n = k.passes.get(key, 0)
+    if info.new_pass or n == 0:
+        n += 1
+        k.passes[key] = n
     info.new_pass = False
     return n
 
@@ -402,12 +401,14 @@ def remember(k: Knitter, entry: Entry, info: Info) -> None:
 def extend_cycle(k: Knitter, row: Row) -> None:
     """Keep the rows of the pattern as set, so that "in pattern" knows which comes next."""
     if k.cycle and (k.cycle[-1].block != row.block or k.cycle[-1].section != row.section):
-        k.cycle = []
-    for i, r in enumerate(k.cycle):
-        if r.number is not None and r.number == row.number:
+        k.cycle, k.cycle_place = [], {}
+    if row.number is not None:
+        i = k.cycle_place.get(row.number)
+        if i is not None:
             k.cycle[i] = row
             k.cycle_at = (i + 1) % len(k.cycle)
             return
+        k.cycle_place[row.number] = len(k.cycle)
     k.cycle.append(row)
     k.cycle_at = 0
     k.base = None

@@ -27,7 +27,7 @@ def save(k: Knitter) -> State:
         k.grower.mark(),
         (
             w.facing, w.side, w.yarn, w.loop_waits, dict(w.ground_row), dict(w.wraps), dict(w.places), w.count,
-            list(k.cycle), dict(k.chart_row), list(k.piece_bound_off), w.offset,
+            (list(k.cycle), dict(k.cycle_place), dict(k.passes)), dict(k.chart_row), list(k.piece_bound_off), w.offset,
             k.entries[-1] if k.entries else None,
         ),
     )  # fmt: skip
@@ -50,7 +50,8 @@ def restore(k: Knitter, s: State) -> None:
     w.facing, w.side, w.yarn, w.loop_waits = s.worker[:4]
     w.ground_row, w.wraps, w.places = dict(s.worker[4]), dict(s.worker[5]), dict(s.worker[6])
     w.count = s.worker[7]
-    k.cycle, k.chart_row = list(s.worker[8]), dict(s.worker[9])
+    cycle, place, passes = s.worker[8]
+    k.cycle, k.cycle_place, k.passes, k.chart_row = list(cycle), dict(place), dict(passes), dict(s.worker[9])
     k.piece_bound_off = list(s.worker[10])
     w.offset = s.worker[11]
     w.gathered.clear()  # noqa: SLF001 - nothing of the trial may stay

@@ -13,7 +13,6 @@ from purlwright.needles.problems.places import (
     NoMarker,
     NoSuchGap,
     PlaceBehind,
-    RowRunsPastTurn,
 )
 from purlwright.needles.problems.rows import (
     AmbiguousTimes,
@@ -71,7 +70,6 @@ __all__ = [
     "PickUpDiffers",
     "PlaceBehind",
     "RepeatUneven",
-    "RowRunsPastTurn",
     "RowsDiffer",
     "SideDiffers",
     "SideNotAsCounted",

@@ -11,7 +11,7 @@ from typing import ClassVar
 from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, sts
 
-__all__ = ["LeavesDiffers", "MarkerCrossed", "NoMarker", "NoSuchGap", "PlaceBehind", "RowRunsPastTurn"]
+__all__ = ["LeavesDiffers", "MarkerCrossed", "NoMarker", "NoSuchGap", "PlaceBehind"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,28 +88,6 @@ class NoSuchGap(Said):
 
     def help(self) -> str | None:
         return "Turn in an earlier row first, or give the place in stitches."
-
-
-@dataclass(frozen=True, slots=True)
-class RowRunsPastTurn(Said):
-    """A short row is said to stop before a place, and runs past an earlier turn to get there.
-
-    Example: a row that counts stitches out and crosses the gap of the row before.
-
-    Cure: stop at the gap, or say that the row works across it.
-    """
-
-    code: ClassVar[str] = "row-runs-past-turn"
-    check: ClassVar[str | None] = "C037"
-    severity: ClassVar[Severity] = Severity.WARNING
-    row: str
-    past: int
-
-    def message(self) -> str:
-        return f"{self.row} turns {sts(self.past)} beyond an earlier turn that still stands open."
-
-    def help(self) -> str | None:
-        return "Turn before the gap, or say that the row is worked across it."
 
 
 @dataclass(frozen=True, slots=True)

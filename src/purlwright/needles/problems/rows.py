@@ -246,6 +246,8 @@ class LengthLeftToKnitter(Said):
     Example: ``Rep rows 1-4 until the scarf is as long as you wish.``
 
     The rows were knitted once, and everything after goes on from there.
+
+    Cure: none is needed if the knitter may choose; give a number of rows if later counts depend on it.
     """
 
     code: ClassVar[str] = "length-left-to-knitter"

@@ -1,0 +1,201 @@
+"""Rows alike and rows again: "knit 6 rows", "rep rows 1-4 five times more".
+
+In: a statement and the knitter at work. Out: rows worked; where words have two meanings, both are tried.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.counts import stated
+from purlwright.needles.lookup import rows_of
+from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
+from purlwright.needles.state import Evidence, Row, TooMuch
+from purlwright.needles.stopping import end_on, repeat_until
+from purlwright.needles.trial import restore, save
+from purlwright.pattern import tree
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+
+def work_rows(k: Knitter, s: tree.WorkRows) -> None:
+    bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
+    as_set = not s.alternate and not s.body
+    turn = 0
+    if s.side is not None and k.info.side is None:
+        k.info.side = s.side
+
+    def once() -> bool:
+        nonlocal turn
+        body = bodies[turn % len(bodies)]
+        turn += 1
+        if not as_set:
+            k.base = tuple(body) if len(bodies) == 1 else None
+        done = one_row(k, body, passive=True)
+        k.info.side = None
+        return done
+
+    if s.rows is not None:
+        n = s.rows.at(k.size) or 0
+        if n > MOST_TIMES:
+            k.report(problems.TooMuchKnitting(f"{n:,} rows"), s.span)
+            return
+        for _ in range(n):
+            if not once():
+                break
+        if s.until is not None:
+            end_on(k, s.until, once, s.span, 2)
+    elif s.until is not None:
+        repeat_until(k, s.until, once, s.span)
+    else:
+        once()
+    if not as_set and len(bodies) == 1:
+        k.base = tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn))
+    elif not as_set:
+        k.base = None
+
+
+def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], line: tree.Line) -> None:
+    if s.define:
+        return
+    k._before_line(line)  # noqa: SLF001 - the block these rows belong to is complete first
+    rows = rows_of(k, s.rows, s.span)
+    if not rows:
+        return
+    times = s.times.at(k.size) if s.times is not None else None
+    if s.times is not None and times is None:
+        return
+    if times is not None and times * len(rows) > MOST_TIMES:
+        k.report(problems.TooMuchKnitting(f"{times * len(rows):,} rows"), s.span)
+        return
+
+    def once() -> bool:
+        done = False
+        for r in rows:
+            done = replay(k, r) or done
+        return done
+
+    if s.until is not None and times is None:
+        if s.until.rows is not None and not s.until.since:
+            until_rows(k, s.until, rows)
+        else:
+            repeat_until(k, s.until, once, s.span, rows_each=len(rows), first_done=True)
+        return
+    if times is None:
+        once()
+    else:
+        for _ in range(how_often(k, s, times, rows, rest, once)):
+            if not once():
+                break
+    if s.until is not None:
+        end_on(k, s.until, once, s.span, len(rows))
+
+
+def until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:
+    """ "Repeat rows 1 and 2 until 45 rows are done": row by row."""
+    want = until.rows.at(k.size) if until.rows is not None else None
+    have = sum(1 for r in k.history if r.section == k.section and r.block == k.block)
+    i = 0
+    while want is not None and have < min(want, MOST_TIMES):
+        if not replay(k, rows[i % len(rows)]):
+            return
+        i += 1
+        have += 1
+
+
+def how_often(
+    k: Knitter,
+    s: tree.RepeatRows,
+    times: int,
+    rows: Sequence[Row],
+    rest: Sequence[tree.Action],
+    once: Callable[[], bool],
+) -> int:
+    """How many more workings "n times" means here."""
+    just_done = bool(k.history) and k.history[-1].entry == rows[-1].entry
+    k.worker.look("C026")
+    if not just_done or s.said is tree.Said.MORE:
+        return times
+    if s.said is tree.Said.IN_ALL:
+        return max(times - 1, 0)
+    if times <= 1:
+        return times
+    if k.trial:
+        return times
+    changes = any(r.start != r.end for r in rows) or any(
+        e.start != e.end for e in k.entries if e.line in {r.line for r in rows}
+    )
+    more, total = attempt(k, times, once, rest), attempt(k, times - 1, once, rest)
+    if more is True and total is not True:
+        return times
+    if total is True and more is not True:
+        return times - 1
+    if more is None and total is False:
+        return times
+    if total is None and more is False:
+        return times - 1
+    if more is not False or not changes:
+        k.report(problems.AmbiguousTimes(times, len(rows)), s.span)
+    return times
+
+
+def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.Action]) -> bool | None:
+    """Work ``times`` repeats and go on until a printed count (or a row that does not come out) tells; then put all back."""
+
+    state = save(k)
+    kept, k.findings = k.findings, type(k.findings)()
+    k.trial += 1
+    info = k.info
+    answer: bool | None = None
+    try:
+        for _ in range(times):
+            if not once():
+                break
+        for a in rest:
+            if isinstance(a, tree.Stated):
+                stated(k, a)
+        k.run_queue()
+    except Evidence as e:
+        answer = e.good
+    except TooMuch:
+        answer = None
+    finally:
+        k.trial -= 1
+        restore(k, state)
+        k.findings = kept
+        k.info = info
+        k.worker.offset = info.offset
+        k.worker.quiet = 0
+    return answer
+
+
+def work_again(k: Knitter, s: tree.Again, line: tree.Line) -> None:
+    """Work whole rows over again."""
+    times = s.times.at(k.size) if s.times is not None else None
+    if s.times is not None and times is None:
+        return
+    info = k.info
+
+    def once() -> bool:
+        before = len(k.entries)
+        k.info = dataclasses.replace(info, copied=None)
+        k.actions(s.body, line, k.info)
+        k.info = info
+        return len(k.entries) > before
+
+    if s.until is not None:
+        repeat_until(k, s.until, once, s.span)
+        return
+    n = times if times is not None else 1
+    if s.star and s.said is not tree.Said.IN_ALL:
+        n += 1
+    if n > MOST_TIMES:
+        k.report(problems.TooMuchKnitting(f"{n:,} repeats"), s.span)
+        return
+    for _ in range(n):
+        if not once():
+            break

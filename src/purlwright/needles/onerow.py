@@ -1,0 +1,55 @@
+"""One row by given steps, or an earlier row once more.
+
+In: steps or an earlier row, and the knitter at work. Out: one row worked, or word that nothing could be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from purlwright.needles.rowends import end_row
+from purlwright.needles.state import STATEMENTS, Info, Row
+from purlwright.pattern import tree
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+MOST_TIMES = 20_000
+"""No words work more rows or repeats than this."""
+PLAIN: tuple[tree.Step, ...] = (tree.InPattern(),)
+"""A row with no shaping: as established."""
+
+
+def one_row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) -> bool:
+    """Work one row by ``steps``. False when nothing could be worked."""
+    before = len(k.entries)
+    k.info.passive = passive
+    k.info.part = False
+    actions = k.info.actions
+    k.info.actions = tuple(steps)
+    k.group(steps)
+    end_row(k)
+    k.info.actions = actions
+    k.info.passive = False
+    k.info.gave_up, k.info.left_behind = False, 0
+    return len(k.entries) > before
+
+
+def replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
+    """Work an earlier row once more, under its own label and line."""
+
+    was, offset = k.info, k.worker.offset
+    k.info = Info(
+        label=r.label, number=r.number, line=r.line, offset=r.offset, unit=r.unit, span=r.span, name=r.name,
+        actions=r.actions, new_pass=new_pass, quiet=any(isinstance(a, tree.Unread) for a in r.actions),
+    )  # fmt: skip
+    k.info.quiet = k.info.quiet or r.line in k.bad
+    k.worker.offset = r.offset
+    before = len(k.entries)
+    k.group([a for a in r.actions if not isinstance(a, (tree.Stated, *STATEMENTS))])
+    end_row(k)
+    k.info, k.worker.offset = was, offset
+    if r.number is not None:
+        k.last_number = r.number
+    return len(k.entries) > before

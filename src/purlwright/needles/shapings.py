@@ -1,0 +1,201 @@
+"""Shaping over many rows, alone or beside other rows.
+
+In: a statement and the knitter at work. Out: rows worked with their increases and decreases.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.lookup import rows_of
+from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
+from purlwright.needles.state import STATEMENTS, Row
+from purlwright.needles.stopping import repeat_until, rows_for, since_start
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+
+def shape_steps(k: Knitter, s: tree.Shaping) -> tuple[tree.Action, ...]:
+    """The steps of one shaping row: what is named, and the rest of the row as established."""
+    if s.row is not None:
+        return (s.row,)
+    steps = s.steps
+    if any(isinstance(x, tree.AtEdges) for x in steps) or any(
+        isinstance(x, (tree.Fill, tree.InPattern)) for x in steps
+    ):
+        return steps
+    c = k.measure.all(steps)
+    if c is not None and not any(isinstance(x, (tree.Repeat, tree.Evenly)) for x in steps):
+        return (*steps, tree.InPattern())
+    return steps
+
+
+def shaping(k: Knitter, s: tree.Shaping) -> None:
+    every = max(k.measure.number(s.every), 1)
+    if s.length is not None:
+        rows = rows_for(k, s.length, since_start=False, span=s.span)
+        every = max(rows, 1) if rows else 2
+    times = s.times.at(k.size) if s.times is not None else None
+    if s.times is not None and times is None:
+        return
+    if times is not None and s.said is tree.Said.MORE and s.start == "next":
+        times += 1
+    if times is not None and times * every > MOST_TIMES:
+        k.report(problems.TooMuchKnitting(f"{times * every:,} rows"), s.span)
+        return
+    done = 0
+
+    def once() -> bool:
+        nonlocal done
+        if s.start == "every" or done:
+            for _ in range(every - 1):
+                one_row(k, PLAIN, passive=True)
+        elif s.side is not None and not k.worker.needles.ring and next_side(k) is not s.side:
+            one_row(k, PLAIN, passive=True)
+        done += 1
+        return one_row(k, shape_steps(k, s), passive=True)
+
+    if times is not None:
+        for _ in range(times):
+            if not once():
+                break
+        if s.until is not None and s.until.stitches is not None:
+            want = s.until.stitches.at(k.size)
+            if want is not None and want != k.worker.needles.live:
+                k.report(problems.TotalDiffers(k.info.name_of_row(), want, k.worker.needles.live), s.span)
+    elif s.until is not None:
+        repeat_until(k, s.until, once, s.span, rows_each=every)
+    else:
+        once()
+
+
+def next_side(k: Knitter) -> Side:
+    """The side that faces in the row to come."""
+    if k.first_side is not None:
+        return Side.RS if k.first_side == 0 else Side.WS
+    facing = k.worker.facing ^ (1 if k.ended else 0)
+    return Side.WS if facing else Side.RS
+
+
+def events(k: Knitter, s: tree.Shaping) -> Iterator[tuple[int, tuple[tree.Action, ...]]]:
+    """At which rows from here a shaping happens, and its steps."""
+    every = max(k.measure.number(s.every), 1)
+    times = s.times.at(k.size) if s.times is not None else MOST_TIMES
+    if times is None:
+        return
+    if s.times is not None and s.said is tree.Said.MORE and s.start == "next":
+        times += 1
+    at = 0 if s.start == "next" else every - 1
+    if s.side is not None and s.start == "next" and next_side(k) is not s.side and not k.worker.needles.ring:
+        at += 1
+    for _ in range(times):
+        yield at, shape_steps(k, s)
+        at += every
+
+
+def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], line: tree.Line) -> None:
+    """Work the main statement row by row; shaping of the others falls on its rows."""
+    main = s.parts[0]
+    shapings = [p for p in s.parts if isinstance(p, tree.Shaping)]
+    if not [p for p in shapings if p is not main]:
+        from purlwright.needles.statements import work_statement  # noqa: PLC0415 - the two lean on each other
+
+        for p in s.parts:
+            work_statement(k, p, rest, line)
+        return
+    waiting = [iter(events(k, p)) for p in shapings]
+    due = [next(ev, None) for ev in waiting]
+    rows = rows_beside(k, main)
+    for i in range(MOST_TIMES):
+        row = next(rows, None)
+        if row is None and not (isinstance(main, tree.Shaping) and any(due)):
+            break
+        now: list[tree.Action] = []
+        for j, ev in enumerate(waiting):
+            event = due[j]
+            if event is not None and event[0] == i:
+                now.extend(event[1])
+                due[j] = next(ev, None)
+        if not shaped(k, row, now):
+            return
+
+
+def rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tree.Action]]:
+    """The rows of the main statement, one after the other: earlier rows worked again, or steps."""
+    if isinstance(main, tree.RepeatRows):
+        rows = k_rows = rows_of(k, main.rows, main.span)
+        times = main.times.at(k.size) if main.times is not None else 1
+        if times is None or not k_rows:
+            return
+        if main.said is tree.Said.IN_ALL and k.history and k.history[-1].entry == rows[-1].entry:
+            times -= 1
+        for _ in range(min(times, MOST_TIMES)):
+            yield from rows
+    elif isinstance(main, tree.WorkRows):
+        body: Sequence[tree.Action] = main.body or PLAIN
+        if main.body:
+            k.base = tuple(main.body)
+        for _ in range(rows_of_main(k, main) or 0):
+            yield body
+
+
+def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tree.Action]) -> bool:
+    """Work one row of the main statement with the shaping that falls on it."""
+    edges = [a for a in now if isinstance(a, tree.AtEdges)]
+    steps = list(merge(edges)) if edges and len(edges) == len(now) else list(now)
+    if isinstance(row, tuple | list) or row is None:
+        return one_row(k, steps or row or PLAIN, passive=True)
+    if not steps:
+        return replay(k, row)  # type: ignore[arg-type]
+    k.base_row = tuple(a for a in row.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[union-attr]
+    try:
+        return replay(k, dataclasses.replace(row, actions=tuple(steps)))  # type: ignore[type-var]
+    finally:
+        k.base_row = None
+
+
+def merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:
+    """Two shapings at the edges of one row become one step: both ends, if they are at different ends."""
+    if len(edges) == 1:
+        return list(edges)
+    a = edges[0]
+    total = sum(e.count.values[0] or 0 for e in edges)
+    if {e.where for e in edges} in ({"neck edge", "armhole edge"}, {"beginning", "end"}) and all(
+        e.change == a.change and e.count.values == a.count.values for e in edges
+    ):
+        return [
+            tree.AtEdges(
+                change=a.change,
+                where="each end",
+                count=a.count,
+                stitch=a.stitch,
+                inside=a.inside,
+                span=a.span,
+            )
+        ]
+    return [
+        tree.AtEdges(
+            change=a.change,
+            where=a.where,
+            count=tree.Number(values=(total,)),
+            stitch=a.stitch,
+            inside=a.inside,
+            span=a.span,
+        )
+    ]
+
+
+def rows_of_main(k: Knitter, main: tree.Statement) -> int | None:
+    """How many rows the main statement has; None if only the others' end ends it."""
+    if isinstance(main, tree.WorkRows):
+        if main.rows is not None:
+            return main.rows.at(k.size) or 0
+        if main.until is not None and main.until.length is not None:
+            return rows_for(k, main.until.length, since_start=since_start(main.until), span=main.span)
+    return None

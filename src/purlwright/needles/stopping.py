@@ -1,0 +1,184 @@
+"""When to stop: at a length, a count, a number of rows, a side.
+
+In: what the words say of the end and how to go on. Out: rows worked until then, or a finding that it never comes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from purlwright.needles import problems
+from purlwright.needles.ledger import Kind
+from purlwright.needles.onerow import MOST_TIMES, replay
+from purlwright.needles.state import Row
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
+from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.needles.knit import Knitter
+
+MM = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "in": Fraction(254, 10),
+    "m": Fraction(1000),
+    "yd": Fraction(9144, 10),
+}
+
+
+def rows_for(k: Knitter, length: tree.Length, *, since_start: bool, span: Span) -> int | None:
+    """How many rows (more) make a length, by the gauge; None if nobody can tell."""
+    values = length.values
+    value = values[0] if len(values) == 1 else (values[k.size] if k.size < len(values) else None)
+    if not values or value is None or length.less:
+        k.report(problems.LengthLeftToKnitter(), span)
+        return None
+    rate = row_rate(k)
+    if rate is None:
+        words = length.words or f"{float(value):g} {length.unit}"
+        k.report(problems.LengthNeedsGauge(words), span)
+        return None
+    rows = value * MM.get(length.unit, Fraction(10)) * rate
+    total = int(rows + Fraction(1, 2))
+    if since_start:
+        first = k.pieces[-1][1] if k.pieces else 0
+        total -= sum(1 for e in k.entries[first:] if e.kind in {Kind.ROW, Kind.ROUND})
+    return max(total, 0)
+
+
+def row_rate(k: Knitter) -> Fraction | None:
+    """Rows per millimetre, from the first gauge that gives rows."""
+    for g in k.pattern.gauges:
+        over = g.rows_over or g.over
+        if g.rows is None or over is None or not over.values or over.values[0] is None:
+            continue
+        mm = over.values[0] * MM.get(over.unit, Fraction(10))
+        if over.unit == "in":
+            mm = over.values[0] * 25
+        if mm > 0:
+            return g.rows / mm
+    return None
+
+
+def since_start(until: tree.Until) -> bool:
+    return until.since not in {"", "here", "for"}
+
+
+def repeat_until(
+    k: Knitter,
+    until: tree.Until,
+    once: Callable[[], bool],
+    span: Span,
+    *,
+    rows_each: int = 1,
+    first_done: bool = False,
+) -> None:
+    """Work ``once`` until the words say stop: a count, a length, a number of rows, a side."""
+    k.worker.look("C022")
+    if until.stitches is not None:
+        until_stitches(k, until, once, span)
+    elif until.length is not None:
+        rows = rows_for(k, until.length, since_start=since_start(until), span=span)
+        if rows is None:
+            if not first_done:
+                once()
+        else:
+            if rows > MOST_TIMES:
+                k.report(problems.TooMuchKnitting(f"{rows:,} rows"), span)
+                return
+            done = 0
+            while done + rows_each / 2 <= rows and done < MOST_TIMES:
+                if not once():
+                    break
+                done += rows_each
+    elif until.rows is not None:
+        want = until.rows.at(k.size) or 0
+        have = 0 if not until.since else sum(1 for r in k.history if r.section == k.section)
+        for _ in range(min(max(want - have, 0) // max(rows_each, 1), MOST_TIMES)):
+            if not once():
+                break
+    elif until.times is not None:
+        want = until.times.at(k.size) or 0
+        done = 1 if first_done else 0
+        for _ in range(min(max(want - done, 0), MOST_TIMES)):
+            if not once():
+                break
+    elif not first_done:
+        once()
+    end_on(k, until, once, span, rows_each)
+
+
+def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span) -> None:
+    want = until.stitches.at(k.size) if until.stitches is not None else None
+    if want is None:
+        return
+    nd = k.worker.needles
+    nearest = nd.live
+    still = 0
+    for _ in range(MOST_TIMES):
+        if nd.live == want:
+            if k.trial:
+                return
+            k.unproved = False
+            return
+        was = nd.live
+        if (was < want) != (nd.live < want):
+            break
+        if not once():
+            break
+        if abs(nd.live - want) < abs(nearest - want):
+            nearest = nd.live
+        still = still + 1 if nd.live == was else 0
+        if still > 60 or (was - want) * (nd.live - want) < 0 or abs(nd.live - want) > abs(was - want) + 40:
+            break
+    if nd.live != want:
+        k.report(problems.NeverReached(want, nearest), span)
+
+
+def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:
+    """Meet "ending with a WS row" and "ending with row 4", or say that they are not met."""
+    if until.side is not None and k.entries and not k.worker.needles.ring:
+        last = k.entries[-1].side
+        want = until.side if until.worked else (Side.WS if until.side is Side.RS else Side.RS)
+        if last is not None and last is not want:
+            if (
+                (until.length is not None or until.stitches is None)
+                and rows_each == 1
+                and until.rows is None
+                and until.times is None
+            ):
+                once()
+            else:
+                k.report(
+                    problems.EndingSideDiffers(k.info.name_of_row(), f"a {want} row", f"a {last} row"), span
+                )
+    if until.ending_row is not None and k.history:
+        row = k.history[-1].number
+        if row != until.ending_row:
+            rows = rows_up_to(k, until.ending_row)
+            for r in rows:
+                replay(k, r)
+
+
+def rows_up_to(k: Knitter, number: int) -> list[Row]:
+    """The rows of the block in work that come after the last one worked, up to row ``number``."""
+    last = k.history[-1].number
+    out: list[Row] = []
+    top = {
+        r.number: r
+        for r in k.history
+        if r.section == k.section and r.block == k.block and r.number is not None
+    }
+    if number not in top or last is None:
+        return []
+    order = sorted(n for n in top if n is not None)
+    start = order.index(last) + 1 if last in order else 0
+    for i in range(len(order)):
+        n = order[(start + i) % len(order)]
+        out.append(top[n])
+        if n == number:
+            return out
+    return []
