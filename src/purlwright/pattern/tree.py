@@ -21,9 +21,9 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close", "Cross", "Definition",
-    "Drop", "Edge", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into", "JoinRound", "Label",
+    "Drop", "Edge", "EdgeJoin", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into", "JoinRound", "Label",
     "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin",
-    "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowSet", "Said", "Shaping", "Side",
+    "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowRule", "RowSet", "Said", "Shaping", "Side",
     "SlipBack", "Stated", "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows",
     "Wrap", "Yarn", "YarnTo", "bare", "moved", "walk",
 ]  # fmt: skip
@@ -276,6 +276,32 @@ class Resolve(Node, frozen=True, kw_only=True):
     """True when the words say that wraps are left as they are."""
 
 
+class EdgeJoin(Node, frozen=True, kw_only=True):
+    """Work one stitch of the row (the last, the first, or the next) together with a loop of an edge.
+
+    "Join at the end", "last st together with next st of edge". The count of the row stays. ``live`` is true when
+    the loop waits on a needle ("ssk last st with 1 live st of the shawl"), which then holds one fewer.
+    ``edge`` None is the edge met before ("join as before").
+    """
+
+    edge: Edge | None = None
+    at: Literal["here", "beginning", "end"] = "end"
+    stitch: str = ""
+    live: bool = False
+
+
+class RowRule(Node, frozen=True, kw_only=True):
+    """What holds of rows without being said in each: it works nothing where it stands.
+
+    "alternate": every row between those told is ``steps`` ("every other round is plain"); "slip first": the first
+    stitch of each row is slipped, not worked; "double over": each double yarn over of the row before is one stitch
+    of this row, its second loop let go.
+    """
+
+    rule: Literal["alternate", "slip first", "double over"]
+    steps: tuple[Step, ...] = ()
+
+
 class Marker(Node, frozen=True, kw_only=True):
     """Place, slip or remove a marker; ``name`` is the designer's name, letter or colour for it.
 
@@ -399,7 +425,9 @@ class AtEdges(Node, frozen=True, kw_only=True):
     """
 
     change: Literal[1, -1]
-    where: Literal["each end", "beginning", "end", "neck edge", "armhole edge", "each side of marker", "centre"]
+    where: Literal[
+        "each end", "beginning", "end", "neck edge", "armhole edge", "each side of marker", "centre"
+    ]
     count: Number
     stitch: str | None = None
     inside: Number | None = None
@@ -614,7 +642,7 @@ class Gather(Node, frozen=True, kw_only=True):
 
 Step: TypeAlias = (
     Work | Fill | InGround | InPattern | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap | Turn | Resolve
-    | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly | AtEdges | RowRef | Call | Choice
+    | EdgeJoin | RowRule | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly | AtEdges | RowRef | Call | Choice
     | Stated | Note | Unread
 )  # fmt: skip
 Statement: TypeAlias = (
@@ -735,7 +763,11 @@ def _holds_nodes(annotation: str) -> bool:
     """Whether a field with this annotation can hold nodes."""
     if "Literal" in annotation:
         return False
-    words = [w for w in annotation.replace("[", " ").replace("]", " ").replace(",", " ").split() if w.isidentifier()]
+    words = [
+        w
+        for w in annotation.replace("[", " ").replace("]", " ").replace(",", " ").split()
+        if w.isidentifier()
+    ]
     return any(w not in _PLAIN and w != "tuple" for w in words)
 
 
