@@ -28,7 +28,7 @@ def check_ledger(knitted):
         assert e.unworked <= e.end + e.lost
         assert all(0 <= g.from_right_rs <= e.end and g.turned_on <= e.order for g in e.gaps), e
         if e.kind is Kind.CAST_ON:
-            assert (e.start, e.worked, e.lost) == (0, 0, 0)
+            assert (e.worked, e.lost) == (0, 0)
         if e.kind is Kind.BIND_OFF:
             assert e.end == 0
     for piece in knitted.ledger.pieces:

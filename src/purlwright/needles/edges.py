@@ -83,7 +83,9 @@ def cast_on(w: Worker, s: tree.CastOn) -> None:
         return
     nd = w.needles
     ids = new_loops(w, n, s.span)
-    if s.at == "beginning":
+    if s.at == "beginning" or (
+        s.at in {"start", "here"} and not w.count.worked and len(nd.left) and not len(nd.right)
+    ):
         nd.left = np.concatenate([nd.left, ids])
     else:
         nd.right = np.concatenate([nd.right, ids])

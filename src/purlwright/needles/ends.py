@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops
 from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.needles.state import Info, TooMuch
 from purlwright.pattern import tree
-from purlwright.text import NOWHERE
+from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
@@ -83,6 +85,7 @@ def finish(k: Knitter) -> None:
     nd = w.needles
     w.offset = 0
     w.look("C019", len(k.pieces))
+    _double_overs(k)
     if nd.live and k.pieces:
         last = k.entries[-1] if k.entries else None
         span = last.span if last is not None else NOWHERE
@@ -110,3 +113,27 @@ def result(k: Knitter) -> Knitted:
         fabric=k.grower.finish(k.worker.table.keys), findings=tuple(k.findings.sorted()),
         places=dict(k.worker.places), unproved=k.ever_unproved, own=dict(k.own), _log=k.worker.log,
     )  # fmt: skip
+
+
+def _double_overs(k: Knitter) -> None:
+    """Look for decreases that take both loops of a double yarn over."""
+    g = k.grower
+    op = g.buf["op"][: g.n]
+    number = k.worker.table.number
+    made = np.isin(op, [number[key] for key in ("yo", "yo2") if key in number])
+    if not made.any():
+        return
+    row, span = g.buf["row"][: g.n], g.buf["span"][: g.n]
+    twin = made[:-1] & made[1:] & (row[:-1] == row[1:]) & (span[:-1] == span[1:])
+    first = np.flatnonzero(twin)
+    if not len(first):
+        return
+    k.worker.look("C016", len(first))
+    starts = g.buf["first"][: g.n]
+    many = np.flatnonzero(np.diff(np.append(starts, g.m)) > 1)
+    pairs = set(first.tolist())
+    for s in many.tolist():
+        parents = set(g.parents_of(s).tolist())
+        if any(p in pairs and p + 1 in parents for p in parents):
+            key = k.worker.table.keys[int(op[s])]
+            k.findings.report(problems.DoubleOverWorkedAsOne(key), Span(*g.spans[int(span[s])]))

@@ -99,6 +99,7 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
         else:
             k.first_side = None
             k.side_known = nd.ring
+            k.side_said = False
 
 
 def resume(k: Knitter, s: tree.Resume) -> None:

@@ -96,6 +96,7 @@ class Knitter:
         self.nothing_said = False
         self.ring_turned = False
         self.side_sure = False
+        self.side_said = False
         self.bad: set[int] = set()
         self.trial = 0
         self.queue: list[tuple[int, tree.Line]] = []
@@ -465,10 +466,8 @@ class Knitter:
         if not self.open:
             if not self._can_begin(works, part):
                 return
-            extends = isinstance(works[0], (tree.PickUp,)) or (
-                isinstance(works[0], tree.CastOn)
-                and works[0].at in {"end", "here", "gap"}
-                and len(works) == 1
+            extends = isinstance(works[0], tree.PickUp) or (
+                isinstance(works[0], tree.CastOn) and works[0].at != "beginning" and len(works) == 1
             )
             open_row(self, part, extends=extends)
         if self.double_next:

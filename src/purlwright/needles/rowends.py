@@ -45,7 +45,9 @@ def side(k: Knitter, *, extends: bool) -> None:
                 w.facing = w.side = known
                 k.side_known = True
             else:
-                k.report(problems.SideNotKnown(k.info.name_of_row()), k.info.span_rel())
+                if not k.side_said:
+                    k.report(problems.SideNotKnown(k.info.name_of_row()), k.info.span_rel())
+                k.side_said = True
         return
     k.info.side = None  # the label speaks of the first row of its words; after a turn the sides alternate
     stated = 0 if label is Side.RS else 1
@@ -270,7 +272,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
         k.ended = k.ended or whole
         return
     kind = Kind.ROW
-    if c.start == 0 and c.cast_on and not c.touched and not c.picked_up:
+    if c.cast_on and not c.touched and not c.picked_up and not c.returned:
         kind = Kind.CAST_ON
     elif c.touched == 0 and c.picked_up:
         kind = Kind.PICK_UP
@@ -306,11 +308,11 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
             nd.come_round()
             k.ended = False
             k.fresh_turn = True
-    elif nd.live and kind is not Kind.PICK_UP:
+    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON}:
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
     else:
-        k.ended = kind is Kind.PICK_UP
+        k.ended = kind in {Kind.PICK_UP, Kind.CAST_ON}
     if live == 0:
         end_piece(k)
 

@@ -219,23 +219,29 @@ class StatedPartsDiffer(Said):
 
 @dataclass(frozen=True, slots=True)
 class DoubleOverWorkedAsOne(Said):
-    """The two loops of a double yarn over are worked together, or one is let go, without the words saying so.
+    """The two loops of a double yarn over are worked together as one stitch.
 
-    Example: ``yo twice`` in one row and a plain ``Purl.`` in the next keeps both loops: 2 stitches more, not 1.
+    A yarn over made twice gives two loops, and each is a stitch of its own on the next row. Worked together they
+    close the hole that the second one was made for.
 
-    Cure: say "k1, p1 into the double yo", or "dropping the extra loop".
+    Example: ``K4, k2tog, yo twice, ssk, k4`` and then ``P5, p2tog, p5``: the p2tog takes both loops of the double over.
+
+    Cure: work "k1, p1" into the two loops, or say that one of them is let drop.
     """
 
     code: ClassVar[str] = "double-yarn-over"
     check: ClassVar[str | None] = "C016"
-    severity: ClassVar[Severity] = Severity.NOTE
-    row: str
+    severity: ClassVar[Severity] = Severity.WARNING
+    stitch: str
 
     def message(self) -> str:
-        return f"{self.row} works both loops of a double yarn over as separate stitches."
+        return f"{self.stitch} works both loops of a double yarn over together as one stitch."
+
+    def label(self) -> str:
+        return "takes both loops"
 
     def help(self) -> str | None:
-        return 'Say "k1, p1 into each double yo", or "letting one loop drop".'
+        return 'Work "k1, p1" into the two loops, or say that one of them is let drop.'
 
 
 @dataclass(frozen=True, slots=True)
