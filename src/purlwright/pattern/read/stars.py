@@ -129,6 +129,8 @@ def star_at(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Step
         cur.at += 1
         if any(t.low == "**" for t in cur.tokens[cur.at :]):
             body += star_at(cur, ctx, at, "**", depth + 1) or ()
+            if cur.at <= at:  # nothing stands after this second star
+                cur.at = at + 1
     closers = frozenset(marks | REPEATS)
     body += reader.parse_steps(cur, ctx, closers=closers, depth=depth + 1)
     closed = _closed_ahead(cur, mark)
