@@ -369,6 +369,7 @@ from purlwright.pattern.read import (  # noqa: E402 - they read steps within ste
     stitches,
     turns,
     wholes,
+    wraps,
 )
 from purlwright.pattern.read.counts import parse_stated  # noqa: E402
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
@@ -403,6 +404,7 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
     for words in (
         overs.WORDS,
         turns.WORDS,
+        wraps.WORDS,
         moves.WORDS,
         edgings.WORDS,
         crossings.WORDS,
@@ -439,6 +441,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (_needle_label, *table.get(word, ()))
     for word in ("k2tog", "k", "knit"):
         table[word] = (_perhaps_twist, *table.get(word, ()))
+    for word in ("k", "p", "knit", "purl", "lift", "pick", "work"):
+        table[word] = (wraps.parse_wrapped, *table.get(word, ()))
     for mark in ("-", "="):
         table[mark] = (_stated,)
     return table

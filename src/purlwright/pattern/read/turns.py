@@ -1,6 +1,6 @@
-"""Turns, wraps, and how earlier turns are closed.
+"""Turns and wraps; how earlier turns are closed stands in ``wraps``.
 
-In: a cursor at "turn", "w&t", "wrap", "slide", "working wraps ..." Out: ``Turn``, ``Wrap``, ``Resolve``.
+In: a cursor at "turn", "w&t", "wrap", "slide" Out: ``Turn``, ``Wrap``.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import take_stitch_word
 from purlwright.pattern.read.working import Handler, Steps, take_manner
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Number, Resolve, Turn, TurnHow, Wrap
+from purlwright.pattern.tree import Number, Turn, TurnHow, Wrap
 
 __all__ = ["WORDS", "parse_turn"]
 
@@ -180,70 +180,6 @@ def parse_slide(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (Turn(slide=True, span=cur.span_from(here)),)
 
 
-_WRAPS = (
-    "all|any? the? wraps|wrap|wrapped",
-    "all|any? wrapped sts|stitches|st",
-    "the? double sts|stitches|st|stitch",
-    "ds",
-    "dss",
-    "all ds",
-    "up all|any? the? wraps|wrap|wrapped sts|stitches?",
-    "up the? wraps|wrap",
-    "up wraps",
-)
-
-
-def parse_resolve(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
-    """Resolve := ("working" | "picking up" | "knitting" | "closing" | "hiding") ("wraps" | "double sts")
-    ("together" "with" ... )?
-
-    "working wraps together with sts", "picking up wraps as you go", "closing the double sts", "leaving
-    wraps as they are"
-    """
-    del ctx, depth
-    here = cur.at
-    t = cur.next()
-    if cur.any_phrase(
-        "it|them|each|st|stitch|sts|stitches tog|together? with its|their|the wrap|wraps",
-        "the? wrapped|next|turned st|stitch tog|together? with its|the wrap",
-        "the? wrapped st|stitch and|& its? the? wrap tog|together",
-        "it and its wrap tog|together",
-        "the? st|stitch and|& its? wrap tog|together",
-        "wrap and|& wrapped? st|stitch tog|together",
-        "wrap tog|together with the? wrapped? st|stitch",
-        "up? the? wrap and k|knit|p|purl it tog|together with the? wrapped? st|stitch",
-    ):
-        return (Resolve(how=TurnHow.WRAP, span=cur.span_from(here)),)
-    found = cur.any_phrase(*_WRAPS)
-    if found is None:
-        cur.at = here
-        return None
-    how = TurnHow.DOUBLE if "double" in found or "ds" in found else TurnHow.WRAP
-    cur.any_phrase(
-        "tog|together with|& the? their? wrapped? sts|st|stitches|stitch",
-        "and working|knitting|purling them it? tog|together with the? sts|st|stitches",
-        "and work|knit|purl them|it tog|together with the? their? sts|st|stitches|stitch",
-        "as one|1 st|stitch?",
-        "tog|together as one|you?",
-        "tog|together",
-        "with the? their? st|sts|stitches",
-        "and stitch|st|sts|stitches tog|together",
-        "and the? sts|st|stitch|stitches together|tog",
-    )
-    cur.any_phrase("they|that wrap|wrapped", "they are wrapped around")
-    cur.any_phrase(
-        "as you|they come|go|reach|meet to|across? them|it?",
-        "as they appear|are",
-        "as you come to them",
-        "when you come to them",
-        "as you go",
-    )
-    return (
-        Resolve(how=how, left=t.low in {"leaving", "ignoring", "leave", "ignore"}, span=cur.span_from(here)),
-    )
-
-
-_RES = (parse_resolve,)
 _WT = (parse_wrap_turn,)
 _MDS = (parse_double_stitch,)
 WORDS: dict[str, tuple[Handler, ...]] = {
@@ -266,26 +202,4 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     "without": (parse_no_turn,),
     "not": (parse_no_turn,),
     "slide": (parse_slide,),
-    **dict.fromkeys(
-        (
-            "working",
-            "picking",
-            "hiding",
-            "closing",
-            "resolving",
-            "knitting",
-            "purling",
-            "lifting",
-            "leaving",
-            "ignoring",
-            "pick",
-            "work",
-            "knit",
-            "purl",
-            "k",
-            "p",
-            "concealing",
-        ),
-        _RES,
-    ),
 }

@@ -16,6 +16,7 @@ __all__ = ["parse_whole_row"]
 
 _INTO_WORDS = frozenset("next same one the each".split())
 _RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
+_WRAPPED = frozenset({"wrap", "wraps", "double"})
 _TWISTED = frozenset({"second", "2nd", "again", "leaving", "drop", "skipped"})
 
 
@@ -52,6 +53,8 @@ def _scan(cur: Cursor) -> int:
             cur.kept["twist"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
+        elif low in _WRAPPED:
+            cur.kept["wrap"] = True
         elif low == "alternately" and bare < 0 and i and stars == 0 and tokens[i - 1].low != "times":
             if pad[i + 1].low in {".", ";", ""}:
                 bare = i
