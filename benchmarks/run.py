@@ -1,9 +1,12 @@
-"""How fast and how large: the targets for reading, knitting, proving, starting and memory, each beside its reference.
+"""How fast and how large.
+
+The targets for reading, knitting, proving, starting and memory, each beside its reference.
 
     python benchmarks/run.py             print the table
     python benchmarks/run.py --write     and write it to benchmarks/RESULTS.md
 
-Every line is a ratio to something measured in the same run on the same machine, so that the numbers mean the same
+Every line is a ratio to something measured in the same run on the same machine, so that the numbers mean
+the same
 everywhere. Each time is the best of several; nothing here is asserted.
 """
 
@@ -126,7 +129,8 @@ def main(argv: list[str]) -> int:
             "Made by `make measure` (`python benchmarks/run.py --write`).\n"
             f"Python {platform.python_version()}, NumPy {np.__version__}, {platform.system()} {platform.machine()}, "
             f"{len(__import__('os').sched_getaffinity(0))} cores.\n\n"
-            "Each time is the best of several runs (one line changed: the median over all rows); each reference is measured in the same run:\n"
+            "Each time is the best of several runs (one line changed: the median over all rows); each
+            reference is measured in the same run:\n"
             "markdown-it-py tokenising the same file, copying the finished arrays once, an empty Python.\n\n"
         )
         (HERE / "RESULTS.md").write_text(about + table + "\n", encoding="utf-8")

@@ -44,8 +44,7 @@ class Source:
     def __init__(self, text: str, name: str = "") -> None:
         if "\r" in text:
             text = text.replace("\r\n", "\n").replace("\r", "\n")
-        if text.startswith("\ufeff"):
-            text = text[1:]
+        text = text.removeprefix("\ufeff")
         self.text = text
         self.name = name
         starts = [0]
@@ -83,4 +82,4 @@ class Source:
 
     def utf16(self, offset: int) -> int:
         """The same place counted in UTF-16 units, as a browser's editor counts."""
-        return offset + sum(1 for c in self.text[:offset] if ord(c) > 0xFFFF)  # noqa: PLR2004
+        return offset + sum(1 for c in self.text[:offset] if ord(c) > 0xFFFF)

@@ -133,7 +133,8 @@ class Grower:
         """Append ``count`` stitches of one row and give their ids, (count,) int32, in working order.
 
         Each property is one value for the run or an array of (count,). ``column`` has -1 for a new column,
-        None when all are new. ``parents`` are stitch ids, all of one stitch together; ``parents_each`` (count,) says how
+        None when all are new. ``parents`` are stitch ids, all of one stitch together; ``parents_each``
+        (count,) says how
         many each has, None for one each (or none at all if ``parents`` is empty).
         """
         n, m = self.n, self.m
@@ -192,7 +193,10 @@ class Grower:
     # --- the finished thing ----------------------------------------------------------------------
 
     def finish(self, ops: Sequence[str]) -> Fabric:
-        """The finished fabric. The buffers are handed over (cut to length, read-only); this grower is done."""
+        """The finished fabric.
+
+        The buffers are handed over (cut to length, read-only); this grower is done.
+        """
         n, m = self.n, self.m
 
         def cut(name: str) -> NDArray[Any]:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 
 def work_rows(k: Knitter, s: tree.WorkRows) -> None:
+    """In words: ``Knit 6 rows``, ``work 10 rounds in rib``, ``knit until the piece measures 20 cm``."""
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
     as_set = not s.alternate and not s.body
     turn = 0
@@ -60,9 +61,10 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
 
 
 def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], line: tree.Line) -> None:
+    """In words: ``Rep rows 1-4 five times more``, ``repeat the last 2 rows until 12 sts remain``."""
     if s.define:
         return
-    k._before_line(line)  # noqa: SLF001 - the block these rows belong to is complete first
+    k.before_line(line)
     rows = rows_of(k, s.rows, s.span)
     if not rows:
         return
@@ -144,8 +146,10 @@ def how_often(
 
 
 def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.Action]) -> bool | None:
-    """Work ``times`` repeats and go on until a printed count (or a row that does not come out) tells; then put all back."""
+    """Work ``times`` repeats and go on until a printed count (or a row that does not come out) tells.
 
+    Then put all back.
+    """
     state = save(k)
     kept, k.findings = k.findings, type(k.findings)()
     k.trial += 1

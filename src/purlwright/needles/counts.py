@@ -1,6 +1,9 @@
-"""Counts printed by the designer: compared with the needle, and gone on from after words that could not be knitted.
+"""Counts printed by the designer.
 
-In: a stated count and the knitter at work. Out: findings; the needle brought to the printed count where need be.
+Compared with the needle, and gone on from after words that could not be knitted.
+
+In: a stated count and the knitter at work. Out: findings; the needle brought to the printed count where
+need be.
 """
 
 from __future__ import annotations
@@ -88,7 +91,8 @@ def needle_parts(k: Knitter, want: int, have: int) -> tuple[int, ...]:
 
 
 def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:
-    import dataclasses  # noqa: PLC0415 - only where an entry is changed
+    """Put a printed count beside the row it belongs to, and what the needle came to if it was resumed from."""
+    import dataclasses
 
     end = k.worker.needles.live if not k.open else last.end
     made, lost = last.made, last.lost
@@ -122,6 +126,7 @@ def resume_from(k: Knitter, want: int) -> None:
 
 
 def stated_change(k: Knitter, s: tree.Stated) -> None:
+    """Compare a printed "4 sts decreased" with what the row did."""
     w = k.worker
     if not k.entries or s.change is None:
         return

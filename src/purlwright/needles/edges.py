@@ -5,6 +5,7 @@ In: a step and the worker. Out: loops made or closed, and the edges they leave.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 
 def bind_off(w: Worker, s: tree.BindOff, pass_: int) -> None:
+    """Bind off some stitches or all; one loop is left on the right needle unless the row ends there."""
     w.flush()
     nd, c = w.needles, w.count
     there = len(nd.left)
@@ -77,6 +79,7 @@ def new_loops(w: Worker, n: int, span: Span, *, side: int | None = None, twisted
 
 
 def cast_on(w: Worker, s: tree.CastOn) -> None:
+    """Cast on loops in the course of a row."""
     w.flush()
     n = w.number(s.count) * max(s.each, 1)
     if n <= 0:
@@ -97,6 +100,7 @@ def cast_on(w: Worker, s: tree.CastOn) -> None:
 
 
 def pick_up(w: Worker, s: tree.PickUp) -> None:
+    """Draw new loops through an edge, spread evenly along it."""
     w.flush()
     edge, exact, name = edge_stitches(w, s.edge)
     n = w.number(s.count) if s.count is not None else by_rate(w, s, len(edge))
@@ -127,13 +131,17 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
 
 
 def by_rate(w: Worker, s: tree.PickUp, there: int) -> int:
+    """How many loops a rate such as 3 for every 4 rows gives along so many."""
     if s.rate is None:
         return there
     return there * s.rate[0] // s.rate[1]
 
 
 def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
-    """The stitches of a named edge; whether it is one for one; and what to call it. This piece's edge, else an earlier one's."""
+    """The stitches of a named edge.
+
+    Whether it is one for one; and what to call it. This piece's edge, else an earlier one's.
+    """
     if e is None:
         return EMPTY, False, "the edge"
     name = e.words or "the edge"
@@ -155,3 +163,28 @@ def _of(edges: Edges, kind: str) -> Int32:
     if kind in {"row ends", "left", "right"}:
         return np.array(edges.right if kind == "right" else edges.left, np.int32)
     return EMPTY
+
+
+def join_edge(w: Worker, s: tree.EdgeJoin, pass_: int) -> None:
+    """Take a loop of an edge (or a waiting live one) along with a stitch of the row."""
+    if s.at == "here":
+        one = tree.Work(stitch=s.stitch or "k", count=tree.Number(values=(1,)), span=s.span)
+        w.step(one, pass_)
+    w.flush()
+    nd = w.needles
+    mine = w.count.edge_first if s.at == "beginning" else (int(nd.right[-1]) if len(nd.right) else -1)
+    if mine < 0:
+        return
+    if s.live:
+        if not nd.holders:
+            w.report(problems.NothingHeld(s.edge.words if s.edge is not None else ""), s.span)
+            return
+        held = nd.holders.pop()
+        w.grower.join(mine, int(held.loops[0]), Link.JOINED)
+        if len(held.loops) > 1:
+            nd.holders.append(replace(held, loops=held.loops[1:]))
+        return
+    edge, _, _ = edge_stitches(w, s.edge if s.edge is not None else tree.Edge(words="", kind="row ends"))
+    if len(edge):
+        w.grower.join(mine, int(edge[w.joined % len(edge)]), Link.EDGE)
+        w.joined += 1

@@ -79,7 +79,7 @@ def finish(k: Knitter) -> None:
     """The words are at an end: nothing may still be live."""
     k.info = Info()
     end_row(k)
-    k._trailing_rule()
+    k.trailing_rule()
     settle(k)
     w = k.worker
     nd = w.needles

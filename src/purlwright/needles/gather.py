@@ -1,6 +1,7 @@
 """Operations gathered while the words are followed, to be knitted all at once.
 
-In: one operation at a time, and the order to copy the last few. Out: arrays with one entry a single working, in
+In: one operation at a time, and the order to copy the last few. Out: arrays with one entry a single
+working, in
 working order. Knitting them is left to ``worker``.
 """
 
@@ -19,7 +20,9 @@ _TILE_FROM = 48
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Single workings in order: ``ops`` (k,) int16, ``spans`` and ``passes`` (k,) int32, ``yarns`` (k,) int8 or one for all.
+    """Single workings in order.
+
+    ``ops`` (k,) int16, ``spans`` and ``passes`` (k,) int32, ``yarns`` (k,) int8 or one for all.
 
     ``perms`` are crossings of the loops before they are worked: where they begin and the new order.
     ``crossed`` are loops made after a crossing: where they begin, how many, and the kind of link.
@@ -36,7 +39,10 @@ class Run:
 
 @dataclass(slots=True)
 class Gathered:
-    """What is gathered and not yet knitted. ``taken`` and ``made`` count loops. A pass below 0 stands for the copy's number."""
+    """What is gathered and not yet knitted.
+
+    ``taken`` and ``made`` count loops. A pass below 0 stands for the copy's number.
+    """
 
     ops: list[int] = field(default_factory=list)
     ns: list[int] = field(default_factory=list)

@@ -72,6 +72,7 @@ BULK = frozenset({Motion.WORK, Motion.SLIP, Motion.CROSS, Motion.BELOW, Motion.T
 
 
 def known(key: str) -> Stitch:
+    """The stitch of the dictionary with this key; LookupError if our own words are wrong."""
     st = dictionary().find(key)
     if st is None:
         msg = f"the dictionary has no entry {key!r}"

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 
 def hold(w: Worker, s: tree.Hold) -> None:
+    """Move loops to a holder."""
     w.flush()
     nd = w.needles
     n_left = len(nd.left)
@@ -72,6 +73,7 @@ def take_held(w: Worker, place: str, span: Span) -> Held | None:
 
 
 def return_held(w: Worker, s: tree.Return) -> None:
+    """Put held loops back on the left needle, ready to be worked."""
     w.flush()
     h = take_held(w, s.place, s.span)
     if h is None:

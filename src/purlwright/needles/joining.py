@@ -53,6 +53,7 @@ def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0, start
 
 
 def join_round(k: Knitter, s: tree.JoinRound) -> None:
+    """Join the loops on the needle into a ring."""
     nd = k.worker.needles
     if not nd.live:
         return
@@ -75,12 +76,13 @@ def join_round(k: Knitter, s: tree.JoinRound) -> None:
 
 
 def rejoin(k: Knitter, s: tree.Rejoin) -> None:
+    """Go on with loops that wait, or with the yarn joined anew."""
     w = k.worker
     nd = w.needles
     settle(k)
     if s.colour is not None:
         w.yarn = k.grower.yarn(s.colour)
-    if nd.holders and (s.place is not None and s.place != "" or not nd.live):
+    if nd.holders and ((s.place is not None and s.place != "") or not nd.live):
         if not nd.live:
             begin_piece(k)
         k.ended = False
@@ -103,6 +105,7 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
 
 
 def resume(k: Knitter, s: tree.Resume) -> None:
+    """Set the side that comes next, or go over to rows or rounds."""
     if s.side is not None:
         if k.info.side is None:
             k.info.side = s.side
@@ -120,11 +123,13 @@ def resume(k: Knitter, s: tree.Resume) -> None:
 
 
 def live_order(k: Knitter) -> Int32:
+    """All live loops, in the order they lie."""
     nd = k.worker.needles
     return nd.order()
 
 
 def close(k: Knitter, s: tree.Close) -> None:
+    """Graft, seam or bind off together: join two edges and take the loops off the needles."""
     w = k.worker
     nd = w.needles
     settle(k)
@@ -156,6 +161,7 @@ def close(k: Knitter, s: tree.Close) -> None:
 
 
 def how_said(s: tree.Close) -> str:
+    """What to call a closing in a sentence."""
     return {"graft": "graft", "three-needle": "three-needle bind-off", "seam": "seam"}[s.how]
 
 
@@ -183,6 +189,7 @@ def other_edge(k: Knitter, s: tree.Close) -> tuple[Int32 | None, str]:
 
 
 def gather(k: Knitter, s: tree.Gather) -> None:
+    """Draw the yarn through all loops and fasten off."""
     w = k.worker
     nd = w.needles
     settle(k)

@@ -1,6 +1,7 @@
 """Knitting a whole pattern for one size and one choice of options.
 
-In: a pattern as read. Out: :class:`Knitted`: the fabric, the moves, the ledger and what was found wrong on the way.
+In: a pattern as read. Out: :class:`Knitted`: the fabric, the moves, the ledger and what was found wrong on
+the way.
 How steps are worked is left to ``worker``; what statements over rows ask for, to ``statements``; which checks
 the numbers must meet, to ``proof``.
 """
@@ -108,7 +109,6 @@ class Knitter:
         self.cycle_at = 0
         self.passes: dict[tuple[str, int, str], int] = {}
         self.base: tuple[tree.Step, ...] | None = None
-        self.double_next = False
         self.order = 0
         self.rows_worked = 0
         self.chart_row: dict[str, int] = {}
@@ -174,7 +174,7 @@ class Knitter:
                     self._block(i)
                 else:
                     self.at += 1
-                    self._before_line(line)
+                    self.before_line(line)
                     self.line(line)
             except TooMuch:
                 self.at = len(self.queue)
@@ -182,7 +182,7 @@ class Knitter:
 
     def begin_section(self, i: int) -> None:
         """The lines of section ``i`` follow."""
-        self._trailing_rule()
+        self.trailing_rule()
         self.section = i
         self.heading = self.headings[i]
         self.rule = None
@@ -190,12 +190,12 @@ class Knitter:
         self.block += 1
         self.grower.begin_section()
 
-    def _before_line(self, line: tree.Line) -> None:
+    def before_line(self, line: tree.Line) -> None:
         """A line without a row number ends the numbered block before it, and with it the rule for rows in between."""
         if any(not isinstance(a, (tree.Note, tree.Unread, tree.Stated)) for a in line.actions):
-            self._trailing_rule()
+            self.trailing_rule()
 
-    def _trailing_rule(self) -> None:
+    def trailing_rule(self) -> None:
         rule, last = self.rule, self.last_number
         self.rule = None
         if rule is None or last is None or rule.label is None:
@@ -230,7 +230,7 @@ class Knitter:
         planned, used, restart = plan_block(lines, self.last_number)
         self.at = start + used
         if restart:
-            self._trailing_rule()
+            self.trailing_rule()
             self.block += 1
             self.last_number = None
         rules = [ln for ln in lines[:used] if ln.label is not None and ln.label.rule]
@@ -245,7 +245,7 @@ class Knitter:
                 continue
             self.numbered(p.number, p.line, last=last, index=p.index)
         if self.at >= len(self.queue) or self.queue[self.at][0] != section:
-            self._trailing_rule()
+            self.trailing_rule()
 
     def _between(self, number: int | None) -> None:
         """Rows that only a rule speaks of ("all WS rows: purl") stand between the numbered ones."""
@@ -359,7 +359,7 @@ class Knitter:
 
     def actions(self, actions: Sequence[tree.Action], line: tree.Line, info: Info) -> None:
         """Work the actions of a line in order: steps make rows, statements stand between rows."""
-        from purlwright.needles.statements import work_statement  # noqa: PLC0415 - the two lean on each other
+        from purlwright.needles.statements import work_statement
 
         self.info = info
         self.worker.offset = info.offset
@@ -394,6 +394,7 @@ class Knitter:
         if any(isinstance(s, tree.Unread) for s in steps):
             self.unproved = self.ever_unproved = True
             self.side_sure = False
+        self._rules(steps)
         steps = self._resolved(steps)
         k = 0
         while k < len(steps):
@@ -422,6 +423,25 @@ class Knitter:
             part = steps[k : j + 1] if j < len(steps) and isinstance(steps[j], tree.Turn) else steps[k:j]
             self._part(part)
             k += len(part)
+
+    def _rules(self, steps: Sequence[tree.Action]) -> None:
+        """What is said here of rows to come: "every other round is plain"."""
+        for s in steps:
+            if (
+                isinstance(s, tree.RowRule)
+                and s.rule == "alternate"
+                and s.steps
+                and self.info.number is not None
+            ):
+                plain = all(
+                    isinstance(x, (tree.RowRule, tree.Note)) or tree.bare(x) in tree.bare(s.steps)
+                    for x in steps
+                )
+                first = self.info.number if plain else self.info.number + 1
+                label = tree.Label(numbers=(first,), rule="alternate", unit=self.info.unit)
+                self.rule = tree.Line(
+                    label=label, actions=s.steps, line=self.info.line, offset=self.info.offset
+                )
 
     def _resolved(self, steps: Sequence[tree.Action]) -> list[tree.Action]:
         """References to other rows are replaced by those rows' steps."""
@@ -470,8 +490,8 @@ class Knitter:
                 isinstance(works[0], tree.CastOn) and works[0].at != "beginning" and len(works) == 1
             )
             open_row(self, part, extends=extends)
-        if self.double_next:
-            self.double_next = False
+        if any(isinstance(s, tree.RowRule) and s.rule == "double over" for s in part):
+            w.single_overs()
         try:
             w.row(part)
         except Stop:
@@ -484,7 +504,10 @@ class Knitter:
     """What the rest of a shaped row is worked in, when the row itself says so."""
 
     def _can_begin(self, works: Sequence[tree.Action], part: Sequence[tree.Action]) -> bool:
-        """Whether anything is there to work on; starts a piece from held loops or a pick-up if the words do."""
+        """Whether anything is there to work on.
+
+        Starts a piece from held loops or a pick-up if the words do.
+        """
         nd = self.worker.needles
         if nd.live:
             return True
@@ -499,15 +522,20 @@ class Knitter:
 
     # --- rows -------------------------------------------------------------------------------------------
 
-    # --- counts printed by the designer -----------------------------------------------------------------------
+    # --- counts printed by the designer
+    # -----------------------------------------------------------------------
 
-    # --- pieces ------------------------------------------------------------------------------------------------
+    # --- pieces
+    # ------------------------------------------------------------------------------------------------
 
-    # --- looking things up ---------------------------------------------------------------------------------------
+    # --- looking things up
+    # ---------------------------------------------------------------------------------------
 
-    # --- trying a reading ------------------------------------------------------------------------------------------
+    # --- trying a reading
+    # ------------------------------------------------------------------------------------------
 
-    # --- the end -----------------------------------------------------------------------------------------------------
+    # --- the end
+    # -----------------------------------------------------------------------------------------------------
 
 
 def knit(
@@ -519,7 +547,8 @@ def knit(
 ) -> Knitted:
     """Knit a pattern in one size, with one choice of options.
 
-    size : place of the size in header order, from 0. options : option name to value; an option left out takes its usual value.
+    size : place of the size in header order, from 0. options : option name to value; an option left out
+    takes its usual value.
     memory : rows worked in an earlier knitting, for a pattern knitted again after an edit; it is added to.
     An empty pattern gives an empty ledger and fabric. Never raises for what the words say.
     """
@@ -532,7 +561,7 @@ def knit(
 def _shaped_row(part: Sequence[tree.Action]) -> tuple[Sequence[tree.Action], tuple[tree.Step, ...] | None]:
     """ "Knit, decreasing 1 st at each end": shaping, and what the rest of the row is worked in."""
     works = [s for s in part if isinstance(s, WORKING)]
-    if len(works) != 2:  # noqa: PLR2004 - the shaping and the rest
+    if len(works) != 2:
         return part, None
     rest, shaping = (works[0], works[1]) if _fills_row(works[0]) else (works[1], works[0])
     if not (_fills_row(rest) and isinstance(shaping, (tree.AtEdges, tree.Evenly))):
@@ -547,7 +576,10 @@ def _fills_row(s: tree.Action) -> bool:
 
 
 def _misread(pattern: Pattern) -> frozenset[int]:
-    """The lines in which something was found wrong when they were read: what follows from that is not said again."""
+    """The lines in which something was found wrong when they were read.
+
+    What follows from that is not said again.
+    """
     return frozenset(
         pattern.source.place(f.span.start)[0]
         for f in pattern.findings

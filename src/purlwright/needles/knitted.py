@@ -24,7 +24,8 @@ __all__ = ["Knitted"]
 class Knitted:
     """One size knitted with one choice of options.
 
-    ``places`` says at how many places each check looked. ``unproved`` is true when some words were not read or did
+    ``places`` says at how many places each check looked. ``unproved`` is true when some words were not read
+    or did
     not come out, so that what follows stands on printed counts. Findings' spans are places in the source.
     """
 

@@ -41,7 +41,10 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class MarkAt:
-    """A marker on the needle: its name ("" if none) and how many stitches lie before it, in working order of the next row."""
+    """A marker on the needle.
+
+    Its name ("" if none) and how many stitches lie before it, in working order of the next row.
+    """
 
     name: str
     after: int
@@ -49,7 +52,10 @@ class MarkAt:
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """The words that a row copies: "Rows 13-16: rep rows 7-10" has label "Row 13" and copies "Row 7" of line 12."""
+    """The words that a row copies.
+
+    "Rows 13-16: rep rows 7-10" has label "Row 13" and copies "Row 7" of line 12.
+    """
 
     label: str
     line: int
@@ -57,7 +63,10 @@ class Copied:
 
 @dataclass(frozen=True, slots=True)
 class StatedCount:
-    """A count printed with a row, and what was on the needle. ``used`` is true if knitting went on from it after unread words."""
+    """A count printed with a row, and what was on the needle.
+
+    ``used`` is true if knitting went on from it after unread words.
+    """
 
     stated: int
     knitted: int

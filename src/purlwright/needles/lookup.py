@@ -159,6 +159,7 @@ def derive(k: Knitter, d: tree.Definition) -> None:
 
 
 def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None:
+    """Knit a definition on loops of its own; loops taken and made, or None if it cannot be knitted."""
     mark = k.grower.mark()
     w = k.worker
     was = (w.needles, w.on_turn, w.count, w.frames, w.facing, list(w.log), w.quiet)
@@ -195,6 +196,6 @@ def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None
         w.needles, w.on_turn, w.count, w.frames, w.facing = was[0], was[1], was[2], was[3], was[4]
         w.log[:] = was[5]
         w.quiet = was[6]
-        w.gathered.clear()  # noqa: SLF001 - nothing of the probe may stay
+        w.gathered.clear()
         k.grower.back_to(mark)
     return takes, makes

@@ -21,7 +21,8 @@ _NONE: Int32 = np.zeros(0, np.int32)
 class Boundary:
     """Something that sits between two loops of a stack, ``at`` loops above its bottom.
 
-    ``kind`` is "marker", "gap" (left by a turn) or "start" (where a round begins, when it is not at the ends).
+    ``kind`` is "marker", "gap" (left by a turn) or "start" (where a round begins, when it is not at the
+    ends).
     A gap knows the ledger order of the row that turned there, how, and the loop just past it.
     """
 
@@ -38,7 +39,10 @@ class Boundary:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Held:
-    """Loops on a holder, first the one that was next to be worked; ``facing`` the side that faced (0 right, 1 wrong)."""
+    """Loops on a holder, first the one that was next to be worked.
+
+    ``facing`` the side that faced (0 right, 1 wrong).
+    """
 
     name: str
     loops: Int32
@@ -51,8 +55,10 @@ class Held:
 class Needles:
     """Live loops. ``left`` and ``right`` are stacks of stitch ids, bottom first.
 
-    ``ring`` is True when the work is joined in the round. ``start_marked`` when a marker sits at the start of the round.
-    ``mid`` is True between a turn and the end of the row it began, when the far needle still holds unworked loops.
+    ``ring`` is True when the work is joined in the round. ``start_marked`` when a marker sits at the start
+    of the round.
+    ``mid`` is True between a turn and the end of the row it began, when the far needle still holds unworked
+    loops.
     """
 
     left: Int32 = field(default_factory=lambda: _NONE)
@@ -99,7 +105,9 @@ class Needles:
         self.right_marks = []
 
     def pull_round(self, loops: int) -> None:
-        """In a ring whose left needle is empty: bring ``loops`` loops round from the far end of the right needle.
+        """In a ring whose left needle is empty.
+
+        Bring ``loops`` loops round from the far end of the right needle.
 
         The place where they began is marked as the start of the round.
         """

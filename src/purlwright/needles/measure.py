@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 __all__ = ["Measure"]
 
 _STILL = (
-    tree.Marker, tree.YarnTo, tree.Yarn, tree.Resolve, tree.Note, tree.Stated, tree.Wrap, tree.Turn, tree.Unread,
+    tree.Marker, tree.YarnTo, tree.Yarn, tree.Resolve, tree.Note, tree.Stated, tree.Wrap, tree.Turn,
+    tree.Unread, tree.RowRule,
 )  # fmt: skip
 Count = tuple[int, int]
 
@@ -71,7 +72,7 @@ class Measure:
         s = dictionary().find(step.stitch)
         return (1, 1) if s is None else (s.takes, s.makes)
 
-    def _other(self, step: tree.Action) -> Count | None:  # noqa: PLR0911, C901, PLR0912
+    def _other(self, step: tree.Action) -> Count | None:
         match step:
             case tree.Repeat():
                 if step.times is None or step.to is not None:
@@ -98,6 +99,8 @@ class Measure:
                     return None
                 n = self.number(step.over)
                 return n, n
+            case tree.EdgeJoin():
+                return (1, 1) if step.at == "here" else (0, 0)
             case tree.PassOver():
                 return 0, -self.number(step.count)
             case tree.SlipBack():

@@ -38,7 +38,6 @@ def one_row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) 
 
 def replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
     """Work an earlier row once more, under its own label and line."""
-
     was, offset = k.info, k.worker.offset
     k.info = Info(
         label=r.label, number=r.number, line=r.line, offset=r.offset, unit=r.unit, span=r.span, name=r.name,

@@ -1,7 +1,8 @@
 """The dictionary's stitches as number tables, so that a whole row can be knitted in a few array steps.
 
 In: stitches of the dictionary. Out: for each operation how many loops it takes and makes and, loop by loop,
-which of the taken loops each made loop hangs on, how, and what it shows. Knitting with the tables is in ``row``.
+which of the taken loops each made loop hangs on, how, and what it shows. Knitting with the tables is in
+``row``.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ if TYPE_CHECKING:
 __all__ = ["ACTS", "OpTable", "op_table"]
 
 ACTS = (
-    "turn", "place marker", "slip marker", "remove marker", "yarn front", "yarn back", "hold", "return", "drop",
+    "turn", "place marker", "slip marker", "remove marker", "yarn front", "yarn back", "hold", "return",
+    "drop",
     "slip back", "pass over", "bind off", "wrap", "cast on",
 )  # fmt: skip
 """Needle actions that are no stitch; they stand first in every table of operations."""
@@ -35,9 +37,28 @@ class OpTable:
     """
 
     __slots__ = (
-        "child_keeps", "child_link", "child_new", "child_parents", "child_rel", "child_seen", "child_twist",
-        "first_child", "keys", "makes", "makes_each", "number", "plain", "rel", "rel_link", "special", "stitches", "takes", "takes_each",
-        "_children", "_rel", "_rel_link",
+        "_children",
+        "_rel",
+        "_rel_link",
+        "child_keeps",
+        "child_link",
+        "child_new",
+        "child_parents",
+        "child_rel",
+        "child_seen",
+        "child_twist",
+        "first_child",
+        "keys",
+        "makes",
+        "makes_each",
+        "number",
+        "plain",
+        "rel",
+        "rel_link",
+        "special",
+        "stitches",
+        "takes",
+        "takes_each",
     )  # fmt: skip
 
     def __init__(self) -> None:

@@ -1,6 +1,7 @@
 """Where things are on the needle: ends, markers, gaps, the centre.
 
-In: a place in the words and the worker. Out: how many loops lie between here and there, or a finding that it is not there.
+In: a place in the words and the worker. Out: how many loops lie between here and there, or a finding that
+it is not there.
 """
 
 from __future__ import annotations
@@ -50,6 +51,7 @@ def distance(w: Worker, to: tree.Place, span: Span) -> int:
 
 
 def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
+    """Loops before a marker or a gap."""
     left = w.left_over
     gap = to.kind is not tree.PlaceKind.MARKER
     wanted = "gap" if gap else "marker"

@@ -1,6 +1,7 @@
 """The order of numbered rows: lines that name lists and ranges are put in the order of their numbers.
 
-In: the lines of a section from a numbered one on. Out: which row is worked by which line, in order, and how many
+In: the lines of a section from a numbered one on. Out: which row is worked by which line, in order, and how
+many
 lines that took. Working them is left to ``knit``.
 """
 
@@ -16,7 +17,10 @@ __all__ = ["Planned", "plan_block"]
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """Row ``number`` (None for a line without one) by ``line``; ``index`` its place among the line's own numbers."""
+    """Row ``number`` (None for a line without one) by ``line``.
+
+    ``index`` its place among the line's own numbers.
+    """
 
     number: int | None
     line: tree.Line

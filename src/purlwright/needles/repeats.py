@@ -118,6 +118,7 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
 
 
 def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
+    """Work a repeat: a number of times, up to a place, or as often as the loops allow."""
     size = w.measure.all(s.body)
     if s.to is not None and not (s.to.kind is tree.PlaceKind.END and s.to.before is None):
         dist = distance(w, s.to, s.span)
@@ -141,7 +142,7 @@ def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
 
 def to_end(w: Worker, tail: int) -> int:
     """Loops to the end of the row (or round), less what the words after the repeat take."""
-    return distance(w, tree.Place(kind=tree.PlaceKind.END), w._span_here) - tail
+    return distance(w, tree.Place(kind=tree.PlaceKind.END), w.span_here) - tail
 
 
 def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | None, pass_: int) -> None:
@@ -188,7 +189,7 @@ def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_
             if tail is not None and w.left_over - tail == size[0] * (n + 1):
                 n += 1
     try:
-        if size is not None and size[0] * n > w.left_over and not w._reach(size[0] * n):
+        if size is not None and size[0] * n > w.left_over and not w.reach(size[0] * n):
             fit = w.left_over // size[0]
             times_over(w, s.body, fit, pass_)
             uses = w.count.worked + w.gathered.taken + size[0] * (n - fit) + (w.tail() or 0)

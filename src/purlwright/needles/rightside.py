@@ -54,12 +54,14 @@ def pass_next(w: Worker, span: Span) -> None:
 
 
 def drop_right_marks(w: Worker, at: int, gone: int) -> None:
+    """Markers of the right needle move when ``gone`` loops above ``at`` are taken off."""
     w.needles.right_marks = [
         b.moved(b.at - gone) if b.at >= at + gone else b.moved(min(b.at, at)) for b in w.needles.right_marks
     ]
 
 
 def slip_back(w: Worker, n: int, span: Span) -> None:
+    """Slip loops from the right needle back to the left one."""
     w.flush()
     nd = w.needles
     n = min(n, len(nd.right))
@@ -74,6 +76,7 @@ def slip_back(w: Worker, n: int, span: Span) -> None:
 
 
 def drop_loops(w: Worker, s: tree.Drop) -> None:
+    """Let loops of the left needle go."""
     n = w.number(s.count)
     w.look("C017", n)
     if s.what == "wrap" or n <= 0:
@@ -92,6 +95,7 @@ def drop_loops(w: Worker, s: tree.Drop) -> None:
 
 
 def wrap_next(w: Worker, s: tree.Wrap) -> None:
+    """Wrap the next loop without working it."""
     w.flush()
     nd = w.needles
     if len(nd.left):
@@ -103,6 +107,7 @@ def wrap_next(w: Worker, s: tree.Wrap) -> None:
 
 
 def marker(w: Worker, s: tree.Marker) -> None:
+    """Place, slip or remove a marker."""
     nd = w.needles
     sid = w.span_id(s.span)
     if s.act == "place":

@@ -1,6 +1,7 @@
 """Where rows begin and end: turns, sides, rows that stop short, and the ledger entry of each row.
 
-In: the knitter at work. Out: entries, gaps, the needles ready for the next row. What is worked within a row is left
+In: the knitter at work. Out: entries, gaps, the needles ready for the next row. What is worked within a row
+is left
 to ``worker``.
 """
 
@@ -114,6 +115,7 @@ def findings_short(k: Knitter, uses: int, there: int, span: Span, name: str) -> 
 
 
 def move_over(k: Knitter) -> None:
+    """Loops that a row left over pass to the right needle unworked."""
     nd = k.worker.needles
     nd.right = np.concatenate([nd.right, nd.left[::-1]])
     total = len(nd.right)
@@ -133,6 +135,7 @@ def settle(k: Knitter) -> None:
 
 
 def gap(k: Knitter, order: int, how: str) -> None:
+    """Remember the gap that a turn leaves between the loops worked and those left."""
     nd = k.worker.needles
     if len(nd.left):
         nd.left_marks = [b for b in nd.left_marks if not (b.kind == "gap" and b.at == len(nd.left))]
@@ -251,7 +254,7 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     side(k, extends=extends)
 
 
-def end_row(k: Knitter, *, turned: bool = False) -> None:  # noqa: C901, PLR0912
+def end_row(k: Knitter, *, turned: bool = False) -> None:
     """The row is done: enter it in the ledger."""
     if not k.open:
         return
@@ -329,6 +332,7 @@ def pass_of(k: Knitter, info: Info) -> int:
 
 
 def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
+    """Remember the first and last stitch of a row as its edges."""
     w = k.worker
     if w.facing == 0:
         w.edges.right.append(c.edge_first)
@@ -341,10 +345,12 @@ def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
 
 
 def ridges_on(edge: Sequence[int]) -> int:
+    """Garter ridges at an edge: one for every two rows."""
     return len(edge) // 2
 
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
+    """The gaps on the needles, told from the right edge as seen on the right side."""
     out: list[Gap] = []
     total, left, right = nd.live, len(nd.left), len(nd.right)
     for b in nd.left_marks:
@@ -358,6 +364,7 @@ def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
 
 
 def markers_on(nd: Needles) -> tuple[MarkAt, ...]:
+    """The markers on the needles, in the order the next row meets them."""
     right = len(nd.right)
     if nd.ring:
         ahead = [b for b in reversed(nd.left_marks) if b.kind == "marker"]
@@ -381,6 +388,7 @@ def enter(k: Knitter, entry: Entry) -> None:
 
 
 def remember(k: Knitter, entry: Entry, info: Info) -> None:
+    """Keep a worked row, to be referred to later."""
     row = Row(
         info.number, info.name.lower(), info.label, tuple(info.actions), info.line, info.offset, info.span,
         k.section, info.unit, entry.order, k.block, entry.start, entry.end, k.worker.facing,
@@ -437,7 +445,10 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
 
 
 def give_up_row(k: Knitter) -> None:
-    """The rest of the row cannot be worked: move what is left over, so that the next row has a whole needle."""
+    """The rest of the row cannot be worked.
+
+    Move what is left over, so that the next row has a whole needle.
+    """
     nd = k.worker.needles
     k.unproved = k.ever_unproved = True
     k.info.gave_up = True

@@ -26,18 +26,20 @@ if TYPE_CHECKING:
 
 
 def span_of(w: Worker, count: tree.Number | None, to: tree.Place | None, span: Span) -> int:
+    """How many loops a count or a place means here; all that the rest of the row leaves, without either."""
     if to is not None:
         return distance(w, to, span)
     if count is not None:
         n = w.number(count)
-        if n > w.left_over and not w._reach(n):
-            w._too_few(tree.Work(stitch="k", count=count, span=span), 1, n, w.op(known("k")), 1)
+        if n > w.left_over and not w.reach(n):
+            w.too_few(tree.Work(stitch="k", count=count, span=span), 1, n, w.op(known("k")), 1)
         return n
     tail = w.tail()
     return max(w.left_over - (tail or 0), 0)
 
 
 def ground(w: Worker, s: tree.InGround, pass_: int) -> None:
+    """Work a named ground over some loops; each row follows the one before."""
     n = span_of(w, s.count, s.to, s.span)
     g = grounds().find(s.ground)
     if g is None or n <= 0:
@@ -49,12 +51,12 @@ def ground(w: Worker, s: tree.InGround, pass_: int) -> None:
     if last is None:
         i, fresh = (0 if ring or len(g.flat) == 1 else w.facing), True
     elif last[1] == w.order:
-        i, fresh = last[0], w._ground_fresh
+        i, fresh = last[0], w.ground_fresh
     else:
         i, fresh = last[0] + 1, False
         if not ring and len(g.flat) % 2 == 0 and len(g.setup) % 2 == 0 and i % 2 != w.facing:
             i += 1
-    w._ground_fresh = fresh
+    w.ground_fresh = fresh
     w.ground_row[g.key] = (i, w.order)
     row_of_keys(w, g.row(n, i, in_the_round=ring), s.span, pass_)
 
@@ -157,7 +159,7 @@ def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
         w.steps(steps)
         w.flush()
         if len(nd.left):
-            w.report(problems.CountDiffers(w.row_name, n - len(nd.left), n), w._span_here)
+            w.report(problems.CountDiffers(w.row_name, n - len(nd.left), n), w.span_here)
             raise Stop
     finally:
         w.gathered.clear()

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 
 def evenly(w: Worker, s: tree.Evenly, pass_: int) -> None:
+    """Spread increases or decreases over the row."""
     there = span_of(w, s.over, None, s.span)
     change = w.number(s.change, 0) if s.change is not None else w.number(s.total, there) - there
     w.look("C009")
@@ -95,6 +96,7 @@ def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
 
 
 def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None:
+    """Increase or decrease at the middle of the row."""
     st = known("s2kp") if s.change < 0 and not s.stitch and n > 1 else a
     if st.takes > w.left_over:
         w.report(problems.EvenlyDoesNotFit(w.row_name, st.net, w.left_over), s.span)

@@ -37,6 +37,7 @@ def shape_steps(k: Knitter, s: tree.Shaping) -> tuple[tree.Action, ...]:
 
 
 def shaping(k: Knitter, s: tree.Shaping) -> None:
+    """In words: ``Dec 1 st each end of next and every foll alt row 5 times``."""
     every = max(k.measure.number(s.every), 1)
     if s.length is not None:
         rows = rows_for(k, s.length, since_start=False, span=s.span)
@@ -104,7 +105,7 @@ def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], li
     main = s.parts[0]
     shapings = [p for p in s.parts if isinstance(p, tree.Shaping)]
     if not [p for p in shapings if p is not main]:
-        from purlwright.needles.statements import work_statement  # noqa: PLC0415 - the two lean on each other
+        from purlwright.needles.statements import work_statement
 
         for p in s.parts:
             work_statement(k, p, rest, line)

@@ -1,6 +1,7 @@
 """What the knitter keeps in mind: rows worked, what the words say of the row in work, states to go back to.
 
-In: nothing. Out: small values that the knitting modules share. What is done with them is left to those modules.
+In: nothing. Out: small values that the knitting modules share. What is done with them is left to those
+modules.
 """
 
 from __future__ import annotations
@@ -35,8 +36,10 @@ __all__ = [
 
 MOST_ROWS = 60_000
 WORKING = (
-    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver, tree.SlipBack,
-    tree.Drop, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.Call, tree.Choice, tree.Wrap, tree.RowRef,
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver,
+    tree.SlipBack,
+    tree.Drop, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.Call, tree.Choice,
+    tree.Wrap, tree.RowRef,
 )  # fmt: skip
 STATEMENTS = (
     tree.WorkRows, tree.RepeatRows, tree.Shaping,
@@ -81,7 +84,7 @@ class State:
 class Evidence(Exception):  # noqa: N818 - how a trial of a reading ends
     """A printed count (or the lack of stitches) spoke for or against the reading on trial."""
 
-    def __init__(self, good: bool) -> None:  # noqa: FBT001
+    def __init__(self, good: bool) -> None:
         super().__init__()
         self.good = good
 
@@ -131,6 +134,7 @@ class TooMuch(Exception):  # noqa: N818 - the words ask for more than is knitted
 
 
 def is_row(a: tree.Action) -> bool:
+    """Whether a statement is the row itself ("Row 5: rep row 2")."""
     return isinstance(a, tree.RepeatRows)
 
 
@@ -150,7 +154,7 @@ def row_word(number: int, unit: tree.Unit | None) -> str:
     return f"{'Round' if unit is tree.Unit.ROUND else 'Row'} {number}"
 
 
-def covers(label: tree.Label, number: int, rs_odd: bool) -> bool:  # noqa: FBT001
+def covers(label: tree.Label, number: int, rs_odd: bool) -> bool:
     """Whether "all WS rows", "every even row" and their like speak of row ``number``."""
     if label.rule is None or (label.rule_to is not None and number > label.rule_to):
         return False

@@ -23,12 +23,14 @@ if TYPE_CHECKING:
 
 
 _TURNS = {
-    "w&t": tree.TurnHow.WRAP, "ds": tree.TurnHow.DOUBLE, "yo turn": tree.TurnHow.OVER, "pin turn": tree.TurnHow.PIN,
+    "w&t": tree.TurnHow.WRAP, "ds": tree.TurnHow.DOUBLE, "yo turn": tree.TurnHow.OVER, "pin turn":
+    tree.TurnHow.PIN,
     "twin": tree.TurnHow.TWIN,
 }  # fmt: skip
 
 
 def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
+    """Work one stitch of any kind, ``times`` as often as its count says."""
     n = w.number(s.count) * times
     if w.loop_waits and not s.own:
         st = dictionary().find(s.stitch)
@@ -51,8 +53,8 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
     if st.motion in BULK:
         need = st.takes * n
         op = w.op(st)
-        if need > w.left_over and not w._reach(need):
-            w._too_few(s, st.takes, n, op, pass_)
+        if need > w.left_over and not w.reach(need):
+            w.too_few(s, st.takes, n, op, pass_)
         yarn = w.yarn if s.colour is None else w.grower.yarn(s.colour)
         w.add(op, n, w.span_id(s.span), pass_, yarn)
     elif st.motion is Motion.BIND_OFF:
@@ -82,8 +84,8 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
         return
     takes, makes = w.measure.own.get(s.stitch, (1, 1))
     if w.measure.all(d.steps) is not None and not any(isinstance(x, tree.Turn) for x in tree.walk(d.steps)):
-        if takes > w.left_over and not w._reach(takes):
-            w._too_few(
+        if takes > w.left_over and not w.reach(takes):
+            w.too_few(
                 tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
             )  # fmt: skip
         here, w.offset = w.offset, 0  # the words of definitions stand at their place in the source
@@ -93,8 +95,8 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
             w.offset = here
         return
     w.flush()
-    if takes > w.left_over and not w._reach(takes):
-        w._too_few(
+    if takes > w.left_over and not w.reach(takes):
+        w.too_few(
             tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
         )  # fmt: skip
     here, w.offset = w.offset, 0
@@ -144,6 +146,7 @@ def apart(w: Worker, steps: Sequence[tree.Step], takes: int) -> None:
 
 
 def into_one(w: Worker, s: tree.Into, pass_: int) -> None:
+    """Work several loops into one."""
     n = w.number(s.count)
     key, faces = [], []
     for x in s.steps:
@@ -163,19 +166,20 @@ def into_one(w: Worker, s: tree.Into, pass_: int) -> None:
     )  # fmt: skip
     op = w.op(st)
     need = s.over * n
-    if need > w.left_over and not w._reach(need):
-        w._too_few(tree.Work(stitch="k", count=s.count, span=s.span), s.over, n, op, pass_)
+    if need > w.left_over and not w.reach(need):
+        w.too_few(tree.Work(stitch="k", count=s.count, span=s.span), s.over, n, op, pass_)
     w.add(op, n, w.span_id(s.span), pass_, w.yarn)
 
 
 def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
+    """A crossing said in words: the held loops are worked after the others."""
     held = w.number(s.held)
     first, second = w.measure.all(s.first), w.measure.all(s.second)
     if first is None or second is None or second[0] != held:
         second = (held, held)
     a = first[0] if first is not None else held
-    if a + held > w.left_over and not w._reach(a + held):
-        w._too_few(tree.Work(stitch="k", count=s.held, span=s.span), 1, a + held, w.op(known("k")), pass_)
+    if a + held > w.left_over and not w.reach(a + held):
+        w.too_few(tree.Work(stitch="k", count=s.held, span=s.span), 1, a + held, w.op(known("k")), pass_)
     if marks_within(w, a + held):
         w.flush()
     w.gathered.perms.append((w.gathered.taken, (*range(held, held + a), *range(held))))
@@ -190,5 +194,6 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
 
 
 def marks_within(w: Worker, loops: int) -> bool:
+    """Whether a marker sits within the next ``loops`` loops."""
     n = w.left_over
     return any(n - loops < b.at <= n for b in w.needles.left_marks)

@@ -1,6 +1,7 @@
 """When to stop: at a length, a count, a number of rows, a side.
 
-In: what the words say of the end and how to go on. Out: rows worked until then, or a finding that it never comes.
+In: what the words say of the end and how to go on. Out: rows worked until then, or a finding that it never
+comes.
 """
 
 from __future__ import annotations
@@ -64,6 +65,7 @@ def row_rate(k: Knitter) -> Fraction | None:
 
 
 def since_start(until: tree.Until) -> bool:
+    """Whether a length is measured from the beginning rather than from here."""
     return until.since not in {"", "here", "for"}
 
 
@@ -112,6 +114,7 @@ def repeat_until(
 
 
 def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span) -> None:
+    """Go on until so many stitches are there, or say that they never are."""
     want = until.stitches.at(k.size) if until.stitches is not None else None
     if want is None:
         return

@@ -20,14 +20,17 @@ def save(k: Knitter) -> State:
         w.needles.copy(), w.edges.copy(),
         (
             k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-            k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure, k.nothing_said,
+            k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned,
+            k.side_sure, k.nothing_said,
             k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
         ),
         (len(k.entries), len(k.history), len(k.pieces), len(w.log)),
         k.grower.mark(),
         (
-            w.facing, w.side, w.yarn, w.loop_waits, dict(w.ground_row), dict(w.wraps), dict(w.places), w.count,
-            (list(k.cycle), dict(k.cycle_place), dict(k.passes)), dict(k.chart_row), list(k.piece_bound_off), w.offset,
+            w.facing, w.side, w.yarn, w.loop_waits, dict(w.ground_row), dict(w.wraps), dict(w.places),
+            w.count,
+            (list(k.cycle), dict(k.cycle_place), dict(k.passes)), dict(k.chart_row),
+            list(k.piece_bound_off), w.offset,
             k.entries[-1] if k.entries else None,
         ),
     )  # fmt: skip
@@ -39,7 +42,8 @@ def restore(k: Knitter, s: State) -> None:
     w.needles, w.edges = s.needles.copy(), s.edges.copy()
     (
         k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-        k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure, k.nothing_said,
+        k.fresh_turn, k.first_side, k.flip, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure,
+        k.nothing_said,
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
     ) = s.scalars  # fmt: skip
     e, h, p, g = s.lengths
@@ -54,5 +58,5 @@ def restore(k: Knitter, s: State) -> None:
     k.cycle, k.cycle_place, k.passes, k.chart_row = list(cycle), dict(place), dict(passes), dict(s.worker[9])
     k.piece_bound_off = list(s.worker[10])
     w.offset = s.worker[11]
-    w.gathered.clear()  # noqa: SLF001 - nothing of the trial may stay
+    w.gathered.clear()
     w.frames.clear()

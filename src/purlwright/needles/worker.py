@@ -1,6 +1,9 @@
-"""Working steps on the needles: runs of stitches are gathered and knitted whole, the rest one action at a time.
+"""Working steps on the needles.
 
-In: steps of the tree and the state of the needles. Out: stitches in the fabric, moves in the log, counters of the
+Runs of stitches are gathered and knitted whole, the rest one action at a time.
+
+In: steps of the tree and the state of the needles. Out: stitches in the fabric, moves in the log, counters
+of the
 row. Where rows begin and end, and what a line of the pattern asks for, is left to ``knit``.
 """
 
@@ -13,7 +16,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32
 from purlwright.needles import problems
-from purlwright.needles.edges import bind_off, cast_on, pick_up
+from purlwright.needles.edges import bind_off, cast_on, join_edge, pick_up
 from purlwright.needles.gather import Gathered, Run
 from purlwright.needles.hands import BULK, EMPTY, MOST_STITCHES, Counters, Edges, Stop
 from purlwright.needles.holding import hold, return_held
@@ -43,7 +46,10 @@ __all__ = ["Edges", "Stop", "Worker"]
 
 @dataclass(slots=True)
 class Worker:
-    """The knitter's hands for one size. ``report`` takes a problem and a span relative to the line in work."""
+    """The knitter's hands for one size.
+
+    ``report`` takes a problem and a span relative to the line in work.
+    """
 
     grower: Grower
     table: OpTable
@@ -251,16 +257,35 @@ class Worker:
                 if steps_in and int(done[j - 1]) != steps_in and b.kind == "marker":
                     self.report(
                         problems.MarkerCrossed(self.row_name, self.table.keys[int(ops[j - 1])]),
-                        self._span_here,
+                        self.span_here,
                     )
-                # operations that take nothing (yarn overs) right at the marker are worked before it is slipped
+                # operations that take nothing (yarn overs) right at the marker are worked before it is
+                # slipped
                 while j < len(takes) and takes[j] == 0:
                     j += 1
                 made = int(makes[:j].sum())
             if b.kind in {"marker", "needle"}:
                 nd.right_marks.append(b.moved(n_right + made))
 
-    _span_here: Any = (0, 0)
+    span_here: Any = (0, 0)
+
+    def single_overs(self) -> None:
+        """Let the second loop of every double yarn over on the left needle go."""
+        nd, g = self.needles, self.grower
+        loops = nd.left
+        overs = np.isin(
+            g.buf["op"][loops], [self.table.number[k] for k in ("yo", "yo2") if k in self.table.number]
+        )
+        span = g.buf["span"][loops]
+        twin = overs[:-1] & overs[1:] & (span[:-1] == span[1:]) & (np.abs(np.diff(loops)) == 1)
+        gone = np.flatnonzero(twin)
+        if not len(gone):
+            return
+        for b in nd.left_marks:
+            b.at -= int(np.count_nonzero(gone < b.at))
+        nd.left = np.delete(loops, gone)
+        self.count.lost += len(gone)
+        self.count.worked += len(gone)
 
     # --- rows worked before --------------------------------------------------------------------------
 
@@ -338,17 +363,17 @@ class Worker:
                         if op is None:
                             op = self.op(st)
                         need = st.takes * n
-                        if need > len(self.needles.left) - self.gathered.taken and not self._reach(need):
-                            self._too_few(s, st.takes, n, op, pass_)
+                        if need > len(self.needles.left) - self.gathered.taken and not self.reach(need):
+                            self.too_few(s, st.takes, n, op, pass_)
                         yarn = self.yarn if s.colour is None else self.grower.yarn(s.colour)
                         self.add(op, n, self.span_id(s.span), pass_, yarn)
                         continue
-                self._span_here = s.span
+                self.span_here = s.span
                 self.step(s, pass_)
         finally:
             del frames[depth:]
 
-    def step(self, s: tree.Action, pass_: int) -> None:  # noqa: C901, PLR0912, PLR0915
+    def step(self, s: tree.Action, pass_: int) -> None:
         """Work one step of any kind."""
         if self.loop_waits and not isinstance(s, _KEEPS_LOOP):
             self.loop_waits = False
@@ -397,6 +422,8 @@ class Worker:
                 cast_on(self, s)
             case tree.PickUp():
                 pick_up(self, s)
+            case tree.EdgeJoin():
+                join_edge(self, s, pass_)
             case tree.Evenly():
                 evenly(self, s, pass_)
             case tree.AtEdges():
@@ -412,7 +439,7 @@ class Worker:
 
     # --- where things are ------------------------------------------------------------------------------
 
-    def _reach(self, need: int) -> bool:
+    def reach(self, need: int) -> bool:
         """In a ring after a turn, loops beyond the start of the round come within reach."""
         nd = self.needles
         if not nd.ring or not len(nd.right):
@@ -430,6 +457,8 @@ class Worker:
     at: tuple[int, int] | None = None
     """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
     earlier: list[Edges] = field(default_factory=list)
+    joined: int = 0
+    """How many loops of an edge were taken along so far."""
     last_taken: int = -1
     """The loop taken last in this row; -1 at its beginning."""
     right_at_start: int = 0
@@ -452,7 +481,7 @@ class Worker:
 
     # --- stitches ------------------------------------------------------------------------------------------
 
-    def _too_few(self, s: tree.Work, takes: int, n: int, op: int, pass_: int) -> None:
+    def too_few(self, s: tree.Work, takes: int, n: int, op: int, pass_: int) -> None:
         """More stitches are asked for than are there: work those that are, say so, give up the row."""
         there = self.left_over
         fit = there // takes if takes else 0
@@ -467,7 +496,7 @@ class Worker:
         self.short = 1
         raise Stop
 
-    _ground_fresh: bool = True
+    ground_fresh: bool = True
 
 
 def _is_simple(s: tree.Action) -> bool:

@@ -20,11 +20,16 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 __all__ = [
-    "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close", "Cross", "Definition",
-    "Drop", "Edge", "EdgeJoin", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into", "JoinRound", "Label",
-    "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin",
-    "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowRule", "RowSet", "Said", "Shaping", "Side",
-    "SlipBack", "Stated", "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows",
+    "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close",
+    "Cross", "Definition",
+    "Drop", "Edge", "EdgeJoin", "Evenly", "Fill", "Gather", "Hold", "InGround", "InPattern", "Into",
+    "JoinRound", "Label",
+    "Length", "Line", "Marker", "Node", "Note", "Number", "PassOver", "PickUp", "Place", "PlaceKind",
+    "Rejoin",
+    "Repeat", "RepeatRows", "Resolve", "Resume", "Return", "RowRef", "RowRule", "RowSet", "Said", "Shaping",
+    "Side",
+    "SlipBack", "Stated", "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work",
+    "WorkRows",
     "Wrap", "Yarn", "YarnTo", "bare", "moved", "walk",
 ]  # fmt: skip
 
@@ -205,7 +210,8 @@ class Into(Node, frozen=True, kw_only=True):
     """Work all of ``steps`` into one stitch, ``count`` stitches one after another.
 
     "(k1, yo, k1) in next st", "knit twice into each of next 3 sts". ``keep`` is true when the
-    steps themselves take several loops off together first ("(k3tog, yo, k3tog) into the same 3 sts"): then ``over`` loops.
+    steps themselves take several loops off together first ("(k3tog, yo, k3tog) into the same 3 sts"): then
+    ``over`` loops.
     """
 
     steps: tuple[Step, ...]
@@ -214,7 +220,10 @@ class Into(Node, frozen=True, kw_only=True):
 
 
 class Cross(Node, frozen=True, kw_only=True):
-    """A crossing said in words: hold ``held`` stitches at front or back, work ``first``, then ``second`` from the held ones."""
+    """A crossing said in words.
+
+    Hold ``held`` stitches at front or back, work ``first``, then ``second`` from the held ones.
+    """
 
     held: Number
     front: bool
@@ -236,7 +245,10 @@ class SlipBack(Node, frozen=True, kw_only=True):
 
 
 class Drop(Node, frozen=True, kw_only=True):
-    """Let ``count`` loops go. ``what`` "wrap" is an extra wrap (no stitch lost), "yo" a yarn over, "stitch" a stitch."""
+    """Let ``count`` loops go.
+
+    ``what`` "wrap" is an extra wrap (no stitch lost), "yo" a yarn over, "stitch" a stitch.
+    """
 
     count: Number
     what: Literal["wrap", "yo", "stitch"] = "stitch"
@@ -260,7 +272,10 @@ class TurnHow(StrEnum):
 
 
 class Turn(Node, frozen=True, kw_only=True):
-    """Turn the work. ``leave`` is what the words say stays unworked; ``never`` is "do not turn"; ``slide`` slides instead."""
+    """Turn the work.
+
+    ``leave`` is what the words say stays unworked; ``never`` is "do not turn"; ``slide`` slides instead.
+    """
 
     how: TurnHow = TurnHow.PLAIN
     leave: Number | None = None
@@ -279,7 +294,8 @@ class Resolve(Node, frozen=True, kw_only=True):
 class EdgeJoin(Node, frozen=True, kw_only=True):
     """Work one stitch of the row (the last, the first, or the next) together with a loop of an edge.
 
-    "Join at the end", "last st together with next st of edge". The count of the row stays. ``live`` is true when
+    "Join at the end", "last st together with next st of edge". The count of the row stays. ``live`` is true
+    when
     the loop waits on a needle ("ssk last st with 1 live st of the shawl"), which then holds one fewer.
     ``edge`` None is the edge met before ("join as before").
     """
@@ -293,8 +309,10 @@ class EdgeJoin(Node, frozen=True, kw_only=True):
 class RowRule(Node, frozen=True, kw_only=True):
     """What holds of rows without being said in each: it works nothing where it stands.
 
-    "alternate": every row between those told is ``steps`` ("every other round is plain"); "slip first": the first
-    stitch of each row is slipped, not worked; "double over": each double yarn over of the row before is one stitch
+    "alternate": every row between those told is ``steps`` ("every other round is plain"); "slip first": the
+    first
+    stitch of each row is slipped, not worked; "double over": each double yarn over of the row before is one
+    stitch
     of this row, its second loop let go.
     """
 
@@ -350,8 +368,10 @@ class Return(Node, frozen=True, kw_only=True):
 class BindOff(Node, frozen=True, kw_only=True):
     """Bind off ``count`` stitches, or (None) all, or all but ``keep``.
 
-    ``manner`` is a key of the bind-off family or "" for the usual chain; ``how`` the stitches it is worked in.
-    ``counts_loop`` is True when the words say that the stitch left on the right needle counts among those that follow.
+    ``manner`` is a key of the bind-off family or "" for the usual chain; ``how`` the stitches it is worked
+    in.
+    ``counts_loop`` is True when the words say that the stitch left on the right needle counts among those
+    that follow.
     ``at`` is "beginning" or "end" when the words say which ("bind off 5 sts at beg of row").
     """
 
@@ -384,7 +404,9 @@ class CastOn(Node, frozen=True, kw_only=True):
 
 
 class Edge(Node, frozen=True, kw_only=True):
-    """Words that name an edge: "cast-on edge", "left side of heel flap", "bound-off sts of neck", "row ends of wedge".
+    """Words that name an edge.
+
+    "cast-on edge", "left side of heel flap", "bound-off sts of neck", "row ends of wedge".
 
     ``kind`` is what can be told from the words alone.
     """
@@ -421,7 +443,8 @@ class Evenly(Node, frozen=True, kw_only=True):
 class AtEdges(Node, frozen=True, kw_only=True):
     """Increase or decrease ``count`` stitches at the edge(s) of the row, the rest in pattern.
 
-    ``change`` is +1 or -1 for each; ``stitch`` the key if named; ``inside`` how many edge stitches stand outside it.
+    ``change`` is +1 or -1 for each; ``stitch`` the key if named; ``inside`` how many edge stitches stand
+    outside it.
     """
 
     change: Literal[1, -1]
@@ -434,7 +457,9 @@ class AtEdges(Node, frozen=True, kw_only=True):
 
 
 class RowRef(Node, frozen=True, kw_only=True):
-    """Work this row as another: "as row 2", "same as 3rd", "rep row 1". ``name`` for named rows ("as dec row").
+    """Work this row as another: "as row 2", "same as 3rd", "rep row 1".
+
+    ``name`` for named rows ("as dec row").
 
     ``changes`` are steps that differ ("as row 4 but ..."), if they could be read.
     """
@@ -445,7 +470,10 @@ class RowRef(Node, frozen=True, kw_only=True):
 
 
 class Call(Node, frozen=True, kw_only=True):
-    """Work a stitch pattern, chart or panel by its name; ``row`` the row of it, ``over`` how many stitches."""
+    """Work a stitch pattern, chart or panel by its name.
+
+    ``row`` the row of it, ``over`` how many stitches.
+    """
 
     name: str
     row: Number | None = None
@@ -454,14 +482,19 @@ class Call(Node, frozen=True, kw_only=True):
 
 
 class Choice(Node, frozen=True, kw_only=True):
-    """Words with several meanings, each a way to read the same stretch; the printed counts choose. Likeliest first."""
+    """Words with several meanings, each a way to read the same stretch.
+
+    The printed counts choose. Likeliest first.
+    """
 
     readings: tuple[tuple[Step, ...], ...]
     why: str = ""
 
 
 class Stated(Node, frozen=True, kw_only=True):
-    """A count that the designer printed: a total, or a change ("2 sts dec"), or what stays unworked or is on hold.
+    """A count that the designer printed.
+
+    A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
 
     ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order.
     """
@@ -489,7 +522,9 @@ class Unread(Node, frozen=True, kw_only=True):
 
 
 class Until(Node, frozen=True, kw_only=True):
-    """When to stop: one of a length, a stitch count, a number of rows or of repeats or marks; and the side it ends on.
+    """When to stop: one of a length, a stitch count, a number of rows or of repeats or marks.
+
+    And the side it ends on.
 
     ``since`` says from where a length is measured ("beginning", "underarm", ...; "" as the words leave it).
     ``ending_row`` is the row number of "ending with row 4".
@@ -508,7 +543,10 @@ class Until(Node, frozen=True, kw_only=True):
 
 
 class RowSet(Node, frozen=True, kw_only=True):
-    """Which rows: numbers ``first`` to ``last``, or ``numbers``; or the last ``back`` rows; or a named row, a section, ..."""
+    """Which rows.
+
+    Numbers ``first`` to ``last``, or ``numbers``; or the last ``back`` rows; or a named row, a section, ...
+    """
 
     first: int | None = None
     last: int | None = None
@@ -550,12 +588,17 @@ class RepeatRows(Node, frozen=True, kw_only=True):
 
 
 class Shaping(Node, frozen=True, kw_only=True):
-    """Do ``steps`` on every ``every``-th row, ``times`` times: "dec 1 st each end of next and every foll alt row 5 times".
+    """Do ``steps`` on every ``every``-th row, ``times`` times.
 
-    ``start`` is "next" when the first shaping row is the next row, "every" when ``every - 1`` plain rows come before it.
-    ``base`` is what the rows between (and the rest of the shaping rows) are worked in; None is as established.
+    "dec 1 st each end of next and every foll alt row 5 times".
+
+    ``start`` is "next" when the first shaping row is the next row, "every" when ``every - 1`` plain rows
+    come before it.
+    ``base`` is what the rows between (and the rest of the shaping rows) are worked in; None is as
+    established.
     ``times`` counts all shaping rows when ``said`` is IN_ALL or TIMES, those after the first when MORE.
-    ``row`` names a row to be worked as the shaping row instead of steps ("work dec row every other row 6 times").
+    ``row`` names a row to be worked as the shaping row instead of steps ("work dec row every other row 6
+    times").
     """
 
     steps: tuple[Step, ...] = ()
@@ -574,7 +617,8 @@ class Shaping(Node, frozen=True, kw_only=True):
 class Again(Node, frozen=True, kw_only=True):
     """Whole rows in brackets or after a star: "[knit 5 rounds, work dec round] 4 times".
 
-    ``body`` are the statements and rows, ``times`` and ``said`` as in :class:`Repeat` (after a star the body stands once
+    ``body`` are the statements and rows, ``times`` and ``said`` as in :class:`Repeat` (after a star the
+    body stands once
     in the words), or ``until`` a stop.
     """
 
@@ -596,7 +640,9 @@ class JoinRound(Node, frozen=True, kw_only=True):
 
 
 class Arrange(Node, frozen=True, kw_only=True):
-    """Share the stitches out over needles: "divide on 3 needles 16-18-16". No loop is worked; it says where needles end.
+    """Share the stitches out over needles: "divide on 3 needles 16-18-16". No loop is worked.
+
+    It says where needles end.
 
     ``needles`` how many lie on each, if said; ``count`` over how many needles, if said.
     """
@@ -606,7 +652,10 @@ class Arrange(Node, frozen=True, kw_only=True):
 
 
 class Rejoin(Node, frozen=True, kw_only=True):
-    """Go on with stitches that wait: "with RS facing, rejoin yarn to the held sts". ``place`` as in :class:`Return`."""
+    """Go on with stitches that wait.
+
+    "with RS facing, rejoin yarn to the held sts". ``place`` as in :class:`Return`.
+    """
 
     side: Side | None = None
     place: str | None = None
@@ -614,7 +663,10 @@ class Rejoin(Node, frozen=True, kw_only=True):
 
 
 class Resume(Node, frozen=True, kw_only=True):
-    """Set the side or the start for what follows without working: "beginning with a WS row", "starting with row 3"."""
+    """Set the side or the start for what follows without working.
+
+    "beginning with a WS row", "starting with row 3".
+    """
 
     side: Side | None = None
     row: int | None = None
@@ -635,18 +687,24 @@ class Close(Node, frozen=True, kw_only=True):
 
 
 class Gather(Node, frozen=True, kw_only=True):
-    """Break the yarn, draw it through the stitches left and fasten off. ``stated`` is a count given with it."""
+    """Break the yarn, draw it through the stitches left and fasten off.
+
+    ``stated`` is a count given with it.
+    """
 
     stated: Number | None = None
 
 
 Step: TypeAlias = (
-    Work | Fill | InGround | InPattern | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap | Turn | Resolve
-    | EdgeJoin | RowRule | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly | AtEdges | RowRef | Call | Choice
+    Work | Fill | InGround | InPattern | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap | Turn |
+    Resolve
+    | EdgeJoin | RowRule | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly |
+    AtEdges | RowRef | Call | Choice
     | Stated | Note | Unread
 )  # fmt: skip
 Statement: TypeAlias = (
-    WorkRows | RepeatRows | Shaping | AtSameTime | JoinRound | Arrange | Rejoin | Resume | Close | Gather
+    WorkRows | RepeatRows | Shaping | Again | AtSameTime | JoinRound | Arrange | Rejoin | Resume | Close |
+    Gather
 )
 Action: TypeAlias = Step | Statement
 
@@ -655,11 +713,15 @@ Action: TypeAlias = Step | Statement
 
 
 class Label(Node, frozen=True, kw_only=True):
-    """What stands before a row: "Row 1 (RS):", "Rnds 3, 5 and 7:", "Next 4 rows:", "Dec rnd:", "All WS rows:".
+    """What stands before a row.
 
-    ``numbers`` the row numbers in the order written; ``words`` the label as it stands, without colon and side.
+    "Row 1 (RS):", "Rnds 3, 5 and 7:", "Next 4 rows:", "Dec rnd:", "All WS rows:".
+
+    ``numbers`` the row numbers in the order written; ``words`` the label as it stands, without colon and
+    side.
     ``next`` is how many rows "Next row" / "Next 4 rows" stands for. ``name`` for named rows.
-    ``rule`` is set for "all WS rows", "every alternate row", "Row 2 and all WS rows" (then ``numbers`` is (2,)):
+    ``rule`` is set for "all WS rows", "every alternate row", "Row 2 and all WS rows" (then ``numbers`` is
+    (2,)):
     "WS", "RS", "even", "odd", "alternate"; ``rule_to`` the row it ends with, if said.
     ``unit`` None when no word says row or round.
     """
@@ -679,7 +741,8 @@ class Line(Node, frozen=True, kw_only=True):
     """One line of instruction: label, actions in order, and what limits it.
 
     ``sizes`` names the sizes it is for (empty: all); ``options`` the (option, value) pairs it is for.
-    ``line`` counts from 1 in the file. Spans of the label and actions count from ``offset``, the place in the source
+    ``line`` counts from 1 in the file. Spans of the label and actions count from ``offset``, the place in
+    the source
     where the line's text begins, so that a line read once stays good when lines above it change.
     ``text`` is that text.
     """
@@ -696,7 +759,8 @@ class Line(Node, frozen=True, kw_only=True):
 class Definition(Node, frozen=True, kw_only=True):
     """The pattern's own stitch, e.g. "MB: [k1, p1, k1] in next st, turn, p3, turn, sl1-k2tog-psso".
 
-    ``takes`` and ``makes`` only if the words state them ("(5 sts inc'd)", "worked over 4 sts"); else they are derived by knitting.
+    ``takes`` and ``makes`` only if the words state them ("(5 sts inc'd)", "worked over 4 sts"); else they
+    are derived by knitting.
     """
 
     name: str

@@ -1,6 +1,7 @@
 """What can be wrong when the words are knitted, each a small class of facts with its own page.
 
-In: numbers met at the needles. Out: problems that say it in a knitter's words. When to report one is decided where
+In: numbers met at the needles. Out: problems that say it in a knitter's words. When to report one is
+decided where
 the knitting is done.
 """
 

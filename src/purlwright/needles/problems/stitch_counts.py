@@ -221,10 +221,12 @@ class StatedPartsDiffer(Said):
 class DoubleOverWorkedAsOne(Said):
     """The two loops of a double yarn over are worked together as one stitch.
 
-    A yarn over made twice gives two loops, and each is a stitch of its own on the next row. Worked together they
+    A yarn over made twice gives two loops, and each is a stitch of its own on the next row. Worked together
+    they
     close the hole that the second one was made for.
 
-    Example: ``K4, k2tog, yo twice, ssk, k4`` and then ``P5, p2tog, p5``: the p2tog takes both loops of the double over.
+    Example: ``K4, k2tog, yo twice, ssk, k4`` and then ``P5, p2tog, p5``: the p2tog takes both loops of the
+    double over.
 
     Cure: work "k1, p1" into the two loops, or say that one of them is let drop.
     """
