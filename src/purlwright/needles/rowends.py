@@ -311,6 +311,9 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
             nd.come_round()
             k.ended = False
             k.fresh_turn = True
+    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and info.quiet:
+        k.unproved = k.ever_unproved = True
+        move_over(k)
     elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON}:
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())

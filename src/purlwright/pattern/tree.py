@@ -68,9 +68,12 @@ class Number(Node, frozen=True, kw_only=True):
     words: str | None = None
 
     def at(self, size: int) -> int | None:
-        """The value for the size in place ``size`` (from 0); a lone value serves every size."""
+        """The value for the size in place ``size`` (from 0); a lone value serves every size.
+
+        A list too short (which has its finding) serves the sizes after it with its last value.
+        """
         v = self.values
-        return v[0] if len(v) == 1 else v[size] if size < len(v) else None
+        return v[0] if len(v) == 1 else v[min(size, len(v) - 1)]
 
 
 class Length(Node, frozen=True, kw_only=True):
