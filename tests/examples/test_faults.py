@@ -69,6 +69,7 @@ PLANTED = {
     "row-twice.row-three": Planted("Row 3", 8, 0),
     "row-out-of-order.four-before-three": Planted("Row 3", 8, 0),
     "not-read.unknown-stitch": Planted("k2tgo", 6, 1),
+    "double-yarn-over.worked-as-one": Planted("p2tog", 6, 0),
     "definition-differs.cable-of-five": Planted(
         "C6F: worked over 6 sts. Slip 3 sts to cable needle and hold in front, k3, k2 from cable needle.",
         5,
