@@ -61,10 +61,23 @@ def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) 
         t = cur.peek(n)
         if not t.kind or t.low in also:
             break
+        if t.low in {"(", "["} and n and (past := _list_end(cur, n)):
+            n = past
+            continue
         if t.low in _STOPS and not (t.low == "." and n and cur.peek(n - 1).low in {"no", "nos"}):
             break
         n += 1
     return n
+
+
+def _list_end(cur: Cursor, at: int) -> int:
+    """How far on a list of sizes that follows a number ends ("8 (10, 10, 12) sts"); 0 if none stands here."""
+    if cur.peek(at - 1).kind != "n":
+        return 0
+    i = at + 1
+    while cur.peek(i).kind == "n" or cur.peek(i).low in {",", "-", "/", ";"}:
+        i += 1
+    return i + 1 if i > at + 1 and cur.peek(i).low in {")", "]"} else 0
 
 
 def rest_of_clause(cur: Cursor) -> str:

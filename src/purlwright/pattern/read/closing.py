@@ -102,7 +102,41 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
         pass
     got, manner = _how_off(cur, how, manner)
     how = got or how
+    if count is None:
+        manner = _explained_off(cur, manner)
     return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
+
+
+_AS_FOLLOWS = Phrases(
+    ",? as follows :|,|.?", ",? thus :|,|.?", ",? like this :|,?", ",? in this way|manner :|,?",
+    ",? in the following way|manner :|,?", ",? using this method :|,?", ",? as below :|,?", ":",
+)  # fmt: skip
+_BACK_AGAIN = frozenset("slip sl return pass replace lift back over transfer".split())
+_MAKING = frozenset("knitting purling working closing dropping treating".split())
+_DECREASES = frozenset("k2tog p2tog ssk together tog".split())
+
+
+def _explained_off(cur: Cursor, manner: str) -> str:
+    """EXPLAINED: "as follows" ":" words to the end of the line | "," "knitting" ...: how it is done, no
+    steps of its own.
+
+    "Bind off as follows: k2, *slip both sts back, k2tog tbl, k1; rep from * to end."
+    """
+    here = cur.at
+    told = _AS_FOLLOWS.take(cur)
+    rest = [t.low for t in cur.tokens[cur.at :]]
+    if told is not None and rest and (told != ":" or _BACK_AGAIN.intersection(rest)):
+        cur.at = len(cur.tokens)
+        return manner or ("decrease" if _DECREASES.intersection(rest) else "")
+    cur.at = here
+    if cur.take(",") is not None and cur.peek().low in _MAKING:
+        n = until_mark(cur, 20)
+        words = [cur.peek(i).low for i in range(n)]
+        if not {"row", "rows", "end", "turn", "round"}.intersection(words):
+            cur.at += n
+            return manner
+    cur.at = here
+    return manner
 
 
 _HOW_TIGHT = (
@@ -138,6 +172,10 @@ def _how_off(
                 cur.at += n
                 how = "pattern"
                 continue
+            if n and "method" in words and cur.peek(n).low == ":":
+                # "using the stretchy method: k1, *k1, slip both sts back, ..."
+                cur.at = len(cur.tokens)
+                return how, known[0].replace(" - ", "-").replace("3-", "three-") if known else manner
             if n and (
                 known or "bind" in words or "method" in words or "needle" in words or words in {"mc", "cc"}
             ):
@@ -347,6 +385,16 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
     "sts" ....
     """
     here = cur.at
+    if cur.phrase("fasten off"):
+        if cur.peek().low in {"", ".", ",", ";", "and", "securely", "firmly", "neatly", "leaving", "the"} and (
+            cur.peek().low != "the" or cur.phrase("the yarn|thread|wool|last|end st|stitch|loop?")
+        ):
+            skip(cur, "securely", "firmly", "neatly")
+            if cur.peek().low == "leaving":
+                rest_of_clause(cur)
+            return Gather(span=cur.span_from(here))
+        cur.at = here
+        return None
     if cur.take(*_BREAK) is not None:
         cur.take("off")
         skip(cur, "the", "working")
@@ -432,11 +480,31 @@ _FINISH = Phrases(
 )  # fmt: skip
 
 
+_ENDS_OF_YARN = frozenset("tail tails end ends".split())
+_EDGES_DRAWN = frozenset("edge edges ridges ridge rows selvedge brim crown gap gaps hole holes".split())
+_LIVE = frozenset("st sts stitch stitches loops live them".split())
+
+
+def _drawn_edge(cur: Cursor) -> bool:
+    """DRAWN: ("run" | "gather" | "close" | "thread") ... EDGE ... "tail": an edge drawn up with a yarn end.
+
+    "Run the tail through the ridges of the crown edge", "close the small gaps with the yarn ends"
+    """
+    if cur.peek().low not in {"run", "gather", "close", "thread", "draw", "sew", "use"}:
+        return False
+    n = until_mark(cur, 20)
+    words = {cur.peek(i).low for i in range(n)}
+    if not words & _ENDS_OF_YARN or not words & _EDGES_DRAWN or words & _LIVE:
+        return False
+    cur.at += n
+    return True
+
+
 def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
     """Making-up that moves no live stitch: "weave in ends", "block to size", "attach pompom to top"."""
     here = cur.at
     del ctx
-    if _FINISH.take(cur) is None:
+    if not _drawn_edge(cur) and _FINISH.take(cur) is None:
         return None
     while True:
         rest_of_clause(cur)

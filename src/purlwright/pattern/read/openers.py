@@ -21,6 +21,7 @@ from purlwright.pattern.read.closing import (
     parse_gather,
 )
 from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.edgejoin import parse_edge_join
 from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
 from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.read.rows import parse_work_rows
@@ -128,13 +129,14 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
         (parse_close,),
     ),
+    ("fasten", (parse_gather,)),
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),
     ("at on", (parse_shaping,)),
     ("take", (parse_gather,)),
     (
         (
-            "weave darn sew run work block steam press fasten wash hide tuck secure tie trim felt "
+            "weave darn sew run gather thread use work block steam press fasten wash hide tuck secure tie trim felt "
             "soak lay pin attach make embroider add draw line leave fold turn pull fringe finish"
         ),
         (parse_finish,),
@@ -218,6 +220,9 @@ def _many_rows_ahead(cur: Cursor) -> bool:
 def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """STATEMENT | COUNT | "go on" UNTIL | STEP."""
     here = cur.at
+    joined = parse_edge_join(cur)
+    if joined is not None:
+        return (joined,)
     got = statement(cur, ctx)
     if got is not None:
         return got
