@@ -227,7 +227,8 @@ def test_the_sock():
 
 # --- the pullover ------------------------------------------------------------------------------------
 # Cast on 2 + 6 + 24 (24, 26, 30, 30) + 6 + 2 = 40 (40, 42, 46, 46).
-# Yoke: a row of markers and 16 rows. 8 raglan rows of 8, and 2 more on 4 of them: + 72: 112 (112, 114, 118, 118).
+# Yoke: a row of markers and 16 rows. 8 raglan rows of 8, and 2 more at the neck on the second, fourth, sixth and
+#   eighth of them: + 72: 112 (112, 114, 118, 118).
 # Joining row: + 8 and the front neck, 12 (12, 14, 18, 18): 132 (132, 136, 144, 144).
 #   Then 8 more in every second round to 204 (220, 232, 248, 264): 9 (11, 12, 13, 15) pairs, and one plain round:
 #   1 + 18 (22, 24, 26, 30) + 1 = 20 (24, 26, 28, 32).
@@ -273,7 +274,9 @@ def test_the_pullover():
         assert len(rows(band)) == 6
         assert band.bound_off == neck
         raglan = (widest - cast_on - (neck - cast_on - 24) - 8) // 8
-        assert stitches(knitted)["M1L"] == stitches(knitted)["M1R"] == 4 * raglan + 4
+        assert stitches(knitted)["M1L"] == stitches(knitted)["M1R"] == 4 * raglan
+        shaped = [e.made for e in whole.rows if e.section == "Yoke" and e.kind is Kind.ROW and e.made]
+        assert shaped == [8, 10] * 4
 
 
 # --- the cloth ---------------------------------------------------------------------------------------
