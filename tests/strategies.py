@@ -160,6 +160,8 @@ def odd_steps(draw):
                 tree.InPattern(count=number(n)),
                 tree.Evenly(change=number(draw(st.sampled_from([n, -n])))),
                 tree.Call(name="Chart A", row=number(n), over=number(n)),
+                tree.RowRule(rule=draw(st.sampled_from(["slip first", "double over"]))),
+                tree.EdgeJoin(edge=tree.Edge(words="shawl", kind="live"), at="here", stitch="ssk", live=True),
             ]
         )
     )

@@ -16,6 +16,7 @@ __all__ = [
     "bind_off",
     "cast_on",
     "drop",
+    "edge_join",
     "edge_words",
     "evenly",
     "give_back",
@@ -24,6 +25,7 @@ __all__ = [
     "pass_over",
     "pick_up",
     "resolve",
+    "row_rule",
     "turn",
 ]
 
@@ -201,3 +203,29 @@ def drop(d: tree.Drop) -> str:
     one = d.count.words is None and d.count.values == _ONE
     what = {"wrap": "extra wrap", "yo": "yo", "stitch": "st"}[d.what]
     return f"drop {what}" if one else f"drop {number_words(d.count)} {what}s"
+
+
+def edge_join(j: tree.EdgeJoin, terms: Terms) -> str:
+    """Says "k2tog last st with next st of edge", "join to the border at the end", "join as before"."""
+    words = j.edge.words if j.edge is not None else ""
+    if j.at == "here":
+        verb = f"{stitch_words(j.stitch, terms)} " if j.stitch else ""
+        tog = "" if j.stitch else "tog "
+        live = "live " if j.live and words != "live" else ""
+        if not words or words == "live":
+            return f"{verb}last st {tog}with next {live or words + ' '}st"
+        return f"{verb}last st {tog}with next {live}st of {words}"
+    where = f"join to the {words}" if words else "join"
+    return f"{where} at the {j.at}"
+
+
+def row_rule(r: tree.RowRule) -> str:
+    """Says "every other row is purled", "always slip the first st", "work the double overs as one st"."""
+    if r.rule == "slip first":
+        return "always slip the first st of each row"
+    if r.rule == "double over":
+        return "working the double overs as one st"
+    fill = r.steps[0] if r.steps else None
+    inner = fill.body[0] if isinstance(fill, tree.Fill) and fill.body else None
+    purl = isinstance(inner, tree.Work) and inner.stitch == "p"
+    return f"every other row is {'purled' if purl else 'plain'}"

@@ -17,6 +17,7 @@ from purlwright.pattern.words_moves import (
     bind_off,
     cast_on,
     drop,
+    edge_join,
     evenly,
     give_back,
     hold,
@@ -24,6 +25,7 @@ from purlwright.pattern.words_moves import (
     pass_over,
     pick_up,
     resolve,
+    row_rule,
     turn,
 )
 from purlwright.pattern.words_names import Terms, ground_words, printed, stitch_words
@@ -217,6 +219,10 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
             return turn(step)
         case tree.Resolve():
             return resolve(step)
+        case tree.EdgeJoin():
+            return edge_join(step, terms)
+        case tree.RowRule():
+            return row_rule(step)
         case tree.Marker():
             return marker(step)
         case tree.YarnTo():

@@ -15,6 +15,7 @@ from msgspec.structs import replace as changed
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.byneedle import on_the_needle
+from purlwright.pattern.read.customs import parse_rule, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
@@ -146,12 +147,15 @@ class _Reading:
             here = cur.at
             if self._pause() or self._beside(here) or self._talk(here, first=True) or self._joined(here):
                 continue
-            if self._read(here):
+            if self._ruled(here) or self._read(here):
                 continue
             self.lead = -1
             cur.at = here
             if bare_repeat(cur, self.ctx, self.out) or again(cur, self.ctx, self.out, self.since):
                 self._sentence(fresh=False)
+                continue
+            cur.at = here
+            if take_remark(cur, self.ctx, self.out):
                 continue
             cur.at = here
             if not self._talk(here, first=False):
@@ -229,6 +233,16 @@ class _Reading:
             cur.at += 1
             return True
         return False
+
+    def _ruled(self, here: int) -> bool:
+        """RULED: a rule that holds of many rows, where it stands as a clause of its own."""
+        del here
+        rule = parse_rule(self.cur)
+        if rule is None:
+            return False
+        self.out.append(rule)
+        self.lead = -1
+        return True
 
     def _read(self, here: int) -> bool:
         """READ: a statement, a count, or steps."""

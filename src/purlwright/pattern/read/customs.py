@@ -1,0 +1,312 @@
+"""What old books add to an instruction: results, reminders, asides, rules that hold of many rows, joins to an
+edge.
+
+In: a cursor after something was read, and what was read. Out: whether it was taken; the list is changed. A
+remark about what was just worked belongs to the words of that instruction; a rule or a join is a node of its
+own. What a remark says is not checked.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace as changed
+
+from purlwright.pattern.read.amounts import words_from
+from purlwright.pattern.read.prose import aside_end
+from purlwright.pattern.tree import (
+    Action,
+    Fill,
+    Note,
+    Number,
+    PlaceKind,
+    RowRule,
+    Stated,
+    Unread,
+    Work,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Step
+
+__all__ = ["parse_rule", "take_aside", "take_remark"]
+
+_MOST = 60
+"""No remark is looked at for more words than this."""
+_STOPS = frozenset({".", ";", "(", ")", "[", "]", "!", "*", "**", ":"})
+_ORDERS = frozenset(
+    "knit purl pearl seam k p cast bind slip turn work repeat rep continue take pick put join make narrow widen"
+    " decrease increase begin bring throw pass sl draw change divide sew".split()
+)
+
+
+def _clause(cur: Cursor, *, commas: bool = True) -> int:
+    """How many words the clause here has: to a stop, or to a comma before an order or before "and" and an
+    order.
+    """
+    n = 0
+    pad = cur.pad
+    while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS:
+        if t.low == "-" and pad[cur.at + n + 1].low == "-":
+            break
+        if t.low == "," and n:
+            after = cur.peek(n + 1).low
+            if after in {"and", "then"} and cur.peek(n + 2).low in _ORDERS:
+                break
+            if (commas and after in _ORDERS) or cur.peek(n + 1).kind == "s":
+                break
+        if t.low == "and" and n and cur.peek(n + 1).low in _ORDERS:
+            break
+        n += 1
+    return n
+
+
+def _lows(cur: Cursor, n: int) -> str:
+    """The next ``n`` words in small letters, one space between them."""
+    return " ".join(t.low for t in cur.tokens[cur.at : cur.at + n])
+
+
+# --- remarks ---------------------------------------------------------------------------------------------
+
+_IT = (
+    r"(?:(?:this|these|that|those|which|it|they|all|both|the)(?: (?:last|first|next|whole|other|two|three|\d+))?"
+    r"(?: (?!of\b|to\b|in\b|at\b)[a-z]+){0,3}?)"
+)
+_NOW = r"(?: (?:now|then|thus|also|again|just|all|always|of course))?"
+_WILL = r"(?: (?:will|should|shall|would|must|ought to|may|can))?"
+_RESULT = re.compile(
+    rf"(?:and |so |for |as )?{_IT}{_NOW}{_WILL}{_NOW} (?:"
+    r"brings?|ends?|finish(?:es)?|concludes?|completes?|forms?|makes?|leaves?|gives?|reduces?|begins?|commences?"
+    r"|increases?|constitutes?|produces?|causes?|keeps?|prevents?|allows?|serves?|comprises?|looks?|shows?|lies?"
+    r"|resembles?|matche?s?|measures?|corresponds?|appears?|brought|formed|made|comes?|stands?|has|have"
+    r"|(?:is|are|be)(?: (?:now|then|thus|also|to be|quite|all|both))*"
+    r" (?:the|a|an|finished|complete|completed|done|ready|on|in|at|for|called|\d+|alike|reversed|all|right|wrong"
+    r"|plain|open|left|formed|long|made|seen|found|nearly|half|worked off)"
+    r")(?: |$)"
+)
+"""THIS-ENDS: "this brings you to the end of the needle", "which completes the pattern", "the row is now
+finished".
+"""
+_HAVE = re.compile(
+    r"(?:and |so |now |then |here )*(?:you (?:will |should |must |ought to )?(?:now |then |thus |only |still )?"
+    r"(?:have|be|find|see|are)\b|there (?:will |should |must |ought to )?(?:now |then |thus |still )?"
+    r"(?:be|are|is|remains?)\b|leaving\b|having\b|making\b|completing\b|finishing\b|bringing you\b|ending the\b)"
+)
+"""YOU-HAVE: "you have now 3 stripes on the front needle", "there will be a hole", "completing the leg"."""
+_CARE = re.compile(
+    r"(?:and |but |only |always |be )*(?:remembering|taking (?:great )?care|being (?:very )?careful|be (?:very )?"
+    r"careful|take care|observing|bearing in mind|recollecting|recollect|remember|careful|care must be taken|mind"
+    r"|minding)\b(?! to (?:k|p|knit|purl|pearl|seam|narrow|widen|slip|cast|repeat|make|decrease|increase)\b)"
+)
+"""CARE: "remembering that this is the pattern row", "taking care not to drop the loops"."""
+_UNSAID = re.compile(
+    r"(?:these|which|this|we|they|such|the) (?:.{0,40} )?(?:not|no more|no longer|never|neither|nor) (?:be )?"
+    r"(?:again )?(?:mention(?:ed)?|given|counted|named|described|repeated in|noticed|referred)"
+)
+"""UNSAID: "these plain rows will not be mentioned again"."""
+_SO_THAT = re.compile(
+    r"(?:so (?:as (?:not )?to|that)|in order (?:to|that)|to (?:give|form|keep|make it|make them|match|correspond"
+    r"|prevent|offset|reverse|allow|look)|for (?:this|that|it) is|as (?:this|that|it|these|directed|described"
+    r"|explained|shown|usual|above|in other|already)|just as|because|otherwise|that is to say)\b"
+)
+"""SO-THAT: "so that the ribs run on", "to keep the edge even", "as directed for the first side"."""
+
+
+def take_remark(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """REMARK: words about what was just worked, joined to it: THIS-ENDS | YOU-HAVE | CARE | UNSAID | SO-THAT.
+
+    A count in it is kept as :class:`Stated`.
+    """
+    here = cur.at
+    first = cur.peek().low
+    if first in {"(", "["}:
+        return take_aside(cur, ctx, out)
+    if cur.peek().kind not in {"w", "s"}:
+        return False
+    last = _last(out)
+    if last < 0:
+        return False
+    n = _clause(cur)
+    if n < 2:
+        return False
+    words = _lows(cur, n)
+    kind = next((k for k in (_UNSAID, _CARE, _HAVE, _RESULT, _SO_THAT) if k.match(words)), None)
+    if kind is None:
+        return False
+    if kind in {_CARE, _SO_THAT, _UNSAID}:
+        n = max(n, _clause(cur, commas=False))
+    cur.at += n
+    span = cur.span_from(here)
+    if kind is _HAVE:
+        stated = _count_in(cur, here)
+        if stated is not None:
+            out.append(stated)
+            return True
+    out[last] = changed(out[last], span=out[last].span.cover(span)) if last == len(out) - 1 else out[last]
+    if last != len(out) - 1:
+        out[-1] = changed(out[-1], span=out[-1].span.cover(span))
+    return True
+
+
+def _last(out: list[Action]) -> int:
+    """The last thing read that works or rules anything; -1 if there is none, or words were not read since."""
+    for i in range(len(out) - 1, -1, -1):
+        if isinstance(out[i], Unread):
+            return -1
+        if not isinstance(out[i], Note):
+            return i
+    return -1
+
+
+_COUNTED = frozenset({"st", "sts", "stitch", "stitches", "loops"})
+_PARTS = frozenset("each needle needles side pattern patterns stripe between more additional for".split())
+
+
+def _count_in(cur: Cursor, here: int) -> Stated | None:
+    """COUNT: the one number of stitches in the words from ``here``: "there will now be 41 stitches all
+    round".
+    """
+    words = cur.tokens[here : cur.at]
+    numbers = [t for t in words if isinstance(t.value, int) and t.kind != "o"]
+    if len(numbers) != 1 or not _COUNTED.intersection(t.low for t in words):
+        return None
+    n = numbers[0]
+    if not isinstance(n.value, int) or not 0 < n.value <= 100_000:
+        return None
+    number = Number(values=(n.value,), span=n.span)
+    if _PARTS.intersection(t.low for t in words):
+        return Stated(total=number, kind="part", parts=(number,), span=cur.span_from(here))
+    return Stated(total=number, span=cur.span_from(here))
+
+
+# --- asides in brackets ------------------------------------------------------------------------------------
+
+_EXPLAINS = re.compile(
+    r"(?:that is|i \. e|viz|this|these|those|they|it|which|called|being|making|leaving|having|knitting|purling"
+    r"|pearling|taking|working|counting|including|not including|not counting|the (?:stitch|loop|one|two|long|made"
+    r"|same|wool|thread|first|last)|so |as |in order|for the|always|see|st|stitch|stitches|about|or |i e|there"
+    r"|you|if |by |from the|forming|inclusive|remember|try|to )"
+)
+_FORMED = re.compile(
+    r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked)\b"
+)
+
+
+def take_aside(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """ASIDE: "(the loop made in the last row and the next stitch)", "(that is, on every 3rd row)": it explains
+    what stands before it.
+    """
+    del ctx
+    here = cur.at
+    end = aside_end(cur)
+    last = _last(out)
+    if last < 0 or not here + 2 < end <= here + _MOST or out[last].span.end > cur.peek().start:
+        return False
+    words = " ".join(t.low for t in cur.tokens[here + 1 : end - 1])
+    if not (_EXPLAINS.match(words) or _FORMED.search(words)):
+        return False
+    if cur.pad[end].low in {"times", "twice", "once"} or cur.pad[end].kind == "n":
+        return False
+    cur.at = end
+    out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+    return True
+
+
+# --- rules -------------------------------------------------------------------------------------------------
+
+_ONE = Number(values=(1,))
+_ROW = r"(?:rows?|rounds?|rnds?)"
+_KNIT = r"(?P<how>plain|knit(?:ted)?(?: plain)?|purl(?:ed)?|pearl(?:ed)?|seam(?:ed)?)"
+_ALTERNATE = (
+    re.compile(
+        rf"(?:the )?(?:every|each|all the|all|the)? ?(?:other|second|2nd|2d|alternate|intermediate|intervening"
+        rf"|even|back|return) {_ROW}(?: (?:is|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
+        rf"(?: (?:knit(?:ted)?|worked))?(?: in)? {_KNIT}(?: knitting)?$"
+    ),
+    re.compile(
+        rf"(?:a|one|1) {_KNIT} {_ROW} (?:is |to be )?(?:always )?(?:knit(?:ted)?|worked|done|comes|follows|occurs)?"
+        rf" ?(?:between|after|in between) (?:every|each|all)\b.*"
+    ),
+    re.compile(rf"(?:knit|work|purl|do) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every|each)\b.*"),
+    re.compile(
+        rf"(?:always )?(?:with|knitting|working) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every|each|them)\b.*"
+    ),
+    re.compile(rf"(?:and )?{_KNIT} (?:every|each|all the|the) (?:other|second|alternate|even) {_ROW}$"),
+    re.compile(rf"every {_ROW} (?:that is )?(?:not (?:mentioned|given|described)) (?:is|are) {_KNIT}$"),
+)
+_SLIP_FIRST = re.compile(
+    r"(?:(?:and|but) )?(?:(?:always |invariably |be sure to |remember to |remembering to )slip(?:ping)?"
+    r"|slipping|slip(?=.*\b(?:every|each) (?:row|round|needle)))(?: off)?"
+    r" (?:the )?(?:first|1st|edge|end)(?: (?:knitted|edge))? (?:st|stitch)(?: (?:of|on|at|in)(?: the)?"
+    r"(?: (?:beginning|commencement|start) of)?(?: (?:every|each|all the|the|a))?"
+    rf" (?:{_ROW}|needle|time))?(?: without knitting(?: it)?)?(?: throughout| as usual)?\b"
+    r"(?! (?:and|over|on to|to the)\b)"
+)
+_SLIPPED_FIRST = re.compile(
+    rf"(?:in every row )?the (?:first|1st) stitch (?:of|in|on) (?:each|every|all the) (?:{_ROW}|needle) "
+    r"(?:is|must be|should be|to be|being)(?: always| to be)? (?:slipped|taken off)"
+)
+_DOUBLE = re.compile(
+    r"(?:(?:and|but) )?(?:always )?(?:knit(?:ting)?|work(?:ing)?|purl(?:ing)?|seam(?:ing)?|pearl(?:ing)?)?(?: only)?"
+    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double|two|2|twice|made|long|over|overs|stitches that were|loops)\b"
+    r".*\b(?:as|only as|into) (?:only )?(?:one|1|a single)(?: (?:stitch|st|loop))?(?: only| each)?$"
+)
+_DROPPED = re.compile(
+    r"(?:and )?(?:dropping|letting (?:go|fall|drop)|slipping off|drop) (?:off )?(?:the (?:second|2nd|other|extra)"
+    r"|one|1|two|2|half)(?: (?:half|part|loops?|turns?|wraps?))? of (?:the|each|every)(?: double)? ?\"? ?(?:overs?|loops?"
+    r"|made stitch(?:es)?|puts? ?overs?|stitch(?:es)?)(?: \.)?(?: \")?"
+)
+
+
+def _knit_or_purl(words: str) -> Step:
+    stitch = "p" if words.startswith(("purl", "pearl", "seam")) else "k"
+    from purlwright.pattern.tree import Place
+
+    return Fill(body=(Work(stitch=stitch, count=_ONE),), to=Place(kind=PlaceKind.END))
+
+
+def parse_rule(cur: Cursor) -> RowRule | None:
+    """RULE: "every other round is plain", "always slipping the first stitch", "the double overs to be worked
+    as one stitch".
+    """
+    here = cur.at
+    if cur.peek().low not in _RULES:
+        return None
+    n = _clause_of_rule(cur)
+    words = _lows(cur, n)
+    for kind in _ALTERNATE:
+        m = kind.match(words)
+        if m is not None:
+            cur.at += n
+            return RowRule(rule="alternate", steps=(_knit_or_purl(m["how"]),), span=cur.span_from(here))
+    for kind, rule in _WHOLE:
+        m = kind.match(words)
+        if m is not None:
+            cur.at += len(words[: m.end()].split())
+            return RowRule(rule=rule, span=cur.span_from(here))  # type: ignore[arg-type]
+    return None
+
+
+_WHOLE = (
+    (_SLIP_FIRST, "slip first"),
+    (_SLIPPED_FIRST, "slip first"),
+    (_DOUBLE, "double over"),
+    (_DROPPED, "double over"),
+)
+_RULES = frozenset(
+    "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping take taking"
+    " invariably in dropping letting drop but and alternate intermediate even other purling pearling seaming".split()
+)
+
+
+def _clause_of_rule(cur: Cursor) -> int:
+    """Up to the next mark, quotes passed over."""
+    n = 0
+    while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS and t.low != ",":
+        n += 1
+    return n
