@@ -18,6 +18,7 @@ from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import (
     Action,
+    Again,
     Arrange,
     AtSameTime,
     BindOff,
@@ -49,13 +50,25 @@ if TYPE_CHECKING:
 __all__ = ["STATEMENTS", "again", "bare_repeat", "run_beside"]
 
 
-STATEMENTS = (WorkRows, RepeatRows, Shaping, AtSameTime, JoinRound, Arrange, Rejoin, Resume, Close, Gather)
+STATEMENTS = (
+    WorkRows,
+    RepeatRows,
+    Shaping,
+    Again,
+    AtSameTime,
+    JoinRound,
+    Arrange,
+    Rejoin,
+    Resume,
+    Close,
+    Gather,
+)
 
 
 _NO_ROW = (Unread, Stated, Turn, BindOff, CastOn, Hold, Note)
 
 
-_REPEATING = (WorkRows, RepeatRows, Shaping, AtSameTime)
+_REPEATING = (WorkRows, RepeatRows, Shaping, Again, AtSameTime)
 
 
 def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:

@@ -23,8 +23,10 @@ from purlwright.pattern.read.closing import (
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.edgejoin import parse_edge_join
 from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
+from purlwright.pattern.read.references import parse_chart_row
 from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.read.rows import parse_work_rows
+from purlwright.pattern.read.rowsagain import parse_rows_again
 from purlwright.pattern.read.shaping import parse_shaping, stitch_at_edges
 from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.tokens import Cursor
@@ -42,6 +44,11 @@ _Reader: TypeAlias = "Callable[[Cursor, Context], tuple[Action, ...] | Action | 
 
 
 _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
+    (
+        "work working cont continue continuing follow foll following knit begin start row rnd round",
+        (parse_chart_row,),
+    ),
+    ("* ** [ (", (parse_rows_again,)),
     ("knit", (parse_repeat_rows,)),
     ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
     (
@@ -129,6 +136,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
         (parse_close,),
     ),
+    ("close", (parse_finish,)),
     ("fasten", (parse_gather,)),
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),

@@ -127,16 +127,22 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     del depth
     here = cur.at
     cur.any_phrase("work|follow|foll|following|working|knit|begin|beginning|start|continue|cont|as|k")
-    cur.any_phrase("the|across|in|with|from|next", "in|with|from the?")
+    cur.any_phrase("in|with|from|across|following the?", "the")
     row: Number | None = None
-    if cur.take("row", "rnd", "round", "rows", "line"):
+    following = cur.any_phrase("next|following row|rnd|round|line of|from|on the?")
+    if following is None and cur.take("row", "rnd", "round", "rows", "line"):
         row = parse_number(cur, ctx)
         if row is None or cur.any_phrase("of|from|on the?") is None:
             cur.at = here
             return None
-    elif cur.peek().low == "next" and cur.peek(1).low in _UNITS and cur.peek(2).low == "of":
-        cur.at += 3
+    elif (
+        following is None and cur.peek().kind == "o" and cur.peek(1).low in _UNITS and cur.peek(2).low == "of"
+    ):
+        nth = cur.next()
+        row = Number(values=(int(min(nth.value or 1, LARGEST)),), span=nth.span)
+        cur.at += 2
         cur.take("the")
+    cur.take("next") if following is None and row is None else None
     name = _called(cur, ctx)
     if name is None:
         cur.at = here
@@ -193,6 +199,35 @@ def _called(cur: Cursor, ctx: Context) -> str | None:
         cur.at += 2
         return name
     return None
+
+
+def parse_chart_row(cur: Cursor, ctx: Context) -> Steps | None:
+    """chart-row := call with a row, a number of stitches or a place, no times after it
+
+    "work row 1 of chart B over 14 sts", "Work next rnd of the pod chart over 4 sts", "work in chart A to m"
+    """
+    here = cur.at
+    found = parse_call(cur, ctx)
+    if found is None:
+        return None
+    call = found[0]
+    said = [t.low for t in cur.tokens[here : cur.at]]
+    one = isinstance(call, Call) and (
+        call.over is not None or call.to is not None or call.row is not None or "next" in said
+    )
+    t = cur.peek()
+    if not one or "rows" in said or "rnds" in said or "rounds" in said:
+        cur.at = here
+        return None
+    if t.low in {"once", "twice", "until", "for", "to", "-", "and", "times"} and not (
+        t.low == "and" and cur.peek(1).kind != "n"
+    ):
+        cur.at = here
+        return None
+    if t.kind == "n" or t.value is not None:
+        cur.at = here
+        return None
+    return found
 
 
 _REF = (parse_reference,)

@@ -46,6 +46,9 @@ _AFTER_NAME = frozenset(
 def name_length(cur: Cursor) -> int:
     """How many words a name that stands here has: "chart 2" is a name, "chart 2 times" is not."""
     most = until_mark(cur, 6, _AFTER_NAME)
+    lettered = cur.peek(most)
+    if most and lettered.text == "A" and cur.peek(most - 1).low in {"chart", "pattern", "panel"}:
+        most += 1
     for i in range(most):
         if cur.peek(i).kind == "n" and cur.peek(i + 1).low in {"times", "more", "time"}:
             return i
