@@ -249,3 +249,14 @@ def test_colours_are_told_apart_stitch_by_stitch():
     w = work("Cast on 4 sts with A. Join in the round.\nRnd 1: *K1 A, k1 B; rep from * to end.\nBind off.")
     names = [w.fabric.yarns[y] for y in w.fabric.yarn_of_stitch[w.made(2)]]
     assert names == ["A", "B", "A", "B"]
+
+
+def test_stitches_cast_on_at_the_start_of_a_row_are_worked_first():
+    w = work("Cast on 6 sts.\nRow 1: Knit.\nRow 2: Cast on 3 sts, k2, k2tog, k5.\nBind off.")
+    two = w.made(2).tolist()
+    assert w.parents(two[3]) == [two[2]]  # the last of the three cast on is the first to be knitted
+
+
+def test_a_marker_at_the_end_of_a_round_stays_in_the_ledger():
+    w = work("Cast on 10 sts. Join in the round.\nRnd 1: K10, pm.\nRnd 2: Knit.\nRnd 3: Knit.\nBind off.")
+    assert [len(e.markers) for e in w.rows[2:5]] == [1, 1, 1]
