@@ -91,21 +91,23 @@ def finish(k: Knitter) -> None:
         span = last.span if last is not None else NOWHERE
         k.report(problems.LeftLive(k.pieces[-1][0], nd.live), span)
     for h in nd.holders:
-        k.report(
-            problems.LeftLive(h.name or "A holder", len(h.loops), "on hold"),
-            k.entries[-1].span if k.entries else NOWHERE,
-        )
+        k.report(problems.LeftOnHold(h.name, len(h.loops)), Span(*h.span))
 
 
 def result(k: Knitter) -> Knitted:
     """Everything, frozen."""
+    held: dict[int, int] = {}
+    for h in k.worker.needles.holders:
+        held[h.piece] = held.get(h.piece, 0) + len(h.loops)
     pieces: list[Piece] = []
     nd = k.worker.needles
     for i, (name, first) in enumerate(k.pieces):
         last = k.pieces[i + 1][1] if i + 1 < len(k.pieces) else len(k.entries)
         rows = tuple(k.entries[first:last])
-        live = nd.live if i == len(k.pieces) - 1 else (rows[-1].end if rows else 0)
-        pieces.append(Piece(name=name, rows=rows, bound_off=k.piece_bound_off[i], live=live))
+        live = nd.live if i == len(k.pieces) - 1 else 0
+        pieces.append(
+            Piece(name=name, rows=rows, bound_off=k.piece_bound_off[i], live=live, held=held.get(i, 0))
+        )
     options = tuple(sorted(k.options.items()))
     return Knitted(
         size=k.size_name, options=options,

@@ -46,7 +46,8 @@ def hold(w: Worker, s: tree.Hold) -> None:
             nd.left_marks = [b for b in nd.left_marks if b.at <= n_left - n]
     if n == 0:
         return
-    nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, 0))
+    where = (s.span[0] + w.offset, s.span[1] + w.offset)
+    nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, w.piece, where))
     w.count.held += n
     w.act("hold", w.span_id(s.span), n, 0)
 
@@ -82,7 +83,7 @@ def return_held(w: Worker, s: tree.Return) -> None:
     loops = h.loops
     n = w.number(s.count, len(loops)) if s.count is not None else len(loops)
     if n < len(loops):
-        nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece))
+        nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece, h.span))
         loops = loops[:n]
     elif n > len(loops):
         w.report(problems.HeldDiffers(w.row_name, n, len(loops)), s.span)

@@ -48,7 +48,8 @@ class Held:
     loops: Int32
     facing: int
     piece: int
-    boundaries: tuple[Boundary, ...] = ()
+    span: tuple[int, int] = (-1, -1)
+    """Where in the source the words stand that put them there."""
 
 
 @dataclass(slots=True)

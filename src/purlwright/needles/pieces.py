@@ -27,6 +27,7 @@ def begin_piece(k: Knitter) -> None:
         while f"{name} {again}" in names:
             again += 1
         name = f"{name} {again}"
+    k.worker.piece = len(k.pieces)
     k.pieces.append((name, len(k.entries)))
     k.piece_bound_off.append(0)
     k.piece_live.append(0)

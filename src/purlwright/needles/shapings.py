@@ -113,9 +113,12 @@ def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], li
     waiting = [iter(events(k, p)) for p in shapings]
     due = [next(ev, None) for ev in waiting]
     rows = rows_beside(k, main)
+    endless = isinstance(main, tree.Shaping) or (
+        isinstance(main, tree.WorkRows) and main.rows is None and main.until is None
+    )
     for i in range(MOST_TIMES):
         row = next(rows, None)
-        if row is None and not (isinstance(main, tree.Shaping) and any(due)):
+        if row is None and not (endless and any(due)):
             break
         now: list[tree.Action] = []
         for j, ev in enumerate(waiting):
@@ -142,7 +145,10 @@ def rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tre
         body: Sequence[tree.Action] = main.body or PLAIN
         if main.body:
             k.base = tuple(main.body)
-        for _ in range(rows_of_main(k, main) or 0):
+        many = rows_of_main(k, main)
+        if many is None and main.until is not None and main.until.stitches is not None:
+            many = MOST_TIMES
+        for _ in range(many or 0):
             yield body
 
 

@@ -457,6 +457,8 @@ class Worker:
     at: tuple[int, int] | None = None
     """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
     earlier: list[Edges] = field(default_factory=list)
+    piece: int = 0
+    """Which piece is in work, from 0."""
     joined: int = 0
     """How many loops of an edge were taken along so far."""
     last_taken: int = -1

@@ -7,7 +7,14 @@ the knitting is done.
 
 from __future__ import annotations
 
-from purlwright.needles.problems.joins import HeldDiffers, JoinDiffers, LeftLive, NothingHeld, PickUpDiffers
+from purlwright.needles.problems.joins import (
+    HeldDiffers,
+    JoinDiffers,
+    LeftLive,
+    LeftOnHold,
+    NothingHeld,
+    PickUpDiffers,
+)
 from purlwright.needles.problems.places import (
     LeavesDiffers,
     MarkerCrossed,
@@ -58,6 +65,7 @@ __all__ = [
     "KnittedOnFromCount",
     "LeavesDiffers",
     "LeftLive",
+    "LeftOnHold",
     "LengthLeftToKnitter",
     "LengthNeedsGauge",
     "MarkerCrossed",

@@ -11,7 +11,7 @@ from typing import ClassVar
 from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, sts
 
-__all__ = ["HeldDiffers", "JoinDiffers", "LeftLive", "NothingHeld", "PickUpDiffers"]
+__all__ = ["LeftOnHold", "HeldDiffers", "JoinDiffers", "LeftLive", "NothingHeld", "PickUpDiffers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +129,41 @@ class LeftLive(Said):
     severity: ClassVar[Severity] = Severity.WARNING
     piece: str
     live: int
-    where: str = "on the needle"
 
     def message(self) -> str:
-        return f"{self.piece}: {sts(self.live)} {'is' if self.live == 1 else 'are'} still {self.where} when the words end."
+        return f"{self.piece}: {sts(self.live)} {'is' if self.live == 1 else 'are'} still on the needle when the words end."
 
     def label(self) -> str:
         return f"{self.live} left"
 
     def help(self) -> str | None:
         return "Say how they are closed: bind off, gather or graft."
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOnHold(Said):
+    """Stitches were put on hold and are never taken up again.
+
+    They must be worked, bound off or joined at some time, or the piece ravels from there.
+
+    Example: ``Place rem 34 sts on a holder for back neck`` and no neckband that takes them up.
+
+    Cure: say what becomes of them: "k across the held back-neck sts", or bind them off.
+    """
+
+    code: ClassVar[str] = "left-on-hold"
+    check: ClassVar[str | None] = "C012"
+    severity: ClassVar[Severity] = Severity.WARNING
+    place: str
+    held: int
+
+    def message(self) -> str:
+        where = f" ({self.place})" if self.place else ""
+        are = "is" if self.held == 1 else "are"
+        return f"{sts(self.held)[0].upper()}{sts(self.held)[1:]} put on hold here{where} {are} never taken up again."
+
+    def label(self) -> str:
+        return f"{self.held} wait"
+
+    def help(self) -> str | None:
+        return "Say what becomes of them: work them, bind them off or join them."
