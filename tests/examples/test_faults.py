@@ -42,7 +42,7 @@ PLANTED = {
     "repeat-uneven.one-size": Planted("*K2, p2; rep from * to end", 7, 1),
     "group-uneven.last-stitch": Planted("K2tog across", 7, 1),
     "repeat-without-star.missing-mark": Planted("rep from * to end", 6, 1),
-    "unclosed-bracket.group": Planted("[", 5, 1, also=("count-differs",)),
+    "unclosed-bracket.group": Planted("[", 5, 1),
     "size-list-length.one-missing": Planted("28 (30, 32)", 7, 1),
     "sizes-not-named.no-sizes-line": Planted("80 (88, 96)", 4, 0),
     "size-unknown.xl": Planted("Sizes M, XL", 8, 1),
