@@ -61,3 +61,16 @@ def test_a_marker_inside_a_crossing_in_words_is_said():
         "Row 2: K2, slip next st to cable needle and hold in front, k1, k1 from cable needle, k2.\nBind off."
     )
     assert any("marker" in f for f in w.wrong)
+
+
+@not_yet
+def test_a_short_row_that_goes_back_past_the_start_of_the_round_leaves_its_gap():
+    w = work(
+        "Cast on 10 sts. Join in the round.\nRnd 1: K4, turn.\nRow 2: P8, turn.\nRnd 3: K to end.\nRnd 4: Knit.\nBind off."
+    )
+    first, second, third = w.rows[2:5]
+    assert [(g.from_right_rs, g.turned_on) for g in first.gaps] == [(4, 3)]
+    # eight back from the fourth stitch: the turn stands between the sixth and the seventh stitch of the round
+    assert (second.worked, second.unworked) == (8, 2)
+    assert [(g.from_right_rs, g.turned_on) for g in second.gaps] == [(4, 3), (6, 4)]
+    assert third.worked == 4
