@@ -125,7 +125,7 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
 def _entry(block: Block, words: str) -> Entry | None:
     """KEY ":" VALUE, unless the key is the label of a row or the value is worked."""
     m = key_of(words)
-    if m is None:
+    if m is None or (known_key(m["key"]) is None and _tells(words)):
         return None
     key, value = m["key"], words[m.end() :]
     known = known_key(key)
@@ -167,13 +167,26 @@ def _starts_work(words: str, *, headed: bool) -> bool:
     """Whether a line under the title is no description: it casts on, has a row's label, or works
     something.
     """
-    if _STARTS.search(words) or _NUMBERED.search(words) or (begins(words, "") and key_of(words) is None):
+    if _STARTS.search(words) or _NUMBERED.search(words):
+        return True
+    if headed and _tells(words):
+        return False
+    if begins(words, "") and key_of(words) is None:
         return True
     if re.match(r"\s*[^:]{1,60}:", words) and key_of(words) is not None:
         return True  # a key that is the label of a row, or whose value is worked
     if not headed:  # a paste: the first sentence that works something begins the rows
         return any(_WORKS.match(sentence) or _PARTED.match(sentence) for sentence in _SENTENCE.split(words))
     return _WORKS.match(words) is not None and re.search(r"\d", words) is not None
+
+
+def _tells(words: str) -> bool:
+    """Whether what stands before the first colon is a sentence that tells of the work, no key and no label.
+
+    "A hat. The work runs round the head: the right-hand edge is the crown."
+    """
+    head = words.split(":", 1)[0]
+    return head != words and not re.search(r"\d", head) and (". " in head or len(head.split()) > 5)
 
 
 def unnamed_sizes(source: Source, raws: list[Raw], findings: Collector) -> tuple[str, ...]:

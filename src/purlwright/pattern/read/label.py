@@ -85,7 +85,7 @@ _SHORT = (
     r"|buttonhole|shaping|first|bind[ -]off|cast[ -]off)\.?[ -]"
 )
 _ROW_NAME = re.compile(rf"^[a-z]+(?:[ -][a-z]+)? {_UNIT}$", re.IGNORECASE)
-_COUNT_ROWS = rf"(?P<next>\d{{1,4}}|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
+_COUNT_ROWS = rf"(?P<next>\d{{1,4}}(?:\s*[(\[][\d\s,;-]{{1,80}}[)\]])?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
 
 _THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
@@ -156,8 +156,14 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
 _SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
+_MORE_ROWS = re.compile(
+    rf"\s*(?:,?\s*(?:and|&)|,)\s*(?:(?:{_UNIT})\s*(?P<list>{_LIST})|(?:then\s+)?{_RULE}{_STOP}\s*(?:{_UNIT})?)"
+    r"(?=\s*[:(\[])",
+    re.IGNORECASE,
+)
 _NOT_SECTION = re.compile(
-    r"^(?:with|using|on|in|at)\b|\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
+    r"^(?:with|using|on|in|at|wash|press|it|this|that|these|there|you|if|when|do|remember)\b"
+    r"|\b(?:must|will|should|can|may|is|are|was|were|has|have|you|your|it|before|after|because)\b|\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
     r"|materials?|needles?|abbreviations?|tension|gauge|measurements?|yarns?|notions"
     r"|size|sizes|only)\b",
     re.IGNORECASE,
@@ -198,14 +204,20 @@ _INNER = re.compile(
 )
 
 
+_MARKED = re.compile(r"[:.-]\s*$|:")
+
+
 def row_starts(text: str, ctx: Context) -> tuple[int, ...]:
     """Where further labelled rows begin in a line: "Row 1: Knit. Row 2: Purl." gives the place of "Row 2"."""
     plain = text.translate(_PLAIN)
     out: list[int] = []
     for m in _INNER.finditer(plain):
-        label, _ = split_label(text[m.end() :], ctx)
-        if label is not None and (label.numbers or label.next is not None) and label.unit is not None:
-            out.append(m.end())
+        label, rest = split_label(text[m.end() :], ctx)
+        if label is None or not (label.numbers or label.next is not None) or label.unit is None:
+            continue
+        if plain[m.start()] in ")]" and not _MARKED.search(plain, m.end(), m.end() + rest):
+            continue  # "rep last 8 (7, 8) rnds 5 (7, 7) times", a count and no label
+        out.append(m.end())
     return tuple(out)
 
 
@@ -264,7 +276,7 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
 _END_RE = re.compile(r"_?" + _END)
 _MARK_RE = re.compile(r"\s*[:.,-]?\s*")
 _NO_NAME = re.compile(
-    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind|cast|slip|turn|by|same|these|those)\b",
+    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind(?!.off )|cast(?!.o(?:ff|n) )|slip|turn|by|same|these|those)\b",
     re.IGNORECASE,
 )
 _BLANKS = re.compile(r"[\s.]+")
@@ -288,6 +300,16 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     label = _with(label, words=words)
     label, at = _asides(label, plain, at)
     asides_end = at
+    if label.numbers and label.rule is None and (more := _MORE_ROWS.match(plain, at)) is not None:
+        # "Row 2 (WS) and row 4:", "Row 2 (WS) and every WS row:"
+        if more["list"]:
+            label = _with(label, numbers=(*label.numbers, *figures(more["list"], _MOST_ROWS)))
+        else:
+            label = _with(label, rule=_rule(more["kind"]))
+        at = asides_end = more.end()
+        label = _with(label, words=text[m.start() + start : at].strip(" &,"))
+        label, at = _asides(label, plain, at)
+        asides_end = at
     end = _END_RE.match(plain, at)
     if end is None and not alone:
         told = form == "dropped" and _WHOLE.match(plain, at)
@@ -371,11 +393,11 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
     unit = _unit(noun)
     if form == "next":
         count = g.get("next")
-        value = 1 if count is None else spelled(count)
+        values = (1,) if count is None else _per_size(count)
         span = Span(*m.span("next")) if count else NOWHERE
         whole = unit if count is None else _unit(m.group().split()[-1])
         side = g.get("side")
-        return Label(next=Number(values=(value,), span=span), unit=whole, side=_side(side) if side else None)
+        return Label(next=Number(values=values, span=span), unit=whole, side=_side(side) if side else None)
     if form == "side":
         return Label(side=_side(g["side"] or ""), unit=unit)
     if form in {"named", "bare name"}:
@@ -407,6 +429,13 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
         want = parity in {"odd", "rs"}
         numbers = tuple(n for n in numbers if n % 2 == want)
     return Label(numbers=numbers, unit=unit)
+
+
+def _per_size(words: str) -> tuple[int | None, ...]:
+    """How many rows, one number or one a size: "24", "two", "24 (28, 32)"."""
+    if "(" not in words and "[" not in words:
+        return (spelled(words),)
+    return tuple(None if x == "-" else int(x) for x in re.findall(r"\d{1,6}|(?<![\d-])-(?!\d)", words))
 
 
 def _rule(kind: str) -> Literal["WS", "RS", "even", "odd", "alternate"]:

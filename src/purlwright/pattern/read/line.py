@@ -15,7 +15,7 @@ from msgspec.structs import replace as changed
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.byneedle import on_the_needle
-from purlwright.pattern.read.customs import parse_rule, take_remark
+from purlwright.pattern.read.customs import parse_rule, take_aside, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
@@ -25,8 +25,25 @@ from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
 from purlwright.pattern.read.tails import put, shape_within, take_tail
-from purlwright.pattern.tokens import Cursor, tokenize
-from purlwright.pattern.tree import Action, Label, Note, Unread
+from purlwright.pattern.tokens import Cursor, Token, tokenize
+from purlwright.pattern.tree import (
+    Action,
+    BindOff,
+    CastOn,
+    Choice,
+    Close,
+    Fill,
+    Gather,
+    Hold,
+    InGround,
+    Into,
+    Label,
+    Note,
+    Repeat,
+    Stated,
+    Unread,
+    Work,
+)
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -68,7 +85,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
     if head is None and _opens_section(cur):
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
         return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
-    actions = _Reading(cur, mine, text).actions()
+    actions = _Reading(cur, mine, text, in_row=head is not None).actions()
     if head is not None and _of_needle(head, ctx):
         actions = [on_the_needle(a) for a in actions]
     talk = head is None and bool(actions) and all(isinstance(a, Note) for a in actions)
@@ -119,6 +136,15 @@ _STRONG = frozenset(
     "cast bind knit purl pearl repeat rep work turn slip join co bo k p decrease increase dec inc"
     " graft".split()
 )
+_PLAIN = frozenset(
+    "the a an of for to as you it this that is are be in on at with from by if when thus etc again too all before"
+    " follows following usual above below back forth out up down over here there away first second third last"
+    " please only just well still even plain tight loose firm left right both neat work note page pattern".split()
+)
+"""Words of plain talk, which are no slip of the pen within a row."""
+_WORKED = (Work, Fill, Repeat, Into, InGround, Choice)
+_LATE = (Stated, BindOff, CastOn, Gather, Close, Note, Hold)
+"""After these, words within a labelled row may be talk."""
 _NEVER = frozenset({"not", "never", "without", "don't"})
 
 
@@ -129,12 +155,13 @@ class _Reading:
     sentence; ``lead`` is the first of the joining words just passed ("and again"), or -1.
     """
 
-    __slots__ = ("ctx", "cur", "fresh", "lead", "out", "since", "text")
+    __slots__ = ("ctx", "cur", "fresh", "in_row", "lead", "out", "since", "text")
 
-    def __init__(self, cur: Cursor, ctx: Context, text: str) -> None:
+    def __init__(self, cur: Cursor, ctx: Context, text: str, *, in_row: bool) -> None:
         self.cur = cur
         self.ctx = ctx
         self.text = text
+        self.in_row = in_row
         self.out: list[Action] = []
         self.since = 0
         self.fresh = True
@@ -147,7 +174,7 @@ class _Reading:
             here = cur.at
             if self._pause() or self._beside(here) or self._talk(here, first=True) or self._joined(here):
                 continue
-            if self._ruled(here) or self._read(here):
+            if self._explained() or self._ruled(here) or self._read(here):
                 continue
             self.lead = -1
             cur.at = here
@@ -155,7 +182,7 @@ class _Reading:
                 self._sentence(fresh=False)
                 continue
             cur.at = here
-            if take_remark(cur, self.ctx, self.out):
+            if take_remark(cur, self.out):
                 continue
             cur.at = here
             if not self._talk(here, first=False):
@@ -234,6 +261,12 @@ class _Reading:
             return True
         return False
 
+    def _explained(self) -> bool:
+        """EXPLAINED: a bracket that tells which loops are meant, and works none: "(the loop made in the last
+        row)".
+        """
+        return self.cur.peek().low in {"(", "["} and take_aside(self.cur, self.out, strict=True)
+
     def _ruled(self, here: int) -> bool:
         """RULED: a rule that holds of many rows, where it stands as a clause of its own."""
         del here
@@ -295,13 +328,20 @@ class _Reading:
             cur.at = at + 1
         self._skipped(here)
 
+    def _slip(self, skipped: list[Token]) -> bool:
+        """SLIP: a word or two among the stitches of a row that are no plain words: "k2, frobnicate, k2"."""
+        if len(skipped) > 2 or any(t.low in _PLAIN or t.low.endswith("ly") for t in skipped):
+            return False
+        last = self.out[-1] if self.out else None
+        return isinstance(last, _WORKED) if not self.in_row else not isinstance(last, _LATE)
+
     def _skipped(self, here: int) -> None:
         """The words from ``here`` to the cursor: a note if they are talk, else unread, with one finding."""
         cur, out, text = self.cur, self.out, self.text
         span = cur.span_from(here)
         words = text[span.start : span.end]
         skipped = cur.tokens[here : cur.at]
-        if is_talk(skipped) and not any(t.kind == "n" for t in skipped):
+        if is_talk(skipped) and not any(t.kind == "n" for t in skipped) and not self._slip(skipped):
             if words.strip("*()[]{}.,;:!?- "):
                 out.append(self._note(here))
             return
