@@ -1,24 +1,24 @@
-"""How fast and how large.
-
-The targets for reading, knitting, proving, starting and memory, each beside its reference.
+"""How fast and how large: the targets for reading, knitting, proving, starting and memory, each beside its reference.
 
     python benchmarks/run.py             print the table
     python benchmarks/run.py --write     and write it to benchmarks/RESULTS.md
 
-Every line is a ratio to something measured in the same run on the same machine, so that the numbers mean
-the same
-everywhere. Each time is the best of several; nothing here is asserted.
+Every line is a ratio to something measured in the same run on the same machine, so that the numbers mean the
+same everywhere. Each time is the best of several; nothing here is asserted.
 """
 
 from __future__ import annotations
 
+import os
 import platform
 import subprocess
 import sys
 import time
 from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 from markdown_it import MarkdownIt
@@ -30,31 +30,51 @@ from purlwright.text import Source
 from purlwright.workup import Kept, WorkUp
 
 HERE = Path(__file__).parent
+LACE = "*K2tog, yo, k3, yo, ssk, p1; rep from * to end."
+ABOUT = """# Results
+
+Made by `make measure` (`python benchmarks/run.py --write`).
+{machine}.
+
+Each time is the best of several runs (one line changed: the median over all rows). Each reference is measured
+in the same run: markdown-it-py tokenising the same file; copying the finished arrays once, into memory not used
+before (the median); an empty Python.
+
+"""
 
 
-def best(work: Callable[[], object], times: int) -> float:
-    """The shortest of ``times`` runs, in seconds, after one that is thrown away."""
+class Measured(NamedTuple):
+    """One line of the table: seconds taken, seconds of the reference, and the target in words."""
+
+    work: str
+    took: float
+    reference: float
+    target: str
+
+
+def times(work: Callable[[], object], runs: int) -> list[float]:
+    """How long each of ``runs`` runs takes, in seconds, shortest first, after one that is thrown away."""
     work()
     took = []
-    for _ in range(times):
+    for _ in range(runs):
         begin = time.perf_counter()
         work()
         took.append(time.perf_counter() - begin)
-    return min(took)
+    return sorted(took)
 
 
-def forty_rows() -> list[tuple[str, float, float, str]]:
-    """Reading, knitting and proving a pattern of 40 rows, beside markdown-it-py cutting the same file into tokens."""
+def forty_rows() -> list[Measured]:
+    """Read, knit and prove a pattern of 40 rows, beside markdown-it-py cutting the same file into tokens."""
     text = (HERE / "forty_rows.pattern.md").read_text(encoding="utf-8")
-    markdown = MarkdownIt()
-    reference = best(lambda: markdown.parse(text), 40)
-    fresh = best(lambda: WorkUp(text).proved(), 20)
+    reference = times(partial(MarkdownIt().parse, text), 40)[0]
+    fresh = times(lambda: WorkUp(text).proved(), 20)[0]
     lines = text.split("\n")
-    rows = [i for i, line in enumerate(lines) if line.startswith("Row ")]
-    edits = []
-    for i in rows:
-        # the same row in other words, so that it is read and knitted anew while all the others stay
-        edits.append("\n".join([*lines[:i], lines[i].replace("K3", "Knit 3", 1), *lines[i + 1 :]]))
+    # the same row in other words, so that it is read and knitted anew while all the others stay
+    edits = [
+        "\n".join([*lines[:i], line.replace("K3", "Knit 3", 1), *lines[i + 1 :]])
+        for i, line in enumerate(lines)
+        if line.startswith("Row ")
+    ]
     kept = Kept()
     WorkUp(text, kept=kept).proved()
     took = []
@@ -64,76 +84,74 @@ def forty_rows() -> list[tuple[str, float, float, str]]:
         took.append(time.perf_counter() - begin)
     median = sorted(took)[len(took) // 2]
     return [
-        ("read, knit and prove 40 rows, nothing cached", fresh, reference, "30x, aim 10x"),
-        ("the same with one line changed (median over all 40 rows)", median, reference, "5x, aim 2x"),
+        Measured("read, knit and prove 40 rows, nothing cached", fresh, reference, "30x, aim 10x"),
+        Measured("the same with one line changed, the rest cached", median, reference, "5x, aim 2x"),
     ]
 
 
-def _copy_time(knitted: Knitted) -> float:
-    """Copying every finished array of the fabric once, into memory not used before (as knitting must)."""
-    copies: list[object] = []
+def copy_time(knitted: Knitted) -> float:
+    """The median time of copying every finished array of the fabric once, into memory not used before."""
     fabric = knitted.fabric
     arrays = [a for name in fabric.__slots__ if isinstance(a := getattr(fabric, name), np.ndarray)]
-    return best(lambda: copies.append([a.copy() for a in arrays]), 7)
+    copies: list[object] = []
+    took = times(lambda: copies.append([a.copy() for a in arrays]), 9)
+    return took[len(took) // 2]
 
 
-def million() -> list[tuple[str, float, float, str]]:
-    """Knitting a million stitches, plain and lace, beside copying the finished arrays once."""
+def cloth(row: str, repeats: int) -> str:
+    """A pattern of 1,000 stitches: ``row`` and a purl row, so many times."""
+    return (
+        f"# Cloth\n\nCast on 1000 sts.\nRow 1: {row}\nRow 2: Purl.\n"
+        f"Rep rows 1-2 {repeats - 1} more times.\nBind off.\n"
+    )
+
+
+def million() -> list[Measured]:
+    """Knit a million stitches, plain and lace, beside copying the finished arrays once."""
     out = []
-    for name, row, target in (
-        ("plain fabric", "Knit.", "10x"),
-        ("lace", "*K2tog, yo, k3, yo, ssk, p1; rep from * to end.", "40x"),
-    ):
-        text = f"# Cloth\n\nCast on 1000 sts.\nRow 1: {row}\nRow 2: Purl.\nRep rows 1-2 499 more times.\nBind off.\n"
-        pattern = read_pattern(Source(text))
+    for name, row, target in (("plain fabric", "Knit.", "10x"), ("lace", LACE, "40x")):
+        pattern = read_pattern(Source(cloth(row, 500)))
         knitted = knit(pattern)
-        took = best(lambda: knit(pattern), 7)
-        out.append((f"knit {knitted.fabric.n:,} stitches of {name}", took, _copy_time(knitted), target))
+        took = times(partial(knit, pattern), 7)[0]
+        out.append(
+            Measured(f"knit {knitted.fabric.n:,} stitches of {name}", took, copy_time(knitted), target)
+        )
     return out
 
 
-def start() -> list[tuple[str, float, float, str]]:
-    """Opening the help, beside an empty Python."""
+def start() -> Measured:
+    """Open the help, beside an empty Python."""
     python = sys.executable
-    empty = best(lambda: subprocess.run([python, "-c", "pass"], check=True), 25)
     command = str(Path(python).with_name("purlwright"))
-    helped = best(lambda: subprocess.run([command, "--help"], check=True, stdout=subprocess.DEVNULL), 25)
-    return [("purlwright --help", helped, empty, "3x")]
+    empty = times(lambda: subprocess.run([python, "-c", "pass"], check=True), 25)[0]
+    helped = times(lambda: subprocess.run([command, "--help"], check=True, stdout=subprocess.DEVNULL), 25)[0]
+    return Measured("purlwright --help", helped, empty, "3x")
 
 
 def memory() -> Fraction:
     """Bytes a stitch in a finished fabric of lace."""
-    text = "# Cloth\n\nCast on 1000 sts.\nRow 1: *K2tog, yo, k3, yo, ssk, p1; rep from * to end.\nRow 2: Purl.\nRep rows 1-2 199 more times.\nBind off.\n"
-    fabric = knit(read_pattern(Source(text))).fabric
+    fabric = knit(read_pattern(Source(cloth(LACE, 200)))).fabric
     return Fraction(fabric.nbytes, fabric.n)
 
 
 def main(argv: list[str]) -> int:
     """Measure everything and print it."""
-    rows = [*forty_rows(), *million(), *start()]
-    lines = [
-        "| work | took | reference | ratio | must reach |",
-        "|---|---|---|---|---|",
-    ]
-    for name, took, reference, target in rows:
+    lines = ["| work | took | reference | ratio | must reach |", "|---|---|---|---|---|"]
+    for m in (*forty_rows(), *million(), start()):
+        ratio = m.took / m.reference
         lines.append(
-            f"| {name} | {took * 1e3:.2f} ms | {reference * 1e3:.2f} ms | {took / reference:.1f}x | {target} |"
+            f"| {m.work} | {m.took * 1e3:.2f} ms | {m.reference * 1e3:.2f} ms | {ratio:.1f}x | {m.target} |"
         )
-    per = memory()
-    lines.append(f"| memory of the fabric | {float(per):.0f} bytes a stitch | | | under 150 |")
+    lines.append(f"| memory of the fabric | {float(memory()):.0f} bytes a stitch | | | under 150 |")
     table = "\n".join(lines)
     print(table)
     if "--write" in argv:
-        about = (
-            "# Results\n\n"
-            "Made by `make measure` (`python benchmarks/run.py --write`).\n"
-            f"Python {platform.python_version()}, NumPy {np.__version__}, {platform.system()} {platform.machine()}, "
-            f"{len(__import__('os').sched_getaffinity(0))} cores.\n\n"
-            "Each time is the best of several runs (one line changed: the median over all rows); each
-            reference is measured in the same run:\n"
-            "markdown-it-py tokenising the same file, copying the finished arrays once, an empty Python.\n\n"
+        cores = os.cpu_count()
+        machine = (
+            f"Python {platform.python_version()}, NumPy {np.__version__}, "
+            f"{platform.system()} {platform.machine()}, {cores} cores"
         )
-        (HERE / "RESULTS.md").write_text(about + table + "\n", encoding="utf-8")
+        (HERE / "RESULTS.md").write_text(ABOUT.format(machine=machine) + table + "\n", encoding="utf-8")
     return 0
 
 
