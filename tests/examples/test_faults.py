@@ -53,7 +53,7 @@ PLANTED = {
     "side-not-as-counted.three-rows-first": Planted("K2, p20, k2", 6, 0),
     "ending-side-differs.odd-rows": Planted("Knit 7 rows, ending with a WS row", 7, 1),
     "left-live.no-ending": Planted("*K2tog; rep from * to end. (12 sts)", 7, 0),
-    "left-live.held-not-taken-back": Planted("Bind off", 9, 0),
+    "left-on-hold.thumb": Planted("place next 8 sts on a holder", 7, 0),
     "left-live.steps-do-not-use-up": Planted(
         "Bind off 8 sts at the beginning of the next 3 rows", 7, 0, also=("total-lacking",)
     ),
@@ -96,6 +96,7 @@ PLANTED = {
     "number-named-twice.width": Planted("width", 6, 0),
     "number-not-read.words": Planted("plus a bit", 5, 1),
     "number-too-large.slip-of-the-key": Planted("20000000", 5, 1),
+    "pattern-not-given.chart": Planted("Work row 1 of chart B", 5, 0),
     "chart-mark-unused.leftover": Planted("v", 11, 0),
     "chart-repeat-lines.one-line": Planted("| o / . . 1", 6, 1),
     "chart-row-number.gap": Planted("| . . . . | 7", 6, 0),
