@@ -375,6 +375,14 @@ def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         t.low in ctx.yarns or (len(t.text) == 1 and t.text.isupper())
     ):
         name = cur.next().text
+    if (
+        t.low == "of"
+        and words[last] in {"shade", "shades", "colour", "color", "tint"}
+        and cur.peek(1).kind == "w"
+    ):
+        # "change to the next shade of green"
+        name = f"{name} of {cur.peek(1).text}"
+        cur.at += 2
     act: Literal["use", "join"] = "join" if lead.startswith("join") else "use"
     return (Yarn(act=act, colour=name, span=cur.span_from(here)),)
 

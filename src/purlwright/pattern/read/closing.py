@@ -53,6 +53,9 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     said = _BIND.take(cur)
     if said is None:
         return None
+    if cur.peek().low == "all" and cur.peek(1).low == "but":
+        cur.at = here
+        return None
     if said in {"finish off", "fasten off"} and cur.peek().low not in {"", ".", "all", "sts", "stitches"}:
         cur.at = here
         return None
@@ -386,9 +389,18 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
     """
     here = cur.at
     if cur.phrase("fasten off"):
-        if cur.peek().low in {"", ".", ",", ";", "and", "securely", "firmly", "neatly", "leaving", "the"} and (
-            cur.peek().low != "the" or cur.phrase("the yarn|thread|wool|last|end st|stitch|loop?")
-        ):
+        if cur.peek().low in {
+            "",
+            ".",
+            ",",
+            ";",
+            "and",
+            "securely",
+            "firmly",
+            "neatly",
+            "leaving",
+            "the",
+        } and (cur.peek().low != "the" or cur.phrase("the yarn|thread|wool|last|end st|stitch|loop?")):
             skip(cur, "securely", "firmly", "neatly")
             if cur.peek().low == "leaving":
                 rest_of_clause(cur)

@@ -85,7 +85,7 @@ _RESULT = re.compile(
     r"|increases?|constitutes?|produces?|causes?|keeps?|prevents?|allows?|serves?|comprises?|looks?|shows?|lies?"
     r"|resembles?|matche?s?|measures?|corresponds?|appears?|brought|formed|made|comes?|stands?|has|have"
     r"|(?:is|are|be)(?: (?:now|then|thus|also|to be|quite|all|both))*"
-    r" (?:the|a|an|finished|complete|completed|done|ready|on|in|at|for|called|\d+|alike|reversed|all|right|wrong"
+    r" (?:(?:done|made|worked|formed|produced|knitted) (?:by|thus|as)|the|a|an|finished|complete|completed|done|ready|on|in|at|for|called|\d+|alike|reversed|all|right|wrong"
     r"|plain|open|left|formed|long|made|seen|found|nearly|half|worked off)"
     r")(?: |$)"
 )
@@ -117,7 +117,7 @@ _SO_THAT = re.compile(
 """SO-THAT: "so that the ribs run on", "to keep the edge even", "as directed for the first side"."""
 
 
-def take_remark(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+def take_remark(cur: Cursor, out: list[Action]) -> bool:
     """REMARK: words about what was just worked, joined to it: THIS-ENDS | YOU-HAVE | CARE | UNSAID | SO-THAT.
 
     A count in it is kept as :class:`Stated`.
@@ -125,7 +125,7 @@ def take_remark(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     here = cur.at
     first = cur.peek().low
     if first in {"(", "["}:
-        return take_aside(cur, ctx, out)
+        return take_aside(cur, out)
     if cur.peek().kind not in {"w", "s"}:
         return False
     last = _last(out)
@@ -192,23 +192,23 @@ _EXPLAINS = re.compile(
     r"|same|wool|thread|first|last)|so |as |in order|for the|always|see|st|stitch|stitches|about|or |i e|there"
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
+_SAYS_SO = re.compile(r"(?:that is|i \. e|viz|called|this is|these are|which)\b(?!.*\brepeat)")
 _FORMED = re.compile(
     r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked)\b"
 )
 
 
-def take_aside(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     """ASIDE: "(the loop made in the last row and the next stitch)", "(that is, on every 3rd row)": it explains
     what stands before it.
     """
-    del ctx
     here = cur.at
     end = aside_end(cur)
     last = _last(out)
     if last < 0 or not here + 2 < end <= here + _MOST or out[last].span.end > cur.peek().start:
         return False
     words = " ".join(t.low for t in cur.tokens[here + 1 : end - 1])
-    if not (_EXPLAINS.match(words) or _FORMED.search(words)):
+    if not (_FORMED.search(words) or (_SAYS_SO if strict else _EXPLAINS).match(words)):
         return False
     if cur.pad[end].low in {"times", "twice", "once"} or cur.pad[end].kind == "n":
         return False

@@ -13,6 +13,7 @@ from msgspec.structs import replace as changed
 from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip
 from purlwright.pattern.read.inwhat import across
 from purlwright.pattern.read.openers import statement
+from purlwright.pattern.read.places import PLACE_WORDS, parse_place
 from purlwright.pattern.read.shaping import beside
 from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tokens import Cursor
@@ -30,6 +31,7 @@ from purlwright.pattern.tree import (
     InPattern,
     JoinRound,
     Note,
+    PlaceKind,
     Rejoin,
     Repeat,
     RepeatRows,
@@ -80,14 +82,25 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     if t is None:
         return False
     cur.take(".") if t.low == "rep" and cur.peek().glued else None
+    cur.any_phrase(
+        "these|this|the two|three|four|five|six|2|3|4|5|6|8|10|12 stitches|sts",
+        "these|this|the stitches|sts|directions|direction|instructions",
+        "this",
+    )
     u = parse_until(cur, ctx)
     times = parse_times(cur, ctx) if u is None else None
+    place = parse_place(cur, ctx) if u is None and times is None and cur.peek().low in PLACE_WORDS else None
+    if place is not None and place.kind is not PlaceKind.END:
+        cur.at = here
+        return False
     if u is None and times is None:
         cur.phrase("as desired|required|needed|often") or cur.phrase("as often as desired|required|needed")
-    if u is None and times is None and cur.peek().low not in {"", ".", ";", ","}:
+    if u is None and times is None and place is None and cur.peek().low not in {"", ".", ";", ","}:
         cur.at = here
         return False
     said = times[1] if times is not None else Said.TIMES if u is not None else Said.OPEN
+    if place is not None:
+        said = Said.TO
     number = times[0] if times is not None else None
     first = len(out)
     while first > 0 and not isinstance(out[first - 1], STATEMENTS):
@@ -105,7 +118,9 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
         whole: Action = Repeat(body=tuple(body), said=Said.OPEN, mark="", star=True, span=span)  # type: ignore[arg-type]
         out[first:] = [WorkRows(body=(whole,), until=u, span=span)]  # type: ignore[arg-type]
     else:
-        out[first:] = [Repeat(body=tuple(body), times=number, said=said, mark="", star=True, span=span)]  # type: ignore[arg-type]
+        out[first:] = [
+            Repeat(body=tuple(body), times=number, to=place, said=said, mark="", star=True, span=span)  # type: ignore[arg-type]
+        ]
     return True
 
 

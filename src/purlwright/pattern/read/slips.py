@@ -204,9 +204,18 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
                 "purlwise",
                 "pwise",
                 "kwise",
+                "taking",
+                "but",
             }
         ):
             cur.at += 1
+        cur.take("but") if t.low in {",", "but"} and cur.pad[cur.at + 1].low in {
+            "as",
+            "with",
+            "keeping",
+        } else None
+        cur.any_phrase("taking|take them|it off? the? needle|pin?") and cur.any_phrase("off the? needle|pin?")
+        cur.any_phrase("in the same|usual way|manner")
         if cur.any_phrase(
             "pwise|purlwise|pw",
             "p|purl -? wise",

@@ -84,6 +84,8 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
         return _joined(cur, ctx, start, found, depth)
     if low in {"in", "into", "all"} and "into" in cur.kept:
         return _all_into(cur, ctx, start, found, depth)
+    if low in {"before", "between", "after"}:
+        return before_each(cur, ctx, start, found)
     return found
 
 
@@ -372,6 +374,7 @@ from purlwright.pattern.read import (  # noqa: E402 - they read steps within ste
     wraps,
 )
 from purlwright.pattern.read.counts import parse_stated  # noqa: E402
+from purlwright.pattern.read.oldsteps import before_each  # noqa: E402
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
 from purlwright.pattern.tree import InPattern  # noqa: E402
 

@@ -56,7 +56,18 @@ def _scan(cur: Cursor) -> int:
         elif low in _WRAPPED:
             cur.kept["wrap"] = True
         elif low == "alternately" and bare < 0 and i and stars == 0 and tokens[i - 1].low != "times":
-            if pad[i + 1].low in {".", ";", ""}:
+            if pad[i + 1].low in {
+                ".",
+                ";",
+                "",
+                "throughout",
+                "across",
+                "along",
+                "all",
+                "to",
+                "round",
+                "around",
+            }:
                 bare = i
         elif low in {"in", "into"}:
             if pad[i + 1].low in _INTO_WORDS:
@@ -108,7 +119,9 @@ def parse_whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     place = None
     if times is None and cur.pad[cur.at].low in PLACE_WORDS:
         place = parse_place(cur, ctx)
-    cur.any_phrase("throughout")
+    cur.any_phrase(
+        "throughout the? row|round|needle?", "throughout", "all? along|across the? row|round|needle?"
+    )
     said = Said.TO if place is not None else times[1] if times is not None else Said.OPEN
     number = times[0] if times is not None else None
     return (

@@ -113,6 +113,11 @@ def take_manner(cur: Cursor) -> None:
     plain".
     """
     pad = cur.pad
+    if pad[cur.at].low == "in" or (pad[cur.at].low == "," and pad[cur.at + 1].low == "in"):
+        cur.any_phrase(
+            ",? in the? usual|ordinary|common|customary way|manner",
+            ",? in the? same way|manner as before|usual|above|directed|described?",
+        )
     t = pad[cur.at]
     while t.low in MANNER:
         if t.low == "as":
@@ -170,7 +175,7 @@ _WRAPPING = (
     "wrapping",
     "with the? yarn|wool|thread|cotton wrapped|wound|put",
     "with",
-    "and wrap|wind|put|throw the? yarn|thread|wool|cotton",
+    "and|but wrap|wind|put|throw|pass|bring the? yarn|thread|wool|cotton|silk",
 )
 
 
