@@ -1,4 +1,4 @@
-"""How fast and how large: the targets for reading, knitting, proving, starting and memory, each beside its reference.
+"""How fast and how large: the targets for reading, knitting, proving, starting and memory, beside references.
 
     python benchmarks/run.py             print the table
     python benchmarks/run.py --write     and write it to benchmarks/RESULTS.md
@@ -37,8 +37,8 @@ Made by `make measure` (`python benchmarks/run.py --write`).
 {machine}.
 
 Each time is the best of several runs (one line changed: the median over all rows). Each reference is measured
-in the same run: markdown-it-py tokenising the same file; copying the finished arrays once, into memory not used
-before (the median); an empty Python.
+in the same run: markdown-it-py tokenising the same file; copying the finished arrays once, into memory not
+used before (the median); an empty Python.
 
 """
 
