@@ -285,9 +285,14 @@ class Knitter:
 
     def _info(self, line: tree.Line, number: int | None, word: str) -> Info:
         label = line.label
+        plain = self.worker.plain(line.actions)
+        if plain.steps is not None and plain.span[1] >= 0:
+            span = Span(plain.span[0] + line.offset, plain.span[1] + line.offset)
+        else:
+            span = body_span(line)
         return Info(
             label=word, number=number, line=line.line, offset=line.offset, unit=label.unit if label else None,
-            span=body_span(line), name=(label.name or "") if label else "", actions=line.actions,
+            span=span, name=(label.name or "") if label else "", actions=line.actions,
             side=label.side if label else None,
             quiet=line.line in self.misread or any(isinstance(a, tree.Unread) for a in line.actions),
             colour=label.colour if label else None,
@@ -365,6 +370,8 @@ class Knitter:
         self.worker.offset = info.offset
         if info.colour is not None:
             self.worker.yarn = self.grower.yarn(info.colour)
+        if isinstance(actions, tuple) and self._plain_row(actions):
+            return
         i, n = 0, len(actions)
         while i < n:
             a = actions[i]
@@ -385,6 +392,26 @@ class Knitter:
             self.group(actions[i:j])
             i = j
         end_row(self)
+
+    def _plain_row(self, actions: tuple[tree.Action, ...]) -> bool:
+        """Work a line that is one row and nothing else; False if it is not, or the needles are not ready for one."""
+        w = self.worker
+        if self.open or self.pending is not None or not w.needles.live:
+            return False
+        plain = w.plain(actions)
+        if plain.steps is None:
+            return False
+        self.base_here = None
+        open_row(self, plain.steps)
+        try:
+            w.row(plain.steps)
+        except Stop:
+            w.flush()
+            give_up_row(self)
+        for count in plain.counts:
+            stated(self, count)
+        end_row(self)
+        return True
 
     def group(self, steps: Sequence[tree.Action]) -> None:
         """Work steps that stand together: part of a row, a row, or several with turns between."""

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from purlwright.needles.optable import OpTable
     from purlwright.pattern import tree
 
-__all__ = ["Memory", "Shape", "Template", "shape_of"]
+__all__ = ["Memory", "Plain", "Shape", "Template", "shape_of"]
 
 MOST_TEMPLATES = 4096
 
@@ -131,6 +131,19 @@ class Template:
     looks: tuple[tuple[str, int], ...]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Plain:
+    """A line whose actions are one row and the counts printed after it, or (``steps`` None) something else.
+
+    ``span`` holds the row's words, counted from where the line begins.
+    """
+
+    actions: tuple[tree.Action, ...]
+    steps: tuple[tree.Action, ...] | None
+    counts: tuple[tree.Stated, ...] = ()
+    span: tuple[int, int] = (-1, -1)
+
+
 @dataclass(slots=True)
 class Memory:
     """Rows worked before, kept from one knitting to the next by whoever knits again after an edit.
@@ -140,10 +153,12 @@ class Memory:
 
     templates: dict[tuple[int, ...], Template] = field(default_factory=dict)
     simple: dict[int, tuple[object, bool]] = field(default_factory=dict)
+    plain: dict[int, Plain] = field(default_factory=dict)
 
     def keep(self, key: tuple[int, ...], template: Template) -> None:
         """Remember a row; when there are too many, all are forgotten."""
         if len(self.templates) >= MOST_TEMPLATES:
             self.templates.clear()
             self.simple.clear()
+            self.plain.clear()
         self.templates[key] = template

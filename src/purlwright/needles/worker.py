@@ -26,7 +26,7 @@ from purlwright.needles.places import distance
 from purlwright.needles.repeats import choice, fill, repeat
 from purlwright.needles.rightside import drop_loops, marker, pass_over, slip_back, wrap_next
 from purlwright.needles.setwork import call, ground, in_pattern
-from purlwright.needles.shape import Memory, Shape, Template, shape_of
+from purlwright.needles.shape import Memory, Plain, Shape, Template, shape_of
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
@@ -80,6 +80,7 @@ class Worker:
     # what is gathered and not yet knitted
     gathered: Gathered = field(default_factory=Gathered)
     memory: Memory = field(default_factory=Memory)
+    span_ids: dict[tuple[int, int], Int32] = field(default_factory=dict)
     said: int = 0
     frames: list[tuple[Sequence[tree.Action], int, bool]] = field(default_factory=list)
     op_of: dict[str, int] = field(default_factory=dict)
@@ -305,11 +306,15 @@ class Worker:
         known = self.memory.templates.get(key)
         g = self.grower
         if known is not None:
-            ids = np.array([g.span(a + self.offset, b + self.offset) for a, b in known.spans], np.int32)
+            place = (id(known), self.offset)
+            ids = self.span_ids.get(place)
+            if ids is None:
+                spans = [g.span(a + self.offset, b + self.offset) for a, b in known.spans]
+                ids = self.span_ids[place] = np.array(spans, np.int32)[known.span_of]
             for check, n in known.looks:
                 self.look(check, n)
             self.flushes += 1
-            self.knit_shape(known.shape, ids[known.span_of])
+            self.knit_shape(known.shape, ids)
             return
         flushes, said, looks = self.flushes, self.said, dict(self.places)
         self.steps(part)
@@ -329,6 +334,25 @@ class Worker:
             )
             new = tuple((c, n - looks.get(c, 0)) for c, n in self.places.items() if n != looks.get(c, 0))
             self.memory.keep(key, Template(tuple(part), shape, spans, span_of, new))
+
+    def plain(self, actions: tuple[tree.Action, ...]) -> Plain:
+        """Whether a line's actions are one row that depends on nothing but how many loops there are."""
+        known = self.memory.plain.get(id(actions))
+        if known is None or known.actions is not actions:
+            known = self.memory.plain[id(actions)] = self._plain(actions)
+        return known
+
+    def _plain(self, actions: tuple[tree.Action, ...]) -> Plain:
+        told = [a for a in actions if not isinstance(a, tree.Note)]
+        n = next((i for i, a in enumerate(told) if isinstance(a, tree.Stated)), len(told))
+        steps = tuple(told[:n])
+        counts = tuple(a for a in told[n:] if isinstance(a, tree.Stated))
+        if not steps or len(counts) != len(told) - n or not all(map(_is_simple, steps)):
+            return Plain(actions, None)
+        span = steps[0].span
+        for a in told[1:]:
+            span = span.cover(a.span)
+        return Plain(actions, steps, counts, span if span.end >= 0 else (-1, -1))
 
     def _simple(self, part: Sequence[tree.Action]) -> bool:
         """Whether steps depend on nothing but how many loops there are."""
@@ -504,7 +528,10 @@ class Worker:
 def _is_simple(s: tree.Action) -> bool:
     """Whether what a step does depends on nothing but how many loops there are."""
     if isinstance(s, tree.Work):
-        return not s.own and s.colour is None
+        if s.own or s.colour is not None:
+            return False
+        st = dictionary().find(s.stitch)
+        return st is not None and st.motion in BULK
     if isinstance(s, tree.Fill):
         return s.to.kind is tree.PlaceKind.END and all(map(_is_simple, s.body))
     if isinstance(s, tree.Repeat):
