@@ -118,6 +118,7 @@ class SlowKnit:
     came_out: bool = True
     short_row: SlowRow | None = None
     """The row that stopped short of the end with no turn, if that is why the knitting stopped."""
+    stopped_short: bool = False
     marker_crossed: bool = False
     nothing_worked: bool = False
     """Words that only turn are no row; what they would mean is not said."""
@@ -428,7 +429,7 @@ class SlowKnit:
         if not self.live():
             raise DoesNotComeOut
         self.order += 1
-        self.marker_crossed = False
+        self.marker_crossed = self.stopped_short = False
         self.attempt(steps, [], self.save())
         r = self.row
         r.order, r.label, r.end, r.unworked = self.order, self.label, self.live(), self.loops_ahead()
@@ -473,6 +474,8 @@ class SlowKnit:
             self.nothing_worked = True
             raise DoesNotComeOut
         if self.loops_ahead() and not self.turned:
+            if all(isinstance(d, bool) for d in decisions):
+                self.stopped_short = True
             if not decisions:
                 self.short_row = self.row
                 self.row.unworked = self.loops_ahead()

@@ -60,15 +60,13 @@ def agree(p):
         assert fast.fabric.n == len(slow.stitches)
         for r, e in zip(slow.rows, fast.ledger.entries, strict=True):
             if r.markers is not None:
-                ends = {
-                    0,
-                    r.end,
-                }  # at the very edge a marker stands at the end of one row and the start of the next
+                # at the very edge a marker stands at the end of one row and the start of the next
+                ends = {0, r.end}
                 found = tuple((m.name, m.after) for m in e.markers if m.after not in ends)
                 assert found == tuple(m for m in r.markers if m[1] not in ends)
     else:
         # a row that stops short is let pass if the next one takes just what it worked: a turn went without saying
-        assert errors or slow.short_row is not None or slow.marker_crossed or slow.nothing_worked
+        assert errors or slow.stopped_short or slow.marker_crossed or slow.nothing_worked
         if slow.short_row is not None:
             assert (got[len(want)]["worked"], got[len(want)]["unworked"]) == (
                 slow.short_row.worked,
