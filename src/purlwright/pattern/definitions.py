@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Family
+from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -43,6 +44,12 @@ _ENTRY = re.compile(
     re.DOTALL,
 )
 _NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
+_KEYED = re.compile(r"[;.,]\s+(?=(?P<name>[A-Za-z0-9][\w/&-]{0,12})\s*(?:\([^()]{1,40}\)\s*)?:\s)")
+_BETWEEN = re.compile(
+    r"\b(?:strand|bar|thread|loop|yarn|ladder)\b.{0,40}\bbetween\b|\bbetween the (?:needles|two|last|sts|stitches)\b",
+    re.IGNORECASE,
+)
+"""Words that lift the strand between two stitches: no stitch of the needle is worked."""
 _NOT_STITCHES = frozenset(
     """st sts stitch rs ws rem rep repeat mc cc cc1 cc2 beg begin foll cont patt pat alt dpn dpns cn tog
     approx in cm mm pm sm rm m rnd rnds round row rows tbl wyif wyib bor eor lh rh ln rn yds yd oz g
@@ -62,7 +69,7 @@ def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
     "MB (make bobble): ...", "sl1wyif = slip 1 with yarn in front", "k = knit; MB = make bobble".
     """
     out: list[Draft] = []
-    starts = [0, *(m.end() for m in _NEXT.finditer(text))]
+    starts = sorted({0, *(m.end() for m in _NEXT.finditer(text)), *_keyed(text)})
     for n, start in enumerate(starts):
         end = starts[n + 1] if n + 1 < len(starts) else len(text)
         piece = text[start:end].rstrip().rstrip(";,") if len(starts) > 1 else text[start:end].rstrip()
@@ -84,6 +91,16 @@ def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
             )
         )
     return tuple(out)
+
+
+def _keyed(text: str) -> list[int]:
+    """Where further entries with a colon begin: "k: knit. k2tog: knit 2 together"; only known names do."""
+    known = dictionary().compact
+    return [
+        m.end()
+        for m in _KEYED.finditer(text)
+        if m["name"].lower() in known or m["name"].lower() in _NOT_STITCHES
+    ]
 
 
 def headed_draft(heading: str, heading_at: int, words: str, offset: int) -> Draft:
@@ -113,10 +130,14 @@ def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, 
     if low in _NOT_STITCHES or len(low) < 2 or not re.search(r"[a-z]", low):
         return False
     key = compact.get(low)
+    if key is None and " " in low and (known := dictionary().find(low)) is not None:
+        key = known.key
     if key is None or key.startswith("="):
         return draft.topic != "notes" or (len(low) <= 8 and " " not in low)
     stitch = stitches.get(key)
     if stitch is None:
+        return False
+    if stitch.family is Family.INCREASE and _BETWEEN.search(draft.words):
         return False
     return bool(stitch.readings) or stitch.family in {Family.CABLE, Family.TWIST, Family.GROUP}
 
@@ -135,9 +156,9 @@ def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
         return None
     if draft.topic != "stitches" and any(isinstance(n, tree.Unread) for n in tree.walk(steps)):
         return None
-    over, more = _OVER.search(draft.words), _INC.search(draft.words)
+    over, more = _OVER.search(draft.meaning) or _OVER.search(draft.words), _INC.search(draft.words)
     takes = int(over["n"] or over["m"]) if over else None
-    makes = None
+    makes = _printed(steps)
     if more is not None:
         takes = takes if takes is not None else 1
         makes = takes + int(more["n"])
@@ -150,6 +171,14 @@ def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
         makes=makes,
         span=_span(draft),
     )
+
+
+def _printed(steps: tuple[tree.Step, ...]) -> int | None:
+    """How many stitches the words say are left of it: "k1, k2tog (1 st)"."""
+    last = steps[-1]
+    if isinstance(last, tree.Stated) and last.kind == "total" and last.total is not None:
+        return last.total.at(0)
+    return None
 
 
 def _span(draft: Draft) -> Span:

@@ -421,7 +421,40 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     }:
         edge = _edge(cur)
     rate = rate or _rate(cur)
-    return (PickUp(count=count, how=how, edge=edge, rate=rate, span=cur.span_from(here)),)
+    first = PickUp(count=count, how=how, edge=edge, rate=rate, span=cur.span_from(here))
+    return (first, *_more_edges(cur, ctx, how))
+
+
+_ALONG = frozenset("along from in around across down up over on at".split())
+
+
+def _more_edges(cur: Cursor, ctx: Context, how: Literal["knit", "purl", "lift"]) -> Steps:
+    """more-edges := (("," | "and") number stitches? edge)*
+
+    "..., 12 sts from the front neck cast-on, 12 sts up the right neck edge and 40 sts along the cast-on edge"
+    """
+    out: list[PickUp] = []
+    while len(out) < 40:
+        at = cur.at
+        while cur.take(",", "and", "then", "another") is not None:
+            pass
+        start = cur.at
+        count = parse_number(cur, ctx) if start > at else None
+        if count is None:
+            cur.at = at
+            break
+        cur.any_phrase("more|extra|new")
+        sts = take_stitch_word(cur)
+        t = cur.peek()
+        if t.low not in _ALONG or (not sts and t.low in {"in", "on", "at", "over"}):
+            cur.at = at
+            break
+        edge = _edge(cur)
+        if edge is None or edge.words.lower() in {"on", "in", "up"}:
+            cur.at = at
+            break
+        out.append(PickUp(count=count, how=how, edge=edge, span=cur.span_from(start)))
+    return tuple(out)
 
 
 def _rate(cur: Cursor) -> tuple[int, int] | None:
@@ -503,6 +536,8 @@ def _edge(cur: Cursor) -> Edge | None:
             "place",
             "join",
         }:
+            break
+        if t.low == "and" and cur.peek(1).kind == "n" and not first:
             break
         if t.kind == "w" and t.low in {"turn", "work"} and not first:
             break

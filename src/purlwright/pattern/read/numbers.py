@@ -118,7 +118,11 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
     want = True
     while len(values) < _MAX_LIST:
         t = pad[at]
-        if t.kind == "n" and want and isinstance(t.value, int):
+        if (
+            want
+            and isinstance(t.value, int)
+            and (t.kind == "n" or (t.kind == "w" and pad[here - 1].kind == "w" and t.low not in _NOT_COUNTS))
+        ):
             if t.value > LARGEST:
                 ctx.findings.report(NumberTooLarge(t.text[:40]), t.span)
             values.append(min(t.value, LARGEST))

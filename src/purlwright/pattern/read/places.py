@@ -52,6 +52,13 @@ _REMAIN = (
 )
 
 
+_PARTS = frozenset(
+    "sleeve body held back front instep sole thumb heel gusset underarm neck shoulder yoke crown brim cuff palm"
+    " hand finger foot live pattern patterned lace cable left right new".split()
+)
+"""Which stitches they are: "knit 42 sleeve sts", "purl 16 held instep sts"."""
+
+
 def take_stitch_word(cur: Cursor) -> bool:
     """stitch-word := ("st" | "sts" | "stitch" | "stitches" | "loops") "."?
 
@@ -61,7 +68,13 @@ def take_stitch_word(cur: Cursor) -> bool:
     pad = cur.pad
     t = pad[cur.at]
     if t.low not in STITCH_WORDS:
-        return False
+        at = cur.at
+        while pad[at].low in _PARTS and at < cur.at + 3:
+            at += 1
+        t = pad[at]
+        if at == cur.at or t.low not in STITCH_WORDS:
+            return False
+        cur.at = at
     cur.at += 1
     if len(t.low) <= 3:
         dot = pad[cur.at]

@@ -427,6 +427,12 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.at = here + 1
     own = t.key.startswith("=")
     name = t.key[1:] if own else t.key
+    if " " in name and not own and name.split()[0] == t.low:
+        # "brLsl dec": the dictionary's own spelling in two words
+        rest = name.split()[1:]
+        if all(pad[here + 1 + i].low == w for i, w in enumerate(rest)):
+            here += len(rest)
+            cur.at = here + 1
     nxt = pad[here + 1]
     readings = () if own else readings_of(name)
     if nxt.low in _DONE or nxt.low == ".":
