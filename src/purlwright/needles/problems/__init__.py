@@ -1,8 +1,7 @@
 """What can be wrong when the words are knitted, each a small class of facts with its own page.
 
-In: numbers met at the needles. Out: problems that say it in a knitter's words. When to report one is
-decided where
-the knitting is done.
+In: numbers met at the needles. Out: problems that say it in a knitter's words. When to report one
+is decided where the knitting is done.
 """
 
 from __future__ import annotations

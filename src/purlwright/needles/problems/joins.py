@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from purlwright.findings import Severity
-from purlwright.needles.problems.said import Said, sts
+from purlwright.needles.problems.said import Said, number_are, sts, sts_are
 
-__all__ = ["LeftOnHold", "HeldDiffers", "JoinDiffers", "LeftLive", "NothingHeld", "PickUpDiffers"]
+__all__ = ["HeldDiffers", "JoinDiffers", "LeftLive", "LeftOnHold", "NothingHeld", "PickUpDiffers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class HeldDiffers(Said):
     there: int
 
     def message(self) -> str:
-        return f"{self.row} names {sts(self.wanted)} for the holder; {self.there} {'is' if self.there == 1 else 'are'} there."
+        return f"{self.row} names {sts(self.wanted)} for the holder; {number_are(self.there)} there."
 
     def label(self) -> str:
         return f"{self.there} there"
@@ -131,7 +131,7 @@ class LeftLive(Said):
     live: int
 
     def message(self) -> str:
-        return f"{self.piece}: {sts(self.live)} {'is' if self.live == 1 else 'are'} still on the needle when the words end."
+        return f"{self.piece}: {sts_are(self.live)} still on the needle when the words end."
 
     def label(self) -> str:
         return f"{self.live} left"
@@ -160,7 +160,7 @@ class LeftOnHold(Said):
     def message(self) -> str:
         where = f" ({self.place})" if self.place else ""
         are = "is" if self.held == 1 else "are"
-        return f"{sts(self.held)[0].upper()}{sts(self.held)[1:]} put on hold here{where} {are} never taken up again."
+        return f"{sts(self.held)} put on hold here{where} {are} never taken up again."
 
     def label(self) -> str:
         return f"{self.held} wait"

@@ -9,14 +9,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from purlwright.findings import Severity
-from purlwright.needles.problems.said import Said, sts
+from purlwright.needles.problems.said import Said, number_are, sts
 
 __all__ = ["LeavesDiffers", "MarkerCrossed", "NoMarker", "NoSuchGap", "PlaceBehind"]
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceBehind(Said):
-    """ "To last n sts" or "to n sts before marker" asks to stop before the place already reached.
+    """The words ask to stop ("to last 4 sts", "to 4 sts before marker") before the place already reached.
 
     Example: ``K10, knit to last 4 sts`` with 12 stitches: after 10 only 2 are left.
 
@@ -31,13 +31,19 @@ class PlaceBehind(Said):
     place: str
 
     def message(self) -> str:
-        return f"{self.row} wants to stop {sts(self.wanted)} before the {self.place}, but only {self.there} {'is' if self.there == 1 else 'are'} left before it."
+        return (
+            f"{self.row} wants to stop {sts(self.wanted)} before the {self.place}, "
+            f"but only {number_are(self.there)} left before it."
+        )
 
     def label(self) -> str:
         return f"{self.there} left"
 
     def help(self) -> str | None:
-        return f"Take {sts(self.wanted - self.there)} off what is worked before, or stop {self.there} before the {self.place}."
+        return (
+            f"Take {sts(self.wanted - self.there)} off what is worked before, "
+            f"or stop {self.there} before the {self.place}."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +118,8 @@ class LeavesDiffers(Said):
         return f"{self.left} left"
 
     def help(self) -> str | None:
-        return f"Print {self.left}, or turn {abs(self.left - self.stated)} {'later' if self.left > self.stated else 'sooner'}."
+        when = "later" if self.left > self.stated else "sooner"
+        return f"Print {self.left}, or turn {abs(self.left - self.stated)} {when}."
 
 
 @dataclass(frozen=True, slots=True)

@@ -98,7 +98,7 @@ class SideNotKnown(Said):
 
 @dataclass(frozen=True, slots=True)
 class EndingSideDiffers(Said):
-    """ "Ending with a WS row" (or with row n) is not where the rows lead.
+    """The words end with one row ("ending with a WS row", "ending with row 4"), the rows with another.
 
     Example: ``Knit 7 rows, ending with a WS row`` begun on the right side ends on the right side.
 
@@ -120,7 +120,7 @@ class EndingSideDiffers(Said):
 
 @dataclass(frozen=True, slots=True)
 class AmbiguousTimes(Said):
-    """ "Repeat rows 1-4 three times": three in all or three more? The counts do not tell.
+    """Rows repeated "three times": three in all or three more? The counts do not tell.
 
     Both are in use. Half the knitters will work one repeat too many or too few.
 
@@ -217,7 +217,7 @@ class PatternNotGiven(Said):
 
 @dataclass(frozen=True, slots=True)
 class NeverReached(Said):
-    """ "Until n sts remain" names a number that the rows never reach.
+    """The words go on until so many stitches remain, a number that the rows never reach.
 
     Example: ``Rep last 2 rows until 9 sts remain`` when each repeat takes 2 from 24.
 
@@ -276,7 +276,10 @@ class LengthNeedsGauge(Said):
     length: str
 
     def message(self) -> str:
-        return f"How many rows make {self.length} depends on a gauge, and none is given; these rows were worked once."
+        return (
+            f"How many rows make {self.length} depends on a gauge, and none is given; "
+            "these rows were worked once."
+        )
 
     def help(self) -> str | None:
         return "Add a Gauge line with stitches and rows, or give the number of rows."

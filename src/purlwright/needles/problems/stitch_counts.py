@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from purlwright.findings import Severity
-from purlwright.needles.problems.said import Said, sts
+from purlwright.needles.problems.said import Said, number_are, sts
 
 __all__ = [
     "ChangeDiffers",
@@ -51,7 +51,7 @@ class CountDiffers(Said):
         more = "at least " if self.at_least else ""
         if self.uses < self.there:
             return f"{self.row} uses {self.uses} of the {sts(self.there)} on the needle."
-        return f"{self.row} needs {more}{sts(self.uses)}, but {self.there} {'is' if self.there == 1 else 'are'} on the needle."
+        return f"{self.row} needs {more}{sts(self.uses)}, but {number_are(self.there)} on the needle."
 
     def label(self) -> str:
         return f"uses {self.uses}" if self.uses < self.there else f"needs {self.uses}, has {self.there}"
@@ -98,7 +98,9 @@ class TotalDiffers(Said):
         return f"{self.knitted} here"
 
     def help(self) -> str | None:
-        return f"Print {self.knitted}, or find the {sts(abs(self.stated - self.knitted))} that {'are' if abs(self.stated - self.knitted) > 1 else 'is'} {'missing' if self.stated > self.knitted else 'too many'}."
+        off = abs(self.stated - self.knitted)
+        wrong = "missing" if self.stated > self.knitted else "too many"
+        return f"Print {self.knitted}, or find the {sts(off)} that {'are' if off > 1 else 'is'} {wrong}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,7 +192,8 @@ class EvenlyDoesNotFit(Said):
 
     def message(self) -> str:
         what = "increases" if self.change > 0 else "decreases"
-        return f"{self.row} spreads {abs(self.change)} {what} over {sts(self.there)}, which has no room for them."
+        over = sts(self.there)
+        return f"{self.row} spreads {abs(self.change)} {what} over {over}, which has no room for them."
 
     def help(self) -> str | None:
         return "Spread them over two rows, or say which stitch is used."
@@ -222,8 +225,7 @@ class DoubleOverWorkedAsOne(Said):
     """The two loops of a double yarn over are worked together as one stitch.
 
     A yarn over made twice gives two loops, and each is a stitch of its own on the next row. Worked together
-    they
-    close the hole that the second one was made for.
+    they close the hole that the second one was made for.
 
     Example: ``K4, k2tog, yo twice, ssk, k4`` and then ``P5, p2tog, p5``: the p2tog takes both loops of the
     double over.
@@ -263,7 +265,8 @@ class DefinitionDiffers(Said):
     said: str
 
     def message(self) -> str:
-        return f"{self.name} takes {sts(self.takes)} and makes {self.makes} when knitted; its words say {self.said}."
+        knitted = f"takes {sts(self.takes)} and makes {self.makes} when knitted"
+        return f"{self.name} {knitted}; its words say {self.said}."
 
     def help(self) -> str | None:
         return "Correct the number or the definition."
@@ -330,7 +333,10 @@ class KnittedOnFromCount(Said):
     knitted: int
 
     def message(self) -> str:
-        return f"The knitting goes on from the printed {sts(self.stated)} here; the words before gave {self.knitted} and are unproved."
+        return (
+            f"The knitting goes on from the printed {sts(self.stated)} here; "
+            f"the words before gave {self.knitted} and are unproved."
+        )
 
     def help(self) -> str | None:
         return "Mend the words marked before this count."
