@@ -98,7 +98,7 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], lin
 
 
 def until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:
-    """ "Repeat rows 1 and 2 until 45 rows are done": row by row."""
+    """In words: ``Repeat rows 1 and 2 until 45 rows are done``: row by row."""
     want = until.rows.at(k.size) if until.rows is not None else None
     have = sum(1 for r in k.history if r.section == k.section and r.block == k.block)
     i = 0

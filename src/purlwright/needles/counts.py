@@ -1,13 +1,12 @@
-"""Counts printed by the designer.
+"""Counts printed by the designer: compared with the needle, and gone on from after unread words.
 
-Compared with the needle, and gone on from after words that could not be knitted.
-
-In: a stated count and the knitter at work. Out: findings; the needle brought to the printed count where
-need be.
+In: a stated count and the knitter at work. Out: findings; where need be, the needle brought to the printed
+count. Reading the count from the words is left to ``pattern``.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,15 +14,14 @@ import numpy as np
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops
 from purlwright.needles.ledger import Entry, StatedCount
+from purlwright.needles.pieces import begin_piece
+from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
 from purlwright.needles.state import Evidence
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
-
-from purlwright.needles.pieces import begin_piece
-from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
 
 
 def stated(k: Knitter, s: tree.Stated) -> None:
@@ -38,9 +36,9 @@ def stated(k: Knitter, s: tree.Stated) -> None:
             w.look("C031")
             want = k.measure.number(s.total)
             have = k.entries[-1].unworked if not k.open else len(w.needles.left)
-            rest = [g for g in (k.entries[-1].gaps or ())]
+            gaps = k.entries[-1].gaps
             if want != have and not any(
-                want in (g.from_right_rs, w.needles.live - g.from_right_rs) for g in rest
+                want in (g.from_right_rs, w.needles.live - g.from_right_rs) for g in gaps
             ):
                 k.report(problems.LeavesDiffers(k.info.name_of_row(), want, have), s.span)
         return
@@ -60,7 +58,7 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         k.report(problems.StatedPartsDiffer(sum(parts), have), s.span)
     ok = want == have or (s.approximate and abs(want - have) <= max(2, have // 20))
     if not ok and last is not None and not k.open:
-        ok = (bool(last.unworked or last.gaps) and want == last.worked) or want in needle_parts(k, want, have)
+        ok = bool(last.unworked or last.gaps) and want == last.worked
     span = Span(s.span[0] + w.offset, s.span[1] + w.offset) if s.span[1] >= 0 else NOWHERE
     if not ok and k.pending is not None:
         settle(k)
@@ -81,24 +79,17 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         k.report(problems.TotalDiffers(k.info.name_of_row(), want, have), s.span)
         k.unproved = False
     if last is not None:
-        restate(k, last, StatedCount(want, have, span, "total", used, s.approximate), resumed=used)
-
-
-def needle_parts(k: Knitter, want: int, have: int) -> tuple[int, ...]:
-    """Counts that may be meant besides the whole needle; none for now but equal shares on several needles."""
-    del want, have
-    return ()
+        count = StatedCount(want, have, span, used=used, approximate=s.approximate)
+        restate(k, last, count, resumed=used)
 
 
 def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:
     """Put a printed count beside the row it belongs to, and what the needle came to if it was resumed from."""
-    import dataclasses
-
     end = k.worker.needles.live if not k.open else last.end
     made, lost = last.made, last.lost
     if resumed:
         made, lost = made + max(end - last.end, 0), lost + max(last.end - end, 0)
-    k.entries[-1] = dataclasses.replace(
+    k.entries[-1] = replace(
         last, stated=(*last.stated, stated), resumed=last.resumed or resumed, end=end, made=made, lost=lost
     )
 

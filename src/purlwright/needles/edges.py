@@ -6,6 +6,7 @@ In: a step and the worker. Out: loops made or closed, and the edges they leave.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -54,7 +55,7 @@ def bind_off(w: Worker, s: tree.BindOff, pass_: int) -> None:
         before -= 1
     gone = nd.right[before : before + n]
     chain = nd.right[before : before + n + 1].tolist()
-    for a, b in zip(chain, chain[1:], strict=False):
+    for a, b in pairwise(chain):
         w.grower.join(int(a), int(b), Link.PASSED)
     nd.right = np.concatenate([nd.right[:before], nd.right[before + n :]])
     drop_right_marks(w, before, n)
@@ -122,7 +123,6 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
     )  # fmt: skip
     nd = w.needles
     nd.right = np.concatenate([nd.right, ids])
-    w.edges.picked_up.append(ids)
     c = w.count
     c.made += n
     c.picked_up += n

@@ -31,12 +31,9 @@ class Edges:
     bound_off: list[Int32] = field(default_factory=list)
     right: list[int] = field(default_factory=list)
     left: list[int] = field(default_factory=list)
-    picked_up: list[Int32] = field(default_factory=list)
 
     def copy(self) -> Edges:
-        return Edges(
-            list(self.cast_on), list(self.bound_off), list(self.right), list(self.left), list(self.picked_up)
-        )
+        return Edges(list(self.cast_on), list(self.bound_off), list(self.right), list(self.left))
 
 
 @dataclass(slots=True)

@@ -117,7 +117,6 @@ def resume(k: Knitter, s: tree.Resume) -> None:
             ready(k)
         k.worker.needles.ring = False
         k.first_side = k.first_side if k.first_side is not None else 0
-        k.fresh_turn = True
     elif s.flat is False and not k.worker.needles.ring and k.worker.needles.live:
         join_round(k, tree.JoinRound(span=s.span))
 

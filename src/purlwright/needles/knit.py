@@ -76,7 +76,6 @@ class Knitter:
         self.entries: list[Entry] = []
         self.pieces: list[tuple[str, int]] = []
         self.piece_bound_off: list[int] = []
-        self.piece_live: list[int] = []
         self.history: list[Row] = []
         self.section = -1
         self.heading = ""
@@ -86,9 +85,7 @@ class Knitter:
         self.open = False
         self.info = Info()
         self.ended = False
-        self.fresh_turn = False
         self.first_side: int | None = 0
-        self.flip = True
         self.side_known = True
         self.pending: tuple[int, int, Span, int, str] | None = None
         self.unproved = False

@@ -1,7 +1,8 @@
 """Loops on the needles: two stacks, markers and gaps between loops, holders.
 
-In: nothing; ``row`` moves loops about. Out: the state of the needles at any moment, which can be copied and
-put back. The top of a stack is the loop nearest the needle's tip. What makes new loops is left to ``row``.
+In: nothing; ``worker`` moves loops about. Out: the state of the needles at any moment, which can be copied
+and put back. What makes new loops is left to ``worker``.
+The top of a stack is the loop nearest the needle's tip.
 """
 
 from __future__ import annotations
@@ -21,20 +22,17 @@ _NONE: Int32 = np.zeros(0, np.int32)
 class Boundary:
     """Something that sits between two loops of a stack, ``at`` loops above its bottom.
 
-    ``kind`` is "marker", "gap" (left by a turn) or "start" (where a round begins, when it is not at the
-    ends).
-    A gap knows the ledger order of the row that turned there, how, and the loop just past it.
+    ``kind`` is "marker", "gap" (left by a turn), "needle" (where the loops on one needle end) or "start"
+    (where a round begins, when it is not at the ends). A gap knows the ledger order of the row that turned.
     """
 
     kind: str
     at: int
     name: str = ""
     turned_on: int = 0
-    how: str = ""
-    met: bool = False
 
     def moved(self, at: int) -> Boundary:
-        return Boundary(self.kind, at, self.name, self.turned_on, self.how, self.met)
+        return Boundary(self.kind, at, self.name, self.turned_on)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,10 +54,8 @@ class Held:
 class Needles:
     """Live loops. ``left`` and ``right`` are stacks of stitch ids, bottom first.
 
-    ``ring`` is True when the work is joined in the round. ``start_marked`` when a marker sits at the start
+    ``ring`` is True when the work is joined in the round, ``start_marked`` when a marker sits at the start
     of the round.
-    ``mid`` is True between a turn and the end of the row it began, when the far needle still holds unworked
-    loops.
     """
 
     left: Int32 = field(default_factory=lambda: _NONE)
@@ -90,15 +86,15 @@ class Needles:
         self.left_marks, self.right_marks = self.right_marks, self.left_marks
 
     def come_round(self) -> None:
-        """Begin the next round: all loops move to the left needle, in working order, the first on top."""
+        """Begin the next round: all loops move to the left needle, in working order, the first on top.
+
+        Sliding the loops to the other end of the needle, to work the same side again, is the same.
+        """
         order = np.concatenate([self.left[::-1], self.right])
         total = len(order)
-        marks: list[Boundary] = []
         n_left = len(self.left)
-        for b in reversed(self.left_marks):
-            marks.append(b.moved(n_left - b.at))
-        for b in self.right_marks:
-            marks.append(b.moved(n_left + b.at))
+        marks = [b.moved(n_left - b.at) for b in reversed(self.left_marks)]
+        marks += [b.moved(n_left + b.at) for b in self.right_marks]
         self.left = order[::-1]
         self.right = _NONE
         # a marker where the round begins is met at its end
@@ -106,12 +102,7 @@ class Needles:
         self.right_marks = []
 
     def pull_round(self, loops: int) -> None:
-        """In a ring whose left needle is empty.
-
-        Bring ``loops`` loops round from the far end of the right needle.
-
-        The place where they began is marked as the start of the round.
-        """
+        """In a ring after a turn: bring ``loops`` loops round from the far end of the right needle."""
         take = self.right[:loops]
         marks = [b for b in self.right_marks if b.at <= loops and b.kind != "start"]
         self.left = np.concatenate([take[::-1], self.left])
@@ -122,16 +113,6 @@ class Needles:
         )
         self.right = self.right[loops:]
         self.right_marks = [b.moved(b.at - loops) for b in self.right_marks if b.at > loops]
-
-    def slide(self) -> None:
-        """Slide the loops back to the other end of the needle, to work the same side again."""
-        self.come_round()
-
-    def set_all(self, loops: Int32) -> None:
-        """All loops on the left needle, first to be worked first in ``loops``; markers and gaps go."""
-        self.left = loops[::-1].copy()
-        self.right = _NONE
-        self.left_marks, self.right_marks = [], []
 
     def order(self) -> Int32:
         """All live loops in the order they lie seen from the side being worked, right to left."""

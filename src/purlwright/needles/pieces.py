@@ -30,7 +30,6 @@ def begin_piece(k: Knitter) -> None:
     k.worker.piece = len(k.pieces)
     k.pieces.append((name, len(k.entries)))
     k.piece_bound_off.append(0)
-    k.piece_live.append(0)
     k.worker.earlier.append(k.worker.edges)
     k.worker.edges = Edges()
     k.worker.needles.ring = False

@@ -67,9 +67,7 @@ def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
     if not gap and to.name == "last" and marks:
         marks = marks[-1:]
     if len(marks) >= to.nth:
-        b = marks[to.nth - 1]
-        b.met = True
-        return left - b.at
+        return left - marks[to.nth - 1].at
     if not gap and w.needles.ring and (w.needles.start_marked or not marks):
         return left
     w.report(

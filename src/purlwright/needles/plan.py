@@ -1,14 +1,14 @@
 """The order of numbered rows: lines that name lists and ranges are put in the order of their numbers.
 
 In: the lines of a section from a numbered one on. Out: which row is worked by which line, in order, and how
-many
-lines that took. Working them is left to ``knit``.
+many lines that took. Working them is left to ``knit``.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purlwright.pattern import tree
 
@@ -54,7 +54,7 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
             break
         if seen and min(numbers) < min(seen) and not holes:
             break
-        if len(numbers) > 1 and any(b - a != 1 for a, b in zip(numbers, numbers[1:], strict=False)):
+        if len(numbers) > 1 and any(b - a != 1 for a, b in pairwise(numbers)):
             holes = True
         seen.update(numbers)
         rows.extend(Planned(n, line, i) for i, n in enumerate(numbers))

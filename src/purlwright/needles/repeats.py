@@ -170,7 +170,6 @@ def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | No
     if rest and not s.cut:
         times_over(w, s.body, full, pass_)
         w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
-        w.short = 1
         raise Stop
     times_over(w, s.body, full, pass_)
     if rest:
@@ -195,7 +194,6 @@ def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_
             uses = w.count.worked + w.gathered.taken + size[0] * (n - fit) + (w.tail() or 0)
             there = w.count.worked + w.gathered.taken + w.left_over
             w.report(problems.CountDiffers(w.row_name, uses, there, group=size[0]), s.span)
-            w.short = 1
             raise Stop
         times_over(w, s.body, n, pass_)
     except Short as e:

@@ -98,11 +98,8 @@ def wrap_next(w: Worker, s: tree.Wrap) -> None:
     """Wrap the next loop without working it."""
     w.flush()
     nd = w.needles
-    if len(nd.left):
-        loop = int(nd.left[-1])
-        w.wraps[loop] = "wrap"
-        if len(nd.right):
-            w.grower.join(int(nd.right[-1]), loop, Link.WRAPPED)
+    if len(nd.left) and len(nd.right):
+        w.grower.join(int(nd.right[-1]), int(nd.left[-1]), Link.WRAPPED)
     w.act("wrap", w.span_id(s.span))
 
 

@@ -1,8 +1,7 @@
 """Where rows begin and end: turns, sides, rows that stop short, and the ledger entry of each row.
 
 In: the knitter at work. Out: entries, gaps, the needles ready for the next row. What is worked within a row
-is left
-to ``worker``.
+is left to ``worker``.
 """
 
 from __future__ import annotations
@@ -17,6 +16,7 @@ from purlwright.needles import problems
 from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
+from purlwright.needles.pieces import begin_piece, end_piece
 from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -24,8 +24,6 @@ from purlwright.text import Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
-
-from purlwright.needles.pieces import begin_piece, end_piece
 
 
 def side(k: Knitter, *, extends: bool) -> None:
@@ -85,7 +83,8 @@ def side_ahead(k: Knitter) -> int | None:
 
 def settle_short(k: Knitter, part: Sequence[tree.Action]) -> None:
     """The last row stopped before its end without a turn. What follows tells what was meant."""
-    assert k.pending is not None
+    if k.pending is None:
+        return
     uses, there, span, entry, name = k.pending
     k.pending = None
     w = k.worker
@@ -95,7 +94,7 @@ def settle_short(k: Knitter, part: Sequence[tree.Action]) -> None:
     if k.info.number is None and not k.info.label and c is not None and c[0] == rest:
         return  # the words go on in the same row
     if c is not None and c[0] == len(nd.right) and c[0] != rest + len(nd.right):
-        gap(k, entry, "")
+        gap(k, entry)
         nd.turn()
         w.facing ^= 1
         return
@@ -116,12 +115,16 @@ def findings_short(k: Knitter, uses: int, there: int, span: Span, name: str) -> 
 
 def move_over(k: Knitter) -> None:
     """Loops that a row left over pass to the right needle unworked."""
-    nd = k.worker.needles
+    pass_left_over(k.worker.needles)
+    k.ended = True
+
+
+def pass_left_over(nd: Needles) -> None:
+    """All loops of the left needle pass to the right one as they are, markers with them; gaps go."""
     nd.right = np.concatenate([nd.right, nd.left[::-1]])
     total = len(nd.right)
     nd.right_marks += [b.moved(total - b.at) for b in reversed(nd.left_marks) if b.kind == "marker"]
     nd.left, nd.left_marks = nd.left[:0], []
-    k.ended = True
 
 
 def settle(k: Knitter) -> None:
@@ -134,12 +137,12 @@ def settle(k: Knitter) -> None:
             move_over(k)
 
 
-def gap(k: Knitter, order: int, how: str) -> None:
-    """Remember the gap that a turn leaves between the loops worked and those left."""
+def gap(k: Knitter, order: int) -> None:
+    """Remember the gap that the turn of row ``order`` leaves between the loops worked and those left."""
     nd = k.worker.needles
     if len(nd.left):
         nd.left_marks = [b for b in nd.left_marks if not (b.kind == "gap" and b.at == len(nd.left))]
-        nd.left_marks.append(Boundary("gap", len(nd.left), "", order, how))
+        nd.left_marks.append(Boundary("gap", len(nd.left), turned_on=order))
 
 
 def turn(k: Knitter, step: tree.Turn) -> None:
@@ -155,45 +158,33 @@ def turn(k: Knitter, step: tree.Turn) -> None:
         if leave != len(nd.left):
             k.report(problems.LeavesDiffers(w.row_name, leave, len(nd.left)), step.span)
     w.log.append(("act", w.table.number["turn"], w.span_id(step.span), 0, 0, w.order))
-    if step.how is tree.TurnHow.WRAP and len(nd.left):
-        loop = int(nd.left[-1])
-        w.wraps[loop] = "wrap"
-        if len(nd.right):
-            k.grower.join(int(nd.right[-1]), loop, Link.WRAPPED)
-    elif step.how is not tree.TurnHow.PLAIN and len(nd.right):
-        w.wraps[int(nd.right[-1])] = str(step.how)
+    if step.how is tree.TurnHow.WRAP and len(nd.left) and len(nd.right):
+        k.grower.join(int(nd.right[-1]), int(nd.left[-1]), Link.WRAPPED)
     if step.how is not tree.TurnHow.PLAIN:
         w.look("C033")
     if step.slide:
         end_row(k)
         if k.ended:
             k.ended = False
-            nd.slide()
-            k.fresh_turn = True
-            w.facing ^= 0
+            nd.come_round()
         return
-    order = k.order
-    gap(k, order, str(step.how))
+    gap(k, k.order)
     end_row(k, turned=True)
     nd.turn()
     w.facing ^= 1
-    k.fresh_turn = True
     k.ended = False
 
 
 def turn_between(k: Knitter, step: tree.Turn) -> None:
-    """ "Turn." that stands between rows."""
+    """Turn between rows: "Turn." that stands alone."""
     if step.never:
-        if k.ended and not step.slide:
-            # the work is not turned: what follows goes on from the right needle
-            k.flip = False
         return
     w = k.worker
     nd = w.needles
     if step.slide:
         if k.ended:
             k.ended = False
-            nd.slide()
+            nd.come_round()
         return
     if k.ended:
         k.ended = False
@@ -202,15 +193,13 @@ def turn_between(k: Knitter, step: tree.Turn) -> None:
         nd.turn()
         if k.first_side is None:
             w.facing ^= 1
-        k.fresh_turn = True
         return
     if k.pending is not None:
         _, _, _, order, _ = k.pending
         k.pending = None
-        gap(k, order, str(step.how))
+        gap(k, order)
         nd.turn()
         w.facing ^= 1
-        k.fresh_turn = True
 
 
 def ready(k: Knitter) -> None:
@@ -225,7 +214,6 @@ def ready(k: Knitter) -> None:
             nd.turn()
             if k.first_side is None:
                 w.facing ^= 1
-        k.fresh_turn = True
 
 
 def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) -> None:
@@ -243,14 +231,10 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     k.order += 1
     w.order = k.order
     k.open = True
-    k.fresh_turn = False
     w.count = Counters(start=nd.live)
     w.loop_waits = False
-    w.short = 0
     w.row_name = k.info.name_of_row()
     w.right_at_start, w.last_taken = len(nd.right), -1
-    for b in nd.left_marks:
-        b.met = False
     side(k, extends=extends)
 
 
@@ -293,16 +277,15 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         pass_=pass_of(k, info), side=None if kind is Kind.CAST_ON else side, start=c.start, worked=c.worked,
         unworked=unworked, made=c.made, lost=c.lost, held=c.held, returned=c.returned, end=live,
         gaps=gaps_on(nd, w.facing), markers=markers_on(nd), line=info.line, span=info.span,
-        copied=info.copied, unread=info.quiet, resumed=False, first=c.first, last=c.last,
-        stitches_so_far=k.grower.n, first_stitch=0, yarns=(k.grower.yarns[w.yarn],),
+        copied=info.copied, unread=info.quiet, first=c.first, last=c.last,
+        stitches_so_far=k.grower.n, yarns=(k.grower.yarns[w.yarn],),
         ridges_right=ridges_on(w.edges.right), ridges_left=ridges_on(w.edges.left),
     )  # fmt: skip
     enter(k, entry)
+    if kind in {Kind.ROW, Kind.ROUND, Kind.BIND_OFF}:
+        w.look("C001")
     if kind in {Kind.ROW, Kind.ROUND}:
-        w.look("C001")
         remember(k, entry, info)
-    elif kind is Kind.BIND_OFF:
-        w.look("C001")
     if turned:
         return
     if whole:
@@ -310,7 +293,6 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         if start_mark:
             nd.come_round()
             k.ended = False
-            k.fresh_turn = True
     elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and info.quiet:
         k.unproved = k.ever_unproved = True
         move_over(k)
@@ -354,16 +336,11 @@ def ridges_on(edge: Sequence[int]) -> int:
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
     """The gaps on the needles, told from the right edge as seen on the right side."""
-    out: list[Gap] = []
-    total, left, right = nd.live, len(nd.left), len(nd.right)
-    for b in nd.left_marks:
-        if b.kind == "gap":
-            out.append(Gap(b.at if facing else total - b.at, b.turned_on))
-    for b in nd.right_marks:
-        if b.kind == "gap":
-            out.append(Gap(total - b.at if facing else b.at, b.turned_on))
-    del left, right
-    return tuple(sorted(out, key=lambda g: g.from_right_rs))
+    total = nd.live
+    below, above = (nd.left_marks, nd.right_marks) if facing else (nd.right_marks, nd.left_marks)
+    gaps = [Gap(b.at, b.turned_on) for b in below if b.kind == "gap"]
+    gaps += [Gap(total - b.at, b.turned_on) for b in above if b.kind == "gap"]
+    return tuple(sorted(gaps, key=lambda g: g.from_right_rs))
 
 
 def markers_on(nd: Needles) -> tuple[MarkAt, ...]:
@@ -457,10 +434,7 @@ def give_up_row(k: Knitter) -> None:
     k.info.gave_up = True
     if len(nd.left):
         k.info.left_behind = len(nd.left)
-        nd.right = np.concatenate([nd.right, nd.left[::-1]])
-        total = len(nd.right)
-        nd.right_marks += [b.moved(total - b.at) for b in reversed(nd.left_marks) if b.kind == "marker"]
-        nd.left, nd.left_marks = nd.left[:0], []
+        pass_left_over(nd)
 
 
 _SHAPED = (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn)

@@ -105,7 +105,6 @@ class Info:
     copied: Copied | None = None
     quiet: bool = False
     colour: str | None = None
-    counts_passes: bool = True
     new_pass: bool = False
     passive: bool = False
     part: bool = False
@@ -124,9 +123,6 @@ class Info:
 
     def span_rel(self) -> Span:
         return self.span if self.span[1] < 0 else Span(self.span[0] - self.offset, self.span[1] - self.offset)
-
-    def label_span(self) -> Span:
-        return self.span_rel()
 
 
 class TooMuch(Exception):  # noqa: N818 - the words ask for more than is knitted

@@ -1,10 +1,7 @@
-"""Working steps on the needles.
-
-Runs of stitches are gathered and knitted whole, the rest one action at a time.
+"""Working steps on the needles: runs of stitches gathered and knitted whole, the rest one action at a time.
 
 In: steps of the tree and the state of the needles. Out: stitches in the fabric, moves in the log, counters
-of the
-row. Where rows begin and end, and what a line of the pattern asks for, is left to ``knit``.
+of the row. Where rows begin and end, and what a line of the pattern asks for, is left to ``knit``.
 """
 
 from __future__ import annotations
@@ -69,13 +66,11 @@ class Worker:
     row_name: str = "This row"
     edges: Edges = field(default_factory=Edges)
     count: Counters = field(default_factory=Counters)
-    wraps: dict[int, str] = field(default_factory=dict)
     log: list[tuple[Any, ...]] = field(default_factory=list)
     ground_row: dict[str, tuple[int, int]] = field(default_factory=dict)
     places: dict[str, int] = field(default_factory=dict)
     flushes: int = 0
     loop_waits: bool = False
-    short: int = 0
     quiet: int = 0
     # what is gathered and not yet knitted
     gathered: Gathered = field(default_factory=Gathered)
@@ -519,7 +514,6 @@ class Worker:
         self.report(
             problems.CountDiffers(self.row_name, uses, have, at_least=self.tail() is None, group=0), s.span
         )
-        self.short = 1
         raise Stop
 
     ground_fresh: bool = True
