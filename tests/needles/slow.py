@@ -208,6 +208,8 @@ class SlowKnit:
             self.step(s)
 
     def step(self, s):
+        if not isinstance(s, (tree.Work, tree.Marker, tree.Note)):
+            self.waits = False  # only the very next stitches may count the loop that a bind-off left
         match s:
             case tree.Work():
                 n = s.count.at(0) or 0
@@ -217,7 +219,6 @@ class SlowKnit:
                 for _ in range(n):
                     self.stitch(s.stitch)
             case tree.Fill():
-                self.waits = False
                 self.fill(s.body, self.distance(s.to))
             case tree.Repeat():
                 self.repeat(s)
@@ -292,7 +293,6 @@ class SlowKnit:
         return self.decisions[self.asked - 1]
 
     def repeat(self, s):
-        self.waits = False
         if s.times is not None and s.to is None:
             n = s.times.at(0) or 0
             if s.star and s.said is Said.MORE:
