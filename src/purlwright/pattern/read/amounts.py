@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.tree import Number, Said, Side, Unit
 
 if TYPE_CHECKING:
@@ -107,9 +108,18 @@ def amount(cur: Cursor, ctx: Context) -> Number | None:
         return one(cur, at)
     n = parse_number(cur, ctx)
     if n is not None and cur.peek().low == "or" and cur.peek(1).kind == "n":
+        start = cur.at
         cur.at += 1
-        parse_number(cur, ctx)
+        other = parse_number(cur, ctx)
+        a, b = n.at(0), other.at(0) if other is not None else None
+        if a is None or b is None or not 0 < b - a <= _EITHER:
+            # "27 or 19 rows": one of two that the words do not choose
+            ctx.findings.report(NotRead(words_from(cur, start)), cur.span_from(start))
     return n
+
+
+_EITHER = 4
+"""Numbers no further apart than this are left to the knitter ("4 or 5 rows")."""
 
 
 def parse_side(cur: Cursor) -> Side | None:

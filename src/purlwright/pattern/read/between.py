@@ -163,7 +163,21 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         kept = [
             w
             for w in words[:goes]
-            if w not in {"sts", "stitches", "the", "held", "of", "on", "back", "place", "slip", "put"}
+            if w
+            not in {
+                "sts",
+                "stitches",
+                "the",
+                "st",
+                "stitch",
+                "held",
+                "of",
+                "on",
+                "back",
+                "place",
+                "slip",
+                "put",
+            }
         ]
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n

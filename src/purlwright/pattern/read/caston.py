@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
@@ -48,6 +50,24 @@ _WHERE = Phrases(
     "over bound - off sts|stitches|edge", "over the? bo sts|stitches?",
     "in place of those|the cast|bound off",
 )  # fmt: skip
+
+
+def parse_cast_on_for(cur: Cursor, ctx: Context) -> CastOn | None:
+    """FOR-CAST-ON: "for" PIECE ","? ("I" | "you")? CAST-ON: "For my square I cast on 23 sts"."""
+    here = cur.at
+    cur.at += 1
+    for _ in range(7):
+        t = cur.peek()
+        if t.kind not in {"w", "s"} and t.low not in {",", "i"}:
+            break
+        if t.low in {"cast", "cast-on", "co"}:
+            found = parse_cast_on(cur, ctx)
+            if found is not None:
+                return replace(found, span=cur.span_from(here))
+            break
+        cur.at += 1
+    cur.at = here
+    return None
 
 
 def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
@@ -201,6 +221,9 @@ def _method_first(cur: Cursor) -> str:
 def _verb(cur: Cursor) -> bool:
     """VERB: "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
     skip(cur, "i", "we", "then", "you")
+    if cur.peek().low == "set" and cur.peek(1).low in {"up", "on"} and cur.peek(2).value is not None:
+        cur.at += 2
+        return True
     return cur.any_phrase("cast-on", "cast - on", "cast on", "casting on", "co", "caston") is not None or (
         cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None
     )

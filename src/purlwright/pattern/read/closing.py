@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern.read.amounts import rest_of_clause, skip, take_words, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.prose import sentence_end
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
 
 if TYPE_CHECKING:
@@ -371,7 +372,9 @@ def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
     colour = t.text if t.low in ctx.yarns else None
     at = cur.at
     skip(cur, ",", "and", "but")
-    if cur.peek().low in {"leaving", "leave", "with"}:
+    if cur.peek().low in {"leaving", "leave"} or (
+        cur.peek().low == "with" and cur.peek(1).low in {"a", "an", "long", "short", "enough"}
+    ):
         rest_of_clause(cur)
     else:
         cur.at = at
@@ -488,10 +491,24 @@ _FINISH = Phrases(
     "leave a? long|short tail",
     "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side",
     "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
-    "pull tightly", "draw up tightly", "fringe",
+    "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?", "secure inside|well",
+    "block|press|steam lightly",
 )  # fmt: skip
 
 
+_CUTTING = (
+    "cut|snip|slash open|along|between|through|down|up|the steek|stitches|sts?",
+    "cut|snip open|along|between|through|down|up|the",
+    "machine -? stitch|sew|zigzag",
+    "reinforce|secure the? steek|edges|columns|column",
+    "crochet|sew a? two? lines? reinforcement|reinforcements|chain|chains",
+)
+_UNDOING = (
+    "unpick|undo|unzip|remove|unravel|release|unzipping|undoing|unpicking the? waste|scrap|contrast|provisional|crochet"
+    " yarn|thread|wool|cast-on|cast|chain|edge?",
+    "unpick|undo|unzip|unravel|release the? cast-on|cast|chain|crochet",
+    "unpick|undo|unzip|unravel|release your? provisional",
+)
 _ENDS_OF_YARN = frozenset("tail tails end ends".split())
 _EDGES_DRAWN = frozenset("edge edges ridges ridge rows selvedge brim crown gap gaps hole holes".split())
 _LIVE = frozenset("st sts stitch stitches loops live them".split())
@@ -502,6 +519,19 @@ def _drawn_edge(cur: Cursor) -> bool:
 
     "Run the tail through the ridges of the crown edge", "close the small gaps with the yarn ends"
     """
+    if cur.any_phrase(*_CUTTING) and not {"yarn", "wool", "thread", "tail"}.intersection(
+        cur.peek(i).low for i in range(until_mark(cur, 8))
+    ):
+        rest_of_clause(cur)
+        return True
+    if cur.any_phrase(*_UNDOING):
+        end = sentence_end(cur)
+        words = {t.low for t in cur.tokens[cur.at : end]}
+        if not words & {"knit", "purl", "work", "graft", "join", "k", "p"}:
+            cur.at = end
+            return True
+        rest_of_clause(cur)
+        return True
     if cur.peek().low not in {"run", "gather", "close", "thread", "draw", "sew", "use"}:
         return False
     n = until_mark(cur, 20)

@@ -104,6 +104,17 @@ _CARE = re.compile(
     r"|minding)\b(?! to (?:k|p|knit|purl|pearl|seam|narrow|widen|slip|cast|repeat|make|decrease|increase)\b)"
 )
 """CARE: "remembering that this is the pattern row", "taking care not to drop the loops"."""
+_BUT_FOR = re.compile(
+    r"(?:all plain |all )?(?:except|excepting|save|saving|but) (?:for )?(?:that )?(?:the|at the|those) (?:\w+ )?"
+    r"(?:seam|edge|border|end|centre|middle|side|ribbed)\b"
+)
+"""BUT-FOR: "except the seam-stitch", what goes on as it was."""
+_BY_DOING = re.compile(
+    r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping|bringing|seaming|purling)"
+    r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)|past (?:it|the seam)"
+    r"|on ?to (?:one|a|the same|another|the first|this) (?:needle|pin)|with the others?|(?:of )?the other needles? (?:the same)?)\b"
+)
+"""BY-DOING: "by taking up the loop below", "without narrowing": how it is done, after it is said."""
 _UNSAID = re.compile(
     r"(?:these|which|this|we|they|such|the) (?:.{0,40} )?(?:not|no more|no longer|never|neither|nor) (?:be )?"
     r"(?:again )?(?:mention(?:ed)?|given|counted|named|described|repeated in|noticed|referred)"
@@ -135,10 +146,12 @@ def take_remark(cur: Cursor, out: list[Action]) -> bool:
     if n < 2:
         return False
     words = _lows(cur, n)
-    kind = next((k for k in (_UNSAID, _CARE, _HAVE, _RESULT, _SO_THAT) if k.match(words)), None)
+    kind = next(
+        (k for k in (_UNSAID, _CARE, _HAVE, _RESULT, _BUT_FOR, _BY_DOING, _SO_THAT) if k.match(words)), None
+    )
     if kind is None:
         return False
-    if kind in {_CARE, _SO_THAT, _UNSAID}:
+    if kind in {_CARE, _SO_THAT, _UNSAID, _BUT_FOR}:
         n = max(n, _clause(cur, commas=False))
     cur.at += n
     span = cur.span_from(here)
@@ -225,7 +238,7 @@ _KNIT = r"(?P<how>plain|knit(?:ted)?(?: plain)?|purl(?:ed)?|pearl(?:ed)?|seam(?:
 _ALTERNATE = (
     re.compile(
         rf"(?:the )?(?:every|each|all the|all|the)? ?(?:other|second|2nd|2d|alternate|intermediate|intervening"
-        rf"|even|back|return) {_ROW}(?: (?:is|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
+        rf"|even|back|return) {_ROW}(?: (?:from|after) (?:this|here)(?: one| row| round)?)?(?: (?:is|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
         rf"(?: (?:knit(?:ted)?|worked))?(?: in)? {_KNIT}(?: knitting)?$"
     ),
     re.compile(
@@ -253,7 +266,7 @@ _SLIPPED_FIRST = re.compile(
 )
 _DOUBLE = re.compile(
     r"(?:(?:and|but) )?(?:always )?(?:knit(?:ting)?|work(?:ing)?|purl(?:ing)?|seam(?:ing)?|pearl(?:ing)?)?(?: only)?"
-    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double|two|2|twice|made|long|over|overs|stitches that were|loops)\b"
+    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double(?! st)|two|2|twice|made|long|over|overs|stitches that were|loops)\b"
     r".*\b(?:as|only as|into) (?:only )?(?:one|1|a single)(?: (?:stitch|st|loop))?(?: only| each)?$"
 )
 _DROPPED = re.compile(

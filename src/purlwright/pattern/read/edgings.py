@@ -377,6 +377,10 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     elif (verb := cur.take("knitwise", "purlwise")) is not None:
         how = "knit" if verb.low[0] == "k" else "purl"
     cur.any_phrase("the", "about|approximately|approx|around|an additional|another|a total of|back up the")
+    early = _rate(cur)
+    if early is not None:
+        edge = _edge(cur) if cur.peek().low in _ALONG else None
+        return (PickUp(how=how, edge=edge, rate=early, span=cur.span_from(here)),)
     count = parse_number(cur, ctx)
     cur.any_phrase("more|extra|new|edge|loose|slipped|heel|live")
     if count is None and cur.peek().low in {"a", "one"} and cur.peek(1).low in {"st", "stitch"}:

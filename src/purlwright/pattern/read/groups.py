@@ -23,7 +23,7 @@ from purlwright.pattern.read.working import (
     parse_times,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Choice, Into, Note, Number, Repeat, Said, Work, Yarn
+from purlwright.pattern.tree import Choice, Into, Note, Number, Repeat, Said, Unread, Work, Yarn
 
 __all__ = ["WORDS", "parse_bracket"]
 
@@ -80,6 +80,9 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     elif not cur.kept.get("deep") and not cur.kept.get("unclosed"):
         cur.kept["unclosed"] = True
         ctx.findings.report(UnclosedRepeat(t.low), t.span)
+        if depth <= 1 and _counts_at_end(cur):
+            # "[K3, p1 6 times.": which stitches are repeated nobody can tell
+            return (Unread(words=said_words(cur, here), span=cur.span_from(here)),)
     if not body:
         return (Note(words=said_words(cur, here), span=cur.span_from(here)),)
     if len(body) == 1 and isinstance(body[0], Choice) and cur.pad[cur.at].low != "x":
@@ -89,6 +92,12 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         # "ssk (slip, slip, knit)": an explanation
         return (Note(words=said_words(cur, here), span=cur.span_from(here)),)
     return _after_bracket(cur, ctx, here, body, t.low, depth)
+
+
+def _counts_at_end(cur: Cursor) -> bool:
+    """Whether the words just read end in how often they are worked."""
+    last = cur.pad[cur.at - 1].low
+    return last in {"times", "twice", "more", "x"} or (last == "." and cur.pad[cur.at - 2].low in {"times", "twice"})
 
 
 def _letter_mark(cur: Cursor, here: int) -> str:

@@ -36,6 +36,7 @@ from purlwright.pattern.tree import (
     Gather,
     Hold,
     InGround,
+    InPattern,
     Into,
     Label,
     Note,
@@ -86,6 +87,9 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
         return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
     actions = _Reading(cur, mine, text, in_row=head is not None).actions()
+    actions = [_too_large(a, mine, text) for a in actions]
+    if head is not None:
+        actions = _cast_on_first(head, actions)
     if head is not None and _of_needle(head, ctx):
         actions = [on_the_needle(a) for a in actions]
     talk = head is None and bool(actions) and all(isinstance(a, Note) for a in actions)
@@ -95,6 +99,28 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         findings=tuple(mine.findings),
         note=talk and not len(mine.findings) and is_talk(cur.tokens),
     )
+
+
+def _too_large(action: Action, ctx: Context, text: str) -> Action:
+    """A step whose number no needle holds is left out; the number's finding stands already."""
+    for f in ctx.findings.findings:
+        if f.code == "number-too-large" and action.span.start <= f.span.start and f.span.end <= action.span.end:
+            return Unread(words=text[action.span.start : action.span.end], span=action.span)
+    return action
+
+
+def _cast_on_first(head: Label, actions: list[Action]) -> list[Action]:
+    """CAST-ON-FIRST: "Row 6: Cast on 3, k to end": in a row that works stitches, new ones come at its beginning."""
+    first = actions[0] if actions else None
+    if (
+        isinstance(first, CastOn)
+        and first.at == "start"
+        and first.count is not None
+        and (head.next is not None or (head.numbers and min(head.numbers) > 1))
+        and any(isinstance(a, (*_WORKED, InPattern)) for a in actions[1:])
+    ):
+        return [changed(first, at="beginning"), *actions[1:]]
+    return actions
 
 
 def _opens_section(cur: Cursor) -> bool:

@@ -80,6 +80,14 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     t = cur.next()
     act: Literal["place", "slip", "remove"]
+    if t.low in {"removing", "slipping", "discarding"}:
+        act = "slip" if t.low == "slipping" else "remove"
+        if cur.any_phrase("all|both|the|each|any? the|other|remaining? markers|marker|m|m's"):
+            cur.any_phrase("the last time", "on the last rep|repeat|round|row|time", "as you come to them|it",
+                           "as you go", "except the? beg|beginning|bor|first marker?")  # fmt: skip
+            return (Marker(act=act, span=cur.span_from(here)),)
+        cur.at = here
+        return None
     if t.low in {"pm", "sm", "rm", "slm", "slipm", "plm", "slmrk"}:
         act = "remove" if t.low == "rm" else "place" if t.low.startswith("p") else "slip"
         dot = cur.peek()
@@ -507,7 +515,7 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 _MARK = (parse_marker,)
 _YARN = (parse_yarn,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **dict.fromkeys(("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace"), _MARK),
+    **dict.fromkeys(("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace", "removing", "slipping", "discarding"), _MARK),
     "place": (parse_marker, parse_return, parse_hold),
     "put": (parse_return, parse_hold),
     "leave": (parse_hold,),

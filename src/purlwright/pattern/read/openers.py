@@ -12,7 +12,7 @@ from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
 from purlwright.pattern.read.byneedle import parse_by_needle
-from purlwright.pattern.read.caston import parse_cast_on
+from purlwright.pattern.read.caston import parse_cast_on, parse_cast_on_for
 from purlwright.pattern.read.closing import (
     parse_bind_off,
     parse_break,
@@ -24,6 +24,7 @@ from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.edgejoin import parse_edge_join
 from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
 from purlwright.pattern.read.references import parse_chart_row
+from purlwright.pattern.read.oldrows import parse_old
 from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.read.rowsagain import parse_rows_again
@@ -101,7 +102,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     (
         (
-            "cast co casting caston i then you using with the long longtail provisional provisionally "
+            "cast co casting caston set i then you using with the long longtail provisional provisionally "
             "judy judy's german crochet tubular knitted cable loosely old italian backward thumb "
             "turkish"
         ),
@@ -122,6 +123,10 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
     ),
     (
+        "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry crochet",
+        (parse_finish,),
+    ),
+    (
         "join close form joining",
         (
             parse_join,
@@ -136,7 +141,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
         (parse_close,),
     ),
-    ("close", (parse_finish,)),
+    ("for", (parse_cast_on_for,)),
     ("fasten", (parse_gather,)),
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),
@@ -231,6 +236,9 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     joined = parse_edge_join(cur)
     if joined is not None:
         return (joined,)
+    old = parse_old(cur)
+    if old is not None:
+        return old
     got = statement(cur, ctx)
     if got is not None:
         return got

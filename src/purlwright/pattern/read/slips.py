@@ -25,7 +25,7 @@ from purlwright.pattern.read.working import (
     work,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Turn, TurnHow, Work
+from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Turn, TurnHow, Work, Wrap
 from purlwright.text import Span
 
 Side = Literal["front", "back"]
@@ -220,7 +220,7 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
             "pwise|purlwise|pw",
             "p|purl -? wise",
             "as if|though you? were|are? going? to purl|pearl|seam",
-            "as|like if|for? to? purl|purling|pearl|pearling|seaming|seam",
+            "as|like if? for? to? purl|purling|pearl|pearling|seaming|seam",
         ):
             kind = "p"
             cur.any_phrase("plain", "them|it")
@@ -285,7 +285,13 @@ def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) 
     t = cur.pad[cur.at]
     if t.low not in {"to", "on", "onto", "back", "over", "in", "upon", "from", "and"}:
         return None
+    bound = _bound_together(cur, ctx, here, count)
+    if bound is not None:
+        return bound
     at = cur.at
+    if cur.any_phrase("to|onto|on the? right|rh|other|working hand? -? needle"):
+        cur.any_phrase("needle")
+        return (work("sl", count, cur.span_from(here)),)
     if cur.any_phrase(
         "back|over to|on|onto|upon the? left|lh|ln hand? -? needle?",
         "to|onto|on left|lh|ln hand? needle?",
@@ -549,6 +555,61 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
     return n, plural or n > 1, 1
 
 
+def _first_over(cur: Cursor, ctx: Context) -> Steps | None:
+    """first-over := "pass" "the"? "first" ("of" "these" number? stitches)? "over" "the"? "other" number
+
+    "pass first of these 3 sts over the other 2", "lift the 1st st over the last 2 sts"
+    """
+    here = cur.at
+    if not cur.any_phrase(
+        "pass|lift|draw|pull|slip the? first|1st|third|3rd|fourth|4th of these|those|the? last? 2|3|4|5|6|two|three|four|five?"
+        " sts|stitches? over|up?",
+        "pass|lift|draw|pull the? first|1st|third|3rd|fourth|4th st|stitch? over",
+    ):
+        return None
+    cur.take("over")
+    cur.any_phrase("the? other|last|next|following|second|remaining and? third?", "the")
+    over = parse_number(cur, ctx)
+    cur.any_phrase("sts|stitches|st|stitch just? worked|knitted?")
+    if over is None or not over.values[0] or over.values[0] < 2:
+        cur.at = here
+        return None
+    return (PassOver(count=number_of(1, cur.span_from(here)), over=over, span=cur.span_from(here)),)
+
+
+def _bound_together(cur: Cursor, ctx: Context, here: int, count: Number) -> Steps | None:
+    """bound-together := slip "to" "cn" sep "wrap" "yarn" how-often "around" "these" stitches sep "k" number "from" "cn"
+
+    "sl next 4 sts to cable needle, wrap yarn twice around these sts, k4 from cable needle"
+    """
+    at = cur.at
+    if not cur.any_phrase("to|onto|on a|the? cable|spare? needle|cn", "to|onto|on a|the? cn"):
+        return None
+    cur.any_phrase(",|and|; then?")
+    if not cur.any_phrase("wrap|wind|wrapping|winding the? yarn|wool|thread"):
+        cur.at = at
+        return None
+    for _ in range(16):
+        if cur.peek().low in {"around", "round", "about"} or not cur.peek().kind:
+            break
+        cur.next()
+    cur.any_phrase("around|round|about these|the|them|all|those?")
+    parse_number(cur, ctx)
+    take_stitch_word(cur)
+    while cur.take(",", "then", "and", ";") is not None:
+        pass
+    wrapped = cur.span_from(here)
+    start = cur.at
+    verb = cur.take("k", "knit", "work", "p", "purl")
+    n = parse_number(cur, ctx) if verb is not None else None
+    cur.any_phrase("them", "the? sts|stitches")
+    if verb is None or not cur.any_phrase("from the? cable|spare? needle|cn", "from the? cn", "off the? cn|needle"):
+        cur.at = at
+        return None
+    step = Work(stitch="p" if verb.low[0] == "p" else "k", count=n or count, span=cur.span_from(start))
+    return (Wrap(count=count, span=wrapped), step)
+
+
 def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Pass := pass-over that stands by itself
 
@@ -556,6 +617,9 @@ def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """
     del depth
     here = cur.at
+    first = _first_over(cur, ctx)
+    if first is not None:
+        return first
     found = parse_pass_over(cur, ctx)
     if found is None:
         return None

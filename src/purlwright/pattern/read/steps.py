@@ -40,6 +40,11 @@ _TIMES = frozenset("twice once thrice x for another".split())
 _ENDS = frozenset({",", ";", ")", "]", "}", "(", "[", "{", "*", "**", "|"})
 _MOST_OFFERS = 10
 """How many unread stretches of one line get the nearest reading looked up."""
+_DOUBLE_OVER = (
+    "in|into each|every|the? double yo|yos|yarn|over overs|over?",
+    "in|into each|every|the? yo twice",
+    "in|into each|every|the? double -? yo",
+)
 _NO_CLOSERS: frozenset[str] = frozenset()
 _PLAIN_WORDS = frozenset(
     "the as in with using on to a same like row rnd round using place put leave move take make mark "
@@ -70,6 +75,9 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
         return None
     t = pad[cur.at]
     low = t.low
+    if low in {"in", "into"} and cur.any_phrase(*_DOUBLE_OVER):
+        # "k1, p1 into each double yo": its two loops, one after the other
+        return (*found[:-1], replace(found[-1], span=cur.span_from(start)))
     if low in {",", ""}:
         if low == "," and (pad[cur.at + 1].kind == "n" or pad[cur.at + 1].value is not None):
             found = _late_times(cur, ctx, start, found)

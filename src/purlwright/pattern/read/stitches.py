@@ -409,7 +409,13 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
             return (Work(stitch=base, count=tail[0], span=cur.span_from(here)),)
         cur.at = at
     if take_through_back(cur):
-        return _every(cur, here, f"{base}1tbl") or (work(f"{base}1tbl", ONE, cur.span_from(here)),)
+        every = _every(cur, here, f"{base}1tbl")
+        if every is not None:
+            return every
+        step = work(f"{base}1tbl", ONE, cur.span_from(here))
+        if cur.pad[cur.at].low in PLACE_WORDS and (place := parse_place(cur, ctx)) is not None:
+            return (Fill(body=(step,), to=place, span=cur.span_from(here)),)
+        return (step,)
     if cur.take("below"):
         return (work(f"{base}1below", ONE, cur.span_from(here)),)
     return None

@@ -150,6 +150,8 @@ def _run_to(cur: Cursor, start: int) -> int:
             counted += t.low not in {"k", "p"}
         elif t.low in {"across", "around"} or (t.low == "to" and pad[i + 1].low in {"end", "the"}):
             before = pad[i - 1]
+            if before.low == "tbl" and pad[i - 2].low in {"k", "p", "knit", "purl"}:
+                return 0
             return i if counted > 1 and (before.kind == "n" or before.low not in {"k", "p"}) else 0
         elif t.low not in _RUN_WORDS:
             return 0

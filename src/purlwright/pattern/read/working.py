@@ -290,6 +290,9 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
         joined += one.text
         step = 2
     low = joined.lower()
+    if t.text == "a":  # "with a larger needle", though a yarn is called A
+        cur.at = here
+        return None
     known = low in ctx.yarns or t.low in {"mc", "cc"} or (step == 2 and t.low == "cc")
     if not known and len(t.text) == 1 and "A" <= t.text <= "J":
         known = one.low not in STITCH_WORDS and not (one.kind == "n" and one.glued)
