@@ -383,7 +383,7 @@ def _begin_again(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
         return None
     again = cur.take("again", "back") is not None or verb.low == "recommence"
     skip(cur, ",")
-    if cur.take("from", "at", "as", "with", "to") is None or not again:
+    if cur.take("from", "at", "as", "with", "to", "on", "in") is None or not again:
         cur.at = here
         return None
     skip(cur, "at", "from", "in")

@@ -83,6 +83,11 @@ _WHERE = (
     "on each side",
     "at the? end",
     "on your? holder",
+    "all round",
+    "on the? needle|needles|pin|pins all round",
+    "on the? pin|pins",
+    "on the? two|three|four|2|3|4 needles|pins",
+    "on each pin",
 )
 
 

@@ -9,7 +9,7 @@ own. What a remark says is not checked.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace as changed
 
@@ -18,10 +18,16 @@ from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Action,
     Fill,
+    InGround,
+    InPattern,
     Note,
     Number,
+    PickUp,
+    Place,
     PlaceKind,
+    Repeat,
     RowRule,
+    Said,
     Stated,
     Unread,
     Work,
@@ -34,7 +40,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Step
 
-__all__ = ["parse_rule", "take_aside", "take_remark"]
+__all__ = ["parse_rule", "take_aside", "take_hanging", "take_heading", "take_remark"]
 
 _MOST = 60
 """No remark is looked at for more words than this."""
@@ -205,7 +211,11 @@ _EXPLAINS = re.compile(
     r"|same|wool|thread|first|last)|so |as |in order|for the|always|see|st|stitch|stitches|about|or |i e|there"
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
-_SAYS_SO = re.compile(r"(?:that is|i \. e|viz|called|this is|these are|which)\b(?!.*\brepeat)")
+_SAYS_SO = re.compile(
+    r"(?:that is|i \. e|viz|called|this is|these are|which"
+    r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch|loop|st|over)s?\b)"
+    r"(?!.*\brepeat)"
+)
 _FORMED = re.compile(
     r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked)\b"
 )
@@ -278,8 +288,6 @@ _DROPPED = re.compile(
 
 def _knit_or_purl(words: str) -> Step:
     stitch = "p" if words.startswith(("purl", "pearl", "seam")) else "k"
-    from purlwright.pattern.tree import Place
-
     return Fill(body=(Work(stitch=stitch, count=_ONE),), to=Place(kind=PlaceKind.END))
 
 
@@ -323,3 +331,145 @@ def _clause_of_rule(cur: Cursor) -> int:
     while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS and t.low != ",":
         n += 1
     return n
+
+
+# --- what hangs on the step before ---------------------------------------------------------------------------
+
+_HANGS = frozenset(
+    "without by beyond past on onto knit purl pearl work to all throughout and 16 with".split()
+)
+_TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
+
+
+def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
+    """HANGING: BY-DOING | "knit these" "together"? | "to the end", of the steps of this sentence; a count of
+    what was picked up.
+    """
+    low = cur.peek().low
+    last = out[-1] if out else None
+    if last is None or isinstance(last, Unread):
+        return False
+    if isinstance(last, PickUp) and (_picked(cur, out, last) or _knitted(cur, out, last)):
+        return True
+    if low not in _HANGS:
+        return False
+    here = cur.at
+    if low in {"knit", "purl", "pearl", "work"}:
+        return _these(cur, out, last)
+    if low in {"to", "all", "throughout"}:
+        return _all_of_it(cur, out, since)
+    n = _clause(cur)
+    if n < 2 or _BY_DOING.match(_lows(cur, n)) is None:
+        return False
+    cur.at += n
+    out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+    return True
+
+
+def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
+    """THESE: "knit these", "purl them together", after "to the last 2 sts"."""
+    here = cur.at
+    place = last.to if isinstance(last, Fill | Repeat | InPattern | InGround) else None
+    if place is None or place.before is None:
+        return False
+    purl = cur.next().low in {"purl", "pearl"}
+    if not cur.phrase("these|them|those two|2|three|3|last|sts|stitches? stitches|sts?"):
+        cur.at = here
+        return False
+    tog = cur.any_phrase("together|tog") is not None
+    n = place.before
+    if tog:
+        pair = _TOGETHER.get(n.at(0) or 0)
+        if pair is None or len(n.values) > 1:
+            cur.at = here
+            return False
+        out.append(Work(stitch=pair[purl], count=_ONE, span=cur.span_from(here)))
+        return True
+    cur.any_phrase("plain")
+    out.append(Work(stitch="p" if purl else "k", count=n, span=cur.span_from(here)))
+    return True
+
+
+def _all_of_it(cur: Cursor, out: list[Action], since: int) -> bool:
+    """ALL-OF-IT: ", to the end" after some counted stitches: all of them over and over."""
+    here = cur.at
+    body = out[since:]
+    if cur.peek(-1).low != "," or len(body) < 2 or not all(isinstance(s, Work) for s in body):
+        return False
+    if not cur.any_phrase(
+        "to the? end of? the? row|round|needle?", "all? round", "all? along the? row|needle?",
+        "throughout the? row|round?",
+    ):  # fmt: skip
+        return False
+    if cur.peek().low not in {"", ".", ";", "("}:
+        cur.at = here
+        return False
+    span = body[0].span.cover(cur.span_from(here))
+    place = Place(kind=PlaceKind.END, span=cur.span_from(here))
+    out[since:] = [Repeat(body=tuple(body), to=place, said=Said.TO, mark="", span=span)]  # type: ignore[arg-type]
+    return True
+
+
+def _picked(cur: Cursor, out: list[Action], last: PickUp) -> bool:
+    """PICKED: ", 16 in all", after picking up an unsaid number."""
+    t = cur.peek()
+    if last.count is not None or t.kind != "n" or not isinstance(t.value, int):
+        return False
+    here = cur.at
+    cur.at += 1
+    cur.any_phrase("stitches|sts|loops")
+    if not cur.any_phrase("in all", "altogether", "in total"):
+        cur.at = here
+        return False
+    number = Number(values=(min(t.value, 1_000_000),), span=t.span)
+    out[-1] = changed(last, count=number, span=last.span.cover(cur.span_from(here)))
+    return True
+
+
+def _knitted(cur: Cursor, out: list[Action], last: PickUp) -> bool:
+    """KNITTED: "and knit them", after taking up loops."""
+    here = cur.at
+    cur.take("and")
+    if not cur.any_phrase("knit|knitting them|these plain?", "purl|purling them|these"):
+        cur.at = here
+        return False
+    how: Literal["knit", "purl"] = "purl" if cur.tokens[here].low.startswith("purl") else "knit"
+    cur.any_phrase("with the others", "on to|onto the same needle", "as you take them up", "as you go")
+    out[-1] = changed(last, how=how, span=last.span.cover(cur.span_from(here)))
+    return True
+
+
+# --- headings ------------------------------------------------------------------------------------------------
+
+_WORKS = _ORDERS - {"work", "make"} | {"bo", "co", "graft", "decrease", "inc", "dec", "rib"}
+_HEADING = re.compile(
+    r"(?:(?:on|in|for) the (?:next|following|same|first|\w+(?:th|st|nd|rd|d)) (?:row|round) ,? ?)?"
+    r"(?:(?:now |then )?(?:make|form|work|begin) (?!\d|one\b|two\b)(?:a |the )[a-z '-]+"
+    r"|(?:the |these |this )[a-z '-]+ (?:is|are|must be|to be|should be) (?:then |now )?(?:made|worked|formed|done|knitted|knit)"
+    r"[a-z '-]*|[a-z ,'-]*(?:thus|as follows|as under|in this (?:way|manner)|in the following (?:way|manner)))$"
+)
+
+
+def take_heading(cur: Cursor) -> bool:
+    """HEADING: words before a colon that only lead to what follows ("in the next row make the holes thus:"), or
+    "on the 3rd row" before a stitch.
+    """
+    if cur.peek().kind not in {"w", "s"}:
+        return False
+    if cur.peek().low in {"on", "in"} and cur.peek(1).low == "the" and cur.peek(2).kind == "o":
+        if cur.peek(3).low in {"row", "round"} and cur.peek(4).low in _ORDERS | {","}:
+            cur.at += 4
+            return True
+    n = 0
+    while n < 24 and (t := cur.peek(n)).kind and t.low not in {".", ";", ":", "(", "[", "*", "**", "!"}:
+        if t.kind == "n":
+            return False
+        n += 1
+    if cur.peek().low in _WORKS or n < 3 or cur.peek(n).low != ":" or _HEADING.match(_lows(cur, n)) is None:
+        return False
+    if not cur.peek(n + 1).kind:
+        return False
+    cur.at += n + 1
+    while cur.peek().low == "-":
+        cur.at += 1
+    return True

@@ -25,7 +25,11 @@ def each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:
     """EACH-NEEDLE: "at the"? ("beginning" | "end") "of each needle": once on every needle of the round."""
     here = cur.at
     skip(cur, ",", "at", "the", "on")
-    t = cur.take("beginning", "beg", "end", "start")
+    t = cur.take("beginning", "beg", "end", "start", "both")
+    both = t is not None and (t.low == "both" or cur.phrase("and at? the? end|beginning"))
+    if t is not None and t.low == "both" and cur.take("ends") is None:
+        cur.at = here
+        return None
     if t is None or not cur.phrase("of each|every|the needle|needles|pin") or cur.peek(-2).low == "the":
         cur.at = here
         return None
@@ -38,7 +42,10 @@ def each_needle(cur: Cursor, change: Literal[1, -1]) -> tuple[Step, ...] | None:
         stitch = Work(stitch="kfb", count=ONE, span=span)
         short = ONE
     body: tuple[Step, ...] = (stitch, InPattern(to=at_end, span=span))
-    if t.low == "end":
+    if both:
+        short_end = Place(kind=PlaceKind.NEEDLE_END, before=short, span=span)
+        body = (stitch, InPattern(to=short_end, span=span), stitch)
+    elif t.low == "end":
         before = Place(kind=PlaceKind.NEEDLE_END, before=short, span=span)
         body = (InPattern(to=before, span=span), stitch)
     return (Repeat(body=body, said=Said.OPEN, mark="", span=span),)

@@ -145,6 +145,13 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         "all round",
         "only",
     )
+    cur.any_phrase("on|over these|the|those stitches|sts|needles only|alone?")
+    if cur.peek().low in {"on", "over"} and cur.peek(2).value is not None and cur.peek(2).low != "one":
+        at = cur.at
+        cur.at += 2
+        amount(cur, ctx)
+        if not cur.phrase("heel|instep|remaining|centre|middle? stitches|sts only|alone?"):
+            cur.at = at
     skip(cur, ",")
     u = parse_until(cur, ctx)
     if u is None and out and isinstance(out[-1], InGround | InPattern):

@@ -28,6 +28,9 @@ __all__ = ["parse_go_on", "parse_ground_rows"]
 _GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl k p rib working".split())
 
 
+_ON_TILL = frozenset("for until till plain in as".split())
+
+
 def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | None:
     """("work" | "cont" | "keep" | "knit") "on"? "even"? ("in" GROUND | "as set")? UNTIL?: "Cont in garter
     st until ...".
@@ -49,6 +52,8 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         if cur.peek().glued:
             cur.at = here
             return None
+    if verb in {"knit", "purl", "work"} and cur.peek().low == "on" and cur.peek(1).low in _ON_TILL:
+        cur.at += 1
     if verb not in {"knit", "purl", "rib", "work", "switch"}:
         at = cur.at
         skip(cur, "on", "to", "work", "working", "knit", "knitting", "going")

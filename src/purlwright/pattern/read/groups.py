@@ -97,7 +97,9 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 def _counts_at_end(cur: Cursor) -> bool:
     """Whether the words just read end in how often they are worked."""
     last = cur.pad[cur.at - 1].low
-    return last in {"times", "twice", "more", "x"} or (last == "." and cur.pad[cur.at - 2].low in {"times", "twice"})
+    return last in {"times", "twice", "more", "x"} or (
+        last == "." and cur.pad[cur.at - 2].low in {"times", "twice"}
+    )
 
 
 def _letter_mark(cur: Cursor, here: int) -> str:

@@ -15,7 +15,7 @@ from msgspec.structs import replace as changed
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.byneedle import on_the_needle
-from purlwright.pattern.read.customs import parse_rule, take_aside, take_remark
+from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
@@ -104,7 +104,11 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
 def _too_large(action: Action, ctx: Context, text: str) -> Action:
     """A step whose number no needle holds is left out; the number's finding stands already."""
     for f in ctx.findings.findings:
-        if f.code == "number-too-large" and action.span.start <= f.span.start and f.span.end <= action.span.end:
+        if (
+            f.code == "number-too-large"
+            and action.span.start <= f.span.start
+            and f.span.end <= action.span.end
+        ):
             return Unread(words=text[action.span.start : action.span.end], span=action.span)
     return action
 
@@ -198,9 +202,12 @@ class _Reading:
         cur = self.cur
         while not cur.done and len(self.out) < _MOST:
             here = cur.at
+            if self.fresh and take_heading(cur):
+                self.lead = here if self.lead < 0 else self.lead
+                continue
             if self._pause() or self._beside(here) or self._talk(here, first=True) or self._joined(here):
                 continue
-            if self._explained() or self._ruled(here) or self._read(here):
+            if self._hanging() or self._explained() or self._ruled(here) or self._read(here):
                 continue
             self.lead = -1
             cur.at = here
@@ -287,6 +294,13 @@ class _Reading:
             return True
         return False
 
+    def _hanging(self) -> bool:
+        """HANGING: words that only say more of what stands before: "without narrowing", "knit these together", "to
+        the end".
+        """
+        fresh = self.fresh and self.cur.peek().low not in {"knit", "purl", "pearl"}
+        return not fresh and take_hanging(self.cur, self.out, self.since)
+
     def _explained(self) -> bool:
         """EXPLAINED: a bracket that tells which loops are meant, and works none: "(the loop made in the last
         row)".
@@ -315,6 +329,12 @@ class _Reading:
         if not self.fresh and shape_within(out, got):
             self.since = min(self.since, len(out))
             return True
+        if len(out) > self.since and self.ctx.terms == "old" and not isinstance(got[0], Note):
+            # "with the finer needles, knit 10 rounds": one instruction
+            tool = out[-1]
+            if isinstance(tool, Note) and tool.words.lower().endswith(("needle", "needles", "pin", "pins")):
+                out.pop()
+                got = (changed(got[0], span=tool.span.cover(got[0].span)), *got[1:])
         put(out, got, self.since)
         if any(isinstance(a, STATEMENTS) for a in got):
             self.since = len(out)

@@ -515,7 +515,10 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 _MARK = (parse_marker,)
 _YARN = (parse_yarn,)
 WORDS: dict[str, tuple[Handler, ...]] = {
-    **dict.fromkeys(("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace", "removing", "slipping", "discarding"), _MARK),
+    **dict.fromkeys(
+        ("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace", "removing", "slipping", "discarding"),
+        _MARK,
+    ),
     "place": (parse_marker, parse_return, parse_hold),
     "put": (parse_return, parse_hold),
     "leave": (parse_hold,),

@@ -318,16 +318,22 @@ def _words(cur: Cursor, here: int) -> str:
 def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | None:
     """Values := ratio ("(" (ratio | "-") ("," (ratio | "-"))* ")")? | "half" "an" | "one and a half"."""
     here = cur.at
-    if cur.any_phrase("half an", "half a"):
+    if cur.any_phrase("half an", "half a", "one - half of? an?", "one half of? an?"):
         return (Fraction(1, 2),)
+    if cur.any_phrase("three - quarters|fourths of? an?", "three quarters|fourths of? an?"):
+        return (Fraction(3, 4),)
     if cur.phrase("an|a") and _is_unit(cur.peek()):
         return (Fraction(1),)
     cur.at = here
     first = parse_ratio(cur)
     if first is None:
         return None
-    if cur.phrase("and a half"):
+    if cur.any_phrase("and a|one - half", "and a|one half", "and half"):
         return (first + Fraction(1, 2),)
+    if cur.any_phrase("and a|one - quarter|fourth", "and a|one quarter|fourth"):
+        return (first + Fraction(1, 4),)
+    if cur.any_phrase("and three - quarters|fourths", "and three quarters|fourths"):
+        return (first + Fraction(3, 4),)
     opened = cur.peek()
     if opened.low not in _CLOSES:
         return (first,)

@@ -188,6 +188,8 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     t = cur.peek()
     if t.low in _STITCH_VERBS and not _many_rows_ahead(cur):
         return None
+    if t.low == "seam" and cur.peek(1).low in {"to", "till", "until", "plain", "all", "every", "across"}:
+        return None
     readers = _OPENERS.get(t.low)
     if readers is None and t.value is not None and t.low not in {"once", "twice"}:
         readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)

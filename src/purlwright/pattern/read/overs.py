@@ -159,7 +159,8 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if verb:
         cur.at += 1
         cur.take("the", "your", "a")
-    if pad[cur.at].low not in _MATERIAL:
+    again = verb and pad[cur.at].low == "it" and pad[cur.at + 1].low in {"back", "forward", "behind"}
+    if pad[cur.at].low not in _MATERIAL and not again:
         cur.at = here
         return None
     cur.at += 1

@@ -392,6 +392,9 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         "where you? turned",
         "turn",
         "place where you? turned",
+        "st|stitch where|at you? turned",
+        "st|stitch at|on which you turned",
+        "st|stitch in the? previous|last row where you turned",
         "turn of last|previous row",
     ):
         cur.any_phrase(
@@ -421,7 +424,7 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
         "st|stitch before decrease|dec",
         "marked st|stitch",
     ):
-        cur.take("st", "stitch", "line")
+        cur.phrase("- stitch|st|line") or cur.take("st", "stitch", "line")
         kind = PlaceKind.DECREASE
         return Place(kind=kind, before=before, span=cur.span_from(here))
     if cur.phrase("st|stitch before"):

@@ -86,7 +86,10 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
     if whens is None:
         whens = schedule(cur, ctx)
     if whens is None:
-        return None
+        if by_needle is None:
+            return None
+        whole = replace(by_needle[0], span=cur.span_from(here))  # type: ignore[type-var]
+        return (whole, *by_needle[1:])  # type: ignore[return-value]
     if count is None:
         count = ONE
     if by_needle is not None or where is None:

@@ -603,7 +603,9 @@ def _bound_together(cur: Cursor, ctx: Context, here: int, count: Number) -> Step
     verb = cur.take("k", "knit", "work", "p", "purl")
     n = parse_number(cur, ctx) if verb is not None else None
     cur.any_phrase("them", "the? sts|stitches")
-    if verb is None or not cur.any_phrase("from the? cable|spare? needle|cn", "from the? cn", "off the? cn|needle"):
+    if verb is None or not cur.any_phrase(
+        "from the? cable|spare? needle|cn", "from the? cn", "off the? cn|needle"
+    ):
         cur.at = at
         return None
     step = Work(stitch="p" if verb.low[0] == "p" else "k", count=n or count, span=cur.span_from(start))

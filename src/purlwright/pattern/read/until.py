@@ -46,6 +46,7 @@ _THINGS = frozenset(
     " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
 _DONE = "done worked completed complete knitted knit made finished formed".split()
+_USED = frozenset("worked used knitted knit off up done".split())
 _ABOUT = (
     "about",
     "approx",
@@ -238,7 +239,7 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     if (
         words
         and (words[0] in {"all", "no", "every"} or words[:2] == ["you", "have"])
-        and _STITCHES.intersection(words)
+        and (_STITCHES.intersection(words) or words[-1] in _USED or words[-2:-1] == ["worked"])
     ):
         cur.at += n
         return Until(things=" ".join(words))
@@ -266,6 +267,8 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         _left(cur, ctx)
         return Until(stitches=n)
     if not ordinal and cur.take("remain", "rem", "left") is not None:
+        return Until(stitches=n)
+    if not ordinal and cur.any_phrase("on the? needle|needles|pin|pins", "on each|every needle|pin"):
         return Until(stitches=n)
     skip(cur, "more", "garter", "full", "complete", "single", "double", "plain", "such")
     unit = cur.peek().low

@@ -113,11 +113,6 @@ def take_manner(cur: Cursor) -> None:
     plain".
     """
     pad = cur.pad
-    if pad[cur.at].low == "in" or (pad[cur.at].low == "," and pad[cur.at + 1].low == "in"):
-        cur.any_phrase(
-            ",? in the? usual|ordinary|common|customary way|manner",
-            ",? in the? same way|manner as before|usual|above|directed|described?",
-        )
     t = pad[cur.at]
     while t.low in MANNER:
         if t.low == "as":
@@ -132,6 +127,11 @@ def take_manner(cur: Cursor) -> None:
             return
         cur.at += 1
         t = pad[cur.at]
+    if t.low == "in" or (t.low == "," and pad[cur.at + 1].low == "in"):
+        cur.any_phrase(
+            ",? in the? usual|ordinary|common|customary way|manner",
+            ",? in the? same way|manner as before|usual|above|directed|described?",
+        )
 
 
 def take_wraps(cur: Cursor) -> int:

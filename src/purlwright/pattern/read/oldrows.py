@@ -1,0 +1,221 @@
+"""Sentences of old books that work whole rows, or close a piece, in words of their own.
+
+In: a cursor at the start of a clause. Out: the statements or steps meant; None if the clause is none of these.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from purlwright.pattern.read.numbers import ONE
+from purlwright.pattern.tokens import number_word
+from purlwright.pattern.tree import (
+    Arrange,
+    Close,
+    Evenly,
+    Fill,
+    Hold,
+    InGround,
+    InPattern,
+    Number,
+    Place,
+    PlaceKind,
+    Unit,
+    Work,
+    WorkRows,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tree import Action
+    from purlwright.text import Span
+
+__all__ = ["parse_old"]
+
+_FIRST = frozenset(
+    "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work close the"
+    " divide plain remainder rest all".split()
+)
+_N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
+_ST = r"(?:sts?|stitch(?:es)?|loops?)"
+_HOW = r"(?P<how>knit|purl|pearl|seam|plain|purled|pearled|seamed|knitted|in pattern)"
+_ROW = r"(?P<unit>rows?|rounds?|rnds?)"
+
+
+def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
+    """OLD: whichever of the clauses below stands here, whole."""
+    if cur.peek().low not in _FIRST:
+        return None
+    here = cur.at
+    for commas in (False, True):
+        n = _words(cur, commas=commas)
+        words = " ".join(t.low for t in cur.tokens[here : here + n])
+        for pattern, make in _CLAUSES:
+            m = pattern.match(words)
+            if m is None:
+                continue
+            cur.at = here + n
+            got = make(m, cur.span_from(here))
+            if got is not None:
+                return got
+            cur.at = here
+    return None
+
+
+def _words(cur: Cursor, *, commas: bool) -> int:
+    n = 0
+    while n < 40 and (t := cur.peek(n)).kind and t.low not in {".", ";", "(", ")", "[", "]", "*", "**", ":"}:
+        if t.low == "," and not commas:
+            break
+        n += 1
+    return n
+
+
+def _number(word: str, span: Span) -> Number | None:
+    value = int(word) if word.isdigit() else number_word(word)
+    return None if value is None or value > 100_000 else Number(values=(value,), span=span)
+
+
+def _fill(how: str | None, span: Span) -> Fill | InPattern:
+    if how == "in pattern":
+        return InPattern(to=Place(kind=PlaceKind.END, span=span), span=span)
+    stitch = "p" if (how or "").startswith(("purl", "pearl", "seam")) else "k"
+    body = (Work(stitch=stitch, count=ONE, span=span),)
+    return Fill(body=body, to=Place(kind=PlaceKind.END, span=span), span=span)
+
+
+def _reduced(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "reduce to 40 stitches", "decreasing until there are only 96 stitches in the round"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Evenly(total=n, span=span),)
+
+
+def _once_round(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "knit once around plain"."""
+    return (WorkRows(body=(_fill(m["how"], span),), rows=ONE, unit=Unit.ROUND, span=span),)
+
+
+def _one_row(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "purl the entire next row", "purl 4th row"."""
+    unit = Unit.ROW if m["unit"].startswith("row") else Unit.ROUND
+    return (WorkRows(body=(_fill(m["how"], span),), rows=ONE, unit=unit, span=span),)
+
+
+def _rest(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "the remainder plain", "all the rest pearled"."""
+    return (_fill(m["how"], span),)
+
+
+def _double(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "double knit 46", "double knitting for 13 rows", "double knitting"."""
+    count = _number(m["n"], span) if m["n"] else None
+    rows = _number(m["rows"], span) if m["rows"] else None
+    if (m["n"] and count is None) or (m["rows"] and rows is None):
+        return None
+    ground = InGround(ground="double knitting", count=count, span=span)
+    if rows is not None:
+        return (WorkRows(body=(ground,), rows=rows, span=span),)
+    return (ground,)
+
+
+def _cast_off_together(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "join the toe by casting off, knitting one stitch from each needle together"."""
+    del m
+    return (Close(how="three-needle", span=span),)
+
+
+def _shared(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "divide the stitches, placing half on one needle and a quarter on each of the others"."""
+    del m
+    return (Arrange(span=span),)
+
+
+def _pinned(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "put the first 18 stitches on a safety-pin"."""
+    n = _number(m["n"], span)
+    of = {"first": "first", "last": "last", "1st": "first", None: "next"}.get(m["of"], "next")
+    return None if n is None else (Hold(count=n, place="safety pin", of=of, span=span),)  # type: ignore[arg-type]
+
+
+def _part(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "knit the instep stitches": those of one needle."""
+    stitch = "p" if m["how"].startswith(("purl", "pearl", "seam")) else "k"
+    place = Place(kind=PlaceKind.NEEDLE_END, name=m["part"], span=span)
+    return (Fill(body=(Work(stitch=stitch, count=ONE, span=span),), to=place, span=span),)
+
+
+_CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Action, ...] | None]], ...] = (
+    (
+        re.compile(
+            rf"(?:reduce|reducing)(?: the| your)?(?: number of)?(?: {_ST})? to (?:only )?{_N}(?: {_ST})?$"
+        ),
+        _reduced,
+    ),
+    (
+        re.compile(
+            rf"(?:decreasing|narrowing) (?:until|till) (?:there are |you have |there are left )?(?:only |but )?{_N}"
+            rf"(?: {_ST})?(?: (?:in the round|on the needles?|are left|left|remain|in all|altogether))*$"
+        ),
+        _reduced,
+    ),
+    (
+        re.compile(
+            r"(?P<how>knit|purl|pearl|seam) (?:plain )?(?:once|one time) (?:all )?a?round(?: plain)?$"
+        ),
+        _once_round,
+    ),
+    (
+        re.compile(
+            rf"(?P<how>knit|purl|pearl|seam) (?:plain )?(?:the )?(?:entire |whole )next {_ROW}(?: plain)?$"
+        ),
+        _one_row,
+    ),
+    (
+        re.compile(rf"(?P<how>knit|purl|pearl|seam) (?:the )?\w+(?:th|st|nd|rd|d) {_ROW}(?: plain)?$"),
+        _one_row,
+    ),
+    (
+        re.compile(
+            rf"(?:all )?(?:the )?(?:remainder|rest)(?: of the (?:row|round|needle|{_ST}))?(?: (?:is|are|being|to be))?"
+            rf"(?: (?:knit|knitted|worked))? {_HOW}$"
+        ),
+        _rest,
+    ),
+    (
+        re.compile(
+            rf"double[ -]+knit(?:ting)?(?: (?:the )?{_N}(?: {_ST})?)??(?: for (?P<rows>\d+|[a-z]+)(?: or \d+)? {_ROW})?$"
+        ),
+        _double,
+    ),
+    (
+        re.compile(
+            r"(?:join|close|cast off|bind off|place|lay|put|work)\b.*\b(?:(?:one|a|1) stitch (?:from|of|off) each"
+            r"|both needles together|two needles together)\b.*"
+        ),
+        _cast_off_together,
+    ),
+    (
+        re.compile(
+            rf"divide (?:the |your |these )?(?:whole number of )?{_ST}(?: exactly| equally)?(?: ,)? (?:placing|putting|leaving|having"
+            r"|with|so as to have|taking)\b.*\b(?:needles?|pins?|others?|instep|heel)\b.*"
+        ),
+        _shared,
+    ),
+    (
+        re.compile(
+            rf"(?:place|put|slip|leave) (?:the )?(?:(?P<of>first|last|next|1st) )?{_N} {_ST} on(?: to)? (?:a |the )?safety"
+            r"[ -]+pins?$"
+        ),
+        _pinned,
+    ),
+    (
+        re.compile(
+            r"(?P<how>knit|purl|pearl|seam) (?:the |across the )?(?P<part>(?:instep|heel|front|sole|thumb|side|foot)(?: needle)?)"
+            rf"(?: {_ST})?(?: plain| needle)?$"
+        ),
+        _part,
+    ),
+)
