@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, one, parse_times, skip, unit_of, until_mark
 from purlwright.pattern.read.edges import Where, each_needle, parse_inside, parse_where
 from purlwright.pattern.read.numbers import ONE, TWO, parse_number
