@@ -74,6 +74,7 @@ class Knitter:
         if memory is not None:
             self.worker.memory = memory
         self.entries: list[Entry] = []
+        self.marks: list[frozenset[str]] = []
         self.pieces: list[tuple[str, int]] = []
         self.piece_bound_off: list[int] = []
         self.history: list[Row] = []

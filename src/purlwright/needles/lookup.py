@@ -121,6 +121,7 @@ def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | Non
         return None
     if call.row is not None:
         number = k.measure.number(call.row)
+        k.chart_row[name] = (number, k.order)
     else:
         last = k.chart_row.get(name, (0, -1))  # type: ignore[call-overload]
         number = last[0] if last[1] == k.order else last[0] + 1
@@ -149,6 +150,8 @@ def derive(k: Knitter, d: tree.Definition) -> None:
         got = derive_by_knitting(k, d)
         if got is None:
             takes, makes = d.takes or 1, d.makes or 1
+            w.offset = 0
+            k.report(problems.UnknownStitch(d.name), d.span)
         else:
             takes, makes = got
     k.own[d.name] = (takes, makes)

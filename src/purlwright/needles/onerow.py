@@ -26,11 +26,11 @@ def one_row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) 
     before = len(k.entries)
     k.info.passive = passive
     k.info.part = False
-    actions = k.info.actions
+    actions, copied, at = k.info.actions, k.info.copied, k.info.at
     k.info.actions = tuple(steps)
     k.group(steps)
     end_row(k)
-    k.info.actions = actions
+    k.info.actions, k.info.copied, k.info.at = actions, copied, at
     k.info.passive = False
     k.info.gave_up, k.info.left_behind = False, 0
     return len(k.entries) > before

@@ -108,6 +108,7 @@ def marker(w: Worker, s: tree.Marker) -> None:
     nd = w.needles
     sid = w.span_id(s.span)
     if s.act == "place":
+        w.marked = w.order
         w.flush()
         if s.after is not None or s.before_end is not None:
             place_at(w, s)

@@ -364,6 +364,7 @@ def enter(k: Knitter, entry: Entry) -> None:
     if not k.pieces:
         begin_piece(k)
     k.entries.append(entry)
+    k.marks.append(_marks_of(k, entry))
     k.piece_bound_off[-1] += k.worker.count.bound_off
 
 
@@ -384,7 +385,7 @@ def remember(k: Knitter, entry: Entry, info: Info) -> None:
         return
     k.history.append(row)
     info.part = True
-    if not info.passive:
+    if not info.passive and info.number is not None:
         extend_cycle(k, row)
 
 
@@ -443,3 +444,22 @@ _SHAPED = (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff,
 def _leans_on_pattern(steps: Sequence[tree.Action]) -> bool:
     """Whether a row is itself told by the pattern as set, or is shaped, so that it cannot be the pattern."""
     return any(isinstance(x, _SHAPED) for x in tree.walk(tuple(steps)))
+
+
+def _marks_of(k: Knitter, entry: Entry) -> frozenset[str]:
+    """What a length may later be measured from."""
+    c, w = k.worker.count, k.worker
+    out = set()
+    if entry.kind in {Kind.ROW, Kind.ROUND} and (entry.held or c.cast_on or c.bound_off):
+        out.add("divide")
+    if entry.kind is Kind.JOIN:
+        out.add("join")
+    if w.ribbed == entry.order or "rib" in entry.section.lower():
+        out.add("rib")
+    if w.marked == entry.order:
+        out.add("marker")
+    if c.picked_up:
+        out.add("pick up")
+    if entry.made or entry.lost:
+        out.add("shaping")
+    return frozenset(out)

@@ -46,6 +46,8 @@ def ground(w: Worker, s: tree.InGround, pass_: int) -> None:
         if n > 0:
             as_they_appear(w, n, s.span)
         return
+    if "rib" in g.key:
+        w.ribbed = w.order
     ring = w.needles.ring
     last = w.ground_row.get(g.key)
     if last is None:

@@ -63,7 +63,7 @@ def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
     n = w.number(s.count)
     inside = w.number(s.inside, 0)
     there = w.left_over
-    first = s.where in {"each end", "beginning", "each side of marker"} or (
+    first = s.where in {"each end", "beginning"} or (
         s.where in {"neck edge", "armhole edge"} and not w.facing
     )
     last = s.where in {"each end", "end"} or (s.where in {"neck edge", "armhole edge"} and not first)
@@ -77,6 +77,9 @@ def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
     need = (a.takes * n + inside) * (int(first) + int(last))
     if s.where == "centre":
         at_centre(w, s, a, n, pass_)
+        return
+    if s.where == "each side of marker":
+        beside_markers(w, s, n, pass_)
         return
     if need > there:
         w.report(problems.EvenlyDoesNotFit(w.row_name, s.change * n, there), s.span)
@@ -106,3 +109,27 @@ def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None
     w.add(w.op(st), 1, w.span_id(s.span), pass_, w.yarn)
     w.flush()
     in_pattern(w, tree.InPattern(count=tree.Number(values=(w.left_over,)), span=s.span), pass_)
+
+
+def beside_markers(w: Worker, s: tree.AtEdges, n: int, pass_: int) -> None:
+    """Increase or decrease on both sides of every marker of the row."""
+    before, after = (known("M1R"), known("M1L")) if s.change > 0 else (known("k2tog"), known("ssk"))
+    if s.stitch:
+        before = after = known(s.stitch)
+    sid = w.span_id(s.span)
+    w.flush()
+    for _ in range(sum(b.kind == "marker" and 0 < b.at for b in w.needles.left_marks)):
+        there = w.left_over - max(b.at for b in w.needles.left_marks if b.kind == "marker")
+        plain = there - before.takes * n
+        if plain < 0:
+            w.report(problems.EvenlyDoesNotFit(w.row_name, s.change * n, there), s.span)
+            raise Stop
+        if plain:
+            in_pattern(w, tree.InPattern(count=tree.Number(values=(plain,)), span=s.span), pass_)
+        w.add(w.op(before), n, sid, pass_, w.yarn)
+        w.step(tree.Marker(act="slip", span=s.span), pass_)
+        w.add(w.op(after), n, sid, pass_, w.yarn)
+        w.flush()
+    rest = w.left_over
+    if rest:
+        in_pattern(w, tree.InPattern(count=tree.Number(values=(rest,)), span=s.span), pass_)

@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
-from purlwright.needles.lookup import rows_of
+from purlwright.needles.lookup import find_row, rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.state import STATEMENTS, Row
-from purlwright.needles.stopping import repeat_until, rows_for, since_start
+from purlwright.needles.stopping import repeat_until, rows_for, since_of
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 
@@ -40,7 +40,7 @@ def shaping(k: Knitter, s: tree.Shaping) -> None:
     """In words: ``Dec 1 st each end of next and every foll alt row 5 times``."""
     every = max(k.measure.number(s.every), 1)
     if s.length is not None:
-        rows = rows_for(k, s.length, since_start=False, span=s.span)
+        rows = rows_for(k, s.length, since=None, span=s.span)
         every = max(rows, 1) if rows else 2
     times = s.times.at(k.size) if s.times is not None else None
     if s.times is not None and times is None:
@@ -54,10 +54,7 @@ def shaping(k: Knitter, s: tree.Shaping) -> None:
 
     def once() -> bool:
         nonlocal done
-        if s.start == "every" or done:
-            for _ in range(every - 1):
-                one_row(k, PLAIN, passive=True)
-        elif s.side is not None and not k.worker.needles.ring and next_side(k) is not s.side:
+        for _ in range(every - 1 if done else first_after(k, s, every)):
             one_row(k, PLAIN, passive=True)
         done += 1
         return one_row(k, shape_steps(k, s), passive=True)
@@ -84,20 +81,45 @@ def next_side(k: Knitter) -> Side:
     return Side.WS if facing else Side.RS
 
 
-def events(k: Knitter, s: tree.Shaping) -> Iterator[tuple[int, tuple[tree.Action, ...]]]:
+def first_after(k: Knitter, s: tree.Shaping, every: int) -> int:
+    """How many rows are worked before the first shaping row; where a side is named, it is the next row of that side."""
+    if s.side is not None and not k.worker.needles.ring:
+        return 0 if next_side(k) is s.side else 1
+    return 0 if s.start == "next" else every - 1
+
+
+def chained(shapings: Sequence[tree.Shaping]) -> list[tuple[tree.Shaping, ...]]:
+    """Shapings that follow one another: "on the 3rd row, and on every foll 4th row", "then every 6th row"."""
+    out: list[tuple[tree.Shaping, ...]] = []
+    for s in shapings:
+        if (
+            out
+            and out[-1][-1].row is None
+            and s.row is None
+            and tree.bare(out[-1][-1].steps) == tree.bare(s.steps)
+        ):
+            out[-1] = (*out[-1], s)
+        else:
+            out.append((s,))
+    return out
+
+
+def events(k: Knitter, chain: Sequence[tree.Shaping]) -> Iterator[tuple[int, tuple[tree.Action, ...]]]:
     """At which rows from here a shaping happens, and its steps."""
-    every = max(k.measure.number(s.every), 1)
-    times = s.times.at(k.size) if s.times is not None else MOST_TIMES
-    if times is None:
-        return
-    if s.times is not None and s.said is tree.Said.MORE and s.start == "next":
-        times += 1
-    at = 0 if s.start == "next" else every - 1
-    if s.side is not None and s.start == "next" and next_side(k) is not s.side and not k.worker.needles.ring:
-        at += 1
-    for _ in range(times):
-        yield at, shape_steps(k, s)
-        at += every
+    last = -1
+    for i, s in enumerate(chain):
+        every = max(k.measure.number(s.every), 1)
+        times = s.times.at(k.size) if s.times is not None else MOST_TIMES
+        if times is None:
+            return
+        if s.times is not None and s.said is tree.Said.MORE and s.start == "next" and i == 0:
+            times += 1
+        if i == 1 and s.said is not tree.Said.MORE and k.measure.number(chain[0].times, 0) == 1:
+            times -= 1  # "on the 3rd and every foll 4th row 4 times" counts the 3rd
+        at = first_after(k, s, every) if i == 0 else last + every
+        for _ in range(times):
+            yield at, shape_steps(k, s)
+            last, at = at, at + every
 
 
 def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], line: tree.Line) -> None:
@@ -110,7 +132,7 @@ def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], li
         for p in s.parts:
             work_statement(k, p, rest, line)
         return
-    waiting = [iter(events(k, p)) for p in shapings]
+    waiting = [iter(events(k, chain)) for chain in chained(shapings)]
     due = [next(ev, None) for ev in waiting]
     rows = rows_beside(k, main)
     endless = isinstance(main, tree.Shaping) or (
@@ -155,16 +177,40 @@ def rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tre
 def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tree.Action]) -> bool:
     """Work one row of the main statement with the shaping that falls on it."""
     edges = [a for a in now if isinstance(a, tree.AtEdges)]
-    steps = list(merge(edges)) if edges and len(edges) == len(now) else list(now)
-    if isinstance(row, tuple | list) or row is None:
-        return one_row(k, steps or row or PLAIN, passive=True)
-    if not steps:
-        return replay(k, row)  # type: ignore[arg-type]
-    k.base_row = tuple(a for a in row.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[union-attr]
+    others = [a for a in now if not isinstance(a, tree.AtEdges)]
+    if isinstance(row, Row):
+        if not now:
+            return replay(k, row)
+        return (
+            _with_edges(k, row, _steps_of(row), edges)
+            if edges
+            else replay(k, dataclasses.replace(row, actions=tuple(others)))
+        )
+    if not edges:
+        return one_row(k, others or row or PLAIN, passive=True)
+    named = others[0] if len(others) == 1 else None
+    if isinstance(named, tree.RowRef):
+        found = find_row(k, named.number, named.name)
+        if found is not None:
+            return _with_edges(k, found, _steps_of(found), edges)
+    return one_row(k, merge(edges), passive=True)
+
+
+def _steps_of(row: Row) -> tuple[tree.Step, ...]:
+    """The steps of a row worked before."""
+    return tuple(a for a in row.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[misc]
+
+
+def _with_edges(k: Knitter, row: Row, steps: tuple[tree.Step, ...], edges: Sequence[tree.AtEdges]) -> bool:
+    """Work an earlier row again with increases or decreases at its edges."""
+    k.base_row = steps
     try:
-        return replay(k, dataclasses.replace(row, actions=tuple(steps)))  # type: ignore[type-var]
+        worked = replay(k, dataclasses.replace(row, actions=tuple(merge(edges))))
     finally:
         k.base_row = None
+    if worked and k.history:  # later words that name this row mean it without the shaping
+        k.history[-1] = dataclasses.replace(k.history[-1], actions=row.actions)
+    return worked
 
 
 def merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:
@@ -204,5 +250,5 @@ def rows_of_main(k: Knitter, main: tree.Statement) -> int | None:
         if main.rows is not None:
             return main.rows.at(k.size) or 0
         if main.until is not None and main.until.length is not None:
-            return rows_for(k, main.until.length, since_start=since_start(main.until), span=main.span)
+            return rows_for(k, main.until.length, since=since_of(main.until), span=main.span)
     return None

@@ -21,16 +21,17 @@ from purlwright.text import Span
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
+# Lengths told by gauge: the trade counts 4 in as 10 cm. Source: Craft Yarn Council, Yarn Standards (gauge over 4 in, 10 cm).
 MM = {
     "mm": Fraction(1),
     "cm": Fraction(10),
-    "in": Fraction(254, 10),
+    "in": Fraction(25),
     "m": Fraction(1000),
     "yd": Fraction(9144, 10),
 }
 
 
-def rows_for(k: Knitter, length: tree.Length, *, since_start: bool, span: Span) -> int | None:
+def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) -> int | None:
     """How many rows (more) make a length, by the gauge; None if nobody can tell."""
     values = length.values
     value = values[0] if len(values) == 1 else (values[k.size] if k.size < len(values) else None)
@@ -44,8 +45,8 @@ def rows_for(k: Knitter, length: tree.Length, *, since_start: bool, span: Span) 
         return None
     rows = value * MM.get(length.unit, Fraction(10)) * rate
     total = int(rows + Fraction(1, 2))
-    if since_start:
-        first = k.pieces[-1][1] if k.pieces else 0
+    if since is not None:
+        first = landmark(k, since)
         total -= sum(1 for e in k.entries[first:] if e.kind in {Kind.ROW, Kind.ROUND})
     return max(total, 0)
 
@@ -57,16 +58,37 @@ def row_rate(k: Knitter) -> Fraction | None:
         if g.rows is None or over is None or not over.values or over.values[0] is None:
             continue
         mm = over.values[0] * MM.get(over.unit, Fraction(10))
-        if over.unit == "in":
-            mm = over.values[0] * 25
         if mm > 0:
             return g.rows / mm
     return None
 
 
-def since_start(until: tree.Until) -> bool:
-    """Whether a length is measured from the beginning rather than from here."""
-    return until.since not in {"", "here", "for"}
+def since_of(until: tree.Until) -> str | None:
+    """From where a length is measured; None from here."""
+    return None if until.since in {"", "here", "for"} else until.since
+
+
+_LANDMARKS = (
+    (("underarm", "armhole", "divide", "dividing", "division", "split", "holder", "neck", "body"), "divide"),
+    (("join", "joining"), "join"),
+    (("rib", "ribbing", "cuff", "welt", "border", "hem", "edging", "band"), "rib"),
+    (("marker", "markers"), "marker"),
+    (("pick", "picked", "picking"), "pick up"),
+    (("increase", "increases", "inc", "shaping", "decrease", "decreasing", "dec", "decreases"), "shaping"),
+)
+
+
+def landmark(k: Knitter, since: str) -> int:
+    """The first entry after a landmark of the piece in work ("underarm", "ribbing"); the piece's first if it has none."""
+    start = k.pieces[-1][1] if k.pieces else 0
+    words = set(since.lower().replace("-", " ").split())
+    for names, mark in _LANDMARKS:
+        if not words & set(names):
+            continue
+        for i in range(len(k.entries) - 1, start - 1, -1):
+            if mark in k.marks[i]:
+                return i if mark in {"divide", "pick up"} else i + 1
+    return start
 
 
 def repeat_until(
@@ -83,7 +105,7 @@ def repeat_until(
     if until.stitches is not None:
         until_stitches(k, until, once, span)
     elif until.length is not None:
-        rows = rows_for(k, until.length, since_start=since_start(until), span=span)
+        rows = rows_for(k, until.length, since=since_of(until), span=span)
         if rows is None:
             if not first_done:
                 once()

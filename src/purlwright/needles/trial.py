@@ -47,7 +47,7 @@ def restore(k: Knitter, s: State) -> None:
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
     ) = s.scalars  # fmt: skip
     e, h, p, g = s.lengths
-    del k.entries[e:], k.history[h:], k.pieces[p:], w.log[g:]
+    del k.entries[e:], k.marks[e:], k.history[h:], k.pieces[p:], w.log[g:]
     if k.entries and s.worker[11] is not None:
         k.entries[-1] = s.worker[11]
     k.grower.back_to(s.mark)

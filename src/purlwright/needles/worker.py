@@ -476,6 +476,9 @@ class Worker:
     at: tuple[int, int] | None = None
     """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
     earlier: list[Edges] = field(default_factory=list)
+    ribbed: int = 0
+    marked: int = 0
+    """The latest row with a rib in it, and with a marker placed in it."""
     piece: int = 0
     """Which piece is in work, from 0."""
     joined: int = 0
