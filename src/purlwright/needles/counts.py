@@ -31,16 +31,10 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         w.flush()
         if not len(w.needles.left) or k.info.gave_up:
             end_row(k)
-    if s.kind in {"part", "held", "bound off"} or (s.kind == "unworked" and s.total is not None):
-        if s.kind == "unworked" and s.total is not None and k.entries:
-            w.look("C031")
-            want = k.measure.number(s.total)
-            have = k.entries[-1].unworked if not k.open else len(w.needles.left)
-            gaps = k.entries[-1].gaps
-            if want != have and not any(
-                want in (g.from_right_rs, w.needles.live - g.from_right_rs) for g in gaps
-            ):
-                k.report(problems.LeavesDiffers(k.info.name_of_row(), want, have), s.span)
+    if s.kind in {"part", "held", "bound off"}:
+        return
+    if s.kind == "unworked" and s.total is not None:
+        stated_unworked(k, s, k.measure.number(s.total))
         return
     if s.change is not None and s.total is None:
         stated_change(k, s)
@@ -84,7 +78,7 @@ def stated(k: Knitter, s: tree.Stated) -> None:
 
 
 def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:
-    """Put a printed count beside the row it belongs to, and what the needle came to if it was resumed from."""
+    """Put a printed count beside the row it belongs to, and what the needle came to if it is gone on from."""
     end = k.worker.needles.live if not k.open else last.end
     made, lost = last.made, last.lost
     if resumed:
@@ -114,6 +108,19 @@ def resume_from(k: Knitter, want: int) -> None:
     k.ended = True
     if not k.pieces:
         begin_piece(k)
+
+
+def stated_unworked(k: Knitter, s: tree.Stated, want: int) -> None:
+    """Compare a printed "6 sts unworked" with what the row left, or with what lies beyond one of its gaps."""
+    if not k.entries:
+        return
+    w, last = k.worker, k.entries[-1]
+    w.look("C031")
+    have = len(w.needles.left) if k.open else last.unworked
+    if want != have and not any(
+        want in {g.from_right_rs, w.needles.live - g.from_right_rs} for g in last.gaps
+    ):
+        k.report(problems.LeavesDiffers(k.info.name_of_row(), want, have), s.span)
 
 
 def stated_change(k: Knitter, s: tree.Stated) -> None:

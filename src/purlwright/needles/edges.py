@@ -97,14 +97,14 @@ def cast_on(w: Worker, s: tree.CastOn) -> None:
     w.count.made += n
     w.count.cast_on += n
     w.count.last = "cast on"
-    w.log.append(("act", w.table.number["cast on"], w.span_id(s.span), 0, n, w.order))
+    w.act("cast on", w.span_id(s.span), 0, n)
 
 
 def pick_up(w: Worker, s: tree.PickUp) -> None:
     """Draw new loops through an edge, spread evenly along it."""
     w.flush()
     edge, exact, name = edge_stitches(w, s.edge)
-    n = w.number(s.count) if s.count is not None else by_rate(w, s, len(edge))
+    n = w.number(s.count) if s.count is not None else by_rate(s, len(edge))
     if n <= 0:
         return
     if s.count is not None and len(edge) and exact:
@@ -130,7 +130,7 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
     c.last = "pick up"
 
 
-def by_rate(w: Worker, s: tree.PickUp, there: int) -> int:
+def by_rate(s: tree.PickUp, there: int) -> int:
     """How many loops a rate such as 3 for every 4 rows gives along so many."""
     if s.rate is None:
         return there
@@ -138,9 +138,9 @@ def by_rate(w: Worker, s: tree.PickUp, there: int) -> int:
 
 
 def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
-    """The stitches of a named edge.
+    """The stitches of a named edge of this piece, else of an earlier one.
 
-    Whether it is one for one; and what to call it. This piece's edge, else an earlier one's.
+    With them, whether loops are picked up one for one along it, and what to call it.
     """
     if e is None:
         return EMPTY, False, "the edge"
@@ -161,7 +161,7 @@ def _of(edges: Edges, kind: str) -> Int32:
     if kind == "bound-off" and edges.bound_off:
         return edges.bound_off[-1]
     if kind in {"row ends", "left", "right"}:
-        return np.array(edges.right if kind == "right" else edges.left, np.int32)
+        return np.array((edges.right if kind == "right" else edges.left).stitches, np.int32)
     return EMPTY
 
 

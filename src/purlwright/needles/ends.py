@@ -12,16 +12,16 @@ import numpy as np
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops
 from purlwright.needles.hands import Counters, Stop
+from purlwright.needles.knitted import Knitted
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
+from purlwright.needles.pieces import begin_piece
+from purlwright.needles.rowends import end_row, enter, settle
 from purlwright.needles.state import Info, TooMuch
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
-from purlwright.needles.knitted import Knitted
-from purlwright.needles.pieces import begin_piece
-from purlwright.needles.rowends import end_row, enter, settle
 
 
 def cast_on(k: Knitter, s: tree.CastOn) -> None:
@@ -66,9 +66,9 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
             span=info.span,
             last="cast on",
             stitches_so_far=k.grower.n,
-        ),  # fmt: skip
+        ),
     )
-    w.log.append(("act", w.table.number["cast on"], w.span_id(s.span), 0, n, w.order))
+    w.act("cast on", w.span_id(s.span), 0, n)
     k.ended = True
     k.first_side = 1 if s.counts_row else 0
     k.side_known = True

@@ -1,8 +1,7 @@
 """Operations gathered while the words are followed, to be knitted all at once.
 
-In: one operation at a time, and the order to copy the last few. Out: arrays with one entry a single
-working, in
-working order. Knitting them is left to ``worker``.
+In: one operation at a time, and the order to copy the last few. Out: arrays with one entry a single working,
+in working order. Knitting them is left to ``worker``.
 """
 
 from __future__ import annotations

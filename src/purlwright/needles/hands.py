@@ -13,7 +13,7 @@ from purlwright.fabric.arrays import Int32
 from purlwright.stitches.kinds import Motion, Stitch
 from purlwright.stitches.load import dictionary
 
-__all__ = ["BULK", "EMPTY", "MOST_STITCHES", "Counters", "Edges", "Short", "Stop", "known"]
+__all__ = ["BULK", "EMPTY", "MOST_STITCHES", "Counters", "Edges", "Short", "SideEdge", "Stop", "known"]
 
 EMPTY: Int32 = np.zeros(0, np.int32)
 MOST_STITCHES = 5_000_000
@@ -24,16 +24,37 @@ class Stop(Exception):  # noqa: N818 - not a fault: the rest of this row cannot 
 
 
 @dataclass(slots=True)
+class SideEdge:
+    """One side of the piece in work, seen on the right side: the stitch at that end of every row.
+
+    ``ridges`` counts those that show a purl bump, ``chains`` those that were slipped.
+    """
+
+    stitches: list[int] = field(default_factory=list)
+    ridges: int = 0
+    chains: int = 0
+
+    def add(self, stitch: int, *, slipped: bool, bump: bool) -> None:
+        """The edge is one row longer."""
+        self.stitches.append(stitch)
+        self.chains += slipped
+        self.ridges += bump and not slipped
+
+    def copy(self) -> SideEdge:
+        return SideEdge(list(self.stitches), self.ridges, self.chains)
+
+
+@dataclass(slots=True)
 class Edges:
     """The edges of the piece in work, as stitch ids in the order they were made."""
 
     cast_on: list[Int32] = field(default_factory=list)
     bound_off: list[Int32] = field(default_factory=list)
-    right: list[int] = field(default_factory=list)
-    left: list[int] = field(default_factory=list)
+    right: SideEdge = field(default_factory=SideEdge)
+    left: SideEdge = field(default_factory=SideEdge)
 
     def copy(self) -> Edges:
-        return Edges(list(self.cast_on), list(self.bound_off), list(self.right), list(self.left))
+        return Edges(list(self.cast_on), list(self.bound_off), self.right.copy(), self.left.copy())
 
 
 @dataclass(slots=True)

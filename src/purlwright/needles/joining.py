@@ -26,13 +26,11 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
 
-def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0, start: int | None = None) -> None:
+def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0) -> None:
     """An entry that is no row."""
     live = k.worker.needles.live
     k.order += 1
-    begin = live + lost if start is None else start
     k.worker.count = Counters(bound_off=lost if kind is Kind.BIND_OFF else 0)
-    side = None
     enter(
         k,
         Entry(
@@ -40,19 +38,19 @@ def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0, start
             kind=kind,
             label=k.info.label,
             section=k.heading,
-            side=side,
-            start=begin,
+            side=None,
+            start=live + lost,
             worked=worked,
             lost=lost,
             end=live,
             line=k.info.line,
             span=k.info.span,
             stitches_so_far=k.grower.n,
-        ),  # fmt: skip
+        ),
     )
 
 
-def join_round(k: Knitter, s: tree.JoinRound) -> None:
+def join_round(k: Knitter) -> None:
     """Join the loops on the needle into a ring."""
     nd = k.worker.needles
     if not nd.live:
@@ -71,7 +69,6 @@ def join_round(k: Knitter, s: tree.JoinRound) -> None:
     k.side_known = True
     k.cycle, k.cycle_place, k.base = [], {}, None
     k.worker.ground_row.clear()
-    del s
     plain_entry(k, Kind.JOIN)
 
 
@@ -118,13 +115,7 @@ def resume(k: Knitter, s: tree.Resume) -> None:
         k.worker.needles.ring = False
         k.first_side = k.first_side if k.first_side is not None else 0
     elif s.flat is False and not k.worker.needles.ring and k.worker.needles.live:
-        join_round(k, tree.JoinRound(span=s.span))
-
-
-def live_order(k: Knitter) -> Int32:
-    """All live loops, in the order they lie."""
-    nd = k.worker.needles
-    return nd.order()
+        join_round(k)
 
 
 def close(k: Knitter, s: tree.Close) -> None:
@@ -137,9 +128,9 @@ def close(k: Knitter, s: tree.Close) -> None:
             plain_entry(k, Kind.SEAM if s.how == "seam" else Kind.GRAFT)
         return
     w.look("C013")
-    loops = live_order(k)
+    loops = nd.order()
     kind = Link.GRAFTED if s.how == "graft" else Link.JOINED
-    other, name = other_edge(k, s)
+    other = other_edge(k, s)
     n = len(loops)
     if other is None:
         half = n // 2
@@ -152,7 +143,6 @@ def close(k: Knitter, s: tree.Close) -> None:
             k.report(problems.JoinDiffers(len(a), len(b), how_said(s)), s.span)
     for x, y in zip(a.tolist(), b.tolist(), strict=False):
         k.grower.join(int(x), int(y), kind)
-    del name
     nd.left, nd.right = nd.left[:0], nd.right[:0]
     nd.left_marks, nd.right_marks = [], []
     plain_entry(k, Kind.GRAFT if s.how == "graft" else Kind.BIND_OFF, lost=n, worked=n)
@@ -164,27 +154,27 @@ def how_said(s: tree.Close) -> str:
     return {"graft": "graft", "three-needle": "three-needle bind-off", "seam": "seam"}[s.how]
 
 
-def other_edge(k: Knitter, s: tree.Close) -> tuple[Int32 | None, str]:
+def other_edge(k: Knitter, s: tree.Close) -> Int32 | None:
     """The second edge of a closing: an edge of the piece, or held loops."""
     w = k.worker
     for e in (s.b, s.a):
         if e is None:
             continue
         if e.kind in {"cast-on", "bound-off"}:
-            ids, _, name = edge_stitches(w, e)
+            ids, _, _ = edge_stitches(w, e)
             if len(ids):
-                return ids, name
+                return ids
         if e.kind == "held" and w.needles.holders:
             h = take_held(w, e.words, e.span)
             if h is not None:
-                return h.loops, e.words
+                return h.loops
     if s.b is not None and w.needles.holders:
         n = w.needles.live
         for h in w.needles.holders:
             if len(h.loops) == n:
                 w.needles.holders.remove(h)
-                return h.loops, s.b.words
-    return None, ""
+                return h.loops
+    return None
 
 
 def gather(k: Knitter, s: tree.Gather) -> None:

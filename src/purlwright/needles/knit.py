@@ -1,7 +1,6 @@
 """Knitting a whole pattern for one size and one choice of options.
 
-In: a pattern as read. Out: :class:`Knitted`: the fabric, the moves, the ledger and what was found wrong on
-the way.
+In: a pattern as read. Out: :class:`Knitted`: the fabric, the moves, the ledger and what was found wrong.
 How steps are worked is left to ``worker``; what statements over rows ask for, to ``statements``; which checks
 the numbers must meet, to ``proof``.
 """
@@ -9,6 +8,7 @@ the numbers must meet, to ``proof``.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -40,6 +40,7 @@ from purlwright.needles.state import (
     covers,
     is_row,
     row_word,
+    steps_of,
 )
 from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
@@ -67,9 +68,9 @@ class Knitter:
         self.own: dict[str, tuple[int, int]] = {}
         self.measure = Measure(size, self.own, {})
         self.worker = Worker(
-            grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report, size=size,
-            definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self), established=partial(next_as_set, self),
-            on_turn=partial(turn, self),
+            grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report,
+            size=size, definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self),
+            established=partial(next_as_set, self), on_turn=partial(turn, self),
         )  # fmt: skip
         if memory is not None:
             self.worker.memory = memory
@@ -107,9 +108,13 @@ class Knitter:
         self.cycle_at = 0
         self.passes: dict[tuple[str, int, str], int] = {}
         self.base: tuple[tree.Step, ...] | None = None
+        self.base_row: tuple[tree.Step, ...] | None = None
+        """The row that shaping falls on, while that row is worked."""
+        self.base_here: tuple[tree.Step, ...] | None = None
+        """What the rest of a shaped row is worked in, when the row itself says so."""
         self.order = 0
         self.rows_worked = 0
-        self.chart_row: dict[str, int] = {}
+        self.chart_row: dict[str, tuple[int, int]] = {}
 
     # --- reporting -------------------------------------------------------------------------------
 
@@ -189,7 +194,7 @@ class Knitter:
         self.grower.begin_section()
 
     def before_line(self, line: tree.Line) -> None:
-        """A line without a row number ends the numbered block before it, and with it the rule for rows in between."""
+        """A line without a row number ends the numbered block before it, and its rule for rows in between."""
         if any(not isinstance(a, (tree.Note, tree.Unread, tree.Stated)) for a in line.actions):
             self.trailing_rule()
 
@@ -257,7 +262,8 @@ class Knitter:
     def numbered(self, number: int, line: tree.Line, *, last: bool = True, index: int = 0) -> None:
         """Work row ``number`` by the words of ``line``."""
         label = line.label
-        assert label is not None
+        if label is None:
+            return
         actions = line.actions
         many = len(label.numbers) > 1
         copy = self._copy_block(label, actions)
@@ -299,7 +305,7 @@ class Knitter:
     def _copy_block(
         self, label: tree.Label, actions: Sequence[tree.Action]
     ) -> tuple[tree.RepeatRows, tuple[tree.Action, ...]] | None:
-        """ "Rows 7-12: rep rows 1-6": the repeat, and what follows it."""
+        """In words: ``Rows 7-12: rep rows 1-6``: the repeat, and what follows it."""
         for i, a in enumerate(actions):
             if isinstance(a, tree.Note):
                 continue
@@ -392,7 +398,7 @@ class Knitter:
         end_row(self)
 
     def _plain_row(self, actions: tuple[tree.Action, ...]) -> bool:
-        """Work a line that is one row and nothing else; False if it is not, or the needles are not ready for one."""
+        """Work a line that is one row and nothing else; False if it is not, or no row can begin."""
         w = self.worker
         if self.open or self.pending is not None or not w.needles.live:
             return False
@@ -437,13 +443,7 @@ class Knitter:
                 k += 1
                 continue
             j = k
-            while (
-                j < len(steps)
-                and not (
-                    isinstance(steps[j], tree.Turn) and not steps[j].never  # type: ignore[union-attr]
-                )
-                and not (isinstance(steps[j], tree.CastOn) and steps[j].at == "start" and j > k)
-            ):  # type: ignore[union-attr]
+            while j < len(steps) and not (_turns(steps[j]) or (j > k and _starts_piece(steps[j]))):
                 j += 1
             part = steps[k : j + 1] if j < len(steps) and isinstance(steps[j], tree.Turn) else steps[k:j]
             self._part(part)
@@ -481,9 +481,7 @@ class Knitter:
                 if self.info.copied is None:
                     self.info.copied = Copied(r.label or row_word(r.number or 0, r.unit), r.line)
                 self.info.at = self.info.span
-                steps_there = tuple(
-                    x for x in r.actions if not isinstance(x, (*STATEMENTS, tree.Stated, tree.Note))
-                )
+                steps_there = steps_of(r.actions)
                 if r.offset != self.info.offset:
                     steps_there = tree.moved(steps_there, r.offset - self.info.offset)
                 out.extend(steps_there)
@@ -501,12 +499,8 @@ class Knitter:
                 begin_piece(self)
             elif any(isinstance(s, (tree.Hold, tree.Return)) for s in part):
                 ready(self)
-            try:
+            with suppress(Stop):
                 w.steps(part)
-            except Stop:
-                pass
-            if part and isinstance(part[-1], tree.Turn):
-                return
             return
         if not self.open:
             if not self._can_begin(works, part):
@@ -523,16 +517,8 @@ class Knitter:
             w.flush()
             give_up_row(self)
 
-    base_row: tuple[tree.Step, ...] | None = None
-    """The row that shaping falls on, while that row is worked."""
-    base_here: tuple[tree.Step, ...] | None = None
-    """What the rest of a shaped row is worked in, when the row itself says so."""
-
     def _can_begin(self, works: Sequence[tree.Action], part: Sequence[tree.Action]) -> bool:
-        """Whether anything is there to work on.
-
-        Starts a piece from held loops or a pick-up if the words do.
-        """
+        """Whether anything is there to work on; held loops or a pick-up begin a piece if need be."""
         nd = self.worker.needles
         if nd.live:
             return True
@@ -544,23 +530,6 @@ class Knitter:
             self.nothing_said = True
         self.unproved = self.ever_unproved = True
         return False
-
-    # --- rows -------------------------------------------------------------------------------------------
-
-    # --- counts printed by the designer
-    # -----------------------------------------------------------------------
-
-    # --- pieces
-    # ------------------------------------------------------------------------------------------------
-
-    # --- looking things up
-    # ---------------------------------------------------------------------------------------
-
-    # --- trying a reading
-    # ------------------------------------------------------------------------------------------
-
-    # --- the end
-    # -----------------------------------------------------------------------------------------------------
 
 
 def knit(
@@ -584,14 +553,24 @@ def knit(
 
 
 def _shaped_row(part: Sequence[tree.Action]) -> tuple[Sequence[tree.Action], tuple[tree.Step, ...] | None]:
-    """ "Knit, decreasing 1 st at each end": shaping, and what the rest of the row is worked in."""
+    """In words: ``Knit, decreasing 1 st at each end``: shaping, and what the rest of the row is worked in."""
     works = [s for s in part if isinstance(s, WORKING)]
     if len(works) != 2:
         return part, None
     rest, shaping = (works[0], works[1]) if _fills_row(works[0]) else (works[1], works[0])
     if not (_fills_row(rest) and isinstance(shaping, (tree.AtEdges, tree.Evenly))):
         return part, None
-    return [s for s in part if s is not rest], (rest,)  # type: ignore[return-value]
+    return [s for s in part if s is not rest], (rest,)
+
+
+def _turns(s: tree.Action) -> bool:
+    """Whether the work is turned here."""
+    return isinstance(s, tree.Turn) and not s.never
+
+
+def _starts_piece(s: tree.Action) -> bool:
+    """Whether stitches are cast on here to begin with."""
+    return isinstance(s, tree.CastOn) and s.at == "start"
 
 
 def _fills_row(s: tree.Action) -> bool:
@@ -601,10 +580,7 @@ def _fills_row(s: tree.Action) -> bool:
 
 
 def _misread(pattern: Pattern) -> frozenset[int]:
-    """The lines in which something was found wrong when they were read.
-
-    What follows from that is not said again.
-    """
+    """The lines that could not be read whole; what is wrong with their rows for that is not said again."""
     return frozenset(
         pattern.source.place(f.span.start)[0]
         for f in pattern.findings

@@ -25,8 +25,8 @@ class Knitted:
     """One size knitted with one choice of options.
 
     ``places`` says at how many places each check looked. ``unproved`` is true when some words were not read
-    or did
-    not come out, so that what follows stands on printed counts. Findings' spans are places in the source.
+    or did not come out, so that what follows stands on printed counts. Findings' spans are places in the
+    source. ``own`` says how many loops each of the pattern's own stitches takes and makes.
     """
 
     size: str

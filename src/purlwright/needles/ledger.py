@@ -6,7 +6,7 @@ What the numbers should have been is left to ``proof``; how they look, to the ro
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -52,10 +52,7 @@ class MarkAt:
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """The words that a row copies.
-
-    "Rows 13-16: rep rows 7-10" has label "Row 13" and copies "Row 7" of line 12.
-    """
+    """The words that a row copies: in "Rows 13-16: rep rows 7-10" row 13 copies "Row 7" of line 12."""
 
     label: str
     line: int
@@ -80,8 +77,9 @@ class StatedCount:
 class Entry:
     """One worked row, round, cast-on, bind-off, pick-up or join.
 
-    Always ``end == start + made - lost - held + returned``. ``start`` leaves holders out. ``worked`` counts loops taken
-    off the left needle, slips included; ``unworked`` those left on it at the end (0 on the way back).
+    Always ``end == start + made - lost - held + returned``. ``start`` leaves holders out. ``worked`` counts
+    loops taken off the left needle, slips included; ``unworked`` those left on it at the end (0 on the way
+    back).
     ``span`` is the row's own words; ``line`` the line they stand on, from 1.
     """
 
@@ -107,24 +105,20 @@ class Entry:
     copied: Copied | None = None
     stated: tuple[StatedCount, ...] = ()
     resumed: bool = False
-    """True when the row could not be read or knitted and its end was taken from a printed count or left as it was."""
+    """True when the row could not be read or knitted and its end was taken from a printed count."""
     unread: bool = False
     first: str = ""
     """The first operation of the row, by dictionary key."""
     last: str = ""
     yarns: tuple[str, ...] = ()
-    yarn_front: bool = False
-    """Where the working yarn hangs at the end: True at the front of the side just worked."""
     ridges_right: int = 0
     ridges_left: int = 0
-    """Garter ridges at the right and left edge so far, seen from the right side."""
+    """Purl bumps at the right and left edge of the piece so far, as the right side shows them."""
     chains_right: int = 0
     chains_left: int = 0
-    """Slipped-edge chains at the right and left edge so far."""
+    """Edge stitches slipped so far at the right and left edge of the piece."""
     stitches_so_far: int = 0
-    """Stitches drawn so far in the piece, this row included: what yarn amounts are reckoned from."""
-    first_stitch: int = 0
-    """Where in the fabric this row's stitches begin."""
+    """Stitches drawn so far in the whole pattern, this row included: what yarn amounts are reckoned from."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +139,6 @@ class Ledger:
     size: str
     options: tuple[tuple[str, str], ...] = ()
     pieces: tuple[Piece, ...] = ()
-    _by_order: dict[int, Entry] = field(default_factory=dict, compare=False, repr=False)
 
     @property
     def entries(self) -> tuple[Entry, ...]:

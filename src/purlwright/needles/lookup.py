@@ -14,7 +14,7 @@ from purlwright.fabric.arrays import Seen
 from purlwright.needles import problems
 from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.loops import Needles
-from purlwright.needles.state import STATEMENTS, Row, body_span, covers
+from purlwright.needles.state import Row, body_span, covers, steps_of
 from purlwright.pattern import tree
 from purlwright.text import Span
 
@@ -37,7 +37,7 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
 
 
 def _by_effect(k: Knitter, want: str) -> Row | None:
-    """ "The increase row", "dec rnd": the latest row that does it."""
+    """The latest row that does what its name says: "the increase row", "dec rnd"."""
     words = set(want.replace(".", " ").split())
     up, down = words & {"inc", "increase", "increasing"}, words & {"dec", "decrease", "decreasing"}
     if not (up or down):
@@ -123,15 +123,14 @@ def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | Non
         number = k.measure.number(call.row)
         k.chart_row[name] = (number, k.order)
     else:
-        last = k.chart_row.get(name, (0, -1))  # type: ignore[call-overload]
+        last = k.chart_row.get(name, (0, -1))
         number = last[0] if last[1] == k.order else last[0] + 1
-        k.chart_row[name] = (number, k.order)  # type: ignore[assignment]
+        k.chart_row[name] = (number, k.order)
     top = max((n for ln in lines if ln.label for n in ln.label.numbers), default=len(lines))
     number = (number - 1) % max(top, 1) + 1
     for ln in lines:
         if ln.label is not None and (number in ln.label.numbers or covers(ln.label, number, True)):
-            steps = tuple(a for a in ln.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
-            return steps, ln.offset  # type: ignore[return-value]
+            return steps_of(ln.actions), ln.offset
     return None
 
 

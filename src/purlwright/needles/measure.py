@@ -1,7 +1,7 @@
 """How many loops some steps take and make, told from the steps alone.
 
 In: steps and which size is knitted. Out: loops taken and made, or None where that depends on the needle
-("to marker", "to end"). Working the steps is left to ``row``.
+("to marker", "to end"). Working the steps is left to ``worker``.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """The dictionary's stitches as number tables, so that a whole row can be knitted in a few array steps.
 
 In: stitches of the dictionary. Out: for each operation how many loops it takes and makes and, loop by loop,
-which of the taken loops each made loop hangs on, how, and what it shows. Knitting with the tables is in
-``row``.
+which of the taken loops each made loop hangs on, how, and what it shows. Knitting with the tables is left to
+``worker``.
 """
 
 from __future__ import annotations
@@ -22,8 +22,7 @@ __all__ = ["ACTS", "OpTable", "op_table"]
 
 ACTS = (
     "turn", "place marker", "slip marker", "remove marker", "yarn front", "yarn back", "hold", "return",
-    "drop",
-    "slip back", "pass over", "bind off", "wrap", "cast on",
+    "drop", "slip back", "pass over", "bind off", "wrap", "cast on",
 )  # fmt: skip
 """Needle actions that are no stitch; they stand first in every table of operations."""
 
@@ -41,7 +40,6 @@ class OpTable:
         "_rel",
         "_rel_link",
         "child_keeps",
-        "child_link",
         "child_new",
         "child_parents",
         "child_rel",
@@ -65,18 +63,17 @@ class OpTable:
         self.keys: list[str] = []
         self.number: dict[str, int] = {}
         self.stitches: list[Stitch | None] = []
-        self._children: list[tuple[int, int, int, int, int, int, int]] = []
+        self._children: list[tuple[int, int, int, int, int, int]] = []
         self._rel: list[int] = []
         self._rel_link: list[int] = []
         self.takes = self.makes = self.first_child = np.zeros(0, np.int32)
         self.plain = np.zeros(0, np.bool_)
         self.special = np.zeros(0, np.int8)
         for act in ACTS:
-            self._append(act, None, 0, 0)
+            self._append(act, None)
         self._rebuild([0] * len(ACTS), [0] * len(ACTS), [0] * len(ACTS), [0] * len(ACTS))
 
-    def _append(self, key: str, stitch: Stitch | None, takes: int, makes: int) -> int:
-        del takes, makes
+    def _append(self, key: str, stitch: Stitch | None) -> int:
         op = len(self.keys)
         self.keys.append(key)
         self.number[key] = op
@@ -91,14 +88,13 @@ class OpTable:
         self.takes_each, self.makes_each = self.takes.tolist(), self.makes.tolist()
         self.first_child = np.concatenate([self.first_child, np.array(first, np.int32)])
         self.special = np.concatenate([self.special, np.array(special, np.int8)])
-        c = np.array(self._children, np.int32).reshape(-1, 7)
+        c = np.array(self._children, np.int32).reshape(-1, 6)
         self.child_new = c[:, 0].astype(np.bool_)
         self.child_seen = c[:, 1].astype(np.int8)
         self.child_twist = c[:, 2].astype(np.int8)
         self.child_parents = c[:, 3]
         self.child_rel = c[:, 4]
         self.child_keeps = c[:, 5]
-        self.child_link = c[:, 6]
         self.rel = np.array(self._rel, np.int32)
         self.rel_link = np.array(self._rel_link, np.int8)
         n = len(self.keys)
@@ -149,17 +145,15 @@ class OpTable:
             for r, link in rels:
                 self._rel.append(r)
                 self._rel_link.append(int(link))
-            self._children.append((new, int(_SEEN[faces[i]]), int(stitch.twisted), len(rels), at, keeps, 0))
-        op = self._append(stitch.key, stitch, stitch.takes, stitch.makes)
+            self._children.append((new, int(_SEEN[faces[i]]), int(stitch.twisted), len(rels), at, keeps))
+        op = self._append(stitch.key, stitch)
         self._rebuild([stitch.takes], [stitch.makes], [first], [special])
         return op
 
 
 def _crossed(stitch: Stitch, i: int) -> Link:
     """Whether the ``i``-th loop worked passes in front: its place moves against or with the lean."""
-    moved = (
-        i - stitch.order[i]
-    )  # above 0: moved away from the needle tip (to the left, seen from the working side)
+    moved = i - stitch.order[i]  # above 0: away from the needle's tip, to the left as it is worked
     if moved == 0:
         return Link.DRAWN
     to_left = moved > 0

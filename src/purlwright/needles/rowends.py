@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from purlwright.fabric.arrays import Link
+from purlwright.fabric.arrays import Link, Seen
 from purlwright.needles import problems
 from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.pieces import begin_piece, end_piece
-from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch
+from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch, steps_of
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -157,7 +157,7 @@ def turn(k: Knitter, step: tree.Turn) -> None:
         leave = k.measure.number(step.leave)
         if leave != len(nd.left):
             k.report(problems.LeavesDiffers(w.row_name, leave, len(nd.left)), step.span)
-    w.log.append(("act", w.table.number["turn"], w.span_id(step.span), 0, 0, w.order))
+    w.act("turn", w.span_id(step.span))
     if step.how is tree.TurnHow.WRAP and len(nd.left) and len(nd.right):
         k.grower.join(int(nd.right[-1]), int(nd.left[-1]), Link.WRAPPED)
     if step.how is not tree.TurnHow.PLAIN:
@@ -279,7 +279,8 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         gaps=gaps_on(nd, w.facing), markers=markers_on(nd), line=info.line, span=info.span,
         copied=info.copied, unread=info.quiet, first=c.first, last=c.last,
         stitches_so_far=k.grower.n, yarns=(k.grower.yarns[w.yarn],),
-        ridges_right=ridges_on(w.edges.right), ridges_left=ridges_on(w.edges.left),
+        ridges_right=w.edges.right.ridges, ridges_left=w.edges.left.ridges,
+        chains_right=w.edges.right.chains, chains_left=w.edges.left.chains,
     )  # fmt: skip
     enter(k, entry)
     if kind in {Kind.ROW, Kind.ROUND, Kind.BIND_OFF}:
@@ -318,20 +319,12 @@ def pass_of(k: Knitter, info: Info) -> int:
 
 def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
     """Remember the first and last stitch of a row as its edges."""
-    w = k.worker
-    if w.facing == 0:
-        w.edges.right.append(c.edge_first)
-        if whole:
-            w.edges.left.append(c.edge_last)
-    else:
-        w.edges.left.append(c.edge_first)
-        if whole:
-            w.edges.right.append(c.edge_last)
-
-
-def ridges_on(edge: Sequence[int]) -> int:
-    """Garter ridges at an edge: one for every two rows."""
-    return len(edge) // 2
+    w, made = k.worker, k.grower.buf
+    begin, end = (w.edges.left, w.edges.right) if w.facing else (w.edges.right, w.edges.left)
+    for edge, stitch in ((begin, c.edge_first), (end, c.edge_last if whole else -1)):
+        if stitch >= 0:
+            slipped = int(made["row"][stitch]) != k.order
+            edge.add(stitch, slipped=slipped, bump=int(made["seen"][stitch]) == Seen.PURL)
 
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
@@ -419,10 +412,8 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
     if k.info.advance_order != k.order:
         k.info.advance_order = k.order
         k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
-    steps = tuple(a for a in r.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
-    if _leans_on_pattern(steps):
-        return None
-    return steps  # type: ignore[return-value]
+    steps = steps_of(r.actions)
+    return None if _leans_on_pattern(steps) else steps
 
 
 def give_up_row(k: Knitter) -> None:

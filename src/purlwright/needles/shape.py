@@ -1,8 +1,7 @@
 """The shape of a run: what a row's operations come to, told once and used for every row worked the same way.
 
 In: a run of operations. Out: for each new stitch what it hangs on, counted from the first loop taken, and
-what it
-shows. Where the loops are on a needle, and which stitches they are, is put in by ``worker``.
+what it shows. Where the loops are on a needle, and which stitches they are, is put in by ``worker``.
 """
 
 from __future__ import annotations
@@ -26,17 +25,17 @@ MOST_TEMPLATES = 4096
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shape:
-    """A run of ``k`` operations that takes ``taken`` loops and makes ``total`` loops, ``new`` of them new stitches.
+    """A run that takes ``taken`` loops and makes ``total`` loops, ``new`` of them new stitches.
 
-    where : (links,) places of the parents among the loops taken. each : (new,) parents of each, None for
-    one each.
-    keep : (new,) place of the loop whose column goes on, -1 for a new column; None if loop i is continued
-    by stitch i.
+    where : (links,) places of the parents among the loops taken.
+    each : (new,) parents of each, None for one each.
+    keep : (new,) place of the loop whose column goes on, -1 for a new column; None if stitch i goes on with
+    loop i.
     seen : what the right side shows, worked on the right and on the wrong side.
-    from_op : (new,) which operation made it, None if one each. out_new, out_old : for slips, which loops
-    made are new,
-    and where the others come from. before : links to the strand before the first loop taken. loose : links
-    that hang on the needle as it was before any crossing.
+    from_op : (new,) which operation made it, None if one each.
+    out_new, out_old : for slips, which loops made are new, and where the others come from.
+    deep : links that go to the row below the loop met. before : links to the strand before the first loop.
+    loose : links that hang on the needle as it was before any crossing.
     """
 
     run: Run
@@ -113,16 +112,14 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         where=np.clip(where, 0, max(r.taken - 1, 0)), links=links,
         each=None if links_n == len(each) and bool((each == 1).all()) else each,
         keep=column, from_op=from_op, out_new=None if whole else np.flatnonzero(new), out_old=out_old,
-        deep=deep if len(deep) else None, loose=loose, before=before if len(before) else None, first_op=first_op, last_op=last_op,
+        deep=deep if len(deep) else None, loose=loose, before=before if len(before) else None,
+        first_op=first_op, last_op=last_op,
     )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Template:
-    """A row worked before.
-
-    Its steps, its shape, and the places of its words, counted from where its line begins.
-    """
+    """A row worked before: its steps, its shape, and the places of its words from where its line begins."""
 
     steps: tuple[tree.Action, ...]
     shape: Shape

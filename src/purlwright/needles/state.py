@@ -1,7 +1,6 @@
 """What the knitter keeps in mind: rows worked, what the words say of the row in work, states to go back to.
 
-In: nothing. Out: small values that the knitting modules share. What is done with them is left to those
-modules.
+In: nothing. Out: small values that the knitting modules share. What is done with them is left to them.
 """
 
 from __future__ import annotations
@@ -32,6 +31,7 @@ __all__ = [
     "covers",
     "is_row",
     "row_word",
+    "steps_of",
 ]
 
 MOST_ROWS = 60_000
@@ -134,6 +134,11 @@ def is_row(a: tree.Action) -> bool:
     return isinstance(a, tree.RepeatRows)
 
 
+def steps_of(actions: Sequence[tree.Action]) -> tuple[tree.Step, ...]:
+    """The steps among some actions: statements, printed counts and notes are left out."""
+    return tuple(a for a in actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))
+
+
 def body_span(line: tree.Line) -> Span:
     """The span, in the source, of a line's instruction words: the label and trailing notes left out."""
     span = NOWHERE
@@ -146,7 +151,7 @@ def body_span(line: tree.Line) -> Span:
 
 
 def row_word(number: int, unit: tree.Unit | None) -> str:
-    """ "Row 5" or "Round 5"."""
+    """What to call a row: "Row 5" or "Round 5"."""
     return f"{'Round' if unit is tree.Unit.ROUND else 'Row'} {number}"
 
 

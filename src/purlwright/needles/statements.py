@@ -33,7 +33,7 @@ def work_statement(k: Knitter, s: tree.Statement, rest: Sequence[tree.Action], l
         case tree.AtSameTime():
             at_same_time(k, s, rest, line)
         case tree.JoinRound():
-            join_round(k, s)
+            join_round(k)
         case tree.Rejoin():
             rejoin(k, s)
         case tree.Resume():

@@ -23,9 +23,8 @@ if TYPE_CHECKING:
 
 
 _TURNS = {
-    "w&t": tree.TurnHow.WRAP, "ds": tree.TurnHow.DOUBLE, "yo turn": tree.TurnHow.OVER, "pin turn":
-    tree.TurnHow.PIN,
-    "twin": tree.TurnHow.TWIN,
+    "w&t": tree.TurnHow.WRAP, "ds": tree.TurnHow.DOUBLE, "yo turn": tree.TurnHow.OVER,
+    "pin turn": tree.TurnHow.PIN, "twin": tree.TurnHow.TWIN,
 }  # fmt: skip
 
 
@@ -36,8 +35,8 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
         st = dictionary().find(s.stitch)
         w.loop_waits = False
         rest = w.tail()
-        one = st is not None and st.takes == st.makes == 1
-        if one and rest is not None and n + rest == w.left_over + 1 and n > 0:
+        single = st is not None and st.takes == st.makes == 1
+        if single and rest is not None and n + rest == w.left_over + 1 and n > 0:
             n -= 1  # the stitch left by the bind-off counts as the first of these
     if n <= 0:
         return
@@ -83,22 +82,21 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
         work_stitch(w, tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), pass_)
         return
     takes, makes = w.measure.own.get(s.stitch, (1, 1))
-    if w.measure.all(d.steps) is not None and not any(isinstance(x, tree.Turn) for x in tree.walk(d.steps)):
-        if takes > w.left_over and not w.reach(takes):
-            w.too_few(
-                tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
-            )  # fmt: skip
+    in_a_run = w.measure.all(d.steps) is not None and not any(
+        isinstance(x, tree.Turn) for x in tree.walk(d.steps)
+    )
+    if not in_a_run:
+        w.flush()
+    if takes > w.left_over and not w.reach(takes):
+        one = tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span)
+        w.too_few(one, takes, 1, w.op(known("k")), pass_)
+    if in_a_run:
         here, w.offset = w.offset, 0  # the words of definitions stand at their place in the source
         try:
             w.steps(d.steps, pass_)
         finally:
             w.offset = here
         return
-    w.flush()
-    if takes > w.left_over and not w.reach(takes):
-        w.too_few(
-            tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), takes, 1, w.op(known("k")), pass_
-        )  # fmt: skip
     here, w.offset = w.offset, 0
     apart(w, d.steps, takes)
     w.offset = here
@@ -161,8 +159,8 @@ def into_one(w: Worker, s: tree.Into, pass_: int) -> None:
         return
     name = f"({', '.join(key)}) in {s.over}"
     st = Stitch(
-        key=name, us=name, uk=name, name_us=name, name_uk=name, family=Family.INCREASE, takes=s.over, makes=made,
-        faces=tuple(faces),
+        key=name, us=name, uk=name, name_us=name, name_uk=name, family=Family.INCREASE, takes=s.over,
+        makes=made, faces=tuple(faces),
     )  # fmt: skip
     op = w.op(st)
     need = s.over * n

@@ -1,7 +1,7 @@
 """When to stop: at a length, a count, a number of rows, a side.
 
-In: what the words say of the end and how to go on. Out: rows worked until then, or a finding that it never
-comes.
+In: what the words say of the end, and how to go on. Out: rows worked until then, or a finding that it never
+comes. What a row is worked in is left to whoever asks.
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ def row_rate(k: Knitter) -> Fraction | None:
     """Rows per millimetre, from the first gauge that gives rows."""
     for g in k.pattern.gauges:
         over = g.rows_over or g.over
-        if g.rows is None or over is None or not over.values or over.values[0] is None:
+        if g.rows is None or not over.values or over.values[0] is None:
             continue
         mm = over.values[0] * MM.get(over.unit, Fraction(10))
         if mm > 0:
@@ -199,7 +199,7 @@ def rows_up_to(k: Knitter, number: int) -> list[Row]:
     }
     if number not in top or last is None:
         return []
-    order = sorted(n for n in top if n is not None)
+    order = sorted(top)
     start = order.index(last) + 1 if last in order else 0
     for i in range(len(order)):
         n = order[(start + i) % len(order)]

@@ -169,8 +169,9 @@ class Worker:
             if not isinstance(yarns, int):
                 yarns = yarns[p.from_op]
         made: Int32 = g.append(
-            op=p.ops, row=self.order, column=column, seen=p.seen[self.facing], side=self.side, mount=p.mount,
-            yarn=yarns, span=words, pass_=p.passes, count=p.new, parents=parents, links=links, parents_each=each,
+            op=p.ops, row=self.order, column=column, seen=p.seen[self.facing], side=self.side,
+            mount=p.mount, yarn=yarns, span=words, pass_=p.passes, count=p.new, parents=parents, links=links,
+            parents_each=each,
         )  # fmt: skip
         if p.out_new is not None:
             out = np.empty(p.total, np.int32)
@@ -313,22 +314,23 @@ class Worker:
             return
         flushes, said, looks = self.flushes, self.said, dict(self.places)
         self.steps(part)
-        if self.flushes != flushes or self.said != said or not self.gathered.workings:
+        gathered = self.gathered
+        if self.flushes != flushes or self.said != said or not gathered.workings:
             return
-        if self.gathered.workings + g.n > MOST_STITCHES:
-            self.gathered.clear()
+        if gathered.workings + g.n > MOST_STITCHES:
+            gathered.clear()
             raise Stop
-        run = self.gathered.run()
+        run = gathered.run()
         self.flushes += 1
         shape = shape_of(run, self.table)
         self.knit_shape(shape, run.spans)
         if isinstance(run.yarns, int) and run.yarns == self.yarn:
             numbers, span_of = np.unique(run.spans, return_inverse=True)
-            spans = tuple(
+            words = tuple(
                 (g.spans[i][0] - self.offset, g.spans[i][1] - self.offset) for i in numbers.tolist()
             )
             new = tuple((c, n - looks.get(c, 0)) for c, n in self.places.items() if n != looks.get(c, 0))
-            self.memory.keep(key, Template(tuple(part), shape, spans, span_of, new))
+            self.memory.keep(key, Template(tuple(part), shape, words, span_of, new))
 
     def plain(self, actions: tuple[tree.Action, ...]) -> Plain:
         """Whether a line's actions are one row that depends on nothing but how many loops there are."""
