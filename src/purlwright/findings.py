@@ -181,6 +181,4 @@ class Collector:
 
     def sorted(self) -> list[Finding]:
         """Findings in the order of the words, then by code; those that stand nowhere come last."""
-        return sorted(
-            self.findings, key=lambda f: (f.span == NOWHERE, f.span.start, f.span.end, f.code)
-        )
+        return sorted(self.findings, key=lambda f: (f.span == NOWHERE, f.span.start, f.span.end, f.code))

@@ -73,8 +73,7 @@ class Fabric:
     pass_of_stitch : (n,) int32, which working of the innermost repeat made it, from 1.
     first_parent_of_stitch : (n + 1,) int32, where its parents begin in the next two arrays.
     parent, link : (m,) int32 and int8, the stitch hung on, and how (:class:`Link`).
-    join_a, join_b, join_kind : links made after both stitches were there (passed over, wrapped, grafted,
-    seamed).
+    join_a, join_b, join_kind : links made after both stitches were there (passed over, wrapped, grafted).
     first_stitch_of_section : (sections + 1,) int32, so that a section's stitches are a slice.
     Arrays are read-only. An empty pattern gives empty arrays (and offsets ``[0]``).
     """

@@ -134,8 +134,7 @@ class Grower:
 
         Each property is one value for the run or an array of (count,). ``column`` has -1 for a new column,
         None when all are new. ``parents`` are stitch ids, all of one stitch together; ``parents_each``
-        (count,) says how
-        many each has, None for one each (or none at all if ``parents`` is empty).
+        (count,) says how many each has, None for one each (or none at all if ``parents`` is empty).
         """
         n, m = self.n, self.m
         links_n = len(parents)
