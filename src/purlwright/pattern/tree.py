@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
+from inspect import get_annotations
+from inspect import get_annotations
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from msgspec import Struct
@@ -287,7 +289,7 @@ class Turn(Node, frozen=True, kw_only=True):
 
 
 class Resolve(Node, frozen=True, kw_only=True):
-    """From here on in this row, wraps (double stitches, yarn overs of turns) are worked together with their stitches."""
+    """From here on in this row, wraps (double stitches, overs of turns) are worked with their stitches."""
 
     how: TurnHow | None = None
     left: bool = False
@@ -499,12 +501,13 @@ class Stated(Node, frozen=True, kw_only=True):
 
     A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
 
-    ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order.
+    ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches to a
+    pattern") the stitches of one repeat, and no total.
     """
 
     total: Number | None = None
     change: Number | None = None
-    kind: Literal["total", "change", "unworked", "part", "bound off", "held"] = "total"
+    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat"] = "total"
     parts: tuple[Number, ...] = ()
     approximate: bool = False
 
@@ -706,8 +709,17 @@ Step: TypeAlias = (
     | Stated | Note | Unread
 )  # fmt: skip
 Statement: TypeAlias = (
-    WorkRows | RepeatRows | Shaping | Again | AtSameTime | JoinRound | Arrange | Rejoin | Resume | Close |
-    Gather
+    WorkRows
+    | RepeatRows
+    | Shaping
+    | Again
+    | AtSameTime
+    | JoinRound
+    | Arrange
+    | Rejoin
+    | Resume
+    | Close
+    | Gather
 )
 Action: TypeAlias = Step | Statement
 
@@ -773,7 +785,7 @@ class Definition(Node, frozen=True, kw_only=True):
     makes: int | None = None
 
 
-def bare(node: Any) -> Any:  # noqa: ANN401 - works on any node, tuple or plain value
+def bare(node: Any) -> Any:
     """The same tree with every span set to ``NOWHERE``, so that two trees can be compared by meaning."""
     if isinstance(node, Span):
         return NOWHERE
@@ -784,7 +796,7 @@ def bare(node: Any) -> Any:  # noqa: ANN401 - works on any node, tuple or plain 
     return node
 
 
-def moved(node: Any, by: int) -> Any:  # noqa: ANN401 - works on any node, tuple or plain value
+def moved(node: Any, by: int) -> Any:
     """The same tree with every span moved ``by`` places, for words that are worked from another line."""
     if isinstance(node, Span):
         return node if node.end < 0 else Span(node.start + by, node.end + by)
@@ -795,7 +807,7 @@ def moved(node: Any, by: int) -> Any:  # noqa: ANN401 - works on any node, tuple
     return node
 
 
-def walk(node: Any) -> Iterator[Node]:  # noqa: ANN401 - works on any node, tuple or plain value
+def walk(node: Any) -> Iterator[Node]:
     """Every node of a tree, parents before children, in the order of the words."""
     waiting = [node]
     while waiting:
@@ -820,7 +832,7 @@ _PLAIN = ("Span", "bool", "int", "str", "None", "Fraction", "Side", "Unit", "Sai
 def _annotation(kind: type, name: str) -> str:
     """The annotation of a field, where it was first written."""
     for base in kind.__mro__:
-        found = base.__dict__.get("__annotations__", {}).get(name)
+        found = get_annotations(base).get(name)
         if found is not None:
             return str(found)
     return ""

@@ -170,11 +170,13 @@ def stated_words(s: tree.Stated) -> str:
         return f"({about}{sts(size)} {'dec' if down else 'inc'})"
     if s.parts and s.total is not None:
         return f"[{' + '.join(number_words(p) for p in s.parts)} = {number_words(s.total)}]"
+    if s.kind == "repeat" and s.parts:
+        return f"({sts(s.parts[0])} to a pattern)"
     if s.total is None:
         return ""
     tail = {
         "total": "", "change": "", "unworked": " unworked", "part": " each side", "bound off": " bound off",
-        "held": " on hold",
+        "held": " on hold", "repeat": "",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

@@ -118,6 +118,7 @@ _BUT_FOR = re.compile(
 _BY_DOING = re.compile(
     r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping|bringing|seaming|purling)"
     r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)|past (?:it|the seam)"
+    r"|to be (?:called|known)|which is (?:called|known)|(?:and )?(?:distributed|placed|spaced) (?:evenly|along|at)"
     r"|on ?to (?:one|a|the same|another|the first|this) (?:needle|pin)|with the others?|(?:of )?the other needles? (?:the same)?)\b"
 )
 """BY-DOING: "by taking up the loop below", "without narrowing": how it is done, after it is said."""

@@ -20,7 +20,13 @@ __all__ = ["WORDS", "parse_bind_off", "parse_cast_on", "parse_pick_up"]
 
 _At = Literal["here", "beginning", "end", "each end", "neck edge", "armhole edge"]
 _ATS: tuple[tuple[_At, tuple[str, ...]], ...] = (
-    ("each end", ("at|on each|both end|ends|side|sides|edge",)),
+    (
+        "each end",
+        (
+            "at|on each|both end|ends|side|sides|edge of? the? your? work|needle|needles|pin|pins?",
+            "at|on each|both end|ends|side|sides|edge",
+        ),
+    ),
     ("beginning", ("at|from? the? beg|beginning|start|commencement",)),
     ("end", ("at the? end",)),
     ("neck edge", ("at|for the? neck edge?",)),

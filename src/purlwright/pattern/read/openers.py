@@ -226,6 +226,8 @@ def _many_rows_ahead(cur: Cursor) -> bool:
     t = cur.peek(1)
     if t.kind == "n" or t.value is not None:
         after = cur.peek(2)
+        if after.low == "and" and cur.peek(3).low in {"a", "one", "half", "three", "one-half"}:
+            return any(cur.peek(i).low in {"inch", "inches", "in", "ins"} for i in range(4, 8))
         return (
             after.low in _COUNT_GOES_ON or is_unit(after.low) or after.value is not None or after.low == '"'
         )

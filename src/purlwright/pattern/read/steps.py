@@ -307,6 +307,8 @@ def parse_steps(
             low = pad[cur.at].low
         if low in closers or not pad[cur.at].kind:
             return tuple(out)
+        if low == "(" and out and take_aside(cur, out, strict=True):  # type: ignore[arg-type]
+            continue
         found = parse_step(cur, ctx, depth)
         if found is None:
             cur.at = at if out else cur.at
@@ -382,6 +384,7 @@ from purlwright.pattern.read import (  # noqa: E402 - they read steps within ste
     wraps,
 )
 from purlwright.pattern.read.counts import parse_stated  # noqa: E402
+from purlwright.pattern.read.customs import take_aside  # noqa: E402
 from purlwright.pattern.read.oldsteps import before_each  # noqa: E402
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
 from purlwright.pattern.tree import InPattern  # noqa: E402

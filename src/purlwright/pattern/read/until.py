@@ -266,7 +266,7 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
             cur.at += 1
         _left(cur, ctx)
         return Until(stitches=n)
-    if not ordinal and cur.take("remain", "rem", "left") is not None:
+    if not ordinal and cur.take("remain", "rem", "left", "remaining") is not None:
         return Until(stitches=n)
     if not ordinal and cur.any_phrase("on the? needle|needles|pin|pins", "on each|every needle|pin"):
         return Until(stitches=n)
