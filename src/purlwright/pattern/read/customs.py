@@ -337,7 +337,7 @@ def _clause_of_rule(cur: Cursor) -> int:
 # --- what hangs on the step before ---------------------------------------------------------------------------
 
 _HANGS = frozenset(
-    "without by beyond past on onto knit purl pearl work to all throughout and 16 with".split()
+    "which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and 16 with".split()
 )
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
 

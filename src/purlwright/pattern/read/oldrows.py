@@ -12,6 +12,7 @@ from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
     Arrange,
+    CastOn,
     Close,
     Evenly,
     Fill,
@@ -21,6 +22,12 @@ from purlwright.pattern.tree import (
     Number,
     Place,
     PlaceKind,
+    RepeatRows,
+    Resume,
+    RowSet,
+    Said,
+    Shaping,
+    Stated,
     Unit,
     Work,
     WorkRows,
@@ -37,7 +44,8 @@ __all__ = ["parse_old"]
 
 _FIRST = frozenset(
     "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work close the"
-    " divide plain remainder rest all".split()
+    " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every each these this"
+    " again take on in".split()
 )
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
@@ -47,7 +55,8 @@ _ROW = r"(?P<unit>rows?|rounds?|rnds?)"
 
 def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     """OLD: whichever of the clauses below stands here, whole."""
-    if cur.peek().low not in _FIRST:
+    t = cur.peek()
+    if t.low not in _FIRST and not (t.kind == "n" or t.value is not None):
         return None
     here = cur.at
     for commas in (False, True):
@@ -147,6 +156,104 @@ def _part(m: re.Match[str], span: Span) -> tuple[Action, ...]:
     return (Fill(body=(Work(stitch=stitch, count=ONE, span=span),), to=place, span=span),)
 
 
+def _repeat_width(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "9 stitches to a pattern", "it takes 8 stitches for the pattern"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Stated(kind="repeat", parts=(n,), span=span),)
+
+
+_GROUPS = {
+    "twos": 2,
+    "threes": 3,
+    "fours": 4,
+    "fives": 5,
+    "sixes": 6,
+    "sevens": 7,
+    "eights": 8,
+    "tens": 10,
+    "twelves": 12,
+}
+
+
+def _in_groups(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "cast on in eights", "any number of stitches divisible by 3"."""
+    word = m["n"]
+    n = Number(values=(_GROUPS[word],), span=span) if word in _GROUPS else _number(word, span)
+    if n is None:
+        return None
+    plus = _number(m["plus"], span) if m["plus"] else None
+    return (CastOn(multiple=n, plus=plus, span=span),)
+
+
+def _alike(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "every row is alike": the row just told is the pattern."""
+    del m
+    return (RepeatRows(rows=RowSet(back=1, span=span), define=True, span=span),)
+
+
+def _forth_and_back(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "knit forward and purl back for 5 rows"."""
+    rows = _number(m["rows"], span) if m["rows"] else Number(values=(2,), span=span)
+    if rows is None:
+        return None
+    second = "p" if (m["back"] or "").startswith(("p", "seam")) else "k"
+    return (
+        WorkRows(
+            alternate=((_fill("knit", span),), (_fill("purl" if second == "p" else "knit", span),)),
+            rows=rows,
+            span=span,
+        ),
+    )
+
+
+def _some_of(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "narrow off 1 of the 6 stitches in each of next 5 rounds"."""
+    n, rows = _number(m["n"], span), _number(m["rows"] or m["rows2"], span)
+    if n is None or rows is None:
+        return None
+    down = Number(values=tuple(-(v or 0) for v in n.values), span=span)
+    step = Evenly(change=down, span=span)
+    return (Shaping(steps=(step,), every=ONE, times=rows, said=Said.IN_ALL, span=span),)
+
+
+def _added(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "adding 6 extra stitches along the front"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Evenly(change=n, span=span),)
+
+
+def _flat(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "these stitches are knitted backwards and forwards"."""
+    del m
+    return (Resume(flat=True, span=span),)
+
+
+def _knit_off(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "knit off 18 stitches on right-hand needle"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Work(stitch="k", count=n, span=span),)
+
+
+def _waits(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "run the stitches before the opening on a spare needle"."""
+    return (Hold(of="rest", place=m["place"].strip(), span=span),)
+
+
+def _on_needles(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "put these on 2 needles", "slip the stitches of both pieces on to 3 needles"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Arrange(count=n, span=span),)
+
+
+def _past_half(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "knit 1 more than half of the heel stitches"."""
+    n = _number(m["n"], span)
+    if n is None:
+        return None
+    place = Place(kind=PlaceKind.HALF, past=n, span=span)
+    return (Fill(body=(Work(stitch="k", count=ONE, span=span),), to=place, span=span),)
+
+
 _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Action, ...] | None]], ...] = (
     (
         re.compile(
@@ -218,4 +325,79 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
         ),
         _part,
     ),
+    (
+        re.compile(
+            rf"(?:it (?:takes|requires|will take) )?(?:about )?{_N} {_ST} (?:to|for|in) (?:a|the|each|every|one) (?:pattern|repeat)"
+            r"(?: of the pattern)?$"
+        ),
+        _repeat_width,
+    ),
+    (
+        re.compile(
+            rf"(?:any|some) number of {_ST} (?:(?:that|which) (?:can|may) be )?(?:divisible|divided) by {_N}"
+            rf"(?:(?: ,)?(?: and)? (?P<plus>\d+|[a-z]+)(?: {_ST})? (?:over|more|extra))?$"
+        ),
+        _in_groups,
+    ),
+    (
+        re.compile(r"cast on in (?P<n>[a-z]+)(?:(?: ,)? and (?P<plus>\d+|[a-z]+) (?:over|more|extra))?$"),
+        _in_groups,
+    ),
+    (
+        re.compile(
+            rf"(?:every|each|all the|all) {_ROW} (?:is|are) (?:(?:worked|knitted|knit) )?(?:alike|the same)$"
+        ),
+        _alike,
+    ),
+    (
+        re.compile(
+            r"(?:again )?knit (?:forward|forwards|across|forth) and (?P<back>purl |knit |pearl |seam )?back(?:wards?)?"
+            rf"(?: again)?(?: for (?P<rows>\d+|[a-z]+) {_ROW})?$"
+        ),
+        _forth_and_back,
+    ),
+    (
+        re.compile(
+            rf"(?:in (?:each of )?(?:the )?next (?P<rows2>\d+|[a-z]+) {_ROW}(?: ,)? )?(?:narrow|decrease|knit)(?: off)? {_N}"
+            rf" of (?:the|these) (?:\d+|[a-z]+)(?: {_ST})?"
+            r"(?:(?: in)?(?: each of)?(?: the)? next (?P<rows>\d+|[a-z]+) (?:rows?|rounds?|rnds?))?$"
+        ),
+        _some_of,
+    ),
+    (
+        re.compile(
+            rf"(?:adding|add|increasing|increase) {_N} (?:extra |additional |more )?{_ST} (?:distributed|along|evenly|spaced|in"
+            r"|here and there|across)\b.*"
+        ),
+        _added,
+    ),
+    (
+        re.compile(
+            r"(?:these|this|the)\b[a-z -]*\b(?:is|are|be) (?:then |now )?(?:knit|knitted|worked|done) (?:backwards? and forwards?"
+            r"|back and forth|forwards? and backwards?|in rows)(?: thus| as follows| in rows)?$"
+        ),
+        _flat,
+    ),
+    (
+        re.compile(
+            rf"knit off (?:the )?(?:first |next )?{_N} {_ST}(?: (?:on|on to|onto|from) (?:the |a )?[a-z -]*(?:needle|pin))?$"
+        ),
+        _knit_off,
+    ),
+    (
+        re.compile(
+            rf"(?:run|put|place|slip|leave|keep) (?:the |these |those )?(?:remaining |other |rest of the )?(?:{_ST} )?"
+            r"(?:(?:before|after|at|on) [a-z ]{1,40}? )?on(?: ?to)? (?P<place>(?:a |an |the )?(?:spare|extra|another|separate|third"
+            r"|3d|third) (?:needle|pin|thread|string|holder|twine))$"
+        ),
+        _waits,
+    ),
+    (
+        re.compile(
+            rf"(?:put|place|slip|take|arrange) (?:these|them|(?:all )?the {_ST}(?: of both pieces)?|all {_ST})(?: evenly)?"
+            rf" on(?: ?to)? {_N} (?:needles|pins)$"
+        ),
+        _on_needles,
+    ),
+    (re.compile(rf"knit {_N} more than half(?: of)?(?: the)? [a-z\" -]*{_ST}$"), _past_half),
 )
