@@ -156,7 +156,7 @@ def parse_times(cur: Cursor, ctx: Context) -> tuple[Number, Said] | None:
     skip(cur, "for")
     if cur.any_phrase("a total of", "in all", "altogether") is not None:
         said = Said.IN_ALL
-    elif cur.take("another") is not None:
+    elif cur.any_phrase("another", "a further") is not None:
         said = Said.MORE
     elif cur.take("again") is not None:
         n = parse_times(cur, ctx)

@@ -381,13 +381,13 @@ def _how(cur: Cursor) -> tuple[str, bool] | None:
         return "", False
     if cur.take("provisionally") is not None:
         return "provisional", True
-    if cur.phrase("in waste yarn") or cur.phrase("with waste yarn") or cur.phrase("using waste yarn"):
+    if cur.any_phrase("in|with|using|onto|on waste|scrap|contrast yarn|wool") is not None:
         return "provisional", True
     if cur.take("using", "with", "by", "in", "(") is None:
         return None
     closing = cur.peek(-1).low == "("
     skip(cur, "the", "a", "an", "your", "any", "favorite", "favourite", "preferred")
-    n = until_mark(cur, 8)
+    n = until_mark(cur, 8, frozenset({"and"}))
     words = (
         " ".join(cur.peek(i).low for i in range(n)).replace(" - ", " ").replace("-", " ").replace("'s", "")
     )

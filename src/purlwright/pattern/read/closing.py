@@ -493,6 +493,7 @@ _FINISH = Phrases(
     "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
     "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?", "secure inside|well",
     "block|press|steam lightly",
+    "rotate the? work|piece? 90|180|clockwise", "turn the? work|piece 90|180 degrees",
 )  # fmt: skip
 
 

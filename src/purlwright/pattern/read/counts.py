@@ -58,6 +58,7 @@ _REM = (
     "live",
 )
 _ABOUT = ("about", "approximately", "approx .?", "~", "around", "roughly", "some")
+_WHICH = frozenset("gusset thumb sleeve body yoke heel instep front back crown".split())
 _UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
 _DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
 _WHERE = (
@@ -229,6 +230,8 @@ def _count(cur: Cursor, ctx: Context, *, bare: bool) -> Stated | None:
         total = parse_number(cur, ctx) if cur.take("=") else None
         if total is None:
             total = _sum(parts)
+    if cur.peek().low in _WHICH and cur.peek(1).low in STITCH_WORDS:
+        cur.next()  # "2 gusset sts inc'd"
     sts = cur.peek().low in STITCH_WORDS
     if sts:
         cur.next()

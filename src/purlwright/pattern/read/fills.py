@@ -83,6 +83,14 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         "all? the? sts|stitches as set|est|established",
     ):
         return (InPattern(how="as they appear", span=cur.span_from(here)),)
+    if low == "across" and pad[cur.at + 1].kind == "n" or (low == "across" and pad[cur.at + 2].kind == "n"):
+        # "knit across 32 instep sts": so many, and not the whole row
+        at = cur.at
+        cur.any_phrase("across the? next|first|last|remaining|rem|held?")
+        number = parse_number(cur, ctx)
+        if number is not None and take_stitch_word(cur):
+            return (Work(stitch=base, count=number, span=cur.span_from(here)),)
+        cur.at = at
     if cur.any_phrase(
         "in|into? every|each st|stitch|sts",
         "all",
@@ -394,6 +402,7 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.take("patt", "pattern", "pat", "patts", "patterns", "manner"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", "to", "over"} else None
         cur.any_phrase("as set|established|est|before|given|above", "st|stitch")
+        cur.any_phrase("for the? back|front|body|sleeve|sleeves|first|other|left|right side|half|front|sleeve|mitten?")
     elif cur.any_phrase(
         "as set|established|est|before|given|above|usual|described",
         "as they appear|face",

@@ -49,7 +49,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         "work working cont continue continuing follow foll following knit begin start row rnd round",
         (parse_chart_row,),
     ),
-    ("* ** [ (", (parse_rows_again,)),
+    ("* ** [ ( rep repeat work", (parse_rows_again,)),
     ("knit", (parse_repeat_rows,)),
     ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
     (
@@ -123,7 +123,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
     ),
     (
-        "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry crochet",
+        "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry crochet rotate turn",
         (parse_finish,),
     ),
     (

@@ -148,6 +148,8 @@ def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] |
     cur.at = max(cur.at, stop)
     cur.phrase("as evenly as possible|you can") or cur.take("evenly")
     shares = _shares(cur, ctx)
+    if cur.any_phrase("per|each|on|for each|every? needle|dpn|ndl )?"):
+        shares = shares * (min(count.at(0) or 1, 20) if count is not None and len(shares) == 1 else 1)
     return (Arrange(needles=shares, count=count, span=cur.span_from(here)),)
 
 

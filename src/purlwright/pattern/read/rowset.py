@@ -27,7 +27,7 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     dec row".
     """
     here = cur.at
-    rows = _from_row(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
+    rows = _from_row(cur) or _lettered(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
     if rows is None:
         cur.at = here
         return None
@@ -96,6 +96,32 @@ def parse_row_number(cur: Cursor) -> int | None:
     return None
 
 
+_LETTERED = frozenset("abcd")
+
+
+def _lettered(cur: Cursor) -> RowSet | None:
+    """ROWS NUMBER LETTER (("and" | "," | "&") NUMBER LETTER)*: "rnds 1B and 1A", rows named with a letter."""
+    here = cur.at
+    skip(cur, "the", "these")
+    noun = cur.take(*ROW_WORDS)
+    names: list[str] = []
+    while noun is not None and len(names) < 20:
+        at = cur.at
+        if names and not skip(cur, ",", "and", "&"):
+            break
+        cur.take(*ROW_WORDS)
+        number, letter = cur.peek(), cur.peek(1)
+        if number.kind != "n" or letter.low not in _LETTERED or not letter.glued:
+            cur.at = at
+            break
+        names.append(f"{noun.low.removesuffix('s')} {number.text}{letter.low}")
+        cur.at += 2
+    if not names:
+        cur.at = here
+        return None
+    return RowSet(names=tuple(names), span=cur.span_from(here))
+
+
 def _numbered(cur: Cursor) -> RowSet | None:
     """ROWS NUMBER ("-" | "to" | "and" | ",") NUMBER ... | "the"? ORDINAL "and" ORDINAL ROWS | "from" ...."""
     here = cur.at
@@ -150,6 +176,8 @@ def _numbered(cur: Cursor) -> RowSet | None:
     return RowSet(numbers=tuple(numbers), span=cur.span_from(here))
 
 
+_SETS = frozenset("the pattern patt st up a rib ribbing garter moss seed lace stitch your cable stripe".split())
+"""After "set": "last 2 rows set rib" says what those rows form."""
 _POINTING = frozenset("last previous above preceding these those this foregoing both two".split())
 
 
@@ -159,6 +187,15 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
     """
     here = cur.at
     skip(cur, "the")
+    if cur.peek().kind == "n" and cur.peek(1).low == "-" and cur.peek(2).low in ROW_WORDS:
+        # "the 14-row pattern"
+        size = parse_number(cur, ctx)
+        cur.at += 2
+        if size is not None and cur.take("pattern", "patt", "repeat", "rep", "sequence", "chart") is not None:
+            cur.take("repeat", "rep")
+            return RowSet(back=min(size.at(0) or 1, _MANY), span=cur.span_from(here))
+        cur.at = here
+        return None
     pointing = False
     both = False
     while cur.peek().low in _POINTING and not (cur.peek().low == "two" and not pointing):
@@ -183,7 +220,7 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
             back = 2 if both else 0
         else:
             back = min(n.at(0) or 0, _MANY)
-        if cur.peek(1).low not in {"the", "pattern", "patt", "st", "up", "a"}:
+        if cur.peek(1).low not in _SETS:
             if cur.take("pattern", "patt", "set", "repeat", "rep", "sequence") and n is None:
                 back = 0
         if back == 0:

@@ -22,7 +22,7 @@ from purlwright.pattern.read.working import (
     parse_times,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Number, Place, Repeat, Said, Unread
+from purlwright.pattern.tree import Number, Place, PlaceKind, Repeat, Said, Unread
 
 __all__ = [
     "DEEPEST",
@@ -370,7 +370,8 @@ def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
         if found is not None:
             times, said = found
             continue
-        place = parse_place(cur, ctx) if pad[cur.at].low in PLACE_WORDS and to is None else None
+        nearer = to is None or (to.kind is PlaceKind.END and to.before is None and pad[cur.at].low == "to")
+        place = parse_place(cur, ctx) if pad[cur.at].low in PLACE_WORDS and nearer else None
         if place is not None:
             to = place
             if times is None:

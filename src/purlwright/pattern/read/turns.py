@@ -159,6 +159,7 @@ def parse_no_turn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     if cur.any_phrase("do not turn", "don't turn", "dont turn", "without turning", "not turning"):
         cur.any_phrase("the? work|needle")
+        cur.any_phrase("after|at|on the? end? of? the? this? last|final|row|rnd row|rnd?")
         return (Turn(never=True, span=cur.span_from(here)),)
     return None
 

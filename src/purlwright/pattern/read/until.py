@@ -306,6 +306,8 @@ def _left(cur: Cursor, ctx: Context) -> None:
     if cur.peek().low in {"on", "in"}:
         n = until_mark(cur, 8, _ENDINGS | {"for", "before", "unwrapped"})
         cur.at += n
+    if cur.any_phrase("between the? two|2? markers|m's|ms") is not None:
+        return
     skip(cur, "unwrapped", "unworked", "altogether", "total", "remain", "remaining", "between")
     if cur.phrase("for a total of") or cur.phrase("or"):
         parse_number(cur, ctx)

@@ -218,6 +218,8 @@ def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Numbe
     said = Said.TIMES
     if cur.any_phrase("for? a total of", "in total", "for? a total"):
         said = Said.IN_ALL
+    elif cur.phrase("a further"):
+        said = Said.MORE
     elif t.low in {"another", "for", "until", "about", "a"}:
         cur.at += 1
     t = pad[cur.at]
