@@ -3,7 +3,6 @@
 import pytest
 
 from needles.worked import work
-from purlwright.needles.ledger import Kind
 
 not_yet = pytest.mark.xfail(strict=True, raises=AssertionError)
 
@@ -22,33 +21,6 @@ def test_the_loop_a_bind_off_leaves_may_count_in_a_repeat_to_the_end():
 
 
 @not_yet
-def test_held_loops_and_new_ones_together_are_a_row_and_no_pick_up():
-    w = work(
-        "Cast on 12 sts. Join in the round.\nRnd 1: K6, place next 3 sts on waste yarn, cast on 1 st, k to end.\n"
-        "Bind off.\n\n## Thumb\nPlace the 3 held sts on needle, rejoin yarn and pick up and knit 1 st in the gap. Join in the round.\n"
-        "Rnd 1: Knit.\nBind off."
-    )
-    assert sum(e.returned for e in w.rows) == sum(e.held for e in w.rows) == 3
-    assert w.rows[4].kind is Kind.ROW
-
-
-@not_yet
-def test_picking_up_along_the_left_edge_goes_from_the_top_down():
-    w = work(
-        "Cast on 4 sts.\nKnit 6 rows.\nNext row (RS): K4, pick up and knit 3 sts along the left edge.\nNext row: Knit.\nBind off."
-    )
-    new = w.made(7)[-3:].tolist()
-    rows = [int(w.fabric.row_of_stitch[w.parents(s)[0]]) for s in new]
-    assert rows == sorted(rows, reverse=True)
-
-
-@not_yet
-def test_nothing_is_marked_when_nothing_is_live():
-    w = work("Cast on 10 sts.\nRow 1: K5, pm, k5.\nRow 2: K5, pm, k5.\nBind off.")
-    assert w.rows[-1].markers == ()
-
-
-@not_yet
 def test_words_that_only_turn_lose_no_row():
     w = work("Cast on 4 sts.\nRow 1: K0, turn.\nRow 2: Knit.\nBind off.")
     assert [e.label for e in w.rows if e.label] == ["Row 2"]
@@ -61,16 +33,3 @@ def test_a_marker_inside_a_crossing_in_words_is_said():
         "Row 2: K2, slip next st to cable needle and hold in front, k1, k1 from cable needle, k2.\nBind off."
     )
     assert any("marker" in f for f in w.wrong)
-
-
-@not_yet
-def test_a_short_row_that_goes_back_past_the_start_of_the_round_leaves_its_gap():
-    w = work(
-        "Cast on 10 sts. Join in the round.\nRnd 1: K4, turn.\nRow 2: P8, turn.\nRnd 3: K to end.\nRnd 4: Knit.\nBind off."
-    )
-    first, second, third = w.rows[2:5]
-    assert [(g.from_right_rs, g.turned_on) for g in first.gaps] == [(4, 3)]
-    # eight back from the fourth stitch: the turn stands between the sixth and the seventh stitch of the round
-    assert (second.worked, second.unworked) == (8, 2)
-    assert [(g.from_right_rs, g.turned_on) for g in second.gaps] == [(4, 3), (6, 4)]
-    assert third.worked == 4

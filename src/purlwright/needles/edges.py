@@ -149,6 +149,8 @@ def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
         name = name.removeprefix(prefix)
     for edges in (w.edges, *reversed(w.earlier)):
         found = _of(edges, e.kind)
+        if e.kind in {"left", "right", "row ends"} and (e.kind == "right") == bool(w.facing):
+            found = found[::-1]  # a left edge is picked up from the top down, seen from the right side
         if len(found):
             return found, e.kind in {"cast-on", "bound-off"}, name
     return EMPTY, False, name

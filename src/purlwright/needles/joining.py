@@ -88,6 +88,7 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
             facing = (0 if s.side is Side.RS else 1) if s.side is not None else h.facing
             loops = h.loops if facing == h.facing else h.loops[::-1]
             nd.left = np.concatenate([nd.left, loops[::-1]])
+            k.taken_up = (k.info.line, len(loops))
             w.facing = facing
     elif k.ended:
         ready(k)

@@ -94,6 +94,7 @@ class Knitter:
         self.ever_unproved = False
         self.delta = 0
         self.nothing_said = False
+        self.taken_up = (0, 0)
         self.ring_turned = False
         self.side_sure = False
         self.side_said = False
@@ -499,8 +500,13 @@ class Knitter:
                 begin_piece(self)
             elif any(isinstance(s, (tree.Hold, tree.Return)) for s in part):
                 ready(self)
+            before = w.count.returned
             with suppress(Stop):
                 w.steps(part)
+            self.taken_up = (self.info.line, w.count.returned - before)
+            if self._unread_row(part):
+                open_row(self, part)
+                give_up_row(self)
             return
         if not self.open:
             if not self._can_begin(works, part):
@@ -516,6 +522,13 @@ class Knitter:
         except Stop:
             w.flush()
             give_up_row(self)
+
+    def _unread_row(self, part: Sequence[tree.Action]) -> bool:
+        """Whether the words of a labelled row could not be read at all: it is a row all the same."""
+        label = self.info.label.lower()
+        row = self.info.number is not None or any(word in label for word in ("row", "rnd", "round"))
+        unread = any(isinstance(s, tree.Unread) for s in part)
+        return unread and row and not self.open and self.worker.needles.live > 0
 
     def _can_begin(self, works: Sequence[tree.Action], part: Sequence[tree.Action]) -> bool:
         """Whether anything is there to work on; held loops or a pick-up begin a piece if need be."""

@@ -93,8 +93,8 @@ class Needles:
         order = np.concatenate([self.left[::-1], self.right])
         total = len(order)
         n_left = len(self.left)
-        marks = [b.moved(n_left - b.at) for b in reversed(self.left_marks)]
-        marks += [b.moved(n_left + b.at) for b in self.right_marks]
+        marks = [b.moved(n_left - b.at) for b in reversed(self.left_marks) if b.kind != "start"]
+        marks += [b.moved(n_left + b.at) for b in self.right_marks if b.kind != "start"]
         self.left = order[::-1]
         self.right = _NONE
         # a marker where the round begins is met at its end
@@ -102,7 +102,11 @@ class Needles:
         self.right_marks = []
 
     def pull_round(self, loops: int) -> None:
-        """In a ring after a turn: bring ``loops`` loops round from the far end of the right needle."""
+        """In a ring after a turn: bring ``loops`` loops round from the far end of the right needle.
+
+        The first time, the place where they meet the others is where the round begins, and is kept as "start".
+        """
+        begun = any(b.kind == "start" for b in (*self.left_marks, *self.right_marks))
         take = self.right[:loops]
         marks = [b for b in self.right_marks if b.at <= loops and b.kind != "start"]
         self.left = np.concatenate([take[::-1], self.left])
@@ -113,6 +117,9 @@ class Needles:
         )
         self.right = self.right[loops:]
         self.right_marks = [b.moved(b.at - loops) for b in self.right_marks if b.at > loops]
+        if not begun:
+            self.left_marks.append(Boundary("start", n))
+            self.left_marks.sort(key=lambda b: b.at)
 
     def order(self) -> Int32:
         """All live loops in the order they lie seen from the side being worked, right to left."""

@@ -168,6 +168,10 @@ def turn(k: Knitter, step: tree.Turn) -> None:
             k.ended = False
             nd.come_round()
         return
+    if nd.ring and not len(nd.left) and w.right_at_start and k.ring_turned:
+        nd.pull_round(
+            w.right_at_start
+        )  # what lies beyond the start of the round stays unworked on the far side
     gap(k, k.order)
     end_row(k, turned=True)
     nd.turn()
@@ -231,7 +235,10 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     k.order += 1
     w.order = k.order
     k.open = True
-    w.count = Counters(start=nd.live)
+    line, taken_up = k.taken_up
+    taken_up = taken_up if line == k.info.line else 0
+    k.taken_up = (0, 0)
+    w.count = Counters(start=nd.live - taken_up, returned=taken_up)
     w.loop_waits = False
     w.row_name = k.info.name_of_row()
     w.right_at_start, w.last_taken = len(nd.right), -1
@@ -253,7 +260,10 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     start_mark = any(b.kind == "start" and b.at == len(nd.left) for b in nd.left_marks)
     whole = len(nd.left) == 0 or start_mark
     unworked = info.left_behind if info.gave_up else len(nd.left)
-    if c.touched == 0 and c.made == 0 and c.held == 0 and c.returned == 0 and c.lost == 0:
+    unread = info.quiet and bool(
+        info.label
+    )  # it cannot be worked, but it is a row, and the next one faces accordingly
+    if not (c.touched or c.made or c.held or c.returned or c.lost or unread):
         k.order -= 1
         k.rows_worked -= 1
         k.ended = k.ended or whole
@@ -261,7 +271,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     kind = Kind.ROW
     if c.cast_on and not c.touched and not c.picked_up and not c.returned:
         kind = Kind.CAST_ON
-    elif c.touched == 0 and c.picked_up:
+    elif c.touched == 0 and c.picked_up and not c.returned:
         kind = Kind.PICK_UP
     elif live == 0 and c.bound_off:
         kind = Kind.BIND_OFF
@@ -276,7 +286,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         order=k.order, kind=kind, label=info.label, number=info.number, section=k.heading,
         pass_=pass_of(k, info), side=None if kind is Kind.CAST_ON else side, start=c.start, worked=c.worked,
         unworked=unworked, made=c.made, lost=c.lost, held=c.held, returned=c.returned, end=live,
-        gaps=gaps_on(nd, w.facing), markers=markers_on(nd), line=info.line, span=info.span,
+        gaps=gaps_on(nd, w.facing), markers=markers_on(nd) if live else (), line=info.line, span=info.span,
         copied=info.copied, unread=info.quiet, first=c.first, last=c.last,
         stitches_so_far=k.grower.n, yarns=(k.grower.yarns[w.yarn],),
         ridges_right=w.edges.right.ridges, ridges_left=w.edges.left.ridges,
@@ -328,11 +338,23 @@ def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
 
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
-    """The gaps on the needles, told from the right edge as seen on the right side."""
+    """The gaps on the needles, told from the right edge as seen on the right side (in a ring, from its start)."""
     total = nd.live
-    below, above = (nd.left_marks, nd.right_marks) if facing else (nd.right_marks, nd.left_marks)
-    gaps = [Gap(b.at, b.turned_on) for b in below if b.kind == "gap"]
-    gaps += [Gap(total - b.at, b.turned_on) for b in above if b.kind == "gap"]
+
+    def from_right(b: Boundary, *, on_left: bool) -> int:
+        along = total - b.at if on_left else b.at  # from the bottom of the right needle, in working order
+        return total - along if facing else along
+
+    start = 0
+    places = [(b, True) for b in nd.left_marks] + [(b, False) for b in nd.right_marks]
+    for b, on_left in places:
+        if b.kind == "start":
+            start = from_right(b, on_left=on_left)
+    gaps = [
+        Gap((from_right(b, on_left=on_left) - start) % max(total, 1), b.turned_on)
+        for b, on_left in places
+        if b.kind == "gap"
+    ]
     return tuple(sorted(gaps, key=lambda g: g.from_right_rs))
 
 

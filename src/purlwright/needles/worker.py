@@ -261,7 +261,7 @@ class Worker:
                 while j < len(takes) and takes[j] == 0:
                     j += 1
                 made = int(makes[:j].sum())
-            if b.kind in {"marker", "needle"}:
+            if b.kind in {"marker", "needle", "start"}:
                 nd.right_marks.append(b.moved(n_right + made))
 
     span_here: Any = (0, 0)

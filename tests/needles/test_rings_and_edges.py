@@ -1,0 +1,40 @@
+"""Held loops and new ones, edges picked up, what a finished piece shows, turns that pass the start of a round."""
+
+from needles.worked import work
+from purlwright.needles.ledger import Kind
+
+
+def test_held_loops_and_new_ones_together_are_a_row_and_no_pick_up():
+    w = work(
+        "Cast on 12 sts. Join in the round.\nRnd 1: K6, place next 3 sts on waste yarn, cast on 1 st, k to end.\n"
+        "Bind off.\n\n## Thumb\nPlace the 3 held sts on needle, rejoin yarn and pick up and knit 1 st in the gap. Join in the round.\n"
+        "Rnd 1: Knit.\nBind off."
+    )
+    assert sum(e.returned for e in w.rows) == sum(e.held for e in w.rows) == 3
+    assert w.rows[4].kind is Kind.ROW
+
+
+def test_picking_up_along_the_left_edge_goes_from_the_top_down():
+    w = work(
+        "Cast on 4 sts.\nKnit 6 rows.\nNext row (RS): K4, pick up and knit 3 sts along the left edge.\nNext row: Knit.\nBind off."
+    )
+    new = w.made(7)[-3:].tolist()
+    rows = [int(w.fabric.row_of_stitch[w.parents(s)[0]]) for s in new]
+    assert rows == sorted(rows, reverse=True)
+
+
+def test_nothing_is_marked_when_nothing_is_live():
+    w = work("Cast on 10 sts.\nRow 1: K5, pm, k5.\nRow 2: K5, pm, k5.\nBind off.")
+    assert w.rows[-1].markers == ()
+
+
+def test_a_short_row_that_goes_back_past_the_start_of_the_round_leaves_its_gap():
+    w = work(
+        "Cast on 10 sts. Join in the round.\nRnd 1: K4, turn.\nRow 2: P8, turn.\nRnd 3: K to end.\nRnd 4: Knit.\nBind off."
+    )
+    first, second, third = w.rows[2:5]
+    assert [(g.from_right_rs, g.turned_on) for g in first.gaps] == [(4, 3)]
+    # eight back from the fourth stitch: the turn stands between the sixth and the seventh stitch of the round
+    assert (second.worked, second.unworked) == (8, 2)
+    assert [(g.from_right_rs, g.turned_on) for g in second.gaps] == [(4, 3), (6, 4)]
+    assert third.worked == 4
