@@ -104,7 +104,7 @@ class Needles:
     def pull_round(self, loops: int) -> None:
         """In a ring after a turn: bring ``loops`` loops round from the far end of the right needle.
 
-        The first time, the place where they meet the others is where the round begins, and is kept as "start".
+        The first time, the place where they meet the others is where the round begins, kept as "start".
         """
         begun = any(b.kind == "start" for b in (*self.left_marks, *self.right_marks))
         take = self.right[:loops]

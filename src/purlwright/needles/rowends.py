@@ -338,7 +338,7 @@ def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
 
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
-    """The gaps on the needles, told from the right edge as seen on the right side (in a ring, from its start)."""
+    """The gaps on the needles, told from the right edge (in a ring, its start) as seen on the right side."""
     total = nd.live
 
     def from_right(b: Boundary, *, on_left: bool) -> int:

@@ -118,7 +118,7 @@ def beside_markers(w: Worker, s: tree.AtEdges, n: int, pass_: int) -> None:
         before = after = known(s.stitch)
     sid = w.span_id(s.span)
     w.flush()
-    for _ in range(sum(b.kind == "marker" and 0 < b.at for b in w.needles.left_marks)):
+    for _ in range(sum(b.kind == "marker" and b.at > 0 for b in w.needles.left_marks)):
         there = w.left_over - max(b.at for b in w.needles.left_marks if b.kind == "marker")
         plain = there - before.takes * n
         if plain < 0:

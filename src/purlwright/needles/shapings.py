@@ -9,10 +9,12 @@ import dataclasses
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from msgspec import structs
+
 from purlwright.needles import problems
 from purlwright.needles.lookup import find_row, rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
-from purlwright.needles.state import STATEMENTS, Row
+from purlwright.needles.state import Row, steps_of
 from purlwright.needles.stopping import repeat_until, rows_for, since_of
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -82,7 +84,7 @@ def next_side(k: Knitter) -> Side:
 
 
 def first_after(k: Knitter, s: tree.Shaping, every: int) -> int:
-    """How many rows are worked before the first shaping row; where a side is named, it is the next row of that side."""
+    """How many rows are worked before the first shaping row: the next row of its side, if it names one."""
     if s.side is not None and not k.worker.needles.ring:
         return 0 if next_side(k) is s.side else 1
     return 0 if s.start == "next" else every - 1
@@ -181,29 +183,22 @@ def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tr
     if isinstance(row, Row):
         if not now:
             return replay(k, row)
-        return (
-            _with_edges(k, row, _steps_of(row), edges)
-            if edges
-            else replay(k, dataclasses.replace(row, actions=tuple(others)))
-        )
+        if edges:
+            return _with_edges(k, row, edges)
+        return replay(k, dataclasses.replace(row, actions=tuple(others)))
     if not edges:
         return one_row(k, others or row or PLAIN, passive=True)
     named = others[0] if len(others) == 1 else None
     if isinstance(named, tree.RowRef):
         found = find_row(k, named.number, named.name)
         if found is not None:
-            return _with_edges(k, found, _steps_of(found), edges)
+            return _with_edges(k, found, edges)
     return one_row(k, merge(edges), passive=True)
 
 
-def _steps_of(row: Row) -> tuple[tree.Step, ...]:
-    """The steps of a row worked before."""
-    return tuple(a for a in row.actions if not isinstance(a, (*STATEMENTS, tree.Stated, tree.Note)))  # type: ignore[misc]
-
-
-def _with_edges(k: Knitter, row: Row, steps: tuple[tree.Step, ...], edges: Sequence[tree.AtEdges]) -> bool:
+def _with_edges(k: Knitter, row: Row, edges: Sequence[tree.AtEdges]) -> bool:
     """Work an earlier row again with increases or decreases at its edges."""
-    k.base_row = steps
+    k.base_row = steps_of(row.actions)
     try:
         worked = replay(k, dataclasses.replace(row, actions=tuple(merge(edges))))
     finally:
@@ -215,33 +210,15 @@ def _with_edges(k: Knitter, row: Row, steps: tuple[tree.Step, ...], edges: Seque
 
 def merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:
     """Two shapings at the edges of one row become one step: both ends, if they are at different ends."""
-    if len(edges) == 1:
-        return list(edges)
     a = edges[0]
-    total = sum(e.count.values[0] or 0 for e in edges)
+    if len(edges) == 1:
+        return [a]
     if {e.where for e in edges} in ({"neck edge", "armhole edge"}, {"beginning", "end"}) and all(
         e.change == a.change and e.count.values == a.count.values for e in edges
     ):
-        return [
-            tree.AtEdges(
-                change=a.change,
-                where="each end",
-                count=a.count,
-                stitch=a.stitch,
-                inside=a.inside,
-                span=a.span,
-            )
-        ]
-    return [
-        tree.AtEdges(
-            change=a.change,
-            where=a.where,
-            count=tree.Number(values=(total,)),
-            stitch=a.stitch,
-            inside=a.inside,
-            span=a.span,
-        )
-    ]
+        return [structs.replace(a, where="each end")]
+    total = sum(e.count.values[0] or 0 for e in edges)
+    return [structs.replace(a, count=tree.Number(values=(total,)))]
 
 
 def rows_of_main(k: Knitter, main: tree.Statement) -> int | None:

@@ -21,7 +21,8 @@ from purlwright.text import Span
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
-# Lengths told by gauge: the trade counts 4 in as 10 cm. Source: Craft Yarn Council, Yarn Standards (gauge over 4 in, 10 cm).
+# Lengths told by gauge: the trade counts 4 in as 10 cm.
+# Source: Craft Yarn Council, Yarn Standards (gauge over 4 in, 10 cm).
 MM = {
     "mm": Fraction(1),
     "cm": Fraction(10),
@@ -79,7 +80,7 @@ _LANDMARKS = (
 
 
 def landmark(k: Knitter, since: str) -> int:
-    """The first entry after a landmark of the piece in work ("underarm", "ribbing"); the piece's first if it has none."""
+    """The first entry after a landmark of the piece ("underarm", "ribbing"), or of the piece without one."""
     start = k.pieces[-1][1] if k.pieces else 0
     words = set(since.lower().replace("-", " ").split())
     for names, mark in _LANDMARKS:

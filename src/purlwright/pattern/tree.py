@@ -10,7 +10,6 @@ from __future__ import annotations
 from enum import StrEnum
 from fractions import Fraction
 from inspect import get_annotations
-from inspect import get_annotations
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 from msgspec import Struct
@@ -501,8 +500,8 @@ class Stated(Node, frozen=True, kw_only=True):
 
     A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
 
-    ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches to a
-    pattern") the stitches of one repeat, and no total.
+    ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches
+    to a pattern") the stitches of one repeat, and no total.
     """
 
     total: Number | None = None
