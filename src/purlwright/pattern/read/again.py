@@ -271,7 +271,7 @@ def _how_often(
     if bracket and cur.take("]", ")") is None:
         cur.at = here
         return None
-    skip(cur, "alternately")
+    in_turn = skip(cur, "alternately", "throughout")
     _AS_BEFORE.take(cur)
     alone = rows.first is not None and rows.first == rows.last and rows.section is None and not rows.numbers
     at = cur.at
@@ -291,7 +291,7 @@ def _how_often(
         if times is None:
             cur.at = at
     if times is None and u is None:
-        free = _OPEN.take(cur)
+        free = _OPEN.take(cur) or ("throughout" if in_turn and rows.back and rows.back > 1 else None)
         if free is None and alone:
             # "repeat row 1" within or as a row is a step: work this row as row 1
             cur.at = here

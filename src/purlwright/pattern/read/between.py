@@ -291,7 +291,7 @@ _TOGETHER = Phrases(
 )
 _CHANGE = Phrases(
     "change|changing to", "switch|switching to", "using", "use", "with", "on", "take", "go up|down",
-    "go back to",
+    "go back to", "change the? needles|pins to|for",
     "return to", "work with", "begin with", "starting with", "change back to",
 )  # fmt: skip
 

@@ -87,6 +87,14 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         at = "here"
     count: Number | None = None
     multiple = plus = None
+    before = 1
+    if cur.phrase("on? each of? the?"):
+        # "cast on each of three needles 24 stitches"
+        of = parse_number(cur, ctx)
+        if of is None or cur.take("needle", "needles", "pin", "pins") is None:
+            cur.at = here
+            return None
+        before = min(of.at(0) or 2, 20)
     many = _multiple(cur, ctx)
     if many is not None:
         multiple, plus = many
@@ -114,7 +122,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             return None
         skip(cur, "more", "extra", "new", "additional", "provisional")
     cur.take(*_STITCHES)
-    each = 1
+    each = before
     needles: tuple[Number, ...] = ()
     counts_row = False
     while True:
@@ -133,6 +141,9 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             n = parse_number(cur, ctx)
             if cur.take("needle", "needles", "pin", "pins") is not None:
                 each = min((n.at(0) if n is not None else None) or 2, 20)
+                shared = _and_on_the_last(cur, ctx, count, each)
+                if shared is not None:
+                    needles, count, each = shared[0], shared[1], 1
                 continue
             cur.at = step
         more = _first_needle(cur, ctx, count)
@@ -221,6 +232,7 @@ def _method_first(cur: Cursor) -> str:
 def _verb(cur: Cursor) -> bool:
     """VERB: "cast on" | "cast-on" | "CO" | "cast" NUMBER "sts on"; a caller's "I cast-on" too."""
     skip(cur, "i", "we", "then", "you")
+    cur.phrase("commence|begin|start|beginning|commencing by")
     if cur.peek().low == "set" and cur.peek(1).low in {"up", "on"} and cur.peek(2).value is not None:
         cur.at += 2
         return True
@@ -248,9 +260,17 @@ def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
             at = cur.at
             if cur.phrase(", and?") or cur.phrase("and"):
                 plus = parse_number(cur, ctx)
-                if plus is None or not cur.phrase("over|more|extra for|at the|each? edge|edges|end|ends?"):
+                if plus is None or not (
+                    cur.any_phrase(
+                        "over|more|extra for|at the|each? edge|edges|end|ends?", "for the? edge|edges|border"
+                    )
+                ):
                     plus = None
                     cur.at = at
+                elif cur.any_phrase("on|at each|either side|end"):
+                    plus = Number(
+                        values=tuple(None if v is None else 2 * v for v in plus.values), span=plus.span
+                    )
             return n, plus
         cur.at = here
         return None
@@ -338,6 +358,29 @@ def _first_needle(
     width = max(len(n.values) for n in needles)
     sums: tuple[int | None, ...] = tuple(sum(n.at(i) or 0 for n in needles) for i in range(width))
     return tuple(needles), Number(values=sums, span=needles[0].span)
+
+
+def _and_on_the_last(
+    cur: Cursor, ctx: Context, count: Number | None, each: int
+) -> tuple[tuple[Number, ...], Number] | None:
+    """AND-ON-THE-LAST: "and" NUMBER "on the" ("third" | "other") "needle"?: "32 on each of two needles and 30 on the
+    third".
+    """
+    here = cur.at
+    skip(cur, ",", "and")
+    n = parse_number(cur, ctx) if cur.at > here and count is not None else None
+    if n is not None:
+        cur.take(*_STITCHES)
+    if (
+        n is None
+        or count is None
+        or not cur.phrase("on|to the? third|3rd|3d|fourth|4th|other|last needle|pin?")
+    ):
+        cur.at = here
+        return None
+    needles = (count,) * each + (n,)
+    total = sum(x.at(0) or 0 for x in needles)
+    return needles, Number(values=(total,), span=count.span)
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:

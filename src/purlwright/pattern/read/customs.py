@@ -18,6 +18,7 @@ from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Action,
     Fill,
+    Hold,
     InGround,
     InPattern,
     Note,
@@ -28,9 +29,11 @@ from purlwright.pattern.tree import (
     Repeat,
     RowRule,
     Said,
+    Shaping,
     Stated,
     Unread,
     Work,
+    WorkRows,
 )
 
 if TYPE_CHECKING:
@@ -118,7 +121,7 @@ _BUT_FOR = re.compile(
 _BY_DOING = re.compile(
     r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping|bringing|seaming|purling)"
     r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)|past (?:it|the seam)"
-    r"|to be (?:called|known)|which is (?:called|known)|(?:and )?(?:distributed|placed|spaced) (?:evenly|along|at)"
+    r"|(?:and )?(?:are|is) repeated throughout|to be (?:called|known)|which is (?:called|known)|(?:and )?(?:distributed|placed|spaced) (?:evenly|along|at)"
     r"|on ?to (?:one|a|the same|another|the first|this) (?:needle|pin)|with the others?|(?:of )?the other needles? (?:the same)?)\b"
 )
 """BY-DOING: "by taking up the loop below", "without narrowing": how it is done, after it is said."""
@@ -218,7 +221,7 @@ _SAYS_SO = re.compile(
     r"(?!.*\brepeat)"
 )
 _FORMED = re.compile(
-    r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked)\b"
+    r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked|comes? (?:in|over|on|above|between)|stands?|falls?)\b"
 )
 
 
@@ -271,6 +274,10 @@ _SLIP_FIRST = re.compile(
     rf" (?:{_ROW}|needle|time))?(?: without knitting(?: it)?)?(?: throughout| as usual)?\b"
     r"(?! (?:and|over|on to|to the)\b)"
 )
+_AND_LAST = re.compile(
+    r"slipping the first (?:stitch )?and (?:knitting|pearling|purling|seaming) the last(?: stitch)?"
+    r"(?: (?:of|in|on) (?:every|each|the) (?:row|needle|time))?(?! [a-z])"
+)
 _SLIPPED_FIRST = re.compile(
     rf"(?:in every row )?the (?:first|1st) stitch (?:of|in|on) (?:each|every|all the) (?:{_ROW}|needle) "
     r"(?:is|must be|should be|to be|being)(?: always| to be)? (?:slipped|taken off)"
@@ -315,6 +322,7 @@ def parse_rule(cur: Cursor) -> RowRule | None:
 
 
 _WHOLE = (
+    (_AND_LAST, "slip first"),
     (_SLIP_FIRST, "slip first"),
     (_SLIPPED_FIRST, "slip first"),
     (_DOUBLE, "double over"),
@@ -352,9 +360,17 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         return False
     if isinstance(last, PickUp) and (_picked(cur, out, last) or _knitted(cur, out, last)):
         return True
+    here = cur.at
+    if isinstance(last, Hold) and cur.any_phrase(
+        "until|till wanted|required|needed",
+        "for the? present|time|future being?",
+        "for a time|while",
+        "for later? use",
+    ):
+        out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+        return True
     if low not in _HANGS:
         return False
-    here = cur.at
     if low in {"knit", "purl", "pearl", "work"}:
         return _these(cur, out, last)
     if low in {"to", "all", "throughout"}:
@@ -371,14 +387,17 @@ def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
     """THESE: "knit these", "purl them together", after "to the last 2 sts"."""
     here = cur.at
     place = last.to if isinstance(last, Fill | Repeat | InPattern | InGround) else None
-    if place is None or place.before is None:
+    left = place.before if place is not None else None
+    if left is None and isinstance(last, Shaping | WorkRows) and last.until is not None:
+        left = last.until.stitches
+    if left is None:
         return False
     purl = cur.next().low in {"purl", "pearl"}
     if not cur.phrase("these|them|those two|2|three|3|last|sts|stitches? stitches|sts?"):
         cur.at = here
         return False
     tog = cur.any_phrase("together|tog") is not None
-    n = place.before
+    n = left
     if tog:
         pair = _TOGETHER.get(n.at(0) or 0)
         if pair is None or len(n.values) > 1:
@@ -457,6 +476,13 @@ def take_heading(cur: Cursor) -> bool:
     """
     if cur.peek().kind not in {"w", "s"}:
         return False
+    here = cur.at
+    if cur.any_phrase(
+        "at the end of the|this|each|every row|round|needle|time", "by this time", "at this point"
+    ):
+        if cur.peek().low in {"you", "there"}:
+            return True
+        cur.at = here
     if cur.peek().low in {"on", "in"} and cur.peek(1).low == "the" and cur.peek(2).kind == "o":
         if cur.peek(3).low in {"row", "round"} and cur.peek(4).low in _ORDERS | {","}:
             cur.at += 4
@@ -466,7 +492,12 @@ def take_heading(cur: Cursor) -> bool:
         if t.kind == "n":
             return False
         n += 1
-    if cur.peek().low in _WORKS or n < 3 or cur.peek(n).low != ":" or _HEADING.match(_lows(cur, n)) is None:
+    if (
+        (cur.peek().low in _WORKS and not cur.peek(2).low == "heel")
+        or n < 3
+        or cur.peek(n).low != ":"
+        or _HEADING.match(_lows(cur, n)) is None
+    ):
         return False
     if not cur.peek(n + 1).kind:
         return False

@@ -79,6 +79,11 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     """
     here = cur.at
     t = cur.take("repeat", "rep", "repeating")
+    if t is None and cur.peek().low == "do" and cur.phrase("do this|these|so|the same? same?"):
+        t = cur.tokens[here]
+        if cur.peek().low in {"", ".", ","}:
+            cur.at = here
+            return False
     if t is None:
         return False
     cur.take(".") if t.low == "rep" and cur.peek().glued else None
@@ -86,6 +91,7 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
         "these|this|the two|three|four|five|six|2|3|4|5|6|8|10|12 stitches|sts",
         "these|this|the stitches|sts|directions|direction|instructions",
         "this",
+        "from the? beginning|commencement|start of? the? row|round?",
     )
     u = parse_until(cur, ctx)
     times = parse_times(cur, ctx) if u is None else None

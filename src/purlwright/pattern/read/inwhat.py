@@ -169,7 +169,18 @@ def _plain_and_purl(cur: Cursor) -> InGround | None:
 
     here = cur.at
     cur.take(",")
-    cur.phrase("in ribs|rib|ribbing of?")
+    if cur.phrase("in? rows|rounds of plain and|& purl|pearl alternately?") or cur.phrase(
+        "in? plain and|& purl|pearl rows alternately?"
+    ):
+        return InGround(ground="stockinette", span=cur.span_from(here))
+    if cur.phrase("in ribs|rib|ribbing of?") and cur.peek(-1).low in {"of", "ribs"}:
+        width = cur.peek().value
+        if isinstance(width, int) and cur.peek(1).low not in {"plain", "knit", "and", "purl", "pearl"}:
+            known = grounds().find(f"k{width}, p{width} rib") if 0 < width < 20 else None
+            if known is not None:
+                cur.at += 1
+                cur.any_phrase("stitches|sts", "and|by three|two|four|3|2|4")
+                return InGround(ground=known.key, span=cur.span_from(here))
     one, kind = cur.next(), cur.peek()
     if isinstance(one.value, int) and cur.take("plain", "knit") is not None and skip(cur, "and", ",", "&"):
         two = cur.next()

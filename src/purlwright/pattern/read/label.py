@@ -91,7 +91,7 @@ _THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
 _RULE_AFTER = (
     rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
-    rf"{_RULE}{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
+    rf"(?:{_RULE}|(?:all\s+)?(?:the\s+)?(?:following|subsequent|foll\.?)\s+{_KIND.replace('P<kind>', 'P<kind2>')}){_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
 )
 # "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
 _NOUN_FIRST = (
@@ -420,7 +420,7 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
     if form == "needle":
         return Label(numbers=numbers, name="needle " + " ".join(str(n) for n in numbers))
     if form == "rule after":
-        kind = _rule(g.get("kind") or "")
+        kind = _rule(g.get("kind") or g.get("kind2") or "")
         to = g.get("to")
         side = Side(kind) if kind in {"RS", "WS"} else None
         return Label(numbers=numbers, unit=unit, rule=kind, side=side, rule_to=spelled(to) if to else None)

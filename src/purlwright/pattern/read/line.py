@@ -175,6 +175,7 @@ _PLAIN = frozenset(
 _WORKED = (Work, Fill, Repeat, Into, InGround, Choice)
 _LATE = (Stated, BindOff, CastOn, Gather, Close, Note, Hold)
 """After these, words within a labelled row may be talk."""
+_TOOLS = frozenset("needle needles pin pins".split())
 _NEVER = frozenset({"not", "never", "without", "don't"})
 
 
@@ -332,7 +333,7 @@ class _Reading:
         if len(out) > self.since and self.ctx.terms == "old" and not isinstance(got[0], Note):
             # "with the finer needles, knit 10 rounds": one instruction
             tool = out[-1]
-            if isinstance(tool, Note) and tool.words.lower().endswith(("needle", "needles", "pin", "pins")):
+            if isinstance(tool, Note) and _TOOLS.intersection(tool.words.lower().split()):
                 out.pop()
                 got = (changed(got[0], span=tool.span.cover(got[0].span)), *got[1:])
         put(out, got, self.since)

@@ -6,12 +6,13 @@ In: a cursor at the start of a clause. Out: the statements or steps meant; None 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
     Arrange,
+    AtEdges,
     CastOn,
     Close,
     Evenly,
@@ -22,6 +23,7 @@ from purlwright.pattern.tree import (
     Number,
     Place,
     PlaceKind,
+    Rejoin,
     RepeatRows,
     Resume,
     RowSet,
@@ -45,7 +47,7 @@ __all__ = ["parse_old"]
 _FIRST = frozenset(
     "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work close the"
     " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every each these this"
-    " again take on in".split()
+    " again take on in return raise pick back forward a same knitting purling pearling leave commence".split()
 )
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
@@ -254,6 +256,41 @@ def _past_half(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
     return (Fill(body=(Work(stitch="k", count=ONE, span=span),), to=place, span=span),)
 
 
+def _left(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "leave these stitches for the present", "leave the rest of the stitches on the needle"."""
+    return (Hold(of="rest" if m["which"] else "all", place="needle", span=span),)
+
+
+def _returned(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "return to the stitches left on the pin"."""
+    return (Rejoin(place=m["place"], span=span),)
+
+
+def _lifted(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "take up a loop between two stitches and knit it"."""
+    return (Work(stitch="M1" if m["how"] == "knit" else "M1P", count=ONE, span=span),)
+
+
+def _plain_row(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "back plain", "a round of purl"."""
+    row = _fill(m["how"], span)
+    if m["unit"] is None:
+        return (row,)
+    unit = Unit.ROW if m["unit"].startswith("row") else Unit.ROUND
+    return (WorkRows(body=(row,), rows=ONE, unit=unit, span=span),)
+
+
+_WHERE: dict[str, Literal["each end", "beginning", "end"]] = {
+    "each end": "each end", "both ends": "each end", "the beginning": "beginning", "the end": "end",
+}  # fmt: skip
+
+
+def _edges(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "forward, knitting 2 together at each end"."""
+    stitch = "k2tog" if m["how"] == "knitting" else "p2tog"
+    return (AtEdges(change=-1, where=_WHERE[m["where"]], count=ONE, stitch=stitch, span=span),)
+
+
 _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Action, ...] | None]], ...] = (
     (
         re.compile(
@@ -327,7 +364,7 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:it (?:takes|requires|will take) )?(?:about )?{_N} {_ST} (?:to|for|in) (?:a|the|each|every|one) (?:pattern|repeat)"
+            rf"(?:(?:it|this pattern|each pattern|the pattern) (?:takes|requires|needs|will take|is) )?(?:about )?{_N} {_ST} (?:to|for|in) (?:a|the|each|every|one) (?:pattern|repeat)"
             r"(?: of the pattern)?$"
         ),
         _repeat_width,
@@ -400,4 +437,44 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
         _on_needles,
     ),
     (re.compile(rf"knit {_N} more than half(?: of)?(?: the)? [a-z\" -]*{_ST}$"), _past_half),
+    (
+        re.compile(
+            r"leave (?:the |these |those )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+| [a-z]+)?(?: (?:stitches|sts|loops))"
+            r"(?: (?:for the present|for a while|until wanted|till wanted|till required|as they are|on the (?:needle|pin)"
+            r"|unworked|unknitted|at rest))*$"
+        ),
+        _left,
+    ),
+    (
+        re.compile(
+            r"return to the (?:stitches|sts|loops)(?: left| waiting| held| that were left)?(?: (?:on|upon) (?P<place>[a-z ]+))?$"
+        ),
+        _returned,
+    ),
+    (
+        re.compile(
+            rf"(?:take|pick|raise) up (?:a|the|one) (?:loop|thread|bar|stitch)(?: (?:between|below|from|of|before)[a-z ]*?)?"
+            r" and (?P<how>knit|purl|pearl) it(?: [a-z ]+)?$"
+        ),
+        _lifted,
+    ),
+    (
+        re.compile(
+            rf"(?:(?:back|forward)(?: again)?|(?:a|one) {_ROW} of) {_HOW}(?: knitting)?(?: alternately)?$"
+        ),
+        _plain_row,
+    ),
+    (
+        re.compile(
+            rf"(?:take|put|place|slip|knit) half(?: of)?(?: the| your)? {_ST} on(?: ?to)? (?:one|a|the) (?:needle|pin)$"
+        ),
+        _shared,
+    ),
+    (
+        re.compile(
+            r"(?:forward ,? ?)?(?P<how>knitting|purling|pearling) (?:2|two) (?:stitches )?together at (?P<where>each end|both ends"
+            r"|the beginning|the end)(?: of the (?:row|needle|round))?$"
+        ),
+        _edges,
+    ),
 )

@@ -102,7 +102,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     (
         (
-            "cast co casting caston set i then you using with the long longtail provisional provisionally "
+            "commence begin start beginning commencing cast co casting caston set i then you using with the long longtail provisional provisionally "
             "judy judy's german crochet tubular knitted cable loosely old italian backward thumb "
             "turkish"
         ),
@@ -188,7 +188,13 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     t = cur.peek()
     if t.low in _STITCH_VERBS and not _many_rows_ahead(cur):
         return None
-    if t.low == "seam" and cur.peek(1).low in {"to", "till", "until", "plain", "all", "every", "across"}:
+    if t.low == "seam" and (
+        cur.peek(1).low in {"to", "till", "until", "plain", "all", "every", "across"}
+        or (
+            (cur.peek(1).kind == "n" or cur.peek(1).value is not None or cur.peek(1).low == "a")
+            and cur.peek(2).low in _AFTER_SEAM
+        )
+    ):
         return None
     readers = _OPENERS.get(t.low)
     if readers is None and t.value is not None and t.low not in {"once", "twice"}:
@@ -202,6 +208,12 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
             return got if isinstance(got, tuple) else (got,)
         cur.at = here
     return None
+
+
+_AFTER_SEAM = frozenset(
+    {"", ",", ".", ";", "st", "sts", "stitch", "stitches", "tog", "together", "and", "*", ")"}
+)
+"""What stands after "seam 2" where it is an old word for purl."""
 
 
 _STITCH_VERBS = frozenset({"k", "p", "knit", "purl"})

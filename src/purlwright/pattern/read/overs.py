@@ -29,7 +29,7 @@ __all__ = ["WORDS", "parse_make", "parse_over", "parse_yarn_words"]
 
 _MATERIAL = frozenset("yarn wool thread cotton silk worsted wl th twine yn floss".split())
 _MOVES = frozenset(
-    "bring bringing throw throwing pass passing put putting take taking "
+    "bring bringing throw throwing pass passing put putting take taking place placing "
     "carry wind lay turn draw keep keeping cast bringthe".split()
 )
 _WAYS = frozenset(
@@ -77,7 +77,10 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     pad = cur.pad
     t = pad[here]
     cur.at += 1
-    if t.low == "w" and not cur.phrase(".? fwd .?"):
+    if t.low == "t" and not cur.phrase(".? f .?"):
+        cur.at = here
+        return None
+    if t.low == "w" and not cur.phrase(".? fwd|f .?"):
         cur.at = here
         return None
     if t.low == "wl" and not cur.phrase(".? fwd .?") and not cur.phrase(".? forward"):
@@ -415,6 +418,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
             "yos",
             "wl",
             "w",
+            "t",
             "wfwd",
             "wlfwd",
             "yft",
@@ -439,6 +443,8 @@ WORDS: dict[str, tuple[Handler, ...]] = {
             "throw",
             "throwing",
             "put",
+            "place",
+            "placing",
             "putting",
             "carry",
             "wind",

@@ -27,7 +27,9 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     dec row".
     """
     here = cur.at
-    rows = _from_row(cur) or _lettered(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
+    rows = (
+        _from_row(cur) or _lettered(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
+    )
     if rows is None:
         cur.at = here
         return None
@@ -176,7 +178,9 @@ def _numbered(cur: Cursor) -> RowSet | None:
     return RowSet(numbers=tuple(numbers), span=cur.span_from(here))
 
 
-_SETS = frozenset("the pattern patt st up a rib ribbing garter moss seed lace stitch your cable stripe".split())
+_SETS = frozenset(
+    "the pattern patt st up a rib ribbing garter moss seed lace stitch your cable stripe".split()
+)
 """After "set": "last 2 rows set rib" says what those rows form."""
 _POINTING = frozenset("last previous above preceding these those this foregoing both two".split())
 
@@ -204,7 +208,12 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
         both = both or cur.peek().low == "both"
         cur.at += 1
         pointing = True
-    if not pointing:
+    if not pointing and not (
+        cur.at > here
+        and cur.peek().kind == "w"
+        and cur.peek().value is not None
+        and cur.peek(1).low in ROW_WORDS
+    ):
         cur.at = here
         return None
     n = parse_number(cur, ctx)
