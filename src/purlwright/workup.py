@@ -19,6 +19,7 @@ from purlwright.text import Source
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
+    from purlwright.proof.subject import Walked
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
 
@@ -61,7 +62,7 @@ class Proved:
 class Kept:
     """What is kept from one text to the next while it is edited: lines read and rows knitted before."""
 
-    __slots__ = ("lines", "rows")
+    __slots__ = ("lines", "rows", "walked")
 
     def __init__(self) -> None:
         from purlwright.needles.shape import Memory
@@ -69,6 +70,7 @@ class Kept:
 
         self.lines = LineCache()
         self.rows = Memory()
+        self.walked: dict[int, Walked] = {}
 
 
 class WorkUp:
@@ -162,7 +164,7 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        proof = prove(Subject(self.source, self.pattern, ways))
+        proof = prove(Subject(self.source, self.pattern, ways, self._kept.walked))
         return Proved(
             sizes=sizes,
             options=tuple(values),

@@ -83,6 +83,12 @@ class Grower:
             self.spans.append(key)
         return i
 
+    def add_spans(self, spans: Sequence[tuple[int, int]], offset: int) -> Int32:
+        """Numbers, (len(spans),) int32, for spans not looked up before, each moved by ``offset``."""
+        first = len(self.spans)
+        self.spans.extend([(a + offset, b + offset) for a, b in spans])
+        return np.arange(first, first + len(spans), dtype=np.int32)
+
     def yarn(self, name: str) -> int:
         """The number of a yarn by the designer's name for it."""
         try:

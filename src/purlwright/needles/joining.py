@@ -144,8 +144,7 @@ def close(k: Knitter, s: tree.Close) -> None:
             k.report(problems.JoinDiffers(len(a), len(b), how_said(s)), s.span)
     for x, y in zip(a.tolist(), b.tolist(), strict=False):
         k.grower.join(int(x), int(y), kind)
-    nd.left, nd.right = nd.left[:0], nd.right[:0]
-    nd.left_marks, nd.right_marks = [], []
+    nd.let_go()
     plain_entry(k, Kind.GRAFT if s.how == "graft" else Kind.BIND_OFF, lost=n, worked=n)
     end_piece(k)
 
@@ -189,8 +188,7 @@ def gather(k: Knitter, s: tree.Gather) -> None:
     if s.stated is not None:
         stated(k, tree.Stated(total=s.stated, span=s.stated.span if s.stated.span[1] >= 0 else s.span))
         n = nd.live
-    nd.left, nd.right = nd.left[:0], nd.right[:0]
-    nd.left_marks, nd.right_marks = [], []
+    nd.let_go()
     plain_entry(k, Kind.BIND_OFF, lost=n, worked=n)
     end_piece(k)
 

@@ -5,16 +5,18 @@ In: how the words refer to something. Out: the rows or steps meant, or a finding
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import takewhile
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from purlwright.fabric.arrays import Seen
 from purlwright.needles import problems
-from purlwright.needles.hands import Counters, Stop
+from purlwright.needles.hands import Stop
 from purlwright.needles.loops import Needles
 from purlwright.needles.state import Row, body_span, covers, steps_of
+from purlwright.needles.stitching import alone
 from purlwright.pattern import tree
 from purlwright.text import Span
 
@@ -71,23 +73,9 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     """The rows a set of rows names, in order."""
     if rows.numbers or rows.first is not None:
         numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or rows.first or 1) + 1))
-        out: list[Row] = []
-        for n in numbers[:5000]:
-            r = find_row(k, n, None)
-            if r is None:
-                k.report(problems.NoSuchRow(f"row {n}"), span)
-                return []
-            out.append(r)
-        return out
+        return _all_found(k, ((f"row {n}", find_row(k, n, None)) for n in numbers[:5000]), span)
     if rows.names:
-        out = []
-        for name in rows.names:
-            r = find_row(k, None, name)
-            if r is None:
-                k.report(problems.NoSuchRow(f'"{name}"'), span)
-                return []
-            out.append(r)
-        return out
+        return _all_found(k, ((f'"{name}"', find_row(k, None, name)) for name in rows.names), span)
     if rows.back is not None:
         recent = [r for r in k.history if r.section == k.section] or k.history
         return recent[-rows.back :]
@@ -98,6 +86,17 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     for r in block:
         seen[r.number if r.number is not None else ("line", r.line, r.label)] = r
     return list(seen.values())
+
+
+def _all_found(k: Knitter, found: Iterable[tuple[str, Row | None]], span: Span) -> list[Row]:
+    """The rows found; none, and a finding, if one of them is not there."""
+    out: list[Row] = []
+    for words, row in found:
+        if row is None:
+            k.report(problems.NoSuchRow(words), span)
+            return []
+        out.append(row)
+    return out
 
 
 def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | None:
@@ -164,7 +163,7 @@ def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None
     """Knit a definition on loops of its own; loops taken and made, or None if it cannot be knitted."""
     mark = k.grower.mark()
     w = k.worker
-    was = (w.needles, w.on_turn, w.count, w.frames, w.facing, list(w.log), w.quiet)
+    logged = len(w.log)
     w.offset = 0  # the words of definitions stand at their place in the source
     n = 40
     loops = k.grower.append(
@@ -172,32 +171,18 @@ def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None
         count=n, parents=np.zeros(0, np.int32), links=0,
     )  # fmt: skip
     nd = Needles(left=loops[::-1].copy())
-
-    def flip(_: tree.Turn) -> None:
-        w.needles.turn()
-        w.facing ^= 1
-
-    w.needles, w.on_turn, w.count, w.frames, w.quiet = nd, flip, Counters(start=n), [], w.quiet + 1
+    w.quiet += 1
     try:
-        w.steps(d.steps)
-        w.flush()
-        old = {int(x) for x in loops.tolist()}
-        untouched_left = [x for x in nd.left.tolist() if x in old]
-        low = loops.tolist()
-        kept = 0
-        for x in reversed(low):
-            if x in untouched_left:
-                kept += 1
-            else:
-                break
-        takes = n - kept
-        makes = nd.live - kept
+        with alone(w, nd):
+            w.steps(d.steps)
+            w.flush()
     except Stop:
         return None
     finally:
-        w.needles, w.on_turn, w.count, w.frames, w.facing = was[0], was[1], was[2], was[3], was[4]
-        w.log[:] = was[5]
-        w.quiet = was[6]
+        del w.log[logged:]
+        w.quiet -= 1
         w.gathered.clear()
         k.grower.back_to(mark)
-    return takes, makes
+    left = set(nd.left.tolist())
+    kept = sum(1 for _ in takewhile(left.__contains__, reversed(loops.tolist())))
+    return n - kept, nd.live - kept

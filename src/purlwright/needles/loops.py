@@ -85,6 +85,11 @@ class Needles:
         self.left, self.right = self.right, self.left
         self.left_marks, self.right_marks = self.right_marks, self.left_marks
 
+    def let_go(self) -> None:
+        """Take all loops off the needles, and the markers and gaps with them."""
+        self.left, self.right = _NONE, _NONE
+        self.left_marks, self.right_marks = [], []
+
     def come_round(self) -> None:
         """Begin the next round: all loops move to the left needle, in working order, the first on top.
 

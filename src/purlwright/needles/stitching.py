@@ -5,7 +5,8 @@ In: a step and the worker. Out: operations gathered, or worked apart where turns
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -111,30 +112,37 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
     c.last = s.stitch
 
 
+@contextmanager
+def alone(w: Worker, loops: Needles) -> Iterator[None]:
+    """Work on some loops as if they were all there are; a turn turns them and begins no row."""
+    was = (w.needles, w.on_turn, w.facing, w.count, w.frames)
+
+    def flip(_: tree.Turn) -> None:
+        loops.turn()
+        w.facing ^= 1
+
+    w.needles, w.on_turn, w.count, w.frames = loops, flip, Counters(start=loops.live), []
+    try:
+        yield
+    finally:
+        w.needles, w.on_turn, w.facing, w.count, w.frames = was
+
+
 def apart(w: Worker, steps: Sequence[tree.Step], takes: int) -> None:
     """Work steps on the next ``takes`` loops alone, turns and all, and set the result on the right needle."""
-    nd = w.needles
+    nd, facing = w.needles, w.facing
     n = len(nd.left)
     mine = Needles(left=nd.left[n - takes :])
     marks = [b for b in nd.left_marks if b.at > n - takes]
     nd.left = nd.left[: n - takes]
     nd.left_marks = [b for b in nd.left_marks if b.at <= n - takes]
-    was = (w.needles, w.on_turn, w.facing, w.count, w.frames, w.side)
-
-    def flip(_: tree.Turn) -> None:
-        w.needles.turn()
-        w.facing ^= 1
-
-    w.needles, w.on_turn, w.count, w.frames = mine, flip, Counters(start=takes), []
-    try:
-        w.steps(steps)
-        w.flush()
-    except Stop:
-        w.gathered.clear()
-    finally:
-        mine = w.needles
-        flipped = w.facing != was[2]
-        w.needles, w.on_turn, w.facing, w.count, w.frames, w.side = was
+    with alone(w, mine):
+        try:
+            w.steps(steps)
+            w.flush()
+        except Stop:
+            w.gathered.clear()
+        flipped = w.facing != facing
     loops = np.concatenate([mine.right, mine.left[::-1]])
     if flipped:
         loops = loops[::-1]

@@ -92,10 +92,7 @@ class Worker:
         return len(self.needles.left) - self.gathered.taken
 
     def number(self, n: tree.Number | None, default: int = 1) -> int:
-        if n is None:
-            return default
-        v = n.at(self.size)
-        return 0 if v is None else v
+        return self.measure.number(n, default)
 
     def span_id(self, span: Span) -> int:
         return self.grower.span(span[0] + self.offset, span[1] + self.offset)
@@ -305,8 +302,7 @@ class Worker:
             place = (id(known), self.offset)
             ids = self.span_ids.get(place)
             if ids is None:
-                spans = [g.span(a + self.offset, b + self.offset) for a, b in known.spans]
-                ids = self.span_ids[place] = np.array(spans, np.int32)[known.span_of]
+                ids = self.span_ids[place] = g.add_spans(known.spans, self.offset)[known.span_of]
             for check, n in known.looks:
                 self.look(check, n)
             self.flushes += 1

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from purlwright.findings import Finding, Problem, Related
 from purlwright.pattern import tree
@@ -131,13 +131,26 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
     )
 
 
+Walked: TypeAlias = tuple[tuple[tree.Action, ...], tuple[tree.Node, ...]]
+"""A line's actions, and every node in them."""
+_MOST_WALKED = 20_000
+
+
 class Subject:
     """One pattern, read and knitted, laid open for the checks."""
 
-    def __init__(self, source: Source, pattern: PatternLike, ways: Sequence[Way]) -> None:
+    def __init__(
+        self,
+        source: Source,
+        pattern: PatternLike,
+        ways: Sequence[Way],
+        walked: dict[int, Walked] | None = None,
+    ) -> None:
+        """``walked`` keeps the nodes of lines from one text to the next while it is edited."""
         self.source = source
         self.pattern = pattern
         self.ways = tuple(ways)
+        self._walked = walked if walked is not None else {}
 
     @cached_property
     def findings(self) -> list[Finding]:
@@ -164,9 +177,22 @@ class Subject:
     def _nodes(self) -> dict[type, list[tuple[tree.Line, tree.Node]]]:
         out: dict[type, list[tuple[tree.Line, tree.Node]]] = {}
         for line in self.lines:
-            for node in tree.walk((line.label, *line.actions)):
-                out.setdefault(type(node), []).append((line, node))
+            for node in (*tree.walk(line.label), *self._nodes_of(line.actions)):
+                kind = type(node)
+                if kind in out:
+                    out[kind].append((line, node))
+                else:
+                    out[kind] = [(line, node)]
         return out
+
+    def _nodes_of(self, actions: tuple[tree.Action, ...]) -> tuple[tree.Node, ...]:
+        """Every node of a line's actions, walked once as long as they stay the same."""
+        known = self._walked.get(id(actions))
+        if known is None or known[0] is not actions:
+            if len(self._walked) > _MOST_WALKED:
+                self._walked.clear()
+            known = self._walked[id(actions)] = (actions, tuple(tree.walk(actions)))
+        return known[1]
 
     def nodes(self, kind: type[_N]) -> list[tuple[tree.Line, _N]]:
         """Every node of one kind, with its line, in the order of the words."""

@@ -143,6 +143,21 @@ def _used(subject: Subject) -> dict[str, tuple[str, tree.Line, Span]]:
     return out
 
 
+def _is_short(word: str) -> bool:
+    return word in {"k", "p"} or word in dictionary().compact
+
+
+def _any_used(subject: Subject) -> bool:
+    """Whether any row uses an abbreviation, one letter included."""
+    for line, node in subject.nodes(tree.Work):
+        run = _RUN.match(line.text, max(0, node.span.start)) if node.span.end >= 0 and not node.own else None
+        if run is not None:
+            word = run[0].lower()
+            if word in dictionary().compact or _is_short(word.rstrip("0123456789")):
+                return True
+    return False
+
+
 def _key(name: str) -> str:
     stitch = dictionary().find(name)
     return stitch.key if stitch is not None else name.lower()
@@ -152,10 +167,10 @@ def judge_abbreviations(subject: Subject) -> Answer:
     """C093."""
     findings = list(_two_forms(subject))
     explained = _explained(subject)
-    used = _used(subject)
     if not explained:
-        missing = "the pattern has no list of abbreviations" if used else None
+        missing = "the pattern has no list of abbreviations" if _any_used(subject) else None
         return Answer(findings=tuple(findings), missing=missing)
+    used = _used(subject)
     known = {name.lower() for name in explained} | {_key(name) for name in explained}
     for name, (key, line, span) in used.items():
         if name not in known and key not in known:
