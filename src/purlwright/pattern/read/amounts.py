@@ -71,12 +71,15 @@ def until_mark(cur: Cursor, most: int = 14, also: frozenset[str] = frozenset()) 
     return n
 
 
+_IN_LISTS = frozenset({",", "-", "/", ";", "mm", "us", "uk"})
+
+
 def _list_end(cur: Cursor, at: int) -> int:
     """How far on a list of sizes that follows a number ends ("8 (10, 10, 12) sts"); 0 if none stands here."""
     if cur.peek(at - 1).kind != "n":
         return 0
     i = at + 1
-    while cur.peek(i).kind == "n" or cur.peek(i).low in {",", "-", "/", ";"}:
+    while cur.peek(i).kind == "n" or cur.peek(i).low in _IN_LISTS:
         i += 1
     return i + 1 if i > at + 1 and cur.peek(i).low in {")", "]"} else 0
 

@@ -146,6 +146,8 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     marks = marks_back or [i for i, w in enumerate(words) if w in _HELD or w == "thread"]
     goes = next((i for i in range(n - 1, 0, -1) if words[i] in {"on", "onto", "to"}), 0)
     comes = next((i for i, w in enumerate(words) if w in {"from", "off"}), n)
+    if not marks and goes and words[0] == "return" and cur.peek(1).kind == "n":
+        marks = [0]  # "return 13 thumb sts to needles"
     if not marks or not goes:
         return None
     # held stitches must be where they come from, not where they go to

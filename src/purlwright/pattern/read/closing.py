@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.pattern.read.amounts import rest_of_clause, skip, take_words, until_mark, words_from
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.prose import sentence_end
+from purlwright.pattern.read.prose import aside_end, sentence_end
 from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
 
 if TYPE_CHECKING:
@@ -165,6 +165,14 @@ def _how_off(
             continue
         if _PURLWISE.take(cur):
             how = "purlwise"
+            continue
+        if (
+            cur.peek().low in {"in", "with"}
+            and (n := until_mark(cur, 9))
+            and cur.peek(n - 1).low in {"rib", "ribbing"}
+        ):
+            cur.at += n  # "in 1x1 rib", "with A in rib"
+            how = "pattern"
             continue
         if cur.take("using", "with", "in", "by", "(") is not None:
             closing = cur.peek(-1).low == "("
@@ -375,12 +383,32 @@ def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
     if cur.peek().low in {"leaving", "leave"} or (
         cur.peek().low == "with" and cur.peek(1).low in {"a", "an", "long", "short", "enough"}
     ):
-        rest_of_clause(cur)
+        _tail(cur)
     else:
         cur.at = at
     return Yarn(act="break", colour=colour, span=cur.span_from(here))
 
 
+def _tail(cur: Cursor) -> None:
+    """TAIL: "leaving a 20 cm (8 in) tail" up to its end, or to what is done next ("... and graft the toe")."""
+    for _ in range(30):
+        cur.at += until_mark(cur, 30, frozenset({"and", "then"}))
+        if cur.peek().low == "(" and cur.peek(1).kind == "n" and (end := aside_end(cur)) > 0:
+            cur.at = end
+            continue
+        if cur.peek().low == '"':
+            cur.at += 1
+            continue
+        if cur.peek().low != "and" or cur.peek(1).low in _DOES:
+            return
+        cur.at += 1
+
+
+_DOES = frozenset(
+    "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl with work"
+    " seam stitch place leave turn slip".split()
+)
+_DRAWN_THROUGH = frozenset("st sts stitch stitches loop loops them".split())
 _CLOSED = frozenset(
     "tight tightly off firmly securely up end ends close snug snugly top hole in together down it".split()
 )
@@ -402,8 +430,7 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
             "firmly",
             "neatly",
             "leaving",
-            "the",
-        } and (cur.peek().low != "the" or cur.phrase("the yarn|thread|wool|last|end st|stitch|loop?")):
+        } or cur.any_phrase("the? last|final|remaining|rem st|stitch|loop", "the yarn|thread|wool"):
             skip(cur, "securely", "firmly", "neatly")
             if cur.peek().low == "leaving":
                 rest_of_clause(cur)
@@ -417,7 +444,7 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
             cur.at = here
             return None
         if cur.phrase("and?  leaving|leave a?") or cur.phrase(", leaving a?") or cur.phrase("with a?"):
-            rest_of_clause(cur)
+            _tail(cur)
         skip(cur, ",", "and", ".", ";", "then")
         if cur.peek().low == "thread" and cur.peek(1).low in {"it", "the", "wool", "end"}:
             n = until_mark(cur, 10)
@@ -436,7 +463,7 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
     n = until_mark(cur, 20)
     words = [cur.peek(i).low for i in range(n)]
     through = "through" in words or verb == "gather" or "onto" in words
-    if not through or not {"st", "sts", "stitch", "stitches", "loops", "them"}.intersection(words):
+    if not through or not _DRAWN_THROUGH.intersection(words):
         cur.at = here
         return None
     stated = None

@@ -344,6 +344,8 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
     ):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
+    cur.any_phrase("as given|set|worked|established for the? back|front|body|sleeve|sleeves|cuff|first|other side|piece?",
+                   "as set|established|given|before")  # fmt: skip
     place = parse_place(cur, ctx) if count is None else None
     take_manner(cur)
     if cur.peek().low in {"rows", "rnds", "rounds"}:
@@ -402,7 +404,9 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.take("patt", "pattern", "pat", "patts", "patterns", "manner"):
         cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", "to", "over"} else None
         cur.any_phrase("as set|established|est|before|given|above", "st|stitch")
-        cur.any_phrase("for the? back|front|body|sleeve|sleeves|first|other|left|right side|half|front|sleeve|mitten?")
+        cur.any_phrase(
+            "for the? back|front|body|sleeve|sleeves|first|other|left|right side|half|front|sleeve|mitten?"
+        )
     elif cur.any_phrase(
         "as set|established|est|before|given|above|usual|described",
         "as they appear|face",

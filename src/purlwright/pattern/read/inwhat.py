@@ -141,6 +141,8 @@ def explained(cur: Cursor) -> None:
     """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
     if cur.peek().low not in {"(", ","}:
         return
+    if cur.any_phrase("( turning|fold|purl|picot|hem|garter|folding ridge|line|row|round|edge|fold )"):
+        return
     here = cur.at
     cur.take(",")
     end = aside_end(cur)

@@ -345,6 +345,8 @@ def _holder(cur: Cursor) -> str | None:
             "neckband use?|sleeve|front|back|thumb|of?",
             "for now",
         )
+        if cur.tokens[cur.at - 1].low in {"sleeve", "front", "back", "thumb", "hood"}:
+            words = _said(cur, at)  # "waste yarn for left sleeve": taken up again by that name
         if cur.tokens[cur.at - 1].low == "of":
             cur.at -= 1
         cur.any_phrase("of neck", "neck", "without working? them", "to be worked later")

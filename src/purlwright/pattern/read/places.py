@@ -52,9 +52,9 @@ _REMAIN = (
 )
 
 
-_PARTS = frozenset(
-    "sleeve body held back front instep sole thumb heel gusset underarm neck shoulder yoke crown brim cuff palm"
-    " hand finger foot live pattern patterned lace cable left right new".split()
+_WHICH = frozenset(
+    "sleeve body held back front instep sole thumb heel gusset underarm neck shoulder yoke crown brim cuff"
+    " palm hand finger foot live pattern patterned lace cable left right new".split()
 )
 """Which stitches they are: "knit 42 sleeve sts", "purl 16 held instep sts"."""
 
@@ -69,7 +69,7 @@ def take_stitch_word(cur: Cursor) -> bool:
     t = pad[cur.at]
     if t.low not in STITCH_WORDS:
         at = cur.at
-        while pad[at].low in _PARTS and at < cur.at + 3:
+        while pad[at].low in _WHICH and at < cur.at + 3:
             at += 1
         t = pad[at]
         if at == cur.at or t.low not in STITCH_WORDS:
@@ -122,6 +122,13 @@ def parse_place(cur: Cursor, ctx: Context) -> Place | None:
     place = _place(cur, ctx, here)
     if place is None:
         cur.at = here
+    elif first.low in {"across", "around"} and cur.peek().low in {"to", "until"} and place.before is None:
+        # "(p1, k1) across to last 6 sts"
+        at = cur.at
+        nearer = _place(cur, ctx, at)
+        if nearer is not None and cur.at > at:
+            return nearer
+        cur.at = at
     return place
 
 

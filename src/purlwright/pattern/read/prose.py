@@ -7,6 +7,7 @@ instruction, and if nobody can read it that is worth saying.
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -111,9 +112,25 @@ def talk_ahead(cur: Cursor) -> int:
         cur.peek(1).low in {":", "-", "--", "."} or first.low in {"see", "note", "remember", "please"}
     ):
         return end
+    if _explains(cur.tokens[cur.at : end]):
+        return end
     if _trade(cur.tokens[cur.at : end]):
         return -1
     return end
+
+
+_TOLD = frozenset("used called shown held named carried given".split())
+_COUNTED = frozenset("row rows round rounds rnd rnds sts st stitches stitch".split())
+
+
+def _explains(tokens: Sequence[Token]) -> bool:
+    """A sentence that tells what is used for what: "Yarn A is used for the background, B for the pattern"."""
+    lows = [t.low for t in tokens]
+    return (
+        any(a in {"is", "are"} and b in _TOLD for a, b in pairwise(lows))
+        and not _COUNTED.intersection(lows)
+        and not any(t.kind == "n" for t in tokens)
+    )
 
 
 def aside_end(cur: Cursor) -> int:

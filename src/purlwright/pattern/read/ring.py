@@ -26,7 +26,7 @@ _RING = Phrases(
     "to work|knit|form in? the|a? round|rounds|ring|circle|rnd|rnds",
     "to begin? working|knitting in the? round|rounds",
     "and|to work|begin|start working|knitting? in the? round|rounds|rnd|rnds",
-    "for working in the? round|rounds|rnd",
+    "for working|knitting in the? round|rounds|rnd|rnds",
     "to form a? ring|circle|round", "ends", "for circular knitting",
 )  # fmt: skip
 

@@ -365,6 +365,9 @@ def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
                 if not (isinstance(nxt.value, int) and pad[at + 2].low in {"times", "more", "x"}):
                     break
             cur.at += 1
+        if times is None and cur.any_phrase("on|for|across the? second|2nd|other needle"):
+            times, said = Number(values=(1,), span=cur.span_from(at)), Said.MORE
+            continue
         cur.take("this", "throughout", "all") if pad[cur.at].low == "throughout" else None
         found = parse_times(cur, ctx, star=True) if times is None else None
         if found is not None:

@@ -101,7 +101,8 @@ def _length_aside(cur: Cursor) -> bool:
     if 0 < end <= here + 7:
         inside = cur.tokens[here + 1 : end - 1]
         lows = {t.low for t in inside}
-        if lows & {"inches", "inch", "cm", "ins", "mm", '"'} and any(t.kind == "n" for t in inside):
+        units = {"inches", "inch", "cm", "ins", "in", "mm", '"', "rows", "rounds", "rnds", "ridges"}
+        if lows & units and any(t.kind == "n" for t in inside):
             cur.at = end
             return True
     cur.at = here

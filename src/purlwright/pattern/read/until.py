@@ -129,7 +129,7 @@ def _for(cur: Cursor, ctx: Context) -> Until | None:
     """FOR: "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
     here = cur.at
     cur.phrase("a total of")
-    skip(cur, *_ABOUT[:-1], "the", "next", "a")
+    skip(cur, *_ABOUT[:-1], "the", "next", "a", "further", "another")
     n = amount(cur, ctx)
     if n is not None:
         skip(cur, "more", "further", "plain", "additional")

@@ -331,7 +331,10 @@ def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
         "next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second"
     )
     number = parse_number(cur, ctx)
-    if number is None and (one := cur.take("a", "one")) is not None:
+    one = (
+        cur.take("a", "one") if number is None and cur.peek().text != "A" else None
+    )  # "k3 in A" names a yarn
+    if number is None and one is not None:
         number = number_of(1, one.span)
     sts = take_stitch_word(cur)
     if (not sts and not (same or which or number)) or not (same or which or number or each):
