@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace as changed
 
-from purlwright.pattern.read.amounts import words_from
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Action,
@@ -37,9 +36,6 @@ from purlwright.pattern.tree import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Step
 
@@ -49,7 +45,8 @@ _MOST = 60
 """No remark is looked at for more words than this."""
 _STOPS = frozenset({".", ";", "(", ")", "[", "]", "!", "*", "**", ":"})
 _ORDERS = frozenset(
-    "knit purl pearl seam k p cast bind slip turn work repeat rep continue take pick put join make narrow widen"
+    "knit purl pearl seam k p cast bind slip turn work repeat rep continue take pick put join make"
+    " narrow widen"
     " decrease increase begin bring throw pass sl draw change divide sew".split()
 )
 
@@ -83,18 +80,22 @@ def _lows(cur: Cursor, n: int) -> str:
 # --- remarks ---------------------------------------------------------------------------------------------
 
 _IT = (
-    r"(?:(?:this|these|that|those|which|it|they|all|both|the)(?: (?:last|first|next|whole|other|two|three|\d+))?"
+    r"(?:(?:this|these|that|those|which|it|they|all|both|the)(?: (?:last|first|next|whole|other|two"
+    r"|three|\d+))?"
     r"(?: (?!of\b|to\b|in\b|at\b)[a-z]+){0,3}?)"
 )
 _NOW = r"(?: (?:now|then|thus|also|again|just|all|always|of course))?"
 _WILL = r"(?: (?:will|should|shall|would|must|ought to|may|can))?"
 _RESULT = re.compile(
     rf"(?:and |so |for |as )?{_IT}{_NOW}{_WILL}{_NOW} (?:"
-    r"brings?|ends?|finish(?:es)?|concludes?|completes?|forms?|makes?|leaves?|gives?|reduces?|begins?|commences?"
-    r"|increases?|constitutes?|produces?|causes?|keeps?|prevents?|allows?|serves?|comprises?|looks?|shows?|lies?"
+    r"brings?|ends?|finish(?:es)?|concludes?|completes?|forms?|makes?|leaves?|gives?|reduces?|begins?"
+    r"|commences?"
+    r"|increases?|constitutes?|produces?|causes?|keeps?|prevents?|allows?|serves?|comprises?|looks?"
+    r"|shows?|lies?"
     r"|resembles?|matche?s?|measures?|corresponds?|appears?|brought|formed|made|comes?|stands?|has|have"
     r"|(?:is|are|be)(?: (?:now|then|thus|also|to be|quite|all|both))*"
-    r" (?:(?:done|made|worked|formed|produced|knitted) (?:by|thus|as)|the|a|an|finished|complete|completed|done|ready|on|in|at|for|called|\d+|alike|reversed|all|right|wrong"
+    r" (?:(?:done|made|worked|formed|produced|knitted) (?:by|thus|as)|the|a|an|finished|complete"
+    r"|completed|done|ready|on|in|at|for|called|\d+|alike|reversed|all|right|wrong"
     r"|plain|open|left|formed|long|made|seen|found|nearly|half|worked off)"
     r")(?: |$)"
 )
@@ -102,27 +103,36 @@ _RESULT = re.compile(
 finished".
 """
 _HAVE = re.compile(
-    r"(?:and |so |now |then |here )*(?:you (?:will |should |must |ought to )?(?:now |then |thus |only |still )?"
+    r"(?:and |so |now |then |here )*(?:you (?:will |should |must |ought to )?(?:now |then |thus |only "
+    r"|still )?"
     r"(?:have|be|find|see|are)\b|there (?:will |should |must |ought to )?(?:now |then |thus |still )?"
-    r"(?:be|are|is|remains?)\b|leaving\b|having\b|making\b|completing\b|finishing\b|bringing you\b|ending the\b)"
+    r"(?:be|are|is|remains?)\b|leaving\b|having\b|making\b|completing\b|finishing\b|bringing you\b"
+    r"|ending the\b)"
 )
 """YOU-HAVE: "you have now 3 stripes on the front needle", "there will be a hole", "completing the leg"."""
 _CARE = re.compile(
-    r"(?:and |but |only |always |be )*(?:remembering|taking (?:great )?care|being (?:very )?careful|be (?:very )?"
-    r"careful|take care|observing|bearing in mind|recollecting|recollect|remember|careful|care must be taken|mind"
+    r"(?:and |but |only |always |be )*(?:remembering|taking (?:great )?care|being (?:very )?careful|be"
+    r" (?:very )?"
+    r"careful|take care|observing|bearing in mind|recollecting|recollect|remember|careful|care must be"
+    r" taken|mind"
     r"|minding)\b(?! to (?:k|p|knit|purl|pearl|seam|narrow|widen|slip|cast|repeat|make|decrease|increase)\b)"
 )
 """CARE: "remembering that this is the pattern row", "taking care not to drop the loops"."""
 _BUT_FOR = re.compile(
-    r"(?:all plain |all )?(?:except|excepting|save|saving|but) (?:for )?(?:that )?(?:the|at the|those) (?:\w+ )?"
+    r"(?:all plain |all )?(?:except|excepting|save|saving|but) (?:for )?(?:that )?(?:the|at the|those)"
+    r" (?:\w+ )?"
     r"(?:seam|edge|border|end|centre|middle|side|ribbed)\b"
 )
 """BUT-FOR: "except the seam-stitch", what goes on as it was."""
 _BY_DOING = re.compile(
-    r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping|bringing|seaming|purling)"
-    r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)|past (?:it|the seam)"
-    r"|(?:and )?(?:are|is) repeated throughout|to be (?:called|known)|which is (?:called|known)|(?:and )?(?:distributed|placed|spaced) (?:evenly|along|at)"
-    r"|on ?to (?:one|a|the same|another|the first|this) (?:needle|pin)|with the others?|(?:of )?the other needles? (?:the same)?)\b"
+    r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping"
+    r"|bringing|seaming|purling)"
+    r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)"
+    r"|past (?:it|the seam)"
+    r"|(?:and )?(?:are|is) repeated throughout|to be (?:called|known)|which is (?:called|known)|(?:and"
+    r" )?(?:distributed|placed|spaced) (?:evenly|along|at)"
+    r"|on ?to (?:one|a|the same|another|the first|this) (?:needle|pin)|with the others?|(?:of )?the"
+    r" other needles? (?:the same)?)\b"
 )
 """BY-DOING: "by taking up the loop below", "without narrowing": how it is done, after it is said."""
 _UNSAID = re.compile(
@@ -131,7 +141,8 @@ _UNSAID = re.compile(
 )
 """UNSAID: "these plain rows will not be mentioned again"."""
 _SO_THAT = re.compile(
-    r"(?:so (?:as (?:not )?to|that)|in order (?:to|that)|to (?:give|form|keep|make it|make them|match|correspond"
+    r"(?:so (?:as (?:not )?to|that)|in order (?:to|that)|to (?:give|form|keep|make it|make them|match"
+    r"|correspond"
     r"|prevent|offset|reverse|allow|look)|for (?:this|that|it) is|as (?:this|that|it|these|directed|described"
     r"|explained|shown|usual|above|in other|already)|just as|because|otherwise|that is to say)\b"
 )
@@ -210,24 +221,29 @@ def _count_in(cur: Cursor, here: int) -> Stated | None:
 # --- asides in brackets ------------------------------------------------------------------------------------
 
 _EXPLAINS = re.compile(
-    r"(?:that is|i \. e|viz|this|these|those|they|it|which|called|being|making|leaving|having|knitting|purling"
-    r"|pearling|taking|working|counting|including|not including|not counting|the (?:stitch|loop|one|two|long|made"
-    r"|same|wool|thread|first|last)|so |as |in order|for the|always|see|st|stitch|stitches|about|or |i e|there"
+    r"(?:that is|i \. e|viz|this|these|those|they|it|which|called|being|making|leaving|having|knitting"
+    r"|purling"
+    r"|pearling|taking|working|counting|including|not including|not counting|the (?:stitch|loop|one|two"
+    r"|long|made"
+    r"|same|wool|thread|first|last)|so |as |in order|for the|always|see|st|stitch|stitches|about|or |i"
+    r" e|there"
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
 _SAYS_SO = re.compile(
     r"(?:that is|i \. e|viz|called|this is|these are|which"
-    r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch|loop|st|over)s?\b)"
+    r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch"
+    r"|loop|st|over)s?\b)"
     r"(?!.*\brepeat)"
 )
 _FORMED = re.compile(
-    r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous|just worked|comes? (?:in|over|on|above|between)|stands?|falls?)\b"
+    r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous"
+    r"|just worked|comes? (?:in|over|on|above|between)|stands?|falls?)\b"
 )
 
 
 def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
-    """ASIDE: "(the loop made in the last row and the next stitch)", "(that is, on every 3rd row)": it explains
-    what stands before it.
+    """ASIDE: "(the loop made in the last row)", "(that is, on every 3rd row)": it explains what
+    stands before it.
     """
     here = cur.at
     end = aside_end(cur)
@@ -251,17 +267,21 @@ _ROW = r"(?:rows?|rounds?|rnds?)"
 _KNIT = r"(?P<how>plain|knit(?:ted)?(?: plain)?|purl(?:ed)?|pearl(?:ed)?|seam(?:ed)?)"
 _ALTERNATE = (
     re.compile(
-        rf"(?:the )?(?:every|each|all the|all|the)? ?(?:other|second|2nd|2d|alternate|intermediate|intervening"
-        rf"|even|back|return) {_ROW}(?: (?:from|after) (?:this|here)(?: one| row| round)?)?(?: (?:is|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
+        rf"(?:the )?(?:every|each|all the|all|the)? ?(?:other|second|2nd|2d|alternate|intermediate"
+        rf"|intervening"
+        rf"|even|back|return) {_ROW}(?: (?:from|after) (?:this|here)(?: one| row| round)?)?(?: (?:is"
+        rf"|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
         rf"(?: (?:knit(?:ted)?|worked))?(?: in)? {_KNIT}(?: knitting)?$"
     ),
     re.compile(
-        rf"(?:a|one|1) {_KNIT} {_ROW} (?:is |to be )?(?:always )?(?:knit(?:ted)?|worked|done|comes|follows|occurs)?"
+        rf"(?:a|one|1) {_KNIT} {_ROW} (?:is |to be )?(?:always )?(?:knit(?:ted)?|worked|done|comes"
+        rf"|follows|occurs)?"
         rf" ?(?:between|after|in between) (?:every|each|all)\b.*"
     ),
     re.compile(rf"(?:knit|work|purl|do) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every|each)\b.*"),
     re.compile(
-        rf"(?:always )?(?:with|knitting|working) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every|each|them)\b.*"
+        rf"(?:always )?(?:with|knitting|working) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every"
+        rf"|each|them)\b.*"
     ),
     re.compile(rf"(?:and )?{_KNIT} (?:every|each|all the|the) (?:other|second|alternate|even) {_ROW}$"),
     re.compile(rf"every {_ROW} (?:that is )?(?:not (?:mentioned|given|described)) (?:is|are) {_KNIT}$"),
@@ -283,13 +303,17 @@ _SLIPPED_FIRST = re.compile(
     r"(?:is|must be|should be|to be|being)(?: always| to be)? (?:slipped|taken off)"
 )
 _DOUBLE = re.compile(
-    r"(?:(?:and|but) )?(?:always )?(?:knit(?:ting)?|work(?:ing)?|purl(?:ing)?|seam(?:ing)?|pearl(?:ing)?)?(?: only)?"
-    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double(?! st)|two|2|twice|made|long|over|overs|stitches that were|loops)\b"
+    r"(?:(?:and|but) )?(?:always )?(?:knit(?:ting)?|work(?:ing)?|purl(?:ing)?|seam(?:ing)?"
+    r"|pearl(?:ing)?)?(?: only)?"
+    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double(?! st)|two|2|twice|made|long|over|overs|stitches"
+    r" that were|loops)\b"
     r".*\b(?:as|only as|into) (?:only )?(?:one|1|a single)(?: (?:stitch|st|loop))?(?: only| each)?$"
 )
 _DROPPED = re.compile(
-    r"(?:and )?(?:dropping|letting (?:go|fall|drop)|slipping off|drop) (?:off )?(?:the (?:second|2nd|other|extra)"
-    r"|one|1|two|2|half)(?: (?:half|part|loops?|turns?|wraps?))? of (?:the|each|every)(?: double)? ?\"? ?(?:overs?|loops?"
+    r"(?:and )?(?:dropping|letting (?:go|fall|drop)|slipping off|drop) (?:off )?(?:the (?:second|2nd"
+    r"|other|extra)"
+    r"|one|1|two|2|half)(?: (?:half|part|loops?|turns?|wraps?))? of (?:the|each|every)(?: double)? ?\"?"
+    r" ?(?:overs?|loops?"
     r"|made stitch(?:es)?|puts? ?overs?|stitch(?:es)?)(?: \.)?(?: \")?"
 )
 
@@ -329,8 +353,10 @@ _WHOLE = (
     (_DROPPED, "double over"),
 )
 _RULES = frozenset(
-    "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping take taking"
-    " invariably in dropping letting drop but and alternate intermediate even other purling pearling seaming".split()
+    "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping"
+    " take taking"
+    " invariably in dropping letting drop but and alternate intermediate even other purling pearling"
+    " seaming".split()
 )
 
 
@@ -342,10 +368,11 @@ def _clause_of_rule(cur: Cursor) -> int:
     return n
 
 
-# --- what hangs on the step before ---------------------------------------------------------------------------
+# --- what hangs on the step before ----------------------------------------------------------------------
 
 _HANGS = frozenset(
-    "which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and 16 with".split()
+    "which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and"
+    " 16 with".split()
 )
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
 
@@ -459,20 +486,22 @@ def _knitted(cur: Cursor, out: list[Action], last: PickUp) -> bool:
     return True
 
 
-# --- headings ------------------------------------------------------------------------------------------------
+# --- headings -------------------------------------------------------------------------------------------
 
 _WORKS = _ORDERS - {"work", "make"} | {"bo", "co", "graft", "decrease", "inc", "dec", "rib"}
 _HEADING = re.compile(
     r"(?:(?:on|in|for) the (?:next|following|same|first|\w+(?:th|st|nd|rd|d)) (?:row|round) ,? ?)?"
     r"(?:(?:now |then )?(?:make|form|work|begin) (?!\d|one\b|two\b)(?:a |the )[a-z '-]+"
-    r"|(?:the |these |this )[a-z '-]+ (?:is|are|must be|to be|should be) (?:then |now )?(?:made|worked|formed|done|knitted|knit)"
-    r"[a-z '-]*|[a-z ,'-]*(?:thus|as follows|as under|in this (?:way|manner)|in the following (?:way|manner)))$"
+    r"|(?:the |these |this )[a-z '-]+ (?:is|are|must be|to be|should be) (?:then |now )?(?:made|worked"
+    r"|formed|done|knitted|knit)"
+    r"[a-z '-]*|[a-z ,'-]*(?:thus|as follows|as under|in this (?:way|manner)|in the following (?:way"
+    r"|manner)))$"
 )
 
 
 def take_heading(cur: Cursor) -> bool:
-    """HEADING: words before a colon that only lead to what follows ("in the next row make the holes thus:"), or
-    "on the 3rd row" before a stitch.
+    """HEADING: words before a colon that only lead to what follows ("in the next row make the holes thus:"),
+    or "on the 3rd row" before a stitch.
     """
     if cur.peek().kind not in {"w", "s"}:
         return False
@@ -493,7 +522,7 @@ def take_heading(cur: Cursor) -> bool:
             return False
         n += 1
     if (
-        (cur.peek().low in _WORKS and not cur.peek(2).low == "heel")
+        (cur.peek().low in _WORKS and cur.peek(2).low != "heel")
         or n < 3
         or cur.peek(n).low != ":"
         or _HEADING.match(_lows(cur, n)) is None

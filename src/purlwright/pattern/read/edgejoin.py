@@ -17,11 +17,13 @@ if TYPE_CHECKING:
 __all__ = ["parse_edge_join"]
 
 _FIRST = frozenset(
-    "join joining with knit k purl p ssk k2tog p2tog skp ssp work knitting purling working last the and slip sl".split()
+    "join joining with knit k purl p ssk k2tog p2tog skp ssp work knitting purling working last the and"
+    " slip sl".split()
 )
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
 _EDGE = (
-    r"(?:edge|edging|border|body|shawl|scarf|side|cast - on|cast on|centre|center|foundation|selvedge|band|piece|main"
+    r"(?:edge|edging|border|body|shawl|scarf|side|cast - on|cast on|centre|center|foundation|selvedge"
+    r"|band|piece|main"
     r"|lace|front|back|needle|work|cloth|sole|picked - up|picked up)"
 )
 _OLD = re.compile(
@@ -30,16 +32,20 @@ _OLD = re.compile(
 )
 _AS_BEFORE = re.compile(r"(?:with (?:a )?)?join(?:ing)? (?:as before|in the same (?:way|manner)|as usual)$")
 _TO_EDGE = re.compile(
-    rf"join(?:ing)?(?: it| this)?(?: {_ST})? (?:on )?to (?:the|a|one) (?:next |nearest |adjoining |following )?"
+    rf"join(?:ing)?(?: it| this)?(?: {_ST})? (?:on )?to (?:the|a|one) (?:next |nearest |adjoining "
+    rf"|following )?"
     rf"(?:{_ST} of )?(?P<edge>(?:the |this )?(?:\w+ )?{_EDGE}\b[^,;.()]{{0,30}})$"
 )
 _TAKE_UP = re.compile(
-    rf"(?:and )?with the (?P<which>last|first) {_ST}(?: of (?:each|every|the) row)? ?,? (?:take|pick|knit|catch) (?:up |in )?"
+    rf"(?:and )?with the (?P<which>last|first) {_ST}(?: of (?:each|every|the) row)? ?,? (?:take|pick"
+    rf"|knit|catch) (?:up |in )?"
     rf"(?:one|a|1|the next)(?: {_ST})?(?: (?:of|from|in|on) (?:the )?(?P<edge>[^,;.()]{{1,50}}?))?$"
 )
 _TOGETHER = re.compile(
-    r"(?:and )?(?:(?P<verb>knit|k|purl|p|ssk|k2tog tbl|k2tog|p2tog|skp|ssp|work|knitting|purling|working|slip|sl) )?"
-    rf"\(? ?(?:the |this )?(?P<which>last|first|1|one) (?:remaining )?(?:{_EDGE} )?{_ST}(?: (?:of|from) (?:the |this )?{_EDGE})?"
+    r"(?:and )?(?:(?P<verb>knit|k|purl|p|ssk|k2tog tbl|k2tog|p2tog|skp|ssp|work|knitting|purling"
+    r"|working|slip|sl) )?"
+    rf"\(? ?(?:the |this )?(?P<which>last|first|1|one) (?:remaining )?(?:{_EDGE} )?{_ST}(?: (?:of|from)"
+    rf" (?:the |this )?{_EDGE})?"
     r"(?: of (?:the|each|every) (?:row|needle))? (?:tog(?:ether)? )?(?:with|and|together with|along with)"
     r" (?:the |a )?(?P<next>next|1|one|first|adjacent|following|nearest|corresponding)?"
     rf"(?P<words>(?: (?:live|held|waiting|open|on hold|{_EDGE}|of the edge|adjoining))*) ?{_ST}"
@@ -53,7 +59,7 @@ _STITCHES = {
 
 
 def parse_edge_join(cur: Cursor) -> EdgeJoin | None:
-    """EDGE-JOIN: "join at the end", "join as before", "with the last stitch take up one of the cast-on loops",
+    """EDGE-JOIN: "join at the end", "join as before", "with the last stitch take up one of the loops",
     "ssk last st with 1 live st of the shawl", "knit last st together with next st of edge".
     """
     t = cur.peek()

@@ -48,8 +48,10 @@ _STOP = r"(?![a-z0-9])"
 _END = r"\s*(?P<sep>:\s*-{1,2}|:|\.\s*-{1,2}|\.\)|-{1,2}|\)|\.(?!\d)|,(?!\d))\s*"
 # words after a bare "5th row" or "Row 5" that make it no label: "Rows 1-14 form pattern", "3rd row of ..."
 _NO_LABEL = re.compile(
-    r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in|or|have|has|had|should|will|sets?"
-    r"|completes?|establish(?:es)?|more|worked|being|then|make|makes|were|was|on|for|from|above|below|inclusive"
+    r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in|or|have|has|had"
+    r"|should|will|sets?"
+    r"|completes?|establish(?:es)?|more|worked|being|then|make|makes|were|was|on|for|from|above|below"
+    r"|inclusive"
     r"|every|that|which|this|must|may|can)\b",
     re.IGNORECASE,
 )
@@ -85,13 +87,18 @@ _SHORT = (
     r"|buttonhole|shaping|first|bind[ -]off|cast[ -]off)\.?[ -]"
 )
 _ROW_NAME = re.compile(rf"^[a-z]+(?:[ -][a-z]+)? {_UNIT}$", re.IGNORECASE)
-_COUNT_ROWS = rf"(?P<next>\d{{1,4}}(?:\s*[(\[][\d\s,;-]{{1,80}}[)\]])?|one|two|three|four|five|six|seven|eight|nine|ten|twelve)\s+{_UNIT}"
+_COUNT_ROWS = (
+    rf"(?P<next>\d{{1,4}}(?:\s*[(\[][\d\s,;-]{{1,80}}[)\]])?|one|two|three|four|five|six"
+    rf"|seven|eight|nine|ten|twelve)\s+{_UNIT}"
+)
 
 _THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
 _RULE_AFTER = (
     rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
-    rf"(?:{_RULE}|(?:all\s+)?(?:the\s+)?(?:following|subsequent|foll\.?)\s+{_KIND.replace('P<kind>', 'P<kind2>')}){_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
+    rf"(?:{_RULE}|(?:all\s+)?(?:the\s+)?(?:following|subsequent"
+    rf"|foll\.?)\s+{_KIND.replace('P<kind>', 'P<kind2>')})"
+    rf"{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
 )
 # "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
 _NOUN_FIRST = (
@@ -106,7 +113,8 @@ _ORDINAL = (
 # "5th:", "20th and 21st:", "7th to 10th inclusive:", "17th and 18th purled"
 _DROPPED = (
     rf"(?P<list>{_ORD_LIST})(?:\s*,?\s*inclusive)?"
-    rf"(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})|\s+(?:purled|plain|knit|knitted|seamed|purl|pearled){_STOP}))"
+    rf"(?=\s*(?:[:.-]|,\s(?!\s*(?:(?:and|&)\s+)?{ORDINAL})|\s+(?:purled|plain|knit|knitted|seamed|purl"
+    rf"|pearled){_STOP}))"
 )
 # "5." "5.)" "5)" "5:" "1-4:"
 _BARE = rf"(?P<list>{_LIST})(?=\s*(?::|\.\)|\)|\.(?=\s*[A-Za-z*(\[])))"
@@ -157,13 +165,16 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
 _SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
 _MORE_ROWS = re.compile(
-    rf"\s*(?:,?\s*(?:and|&)|,)\s*(?:(?:{_UNIT})\s*(?P<list>{_LIST})|(?:then\s+)?{_RULE}{_STOP}\s*(?:{_UNIT})?)"
+    rf"\s*(?:,?\s*(?:and|&)|,)\s*(?:(?:{_UNIT})\s*(?P<list>{_LIST})"
+    rf"|(?:then\s+)?{_RULE}{_STOP}\s*(?:{_UNIT})?)"
     r"(?=\s*[:(\[])",
     re.IGNORECASE,
 )
 _NOT_SECTION = re.compile(
     r"^(?:with|using|on|in|at|wash|press|it|this|that|these|there|you|if|when|do|remember)\b"
-    r"|\b(?:must|will|should|can|may|is|are|was|were|has|have|you|your|it|before|after|because)\b|\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind|follows?|thus|times"
+    r"|\b(?:must|will|should|can|may|is|are|was|were|has|have|you|your|it|before|after|because)\b"
+    r"|\b(?:note|notes|nb|tip|hint|repeat|rep|knit|purl|work|sts?|stitch(?:es)?|yo|k|p|cast|co|bo|bind"
+    r"|follows?|thus|times"
     r"|materials?|needles?|abbreviations?|tension|gauge|measurements?|yarns?|notions"
     r"|size|sizes|only)\b",
     re.IGNORECASE,
@@ -198,7 +209,8 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
 
 
 _INNER = re.compile(
-    rf"[.;)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}|{ORDINAL}[\s,&]|"
+    rf"[.;)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}"
+    rf"|{ORDINAL}[\s,&]|"
     rf"{_UNIT}s?\s))",
     re.IGNORECASE,
 )
@@ -276,7 +288,8 @@ def _called(plain: str, text: str, ctx: Context) -> _Head | None:
 _END_RE = re.compile(r"_?" + _END)
 _MARK_RE = re.compile(r"\s*[:.,-]?\s*")
 _NO_NAME = re.compile(
-    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind(?!.off )|cast(?!.o(?:ff|n) )|slip|turn|by|same|these|those)\b",
+    r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind(?!.off )"
+    r"|cast(?!.o(?:ff|n) )|slip|turn|by|same|these|those)\b",
     re.IGNORECASE,
 )
 _BLANKS = re.compile(r"[\s.]+")

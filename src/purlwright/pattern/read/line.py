@@ -167,9 +167,11 @@ _STRONG = frozenset(
     " graft".split()
 )
 _PLAIN = frozenset(
-    "the a an of for to as you it this that is are be in on at with from by if when thus etc again too all before"
+    "the a an of for to as you it this that is are be in on at with from by if when thus etc again too"
+    " all before"
     " follows following usual above below back forth out up down over here there away first second third last"
-    " please only just well still even plain tight loose firm left right both neat work note page pattern".split()
+    " please only just well still even plain tight loose firm left right both neat work note page"
+    " pattern".split()
 )
 """Words of plain talk, which are no slip of the pen within a row."""
 _WORKED = (Work, Fill, Repeat, Into, InGround, Choice)
@@ -296,8 +298,8 @@ class _Reading:
         return False
 
     def _hanging(self) -> bool:
-        """HANGING: words that only say more of what stands before: "without narrowing", "knit these together", "to
-        the end".
+        """HANGING: words that only say more of what stands before: "without narrowing", "knit these
+        together", "to the end".
         """
         fresh = self.fresh and self.cur.peek().low not in {"knit", "purl", "pearl"}
         return not fresh and take_hanging(self.cur, self.out, self.since)

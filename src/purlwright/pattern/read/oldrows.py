@@ -1,6 +1,6 @@
 """Sentences of old books that work whole rows, or close a piece, in words of their own.
 
-In: a cursor at the start of a clause. Out: the statements or steps meant; None if the clause is none of these.
+In: a cursor at the start of a clause. Out: the statements or steps meant; None for any other clause.
 """
 
 from __future__ import annotations
@@ -45,8 +45,10 @@ if TYPE_CHECKING:
 __all__ = ["parse_old"]
 
 _FIRST = frozenset(
-    "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work close the"
-    " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every each these this"
+    "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work"
+    " close the"
+    " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every"
+    " each these this"
     " again take on in return raise pick back forward a same knitting purling pearling leave commence".split()
 )
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
@@ -300,7 +302,8 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:decreasing|narrowing) (?:until|till) (?:there are |you have |there are left )?(?:only |but )?{_N}"
+            rf"(?:decreasing|narrowing) (?:until|till) (?:there are |you have |there are left )?(?:only"
+            rf" |but )?{_N}"
             rf"(?: {_ST})?(?: (?:in the round|on the needles?|are left|left|remain|in all|altogether))*$"
         ),
         _reduced,
@@ -323,48 +326,55 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:all )?(?:the )?(?:remainder|rest)(?: of the (?:row|round|needle|{_ST}))?(?: (?:is|are|being|to be))?"
+            rf"(?:all )?(?:the )?(?:remainder|rest)(?: of the (?:row|round|needle|{_ST}))?(?: (?:is|are"
+            rf"|being|to be))?"
             rf"(?: (?:knit|knitted|worked))? {_HOW}$"
         ),
         _rest,
     ),
     (
         re.compile(
-            rf"double[ -]+knit(?:ting)?(?: (?:the )?{_N}(?: {_ST})?)??(?: for (?P<rows>\d+|[a-z]+)(?: or \d+)? {_ROW})?$"
+            rf"double[ -]+knit(?:ting)?(?: (?:the )?{_N}(?: {_ST})?)??(?: for (?P<rows>\d+|[a-z]+)(?:"
+            rf" or \d+)? {_ROW})?$"
         ),
         _double,
     ),
     (
         re.compile(
-            r"(?:join|close|cast off|bind off|place|lay|put|work)\b.*\b(?:(?:one|a|1) stitch (?:from|of|off) each"
+            r"(?:join|close|cast off|bind off|place|lay|put|work)\b.*\b(?:(?:one|a|1) stitch (?:from|of"
+            r"|off) each"
             r"|both needles together|two needles together)\b.*"
         ),
         _cast_off_together,
     ),
     (
         re.compile(
-            rf"divide (?:the |your |these )?(?:whole number of )?{_ST}(?: exactly| equally)?(?: ,)? (?:placing|putting|leaving|having"
+            rf"divide (?:the |your |these )?(?:whole number of )?{_ST}(?: exactly| equally)?(?: ,)?"
+            rf" (?:placing|putting|leaving|having"
             r"|with|so as to have|taking)\b.*\b(?:needles?|pins?|others?|instep|heel)\b.*"
         ),
         _shared,
     ),
     (
         re.compile(
-            rf"(?:place|put|slip|leave) (?:the )?(?:(?P<of>first|last|next|1st) )?{_N} {_ST} on(?: to)? (?:a |the )?safety"
+            rf"(?:place|put|slip|leave) (?:the )?(?:(?P<of>first|last|next|1st) )?{_N} {_ST} on(?: to)?"
+            rf" (?:a |the )?safety"
             r"[ -]+pins?$"
         ),
         _pinned,
     ),
     (
         re.compile(
-            r"(?P<how>knit|purl|pearl|seam) (?:the |across the )?(?P<part>(?:instep|heel|front|sole|thumb|side|foot)(?: needle)?)"
+            r"(?P<how>knit|purl|pearl|seam) (?:the |across the )?(?P<part>(?:instep|heel|front|sole"
+            r"|thumb|side|foot)(?: needle)?)"
             rf"(?: {_ST})?(?: plain| needle)?$"
         ),
         _part,
     ),
     (
         re.compile(
-            rf"(?:(?:it|this pattern|each pattern|the pattern) (?:takes|requires|needs|will take|is) )?(?:about )?{_N} {_ST} (?:to|for|in) (?:a|the|each|every|one) (?:pattern|repeat)"
+            rf"(?:(?:it|this pattern|each pattern|the pattern) (?:takes|requires|needs|will take|is)"
+            rf" )?(?:about )?{_N} {_ST} (?:to|for|in) (?:a|the|each|every|one) (?:pattern|repeat)"
             r"(?: of the pattern)?$"
         ),
         _repeat_width,
@@ -388,14 +398,16 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            r"(?:again )?knit (?:forward|forwards|across|forth) and (?P<back>purl |knit |pearl |seam )?back(?:wards?)?"
+            r"(?:again )?knit (?:forward|forwards|across|forth) and (?P<back>purl |knit |pearl |seam"
+            r" )?back(?:wards?)?"
             rf"(?: again)?(?: for (?P<rows>\d+|[a-z]+) {_ROW})?$"
         ),
         _forth_and_back,
     ),
     (
         re.compile(
-            rf"(?:in (?:each of )?(?:the )?next (?P<rows2>\d+|[a-z]+) {_ROW}(?: ,)? )?(?:narrow|decrease|knit)(?: off)? {_N}"
+            rf"(?:in (?:each of )?(?:the )?next (?P<rows2>\d+|[a-z]+) {_ROW}(?: ,)? )?(?:narrow"
+            rf"|decrease|knit)(?: off)? {_N}"
             rf" of (?:the|these) (?:\d+|[a-z]+)(?: {_ST})?"
             r"(?:(?: in)?(?: each of)?(?: the)? next (?P<rows>\d+|[a-z]+) (?:rows?|rounds?|rnds?))?$"
         ),
@@ -403,35 +415,41 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:adding|add|increasing|increase) {_N} (?:extra |additional |more )?{_ST} (?:distributed|along|evenly|spaced|in"
+            rf"(?:adding|add|increasing|increase) {_N} (?:extra |additional |more )?{_ST}"
+            rf" (?:distributed|along|evenly|spaced|in"
             r"|here and there|across)\b.*"
         ),
         _added,
     ),
     (
         re.compile(
-            r"(?:these|this|the)\b[a-z -]*\b(?:is|are|be) (?:then |now )?(?:knit|knitted|worked|done) (?:backwards? and forwards?"
+            r"(?:these|this|the)\b[a-z -]*\b(?:is|are|be) (?:then |now )?(?:knit|knitted|worked|done)"
+            r" (?:backwards? and forwards?"
             r"|back and forth|forwards? and backwards?|in rows)(?: thus| as follows| in rows)?$"
         ),
         _flat,
     ),
     (
         re.compile(
-            rf"knit off (?:the )?(?:first |next )?{_N} {_ST}(?: (?:on|on to|onto|from) (?:the |a )?[a-z -]*(?:needle|pin))?$"
+            rf"knit off (?:the )?(?:first |next )?{_N} {_ST}(?: (?:on|on to|onto|from) (?:the |a )?[a-z"
+            rf" -]*(?:needle|pin))?$"
         ),
         _knit_off,
     ),
     (
         re.compile(
-            rf"(?:run|put|place|slip|leave|keep) (?:the |these |those )?(?:remaining |other |rest of the )?(?:{_ST} )?"
-            r"(?:(?:before|after|at|on) [a-z ]{1,40}? )?on(?: ?to)? (?P<place>(?:a |an |the )?(?:spare|extra|another|separate|third"
+            rf"(?:run|put|place|slip|leave|keep) (?:the |these |those )?(?:remaining |other |rest of"
+            rf" the )?(?:{_ST} )?"
+            r"(?:(?:before|after|at|on) [a-z ]{1,40}? )?on(?: ?to)? (?P<place>(?:a |an |the )?(?:spare"
+            r"|extra|another|separate|third"
             r"|3d|third) (?:needle|pin|thread|string|holder|twine))$"
         ),
         _waits,
     ),
     (
         re.compile(
-            rf"(?:put|place|slip|take|arrange) (?:these|them|(?:all )?the {_ST}(?: of both pieces)?|all {_ST})(?: evenly)?"
+            rf"(?:put|place|slip|take|arrange) (?:these|them|(?:all )?the {_ST}(?: of both pieces)?|all"
+            rf" {_ST})(?: evenly)?"
             rf" on(?: ?to)? {_N} (?:needles|pins)$"
         ),
         _on_needles,
@@ -439,21 +457,25 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     (re.compile(rf"knit {_N} more than half(?: of)?(?: the)? [a-z\" -]*{_ST}$"), _past_half),
     (
         re.compile(
-            r"leave (?:the |these |those )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+| [a-z]+)?(?: (?:stitches|sts|loops))"
-            r"(?: (?:for the present|for a while|until wanted|till wanted|till required|as they are|on the (?:needle|pin)"
+            r"leave (?:the |these |those )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+|"
+            r" [a-z]+)?(?: (?:stitches|sts|loops))"
+            r"(?: (?:for the present|for a while|until wanted|till wanted|till required|as they are|on"
+            r" the (?:needle|pin)"
             r"|unworked|unknitted|at rest))*$"
         ),
         _left,
     ),
     (
         re.compile(
-            r"return to the (?:stitches|sts|loops)(?: left| waiting| held| that were left)?(?: (?:on|upon) (?P<place>[a-z ]+))?$"
+            r"return to the (?:stitches|sts|loops)(?: left| waiting| held| that were left)?(?: (?:on"
+            r"|upon) (?P<place>[a-z ]+))?$"
         ),
         _returned,
     ),
     (
         re.compile(
-            rf"(?:take|pick|raise) up (?:a|the|one) (?:loop|thread|bar|stitch)(?: (?:between|below|from|of|before)[a-z ]*?)?"
+            r"(?:take|pick|raise) up (?:a|the|one) (?:loop|thread|bar|stitch)(?: (?:between|below|from"
+            r"|of|before)[a-z ]*?)?"
             r" and (?P<how>knit|purl|pearl) it(?: [a-z ]+)?$"
         ),
         _lifted,
@@ -466,13 +488,15 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:take|put|place|slip|knit) half(?: of)?(?: the| your)? {_ST} on(?: ?to)? (?:one|a|the) (?:needle|pin)$"
+            rf"(?:take|put|place|slip|knit) half(?: of)?(?: the| your)? {_ST} on(?: ?to)? (?:one|a|the)"
+            rf" (?:needle|pin)$"
         ),
         _shared,
     ),
     (
         re.compile(
-            r"(?:forward ,? ?)?(?P<how>knitting|purling|pearling) (?:2|two) (?:stitches )?together at (?P<where>each end|both ends"
+            r"(?:forward ,? ?)?(?P<how>knitting|purling|pearling) (?:2|two) (?:stitches )?together at"
+            r" (?P<where>each end|both ends"
             r"|the beginning|the end)(?: of the (?:row|needle|round))?$"
         ),
         _edges,

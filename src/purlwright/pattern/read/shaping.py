@@ -6,7 +6,7 @@ stretch of the schedule. What the edge stitches are worked in is left to ``needl
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from msgspec.structs import replace
 
@@ -95,8 +95,8 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
     if whens is None:
         if by_needle is None:
             return None
-        whole = replace(by_needle[0], span=cur.span_from(here))  # type: ignore[type-var]
-        return (whole, *by_needle[1:])  # type: ignore[return-value]
+        steps: tuple[Any, ...] = (replace(by_needle[0], span=cur.span_from(here)), *by_needle[1:])
+        return steps
     if count is None:
         count = ONE
     if by_needle is not None or where is None:
