@@ -51,6 +51,8 @@ _FIRST = frozenset(
     " each these this"
     " again take on in return raise pick back forward a same knitting purling pearling leave commence".split()
 )
+_KNITS = frozenset("knit purl pearl seam".split())
+_STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
 _HOW = r"(?P<how>knit|purl|pearl|seam|plain|purled|pearled|seamed|knitted|in pattern)"
@@ -60,7 +62,18 @@ _ROW = r"(?P<unit>rows?|rounds?|rnds?)"
 def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     """OLD: whichever of the clauses below stands here, whole."""
     t = cur.peek()
-    if t.low not in _FIRST and not (t.kind == "n" or t.value is not None):
+    one = cur.peek(1)
+    if t.kind == "n" or (t.value is not None and t.low not in _FIRST):
+        if one.low not in _STITCH_WORDS or cur.peek(2).low not in {"to", "for", "in"}:
+            return None
+    elif t.low not in _FIRST:
+        return None
+    elif (
+        t.low in _KNITS
+        and (one.kind == "n" or one.value is not None)
+        and cur.peek(2).low not in {"more", "of"}
+    ):
+        # "knit 2": no clause of these
         return None
     here = cur.at
     for commas in (False, True):
