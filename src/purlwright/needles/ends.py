@@ -121,8 +121,7 @@ def _double_overs(k: Knitter) -> None:
     """Look for decreases that take both loops of a double yarn over."""
     g = k.grower
     op = g.buf["op"][: g.n]
-    number = k.worker.table.number
-    made = np.isin(op, [number[key] for key in ("yo", "yo2") if key in number])
+    made = k.worker.table.overs(op)
     if not made.any():
         return
     row, span = g.buf["row"][: g.n], g.buf["span"][: g.n]

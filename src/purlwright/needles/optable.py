@@ -18,6 +18,10 @@ from purlwright.stitches.kinds import Face, Lean, Loose, Motion, Stitch
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
+    from purlwright.fabric.arrays import Int16
+
 __all__ = ["ACTS", "OpTable", "op_table"]
 
 ACTS = (
@@ -107,6 +111,10 @@ class OpTable:
                 and bool(self.rel_link[self.child_rel[self.first_child[op]]] == Link.DRAWN)
             )  # fmt: skip
         self.plain = plain
+
+    def overs(self, ops: Int16) -> NDArray[np.bool_]:
+        """Which of some operations are yarn overs."""
+        return np.isin(ops, [self.number[key] for key in ("yo", "yo2") if key in self.number])
 
     def add(self, stitch: Stitch) -> int:
         """The number of this stitch's operation, adding it if it is new."""

@@ -29,6 +29,7 @@ from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Stitch
 from purlwright.stitches.load import dictionary
+from purlwright.text import Span
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -36,9 +37,10 @@ if TYPE_CHECKING:
     from purlwright.fabric.grow import Grower
     from purlwright.findings import Problem
     from purlwright.needles.optable import OpTable
-    from purlwright.text import Span
 
 __all__ = ["Edges", "Stop", "Worker"]
+
+_NO_WORDS = Span(0, 0)
 
 
 @dataclass(slots=True)
@@ -58,27 +60,65 @@ class Worker:
     calls: Callable[[tree.Call], tuple[Sequence[tree.Step], int] | None]
     established: Callable[[], tuple[tree.Step, ...] | None]
     on_turn: Callable[[tree.Turn], None]
+
+    # the row in work
     offset: int = 0
+    """Where the line in work begins in the source."""
     order: int = 0
+    """The row's place in the ledger."""
     facing: int = 0
+    """The side that faces: 0 right, 1 wrong."""
     side: int = 0
+    """As ``facing``; 2 where nothing tells which side it is."""
     yarn: int = 0
     row_name: str = "This row"
-    edges: Edges = field(default_factory=Edges)
     count: Counters = field(default_factory=Counters)
-    log: list[tuple[Any, ...]] = field(default_factory=list)
-    ground_row: dict[str, tuple[int, int]] = field(default_factory=dict)
-    places: dict[str, int] = field(default_factory=dict)
-    flushes: int = 0
+    frames: list[tuple[Sequence[tree.Action], int, bool]] = field(default_factory=list)
+    """The steps in work, outermost first: the steps, how many are begun, and whether they are worked once."""
     loop_waits: bool = False
-    quiet: int = 0
-    # what is gathered and not yet knitted
+    """Whether the last step was a bind-off, whose last loop is on the right needle."""
+    last_taken: int = -1
+    """The loop taken last in this row; -1 at its beginning."""
+    right_at_start: int = 0
+    """In a ring after a turn: unworked loops at the far end of the right needle."""
+
+    # the piece in work
+    piece: int = 0
+    """Which piece it is, from 0."""
+    edges: Edges = field(default_factory=Edges)
+    earlier: list[Edges] = field(default_factory=list)
+    """The edges of the pieces before."""
+    joined: int = 0
+    """How many loops of an edge were taken along so far."""
+    ground_row: dict[str, tuple[int, int]] = field(default_factory=dict)
+    """For each ground, its row worked last and the ledger order of that row."""
+    ground_fresh: bool = True
+    """Whether the ground in work began in this row."""
+    ribbed: int = 0
+    marked: int = 0
+    """The latest row with a rib in it, and with a marker placed in it."""
+
+    # what is gathered and not yet knitted, and what was knitted before
     gathered: Gathered = field(default_factory=Gathered)
+    flushes: int = 0
+    """How often gathered stitches were knitted."""
     memory: Memory = field(default_factory=Memory)
     span_ids: dict[tuple[int, int], Int32] = field(default_factory=dict)
-    said: int = 0
-    frames: list[tuple[Sequence[tree.Action], int, bool]] = field(default_factory=list)
     op_of: dict[str, int] = field(default_factory=dict)
+    log: list[tuple[Any, ...]] = field(default_factory=list)
+    """Runs and single actions, in order: ``movelog`` makes the moves of it."""
+
+    # what is said
+    span_here: Span = _NO_WORDS
+    """The words of the step in work."""
+    at: tuple[int, int] | None = None
+    """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
+    places: dict[str, int] = field(default_factory=dict)
+    """At how many places each check looked."""
+    quiet: int = 0
+    """Above 0 nothing is reported: a reading is tried, or the words were worked before."""
+    said: int = 0
+    """How many problems were met, reported or not."""
 
     # --- small things ------------------------------------------------------------------------------
 
@@ -261,15 +301,11 @@ class Worker:
             if b.kind in {"marker", "needle", "start"}:
                 nd.right_marks.append(b.moved(n_right + made))
 
-    span_here: Any = (0, 0)
-
     def single_overs(self) -> None:
         """Let the second loop of every double yarn over on the left needle go."""
         nd, g = self.needles, self.grower
         loops = nd.left
-        overs = np.isin(
-            g.buf["op"][loops], [self.table.number[k] for k in ("yo", "yo2") if k in self.table.number]
-        )
+        overs = self.table.overs(g.buf["op"][loops])
         span = g.buf["span"][loops]
         twin = overs[:-1] & overs[1:] & (span[:-1] == span[1:]) & (np.abs(np.diff(loops)) == 1)
         gone = np.flatnonzero(twin)
@@ -471,21 +507,6 @@ class Worker:
         self.right_at_start -= lacking
         return True
 
-    at: tuple[int, int] | None = None
-    """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
-    earlier: list[Edges] = field(default_factory=list)
-    ribbed: int = 0
-    marked: int = 0
-    """The latest row with a rib in it, and with a marker placed in it."""
-    piece: int = 0
-    """Which piece is in work, from 0."""
-    joined: int = 0
-    """How many loops of an edge were taken along so far."""
-    last_taken: int = -1
-    """The loop taken last in this row; -1 at its beginning."""
-    right_at_start: int = 0
-    """In a ring after a turn: unworked loops at the far end of the right needle."""
-
     def tail(self) -> int | None:
         """Loops that the rest of the row's words take after this step; None if that depends on the needle."""
         need = 0
@@ -516,8 +537,6 @@ class Worker:
             problems.CountDiffers(self.row_name, uses, have, at_least=self.tail() is None, group=0), s.span
         )
         raise Stop
-
-    ground_fresh: bool = True
 
 
 def _is_simple(s: tree.Action) -> bool:
