@@ -20,6 +20,7 @@ _FIRST = frozenset(
     "join joining with knit k purl p ssk k2tog p2tog skp ssp work knitting purling working last the and"
     " slip sl".split()
 )
+_COUNTED = frozenset("knit k purl p slip sl knitting purling work".split())
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
 _EDGE = (
     r"(?:edge|edging|border|body|shawl|scarf|side|cast - on|cast on|centre|center|foundation|selvedge"
@@ -63,6 +64,8 @@ def parse_edge_join(cur: Cursor) -> EdgeJoin | None:
     "ssk last st with 1 live st of the shawl", "knit last st together with next st of edge".
     """
     t = cur.peek()
+    if t.low in _COUNTED and cur.peek(1).value is not None:
+        return None
     if t.low not in _FIRST or not (t.low in {"join", "joining"} or _near(cur)):
         return None
     here = cur.at

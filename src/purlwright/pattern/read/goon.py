@@ -15,7 +15,7 @@ from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.until import parse_until
-from purlwright.pattern.tree import InGround, InPattern, Until, WorkRows, Yarn
+from purlwright.pattern.tree import InGround, InPattern, Shaping, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -72,6 +72,9 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         steps = body
     else:
         steps = (*(body or ()), base)
+    shaped = _shaping_on(cur, ctx, here) if body is not None else None
+    if shaped is not None:
+        return shaped
     u = parse_until(cur, ctx) or _about(cur, ctx) or _working_until(cur, ctx)
     if u is None and body is None:
         cur.at = here
@@ -94,6 +97,26 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+
+
+def _shaping_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """SHAPING-ON: "in this way", "narrowing on every fourth round" UNTIL: shaping told as how one goes on."""
+    from purlwright.pattern.read.shaping import parse_shaping
+
+    at = cur.at
+    skip(cur, ",")
+    if cur.peek().low in {"narrowing", "decreasing", "increasing", "widening"}:
+        got = parse_shaping(cur, ctx)
+        if got is not None and len(got) == 1 and isinstance(got[0], Shaping):
+            one = got[0]
+            if one.until is None and one.times is None:
+                skip(cur, ",")
+                u = parse_until(cur, ctx)
+                one = replace(one, until=u)
+            if one.until is not None or one.times is not None:
+                return (replace(one, span=cur.span_from(here)),)
+    cur.at = at
+    return None
 
 
 def _ribbed(cur: Cursor) -> tuple[Step, ...] | None:

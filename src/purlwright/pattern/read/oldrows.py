@@ -62,18 +62,14 @@ _ROW = r"(?P<unit>rows?|rounds?|rnds?)"
 def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     """OLD: whichever of the clauses below stands here, whole."""
     t = cur.peek()
-    one = cur.peek(1)
-    if t.kind == "n" or (t.value is not None and t.low not in _FIRST):
-        if one.low not in _STITCH_WORDS or cur.peek(2).low not in {"to", "for", "in"}:
+    if t.low in _FIRST:
+        one = cur.peek(1)
+        if t.low in _KNITS and one.value is not None and cur.peek(2).low not in {"more", "of"}:
+            # "knit 2": no clause of these
             return None
-    elif t.low not in _FIRST:
-        return None
     elif (
-        t.low in _KNITS
-        and (one.kind == "n" or one.value is not None)
-        and cur.peek(2).low not in {"more", "of"}
+        t.value is None or cur.peek(1).low not in _STITCH_WORDS or cur.peek(2).low not in {"to", "for", "in"}
     ):
-        # "knit 2": no clause of these
         return None
     here = cur.at
     for commas in (False, True):
@@ -470,7 +466,7 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     (re.compile(rf"knit {_N} more than half(?: of)?(?: the)? [a-z\" -]*{_ST}$"), _past_half),
     (
         re.compile(
-            r"leave (?:the |these |those )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+|"
+            r"leave(?: the| these| those)?(?: )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+|"
             r" [a-z]+)?(?: (?:stitches|sts|loops))"
             r"(?: (?:for the present|for a while|until wanted|till wanted|till required|as they are|on"
             r" the (?:needle|pin)"

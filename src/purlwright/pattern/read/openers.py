@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeAlias
 
+from msgspec.structs import replace as changed
+
 from purlwright.pattern.read.again import parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
@@ -149,7 +151,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("take", (parse_gather,)),
     (
         (
-            "weave darn sew run gather thread use work block steam press fasten wash hide tuck secure tie trim felt "
+            "weave darn sew run squeeze pin gather thread use work block steam press fasten wash hide tuck secure tie trim felt "
             "soak lay pin attach make embroider add draw line leave fold turn pull fringe finish"
         ),
         (parse_finish,),
@@ -216,6 +218,9 @@ _AFTER_SEAM = frozenset(
 """What stands after "seam 2" where it is an old word for purl."""
 
 
+_GERUNDS = frozenset("narrowing decreasing increasing widening narrow decrease increase widen".split())
+
+
 _STITCH_VERBS = frozenset({"k", "p", "knit", "purl"})
 
 
@@ -249,6 +254,17 @@ def _many_rows_ahead(cur: Cursor) -> bool:
 def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """STATEMENT | COUNT | "go on" UNTIL | STEP."""
     here = cur.at
+    if (
+        cur.peek().low in {"go", "continue", "keep"}
+        and cur.peek(1 + (cur.peek(1).low in {"on", "to"})).low in _GERUNDS
+    ):
+        # "go on narrowing every other row until ..."
+        cur.at += 1 + (cur.peek(1).low in {"on", "to"})
+        shaped = parse_shaping(cur, ctx)
+        if shaped is not None:
+            span = cur.span_from(here)
+            return (changed(shaped[0], span=span), *shaped[1:])
+        cur.at = here
     joined = parse_edge_join(cur)
     if joined is not None:
         return (joined,)

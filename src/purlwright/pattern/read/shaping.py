@@ -78,11 +78,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
     cur.at += 1
     cur.take(".") if verb in {"dec", "inc"} else None
     cur.take("by")
-    cur.any_phrase("again? in this|the same way|manner", "thus") if cur.peek(1).low in {
-        "this",
-        "the",
-        "in",
-    } else None
+    cur.any_phrase("again? in this|the same? way|manner", "thus", "again")
     count = _how_many(cur, ctx)
     whens = schedule(cur, ctx)
     by_needle = each_needle(cur, change)

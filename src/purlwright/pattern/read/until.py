@@ -223,7 +223,11 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     # cm long"
     for i in range(until_mark(cur, 16)):
         t = cur.peek(i)
-        if t.kind == "n" or (t.value is not None and t.low not in {"one", "first", "second"}) or t.low == "~":
+        if (
+            t.kind == "n"
+            or (t.value is not None and t.low not in {"one", "first", "second"})
+            or t.low in {"~", "half"}
+        ):
             cur.at = here + i
             skip(cur, *_ABOUT)
             found = _count(cur, ctx)
