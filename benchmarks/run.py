@@ -76,9 +76,9 @@ def forty_rows() -> list[Measured]:
         if line.startswith("Row ")
     ]
     kept = Kept()
-    WorkUp(text, kept=kept).proved()
     took = []
     for edited in edits:
+        WorkUp(text, kept=kept).proved()
         begin = time.perf_counter()
         WorkUp(edited, kept=kept).proved()
         took.append(time.perf_counter() - begin)

@@ -74,6 +74,19 @@ class Grower:
         del self.joins[mark.joins :]
         del self.sections[mark.sections :]
 
+    def until(self, mark: Mark) -> Grower:
+        """Another fabric in the making that begins as this one stood at ``mark``."""
+        out = Grower()
+        n, m = mark.n, mark.m
+        out._make_room(n, m)
+        for name, a in self.buf.items():
+            out.buf[name][:n] = a[:n]
+        out.parent[:m], out.link[:m] = self.parent[:m], self.link[:m]
+        out.n, out.m, out.columns = n, m, mark.columns
+        out.joins, out.sections = self.joins[: mark.joins], self.sections[: mark.sections]
+        out.spans, out.span_of, out.yarns = list(self.spans), dict(self.span_of), list(self.yarns)
+        return out
+
     def span(self, start: int, end: int) -> int:
         """The number of a span of source text."""
         key = (start, end)

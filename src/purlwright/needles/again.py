@@ -150,6 +150,7 @@ def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tre
 
     Then put all back.
     """
+    k.track.closed = True  # the answer depends on the lines to come
     state = save(k)
     kept, k.findings = k.findings, type(k.findings)()
     k.trial += 1

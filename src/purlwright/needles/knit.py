@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from purlwright.fabric.grow import Grower
@@ -26,6 +27,7 @@ from purlwright.needles.measure import Measure
 from purlwright.needles.optable import op_table
 from purlwright.needles.pieces import begin_piece, begins_piece
 from purlwright.needles.plan import plan_block
+from purlwright.needles.resume import resume, track_of
 from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, ready, turn, turn_between
 from purlwright.needles.shape import Memory
 from purlwright.needles.state import (
@@ -50,6 +52,10 @@ if TYPE_CHECKING:
     from purlwright.pattern.file import Pattern
 
 __all__ = ["Knitted", "Knitter", "Row", "knit"]
+
+
+MOST_TRACKS = 128
+"""Sizes and choices whose last knitting is kept to go on from."""
 
 
 class Knitter:
@@ -162,6 +168,13 @@ class Knitter:
             for copy in range(1, copies + 1):
                 self.headings.append(f"{section.heading} {copy}" if copies > 1 else section.heading)
                 self.queue.extend((len(self.headings) - 1, line) for line in lines)
+        self.track = track_of(self)
+        key = (self.size, tuple(sorted(self.options.items())))
+        tracks = self.worker.memory.tracks
+        resume(self, tracks.get(key), self.track)
+        if len(tracks) > MOST_TRACKS:
+            tracks.clear()
+        tracks[key] = self.track
         self.run_queue()
         finish(self)
         return result(self)
@@ -169,6 +182,7 @@ class Knitter:
     def run_queue(self) -> None:
         """Work the queued lines from ``at`` to the end."""
         while self.at < len(self.queue):
+            self.track.take(self, self.at)
             i, line = self.queue[self.at]
             if i != self.section:
                 self.begin_section(i)
@@ -241,7 +255,13 @@ class Knitter:
         if rules:
             self.rule = rules[-1]
         last_of = {id(p.line): i for i, p in enumerate(planned)}
+        place = {id(line): start + i for i, line in enumerate(lines[:used])}
+        in_order = self.rule is None and all(
+            place[id(a.line)] <= place[id(b.line)] for a, b in pairwise(planned)
+        )
         for i, p in enumerate(planned):
+            if in_order and i and p.index == 0:
+                self.track.take(self, place[id(p.line)])
             self._between(p.number)
             last = last_of[id(p.line)] == i
             if p.number is None:

@@ -62,6 +62,7 @@ def side(k: Knitter, *, extends: bool) -> None:
 
 def side_ahead(k: Knitter) -> int | None:
     """The side of the next row that follows from the next printed side, counting rows back from it."""
+    k.track.closed = True  # the answer depends on the lines to come
     n = 0
     for i, line in k.queue[k.at : k.at + 40]:
         if i != k.section:

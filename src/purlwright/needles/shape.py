@@ -16,6 +16,7 @@ from purlwright.fabric.arrays import Link, Seen
 if TYPE_CHECKING:
     from purlwright.needles.gather import Run
     from purlwright.needles.optable import OpTable
+    from purlwright.needles.resume import Track
     from purlwright.pattern import tree
 
 __all__ = ["Memory", "Plain", "Shape", "Template", "shape_of"]
@@ -151,6 +152,8 @@ class Memory:
     templates: dict[tuple[int, ...], Template] = field(default_factory=dict)
     simple: dict[int, tuple[object, bool]] = field(default_factory=dict)
     plain: dict[int, Plain] = field(default_factory=dict)
+    tracks: dict[tuple[object, ...], Track] = field(default_factory=dict)
+    """The last knitting of each size and choice, to go on from after an edit."""
 
     def keep(self, key: tuple[int, ...], template: Template) -> None:
         """Remember a row; when there are too many, all are forgotten."""
