@@ -230,7 +230,7 @@ _EXPLAINS = re.compile(
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
 _SAYS_SO = re.compile(
-    r"(?:that is|i \. e|viz|called|this is|these are|which"
+    r"(?:that is|i \. e|viz|called|this is|these are|which|if|or if|or \d+ (?:stitches|sts) if"
     r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch"
     r"|loop|st|over)s?\b)"
     r"(?!.*\brepeat)"
@@ -499,6 +499,12 @@ _HEADING = re.compile(
 )
 
 
+_WHEN = re.compile(
+    r"(?:when (?:you have )?[a-z0-9 '-]*\b(?:done|worked|knitted|knit|made|finished|completed?|formed|reached|long enough)"
+    r"(?: (?:this|these|up|off|rows|rounds))?|for the [a-z]+(?: (?:or|and) (?:the )?[a-z]+)?)$"
+)
+
+
 def take_heading(cur: Cursor) -> bool:
     """HEADING: words before a colon that only lead to what follows ("in the next row make the holes thus:"),
     or "on the 3rd row" before a stitch.
@@ -512,6 +518,11 @@ def take_heading(cur: Cursor) -> bool:
         if cur.peek().low in {"you", "there"}:
             return True
         cur.at = here
+    if cur.peek().low in {"when", "for"}:
+        n = _clause(cur)
+        if cur.peek(n).low == "," and cur.peek(n + 1).kind and _WHEN.match(_lows(cur, n)):
+            cur.at += n + 1
+            return True
     if cur.peek().low in {"on", "in"} and cur.peek(1).low == "the" and cur.peek(2).kind == "o":
         if cur.peek(3).low in {"row", "round"} and cur.peek(4).low in _ORDERS | {","}:
             cur.at += 4

@@ -15,12 +15,15 @@ from purlwright.pattern.tree import (
     AtEdges,
     CastOn,
     Close,
+    Edge,
     Evenly,
     Fill,
     Hold,
     InGround,
     InPattern,
+    JoinRound,
     Number,
+    PickUp,
     Place,
     PlaceKind,
     Rejoin,
@@ -49,7 +52,7 @@ _FIRST = frozenset(
     " close the"
     " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every"
     " each these this"
-    " again take on in return raise pick back forward a same knitting purling pearling leave commence".split()
+    " again take on in return raise pick back forward a same knitting purling pearling leave commence thread proceed weave graft".split()
 )
 _KNITS = frozenset("knit purl pearl seam".split())
 _STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
@@ -72,8 +75,12 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     ):
         return None
     here = cur.at
-    for commas in (False, True):
-        n = _words(cur, commas=commas)
+    tried = 0
+    for until in ("and", ",", "."):
+        n = _words(cur, until)
+        if n == tried:
+            continue
+        tried = n
         words = " ".join(t.low for t in cur.tokens[here : here + n])
         for pattern, make in _CLAUSES:
             m = pattern.match(words)
@@ -87,13 +94,22 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     return None
 
 
-def _words(cur: Cursor, *, commas: bool) -> int:
+def _words(cur: Cursor, until: str) -> int:
+    """How many words stand before a stop: before "and" and an order, before a comma, or before a full stop."""
     n = 0
-    while n < 40 and (t := cur.peek(n)).kind and t.low not in {".", ";", "(", ")", "[", "]", "*", "**", ":"}:
-        if t.low == "," and not commas:
+    while n < 40 and (t := cur.peek(n)).kind and t.low not in _STOPS:
+        if t.low == "," and until != ".":
+            break
+        if until == "and" and n and t.low == "and" and cur.peek(n + 1).low in _ORDERS:
             break
         n += 1
     return n
+
+
+_STOPS = frozenset({".", ";", "(", ")", "[", "]", "*", "**", ":"})
+_ORDERS = frozenset(
+    "knit purl bind cast work turn then narrow slip pick take divide proceed join form begin leave".split()
+)
 
 
 def _number(word: str, span: Span) -> Number | None:
@@ -265,6 +281,23 @@ def _past_half(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
         return None
     place = Place(kind=PlaceKind.HALF, past=n, span=span)
     return (Fill(body=(Work(stitch="k", count=ONE, span=span),), to=place, span=span),)
+
+
+def _joined(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "join and knit once around"."""
+    del m
+    return (JoinRound(span=span),)
+
+
+def _grafted(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "proceed to weave the front and back together"."""
+    del m
+    return (Close(how="graft", span=span),)
+
+
+def _taken_up(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "take up the remaining stitches of the cast-on"."""
+    return (PickUp(how="lift", edge=Edge(words=m["edge"], span=span), span=span),)
 
 
 def _left(m: re.Match[str], span: Span) -> tuple[Action, ...]:
@@ -510,4 +543,19 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
         ),
         _edges,
     ),
+    (
+        re.compile(
+            r"(?:thread [a-z -]+ and )?(?:proceed to )?(?:weave|graft) (?:the )?(?:front and back|two (?:sides|halves|needles))"
+            r"(?: together)?(?: as follows| thus)?$"
+        ),
+        _grafted,
+    ),
+    (
+        re.compile(
+            rf"(?:take|pick) up (?:the |all the )?(?:remaining |other |rest of the )(?P<edge>{_ST} (?:of|along|round|from)"
+            r" [a-z0-9 ]+)$"
+        ),
+        _taken_up,
+    ),
+    (re.compile(r"(?:join|close)(?: them| these| it)?(?: together)?(?: and)?$"), _joined),
 )

@@ -166,6 +166,7 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
         cur.any_phrase("to the? end", "to the? marker", "the? row|rnd|round")
         return _end(cur, here)
     if low == "throughout":
+        _whole_row(cur)
         return _end(cur, here)
     if low == "all":
         return _all(cur, ctx, here)
