@@ -1,6 +1,7 @@
 """Rows alike and rows again: "knit 6 rows", "rep rows 1-4 five times more".
 
 In: a statement and the knitter at work. Out: rows worked; where words have two meanings, both are tried.
+When rows worked "until" something come to an end is left to ``stopping``.
 """
 
 from __future__ import annotations

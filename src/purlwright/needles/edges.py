@@ -1,6 +1,7 @@
 """Edges made and used: binding off, casting on in a row, picking up.
 
-In: a step and the worker. Out: loops made or closed, and the edges they leave.
+In: a step and the worker. Out: loops made or closed, and the edges they leave. A cast-on that begins a piece
+is left to ``ends``.
 """
 
 from __future__ import annotations
@@ -14,8 +15,8 @@ import numpy as np
 from purlwright.fabric.arrays import Int32, Link, Seen
 from purlwright.needles import problems
 from purlwright.needles.hands import EMPTY, MOST_STITCHES, Edges, Stop, known
-from purlwright.needles.rightside import drop_right_marks
 from purlwright.needles.setwork import as_they_appear
+from purlwright.needles.singles import drop_right_marks
 from purlwright.pattern import tree
 from purlwright.text import Span
 

@@ -1,6 +1,7 @@
 """The first loops of a piece and the last words of a pattern.
 
-In: the knitter at work. Out: cast-on entries; at the end, what is still live, and everything frozen.
+In: the knitter at work. Out: cast-on entries; at the end, what is still live, and everything frozen. Casting
+on in the course of a row is left to ``edges``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Small values the working modules share.
 
-In: nothing. Out: counters of a row, edges of a piece, and how a row is given up.
+In: nothing. Out: counters of a row, edges of a piece, and how a row is given up. Filling them in is left to
+``worker`` and the modules it calls.
 """
 
 from __future__ import annotations

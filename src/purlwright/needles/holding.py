@@ -1,6 +1,7 @@
 """Loops on holders, and off them again.
 
-In: a step and the worker. Out: loops moved between needles and holders.
+In: a step and the worker. Out: loops moved between needles and holders. Joining held loops to others is left
+to ``joining``.
 """
 
 from __future__ import annotations

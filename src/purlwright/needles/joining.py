@@ -1,6 +1,7 @@
 """Joining in the round, taking up again, and closing: graft, seam, gather.
 
-In: a statement and the knitter at work. Out: loops moved or closed, and entries that are no rows.
+In: a statement and the knitter at work. Out: loops moved or closed, and entries that are no rows. Which edge
+the words mean is left to ``edges``, which holder to ``holding``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """One size of a pattern, knitted: everything the rooms above read.
 
-In: nothing; ``knit`` makes it. Out: the frozen :class:`Knitted`.
+In: nothing; ``knit`` makes it. Out: the frozen :class:`Knitted`. What it proves is left to ``proof``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Looking things up: rows worked before, charts and stitch patterns, the pattern's own stitches.
 
 In: how the words refer to something. Out: the rows or steps meant, or a finding that they are not there.
+Working them is left to whoever asked.
 """
 
 from __future__ import annotations

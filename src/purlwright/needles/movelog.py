@@ -1,4 +1,8 @@
-"""From the worker's log to the array of moves."""
+"""From the worker's log to the array of moves.
+
+In: runs and single actions, in working order. Out: :class:`~purlwright.fabric.moves.Moves`. Keeping the log
+is left to ``worker``.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """One row by given steps, or an earlier row once more.
 
 In: steps or an earlier row, and the knitter at work. Out: one row worked, or word that nothing could be.
+How many rows, and which, is left to ``again`` and ``shapings``.
 """
 
 from __future__ import annotations

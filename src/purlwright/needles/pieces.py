@@ -1,6 +1,7 @@
-"""Pieces: begun by a cast-on, a pick-up or held loops, and what is left at the end.
+"""Pieces: begun by a cast-on, a pick-up or held loops, and done when nothing is live.
 
-In: the knitter at work. Out: pieces of the ledger, and everything frozen when the words end.
+In: the knitter at work. Out: the knitter ready for a new piece, or for none. What is still live when the
+words end is left to ``ends``.
 """
 
 from __future__ import annotations

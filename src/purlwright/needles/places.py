@@ -1,7 +1,7 @@
 """Where things are on the needle: ends, markers, gaps, the centre.
 
 In: a place in the words and the worker. Out: how many loops lie between here and there, or a finding that
-it is not there.
+it is not there. Working up to there is left to whoever asked.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Fills and repeats: how often something is worked, and what is left over.
 
 In: a step and the worker. Out: operations gathered as often as the words and the needle say, or a finding.
+Rows repeated are left to ``again``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Grounds, charts and "in pattern": stitches told by what is set already.
 
-In: a step and the worker. Out: operations gathered for the loops that are there.
+In: a step and the worker. Out: operations gathered for the loops that are there. Finding the chart, or the
+row that comes next in the pattern as set, is left to ``lookup`` and ``rowends``.
 """
 
 from __future__ import annotations

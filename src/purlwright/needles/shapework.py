@@ -1,6 +1,6 @@
 """Increases and decreases without a method: evenly, at the edges, at the centre.
 
-In: a step and the worker. Out: operations gathered.
+In: a step and the worker. Out: operations gathered. On which rows they fall is left to ``shapings``.
 """
 
 from __future__ import annotations

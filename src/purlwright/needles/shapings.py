@@ -1,6 +1,7 @@
 """Shaping over many rows, alone or beside other rows.
 
-In: a statement and the knitter at work. Out: rows worked with their increases and decreases.
+In: a statement and the knitter at work. Out: rows worked with their increases and decreases. Where in the row
+they stand is left to ``shapework``.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Statements over rows: so many rows alike, repeats of rows, shaping, joins and closings.
 
-In: a statement of the tree and the knitter at work. Out: the statement worked, by the module it belongs to.
+In: a statement of the tree and the knitter at work. Out: the statement worked. How is left to the module it
+belongs to.
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """Stitches that need more than a run: the pattern's own, several into one, crossings said in words.
 
-In: a step and the worker. Out: operations gathered, or worked apart where turns stand inside a stitch.
+In: a step and the worker. Out: operations gathered, or worked apart where turns stand inside a stitch. How
+many loops the pattern's own stitches take is left to ``lookup``.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ import numpy as np
 from purlwright.fabric.arrays import Link
 from purlwright.needles.hands import BULK, Counters, Stop, known
 from purlwright.needles.loops import Needles
-from purlwright.needles.rightside import pass_next
+from purlwright.needles.singles import pass_next
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Face, Family, Motion, Stitch
 from purlwright.stitches.load import dictionary

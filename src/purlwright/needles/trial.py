@@ -1,6 +1,6 @@
 """Trying a reading: the knitter's state put aside and put back.
 
-In: the knitter at work. Out: its state as one value. Which reading to try is decided in ``again``.
+In: the knitter at work. Out: its state as one value. Which reading to try is left to ``again``.
 """
 
 from __future__ import annotations

@@ -21,10 +21,10 @@ from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
 from purlwright.needles.places import distance
 from purlwright.needles.repeats import choice, fill, repeat
-from purlwright.needles.rightside import drop_loops, marker, pass_over, slip_back, wrap_next
 from purlwright.needles.setwork import call, ground, in_pattern
 from purlwright.needles.shape import Memory, Plain, Shape, Template, shape_of
 from purlwright.needles.shapework import at_edges, evenly
+from purlwright.needles.singles import drop_loops, marker, pass_over, slip_back, wrap_next
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Stitch
