@@ -1,8 +1,9 @@
 """Knitting on from where a text was left unchanged, when it is knitted again after an edit.
 
-In: the knitter before its first line, and the track of the last knitting of the same size and choice. Out: the knitter
-as it stood at the last checkpoint before the first changed line, or as it was. Whatever might make an earlier row
-come out otherwise (a reading that was tried on later words, a rule for rows in between) rules a checkpoint out.
+In: the knitter before its first line, and the track of the last knitting of the same size and choice. Out:
+the knitter as it stood at the last checkpoint before the first changed line, or as it was. Whatever might make
+an earlier row come out otherwise (a reading tried on later words, a rule for rows in between) rules a
+checkpoint out.
 """
 
 from __future__ import annotations
@@ -78,7 +79,7 @@ class Track:
                 frozenset(k.bad),
                 k.taken_up,
                 k.side_said,
-            )  # fmt: skip
+            )
         )
         k.at = here
 
