@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace as changed
 
+from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Action,
@@ -125,7 +126,7 @@ _BUT_FOR = re.compile(
 )
 """BUT-FOR: "except the seam-stitch", what goes on as it was."""
 _BY_DOING = re.compile(
-    r"(?:by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping"
+    r"(?:putting (?:the|your) (?:thread|wool|cotton|silk) (?:down|back|in)|by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping"
     r"|bringing|seaming|purling)"
     r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)"
     r"|past (?:it|the seam)"
@@ -371,7 +372,7 @@ def _clause_of_rule(cur: Cursor) -> int:
 # --- what hangs on the step before ----------------------------------------------------------------------
 
 _HANGS = frozenset(
-    "which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and"
+    "putting of which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and"
     " 16 with".split()
 )
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
@@ -398,6 +399,9 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         return True
     if low not in _HANGS:
         return False
+    if low == "of" and cur.phrase('of|on the? " heel|front|instep|third|first|second|back|sole " needle|pin'):
+        out[-1] = changed(on_the_needle(last), span=last.span.cover(cur.span_from(here)))
+        return True
     if low in {"knit", "purl", "pearl", "work"}:
         return _these(cur, out, last)
     if low in {"to", "all", "throughout"}:

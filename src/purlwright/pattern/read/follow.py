@@ -84,6 +84,13 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
         if cur.peek().low in {"", ".", ","}:
             cur.at = here
             return False
+    if (
+        t is None
+        and cur.peek().low in {"continue", "proceed"}
+        and cur.peek(2).low in {"till", "until", "for"}
+    ):
+        if cur.phrase("continue|proceed this|these|so|thus"):
+            t = cur.tokens[here]
     if t is None:
         return False
     cur.take(".") if t.low == "rep" and cur.peek().glued else None

@@ -6,6 +6,7 @@ In: a cursor at the start of a clause. Out: the statements or steps meant; None 
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.numbers import ONE
@@ -22,6 +23,7 @@ from purlwright.pattern.tree import (
     InGround,
     InPattern,
     JoinRound,
+    Length,
     Number,
     PickUp,
     Place,
@@ -34,6 +36,7 @@ from purlwright.pattern.tree import (
     Shaping,
     Stated,
     Unit,
+    Until,
     Work,
     WorkRows,
 )
@@ -52,7 +55,7 @@ _FIRST = frozenset(
     " close the"
     " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every"
     " each these this"
-    " again take on in return raise pick back forward a same knitting purling pearling leave commence thread proceed weave graft".split()
+    " again take on in return raise pick back forward a same knitting purling pearling leave commence thread proceed weave graft finish do".split()
 )
 _KNITS = frozenset("knit purl pearl seam".split())
 _STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
@@ -281,6 +284,25 @@ def _past_half(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
         return None
     place = Place(kind=PlaceKind.HALF, past=n, span=span)
     return (Fill(body=(Work(stitch="k", count=ONE, span=span),), to=place, span=span),)
+
+
+_FABRICS = {
+    "ribbed": "k2, p2 rib",
+    "rib": "k2, p2 rib",
+    "plain": "garter",
+    "garter": "garter",
+    "moss": "seed",
+}
+
+
+def _inches(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "do two inches of ribbed knitting in the same shade"."""
+    n = _number(m["n"], span)
+    if n is None:
+        return None
+    length = Length(values=(Fraction(n.values[0] or 0),), unit="in", span=span)
+    ground = InGround(ground=_FABRICS[m["what"]], span=span)
+    return (WorkRows(body=(ground,), until=Until(length=length, span=span), span=span),)
 
 
 def _joined(m: re.Match[str], span: Span) -> tuple[Action, ...]:
@@ -558,4 +580,17 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
         _taken_up,
     ),
     (re.compile(r"(?:join|close)(?: them| these| it)?(?: together)?(?: and)?$"), _joined),
+    (
+        re.compile(
+            r"finish(?: the (?:row|round|needle))? by (?P<how>knitting|pearling|purling|seaming)(?: plain)?(?: to the end)?$"
+        ),
+        _rest,
+    ),
+    (
+        re.compile(
+            r"(?:do|work|knit) (?P<n>\d+|[a-z]+) (?P<inch>inches|inch|ins) (?:of|in) (?P<what>ribbed|rib|plain|garter|moss)"
+            r"(?: (?:knitting|rib|ribbing|stitch))?(?: (?:in|with) [a-z -]+)?$"
+        ),
+        _inches,
+    ),
 )

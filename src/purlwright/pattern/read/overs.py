@@ -228,8 +228,6 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         and pad[cur.at + 1].low in {",", ";"}
     ):
         cur.at += 1
-    if said & {"forward", "fwd"} and cur.phrase("before each|every of the other"):
-        return None
     if (times == 1) and pad[cur.at].low == "twice":
         cur.at += 1
         times = 2

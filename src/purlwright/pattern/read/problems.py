@@ -18,6 +18,7 @@ __all__ = [
     "NumberUnknown",
     "RepeatFromNothing",
     "SizeListLength",
+    "TimesNotSaid",
     "UnclosedRepeat",
 ]
 
@@ -247,3 +248,28 @@ class RepeatFromNothing:
 
     def help(self) -> str | None:
         return f"Put {self.mark} before the first stitch of the repeat."
+
+
+@dataclass(frozen=True, slots=True)
+class TimesNotSaid:
+    """ "Times" with no number before it.
+
+    How often the repeat is worked is not printed; it is worked as often as the stitches allow.
+
+    Example: `Rnd 22: *Knit 5, make 1, knit 2 together, * times.`
+
+    Cure: put the number before "times".
+    """
+
+    code = "times-not-said"
+    check: str | None = "C040"
+    severity = Severity.ERROR
+
+    def message(self) -> str:
+        return 'This says "times" without saying how many.'
+
+    def label(self) -> str:
+        return "how many times?"
+
+    def help(self) -> str | None:
+        return 'Put the number before "times"; until then the repeat goes on to the end of the row.'

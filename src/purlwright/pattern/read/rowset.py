@@ -217,6 +217,9 @@ def _counted_back(cur: Cursor, ctx: Context) -> RowSet | None:
         cur.at = here
         return None
     n = parse_number(cur, ctx)
+    if n is None and cur.peek().low == "alternate" and cur.peek(1).low in ROW_WORDS:
+        cur.at += 2
+        return RowSet(back=2, span=cur.span_from(here))
     cur.take("-")
     skip(cur, "pattern", "patt")
     t = cur.peek()

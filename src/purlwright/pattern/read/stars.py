@@ -13,7 +13,7 @@ from msgspec.structs import replace
 from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place
-from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing
+from purlwright.pattern.read.problems import NestedTooDeep, RepeatFromNothing, TimesNotSaid
 from purlwright.pattern.read.working import (
     REPEATS,
     SEPARATORS,
@@ -213,6 +213,9 @@ def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
     rep = rep_phrase(cur, ctx, mark)
     if rep is not None:
         return rep
+    if cur.pad[cur.at].low == "times":
+        ctx.findings.report(TimesNotSaid(), cur.next().span)
+        return Tail(None, Said.OPEN, None)
     if _ending(cur, ctx):
         return Tail(None, Said.OPEN, None, True)
     return Tail(None, Said.PAIR)

@@ -46,6 +46,7 @@ _THINGS = frozenset(
     " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
 _DONE = "done worked completed complete knitted knit made finished formed".split()
+_CHANGED = frozenset("reduced decreased narrowed increased widened".split())
 _USED = frozenset("worked used knitted knit off up done".split())
 _ABOUT = (
     "about",
@@ -229,6 +230,16 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
             or t.low in {"~", "half"}
         ):
             cur.at = here + i
+            if (
+                i > 1
+                and cur.peek(-1).low == "to"
+                and _CHANGED.intersection(x.low for x in cur.tokens[here : here + i])
+            ):
+                # "till you have reduced the stitches to 88"
+                reduced = parse_number(cur, ctx)
+                if reduced is not None:
+                    cur.take(*_STITCHES)
+                    return Until(stitches=reduced)
             skip(cur, *_ABOUT)
             found = _count(cur, ctx)
             if found is None:
