@@ -1,4 +1,4 @@
-"""Rows that are read wrongly today, written down as such. One that comes right is moved to the laws or taken out."""
+"""Rows that were read wrongly once, and slips of the pen that were passed over."""
 
 import pytest
 
@@ -24,9 +24,6 @@ RIGHT = [
         "Row 1: Work row 3 of Chart A over next 12 sts, k to end.",
         (tree.Call(name="Chart A", row=Number(values=(3,)), over=Number(values=(12,))), K),
     ),
-    ("Row 1: Work row 3 of Chart A.", (tree.Call(name="Chart A", row=Number(values=(3,))),)),
-]
-GAPS = [
     ("Row 1: Brk1, brp2.", (work("brk"), work("brp", 2))),
     (
         "Row 1: K3, pass 2nd st over first st.",
@@ -41,6 +38,7 @@ GAPS = [
         (tree.Yarn(act="break", colour="A"), tree.Yarn(act="use", colour="MC"), K),
     ),
     ("Row 1: Return 1 held st to needle.", (tree.Return(count=Number(values=(1,))),)),
+    ("Row 1: Work row 3 of Chart A.", (tree.Call(name="Chart A", row=Number(values=(3,))),)),
 ]
 UNREAD = [
     "Row 1: K2, k2tgo, k2.",
@@ -67,15 +65,6 @@ def test_was_read_wrongly_once(words, actions):
     assert got.findings == ()
 
 
-@pytest.mark.xfail(strict=False, reason="read wrongly today")
-@pytest.mark.parametrize(("words", "actions"), GAPS)
-def test_read_as_a_knitter_would(words, actions):
-    got = read(words)
-    assert tree.bare(got.actions) == tree.bare(actions)
-    assert got.findings == ()
-
-
-@pytest.mark.xfail(strict=False, reason="kept as a note today, without a word")
 @pytest.mark.parametrize("words", UNREAD)
 def test_a_slip_of_the_pen_gets_a_finding(words):
     assert [f.code for f in read(words).findings] == ["not-read"]

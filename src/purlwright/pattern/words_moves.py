@@ -56,6 +56,8 @@ def marker(m: tree.Marker) -> str:
     """Says "pm", "slip marker A", "place red marker"."""
     act = {"place": "pm", "slip": "sm", "remove": "rm"}[m.act]
     words = f"{act} {m.name}" if m.name else act
+    if m.name == "all" and m.act == "remove":
+        return "remove all markers"
     if m.name:
         verb = {"place": "place", "slip": "slip", "remove": "remove"}[m.act]
         words = f"{verb} marker {m.name}" if len(m.name) == 1 else f"{verb} {m.name} marker"

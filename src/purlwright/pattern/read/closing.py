@@ -518,7 +518,8 @@ _FINISH = Phrases(
     "leave a? long|short tail",
     "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side",
     "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
-    "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?", "secure inside|well",
+    "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?", "secure inside|well", "secure on|to the? inside|wrong|ws",
+    "squeeze out?", "press out", "lay out", "pin to|into",
     "block|press|steam lightly",
     "rotate the? work|piece? 90|180|clockwise", "turn the? work|piece 90|180 degrees",
 )  # fmt: skip

@@ -42,6 +42,7 @@ from purlwright.pattern.tree import (
     Note,
     Repeat,
     Stated,
+    Turn,
     Unread,
     Work,
 )
@@ -87,7 +88,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
         return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
     actions = _Reading(cur, mine, text, in_row=head is not None).actions()
-    actions = [_too_large(a, mine, text) for a in actions]
+    actions = _held_before_turn([_too_large(a, mine, text) for a in actions])
     if head is not None:
         actions = _cast_on_first(head, actions)
     if head is not None and _of_needle(head, ctx):
@@ -111,6 +112,16 @@ def _too_large(action: Action, ctx: Context, text: str) -> Action:
         ):
             return Unread(words=text[action.span.start : action.span.end], span=action.span)
     return action
+
+
+def _held_before_turn(actions: list[Action]) -> list[Action]:
+    """HELD: "turn, leaving rem sts on a holder": those not worked wait, so they are put there before the turn."""
+    out = list(actions)
+    for i in range(1, len(out)):
+        turn, held = out[i - 1], out[i]
+        if isinstance(turn, Turn) and isinstance(held, Hold) and held.of == "rest" and held.count is None:
+            out[i - 1], out[i] = held, turn
+    return out
 
 
 def _cast_on_first(head: Label, actions: list[Action]) -> list[Action]:

@@ -85,7 +85,9 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if cur.any_phrase("all|both|the|each|any? the|other|remaining? markers|marker|m|m's"):
             cur.any_phrase("the last time", "on the last rep|repeat|round|row|time", "as you come to them|it",
                            "as you go", "except the? beg|beginning|bor|first marker?")  # fmt: skip
-            return (Marker(act=act, span=cur.span_from(here)),)
+            words = {t.low for t in cur.tokens[here : cur.at]}
+            many = act == "remove" and bool(words & {"markers", "m's", "all"})
+            return (Marker(act=act, name="all" if many else None, span=cur.span_from(here)),)
         cur.at = here
         return None
     if t.low in {"pm", "sm", "rm", "slm", "slipm", "plm", "slmrk"}:
@@ -101,6 +103,8 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.any_phrase("the? next", "a|the|another|each|your|first|second|third|one|two|2", "all")
     u = cur.peek()
     name = None
+    if act == "remove" and cur.tokens[cur.at - 1].low == "all" and cur.any_phrase("the? markers"):
+        return (Marker(act=act, name="all", span=cur.span_from(here)),)
     if (
         u.low not in _MARKERS
         and cur.peek(1).low in _MARKERS
@@ -382,6 +386,16 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     at = cur.at
     cur.take("the", "all")
     of: _Of = "next"
+    if cur.peek().low in {"thumb", "gusset"} and take_stitch_word(cur):
+        # "slip the thumb sts onto scrap yarn": how many is told by the markers
+        place = None
+        if cur.take("on", "onto", "to", "in") is not None:
+            cur.any_phrase("to", "hold on|onto")
+            place = _holder(cur)
+        if place is not None:
+            return (Hold(place=place, span=cur.span_from(here)),)
+        cur.at = here
+        return None
     whole = cur.tokens[cur.at - 1].low == "all" if cur.at > at else False
     t = cur.peek()
     if t.low in _OFS:

@@ -12,7 +12,7 @@ from typing import Literal
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.crossings import cross_after_slip
 from purlwright.pattern.read.edgings import parse_bind_off
-from purlwright.pattern.read.moves import hold_after_slip
+from purlwright.pattern.read.moves import hold_after_slip, parse_hold
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import (
@@ -88,6 +88,13 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return None
     if t.low in {"slip", "sl"} and cur.any_phrase(*_SLIP_WRAP):
         return (Turn(how=TurnHow.WRAP, span=cur.span_from(here)),)
+    if (
+        t.low in {"slip", "sl"}
+        and {"thumb", "gusset"} & {pad[cur.at].low, pad[cur.at + 1].low}
+        and (held := _thumb_held(cur, ctx, here)) is not None
+    ):
+        return held
+    cur.at = here + 1
     if t.low == "slip" and cur.phrase("and bind|cast"):
         cur.at -= 1
         bound = parse_bind_off(cur, ctx, depth)
@@ -123,6 +130,12 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if place is not None:
             return (Fill(body=(step,), to=place, span=cur.span_from(here)),)
     return (step,)
+
+
+def _thumb_held(cur: Cursor, ctx: Context, here: int) -> Steps | None:
+    """As in "slip the thumb sts onto scrap yarn", without a number."""
+    cur.at = here
+    return parse_hold(cur, ctx)
 
 
 def _amount(cur: Cursor, ctx: Context) -> Number | None:

@@ -53,7 +53,7 @@ def _leaving(cur: Cursor, ctx: Context) -> Number | None:
     sts = take_stitch_word(cur)
     more = cur.any_phrase(
         "unworked|unknit|unknitted|unpurled",
-        "on the? left? hand? needle|holder",
+        "on the? left? hand? needle",
         "at the? end unworked?",
         "not worked|knitted",
         "un - worked",
