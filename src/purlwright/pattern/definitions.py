@@ -46,7 +46,8 @@ _ENTRY = re.compile(
 _NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
 _KEYED = re.compile(r"[;.,]\s+(?=(?P<name>[A-Za-z0-9][\w/&-]{0,12})\s*(?:\([^()]{1,40}\)\s*)?:\s)")
 _BETWEEN = re.compile(
-    r"\b(?:strand|bar|thread|loop|yarn|ladder)\b.{0,40}\bbetween\b|\bbetween the (?:needles|two|last|sts|stitches)\b",
+    r"\b(?:strand|bar|thread|loop|yarn|ladder)\b.{0,40}\bbetween\b"
+    r"|\bbetween the (?:needles|two|last|sts|stitches)\b",
     re.IGNORECASE,
 )
 """Words that lift the strand between two stitches: no stitch of the needle is worked."""

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 __all__ = ["chart_name", "fingerprint", "know", "own_stitches"]
 
 _ROW_NAME = re.compile(
-    r"(?im)^[ \t]{0,8}(?P<name>(?!next\b|foll(?:owing)?\b)[a-z][a-z .-]{1,30}? (?:row|rnd|round)(?: \d{1,2})?)"
+    r"(?im)^[ \t]{0,8}(?P<name>(?!next\b|foll(?:owing)?\b)[a-z][a-z .-]{1,30}?"
+    r" (?:row|rnd|round)(?: \d{1,2})?)"
     r"[ \t]{0,8}(?:\([^)\n]{1,30}\))?[ \t]{0,8}:"
 )
 _MARKER = re.compile(

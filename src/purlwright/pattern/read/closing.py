@@ -390,7 +390,7 @@ def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:
 
 
 def _tail(cur: Cursor) -> None:
-    """TAIL: "leaving a 20 cm (8 in) tail" up to its end, or to what is done next ("... and graft the toe")."""
+    """TAIL: "leaving a 20 cm (8 in) tail", up to what is done next ("... and graft the toe")."""
     for _ in range(30):
         cur.at += until_mark(cur, 30, frozenset({"and", "then"}))
         if cur.peek().low == "(" and cur.peek(1).kind == "n" and (end := aside_end(cur)) > 0:
@@ -405,7 +405,8 @@ def _tail(cur: Cursor) -> None:
 
 
 _DOES = frozenset(
-    "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl with work"
+    "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl with"
+    " work"
     " seam stitch place leave turn slip".split()
 )
 _DRAWN_THROUGH = frozenset("st sts stitch stitches loop loops them".split())
@@ -518,7 +519,8 @@ _FINISH = Phrases(
     "leave a? long|short tail",
     "fold", "turn sock|work|hat|mitten|mitt|it|piece|bag|purse? inside|right|right - side",
     "turn inside out", "sew", "turn right side out", "turn inside out", "pull tight",
-    "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?", "secure inside|well", "secure on|to the? inside|wrong|ws",
+    "pull tightly", "draw up tightly", "fringe", "pat to|into|it|out|dry|gently", "dry flat|it|away?",
+    "secure inside|well", "secure on|to the? inside|wrong|ws",
     "squeeze out?", "press out", "lay out", "pin to|into",
     "block|press|steam lightly",
     "rotate the? work|piece? 90|180|clockwise", "turn the? work|piece 90|180 degrees",
@@ -533,8 +535,10 @@ _CUTTING = (
     "crochet|sew a? two? lines? reinforcement|reinforcements|chain|chains",
 )
 _UNDOING = (
-    "unpick|undo|unzip|remove|unravel|release|unzipping|undoing|unpicking the? waste|scrap|contrast|provisional|crochet"
-    " yarn|thread|wool|cast-on|cast|chain|edge?",
+    (
+        "unpick|undo|unzip|remove|unravel|release|unzipping|undoing|unpicking the? waste|scrap|contrast|provisional"
+        "|crochet yarn|thread|wool|cast-on|cast|chain|edge?"
+    ),
     "unpick|undo|unzip|unravel|release the? cast-on|cast|chain|crochet",
     "unpick|undo|unzip|unravel|release your? provisional",
 )

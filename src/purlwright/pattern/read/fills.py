@@ -83,7 +83,7 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         "all? the? sts|stitches as set|est|established",
     ):
         return (InPattern(how="as they appear", span=cur.span_from(here)),)
-    if low == "across" and pad[cur.at + 1].kind == "n" or (low == "across" and pad[cur.at + 2].kind == "n"):
+    if low == "across" and "n" in {pad[cur.at + 1].kind, pad[cur.at + 2].kind}:
         # "knit across 32 instep sts": so many, and not the whole row
         at = cur.at
         cur.any_phrase("across the? next|first|last|remaining|rem|held?")
@@ -344,7 +344,7 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
     ):
         count = parse_number(cur, ctx)
         take_stitch_word(cur)
-    cur.any_phrase("as given|set|worked|established for the? back|front|body|sleeve|sleeves|cuff|first|other side|piece?",
+    cur.any_phrase("as given|set|worked|established for the? back|front|body|sleeve|sleeves|cuff|first|other",
                    "as set|established|given|before")  # fmt: skip
     place = parse_place(cur, ctx) if count is None else None
     take_manner(cur)

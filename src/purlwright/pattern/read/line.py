@@ -115,7 +115,7 @@ def _too_large(action: Action, ctx: Context, text: str) -> Action:
 
 
 def _held_before_turn(actions: list[Action]) -> list[Action]:
-    """HELD: "turn, leaving rem sts on a holder": those not worked wait, so they are put there before the turn."""
+    """HELD: "turn, leaving rem sts on a holder": those not worked are put there before the turn."""
     out = list(actions)
     for i in range(1, len(out)):
         turn, held = out[i - 1], out[i]
@@ -125,7 +125,7 @@ def _held_before_turn(actions: list[Action]) -> list[Action]:
 
 
 def _cast_on_first(head: Label, actions: list[Action]) -> list[Action]:
-    """CAST-ON-FIRST: "Row 6: Cast on 3, k to end": in a row that works stitches, new ones come at its beginning."""
+    """CAST-ON-FIRST: "Row 6: Cast on 3, k to end": in a row that works, at its beginning."""
     first = actions[0] if actions else None
     if (
         isinstance(first, CastOn)

@@ -25,8 +25,8 @@ from purlwright.pattern.read.closing import (
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.edgejoin import parse_edge_join
 from purlwright.pattern.read.goon import parse_go_on, parse_ground_rows
-from purlwright.pattern.read.references import parse_chart_row
 from purlwright.pattern.read.oldrows import parse_old
+from purlwright.pattern.read.references import parse_chart_row
 from purlwright.pattern.read.ring import parse_divide, parse_join
 from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.read.rowsagain import parse_rows_again
@@ -104,7 +104,8 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     (
         (
-            "commence begin start beginning commencing cast co casting caston set i then you using with the long longtail provisional provisionally "
+            "commence begin start beginning commencing cast co casting caston set i then you using with the "
+            "long longtail provisional provisionally "
             "judy judy's german crochet tubular knitted cable loosely old italian backward thumb "
             "turkish"
         ),
@@ -125,7 +126,10 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
     ),
     (
-        "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry crochet rotate turn",
+        (
+            "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry"
+            " crochet rotate turn"
+        ),
         (parse_finish,),
     ),
     (
@@ -151,7 +155,8 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("take", (parse_gather,)),
     (
         (
-            "weave darn sew run squeeze pin gather thread use work block steam press fasten wash hide tuck secure tie trim felt "
+            "weave darn sew run squeeze pin gather thread use work block steam press fasten "
+            "wash hide tuck secure tie trim felt "
             "soak lay pin attach make embroider add draw line leave fold turn pull fringe finish"
         ),
         (parse_finish,),
@@ -198,6 +203,8 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         )
     ):
         return None
+    if t.low in {"repeat", "rep"} and _from_row_start(cur):
+        return None
     readers = _OPENERS.get(t.low)
     if readers is None and t.value is not None and t.low not in {"once", "twice"}:
         readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)
@@ -210,6 +217,15 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
             return got if isinstance(got, tuple) else (got,)
         cur.at = here
     return None
+
+
+def _from_row_start(cur: Cursor) -> bool:
+    """Whether "repeat from the beginning of the row" stands here: the steps of this row, not rows before."""
+    here = cur.at
+    cur.at += 1
+    found = cur.phrase("from the? beginning|commencement|start of the|this row|round|needle")
+    cur.at = here
+    return found
 
 
 _AFTER_SEAM = frozenset(

@@ -28,7 +28,7 @@ _LINKS = frozenset({",", ";", ".", "and", "then", "&"})
 _MOST = 40
 
 
-def parse_rows_again(cur: Cursor, ctx: Context) -> tuple[Again, ...] | None:
+def parse_rows_again(cur: Cursor, ctx: Context) -> tuple[Again | RepeatRows, ...] | None:
     """rows-again := mark rows ("," "then"? rows)* (close | "rep from *") (times | until)
 
     "[knit 5 rounds, then work dec round] 4 times", "*Knit 5 rounds, work dec round; rep from * 3 more times."
@@ -71,7 +71,7 @@ def _once_more(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
 
 
 def _rows_ahead(cur: Cursor) -> bool:
-    """Whether a word for rows stands near the mark, so that a bracket of stitches costs no more than a look."""
+    """Whether a word for rows stands near the mark: a bracket of stitches costs no more than a look."""
     if cur.peek(1).low not in _FIRST | _NAMED:
         return False
     return any(

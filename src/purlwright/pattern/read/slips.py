@@ -542,6 +542,7 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
         cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top", "first", "1st")
         is not None
     ):
+        cur.any_phrase("it|them") if pad[cur.at - 1].low in {"over"} else None
         while (
             pad[cur.at].low in _ONTO
             or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"})
@@ -575,8 +576,8 @@ def _first_over(cur: Cursor, ctx: Context) -> Steps | None:
     """
     here = cur.at
     if not cur.any_phrase(
-        "pass|lift|draw|pull|slip the? first|1st|third|3rd|fourth|4th of these|those|the? last? 2|3|4|5|6|two|three|four|five?"
-        " sts|stitches? over|up?",
+        "pass|lift|draw|pull|slip the? first|1st|third|3rd|fourth|4th of these|those|the? last?"
+        " 2|3|4|5|6|two|three|four|five? sts|stitches? over|up?",
         "pass|lift|draw|pull the? first|1st|third|3rd|fourth|4th st|stitch? over",
     ):
         return None
@@ -591,7 +592,8 @@ def _first_over(cur: Cursor, ctx: Context) -> Steps | None:
 
 
 def _bound_together(cur: Cursor, ctx: Context, here: int, count: Number) -> Steps | None:
-    """bound-together := slip "to" "cn" sep "wrap" "yarn" how-often "around" "these" stitches sep "k" number "from" "cn"
+    """bound-together := slip "to" "cn" sep "wrap" "yarn" how-often "around" "these" stitches sep "k" number
+    "from" "cn"
 
     "sl next 4 sts to cable needle, wrap yarn twice around these sts, k4 from cable needle"
     """

@@ -20,9 +20,12 @@ _OWN = "its|the|both|all|their|it|it's"
 _ST = "st|stitch"
 _STS = "st|sts|stitch|stitches"
 
+_VERB = "k|knit|p|purl|work|working|knitting"
+_NEXT = "next|wrapped|following|turned|last|that|this?"
+
 _ONE_STITCH = (
     f"it {_TOGETHER}? with {_OWN}? {_OWN}? {_WRAP}",
-    f"the? next|wrapped|following|turned|last|that|this? wrapped|turned? {_ST} {_TOGETHER}? with {_OWN} {_OWN}? {_WRAP}",
+    f"the? {_NEXT} wrapped|turned? {_ST} {_TOGETHER}? with {_OWN} {_OWN}? {_WRAP}",
     f"the? next? wrapped? {_ST} and|& {_OWN}? {_OWN}? {_WRAP} {_TOGETHER}",
     f"it and|& {_OWN}? {_WRAP} {_TOGETHER}",
     f"the? {_WRAP} and|& {_OWN}? wrapped? {_ST} {_TOGETHER}",
@@ -39,15 +42,14 @@ _RULE = (
     f"each|every|all|any|the? wrapped|turned? {_STS} {_TOGETHER}? with {_OWN} {_OWN}? {_WRAP}",
     f"each|every|the? wrapped {_STS} and|& {_OWN}? {_WRAP} {_TOGETHER}",
     f"each|every|all|any|the|both? {_WRAP} {_TOGETHER} with {_OWN}? wrapped? {_STS}",
-    f"up? each|every|all|any|the? {_WRAP} and k|knit|p|purl|work|working|knitting it|them {_TOGETHER} with {_OWN}?"
-    f" wrapped? {_STS}",
+    f"up? each|every|all|any|the? {_WRAP} and {_VERB} it|them {_TOGETHER} with {_OWN}? wrapped? {_STS}",
     f"{_WRAP} and|& wrapped? {_STS} {_TOGETHER}",
 )
 _DOUBLE_RULE = (
     "each|every|all|the|any|both? double stitch|st|stitches|sts as one|single|1 stitch|st|stitches|sts?",
     "each|every|all|the|any|both? double stitch|st|stitches|sts as a single? stitch|st",
     "both? legs|loops|strands of each|every|the|all double stitch|st|stitches|sts together|tog? as? one?",
-    "the? two|2? legs|loops|strands of each|every|the|all double stitch|st|stitches|sts together|tog? as? one?",
+    "the? two|2? legs|loops|strands of each|every|the|all double stitch|st|stitches|sts together|tog? as?",
     "each|every|all ds as one|1|single stitch|st?",
 )
 _COME = (
