@@ -95,3 +95,11 @@ def test_an_old_sentence_says(words, actions):
 def test_a_row_is_not_taken_for_a_rule(words):
     kinds = {type(x).__name__ for x in tree.walk(old(words).actions)}
     assert not kinds & {"RowRule", "EdgeJoin", "WorkRows"}
+
+
+@pytest.mark.parametrize(
+    "words", ["Seam 2, knit 2, all round.", "Take off the 17 stitches, knit 2.", "Slip 1, seam to the end."]
+)
+def test_old_words_that_once_read_as_something_else(words):
+    nodes = list(tree.walk(old(words).actions))
+    assert not [n for n in nodes if isinstance(n, tree.Close | tree.Unread | tree.Note)]

@@ -414,6 +414,8 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
         if not skip(cur, "-", ",", "+", "/", "and"):
             break
     cur.at = at
+    if out:
+        cur.phrase("stitches|sts? on each")
     return tuple(out)
 
 

@@ -354,6 +354,8 @@ def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
         "a? total of?",
         "total :?",
         "st|sts|stitch count",
+        "there ought now? to now? be",
+        "you ought now? to now? have",
         "now have",
         "end with",
         "stitches|sts :|=",

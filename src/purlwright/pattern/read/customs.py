@@ -126,7 +126,8 @@ _BUT_FOR = re.compile(
 )
 """BUT-FOR: "except the seam-stitch", what goes on as it was."""
 _BY_DOING = re.compile(
-    r"(?:putting (?:the|your) (?:thread|wool|cotton|silk) (?:down|back|in)|by (?:knitting|taking|picking|working|putting|throwing|passing|making|lifting|slipping"
+    r"(?:putting (?:the|your) (?:thread|wool|cotton|silk) (?:down|back|in)|by (?:knitting|taking"
+    r"|picking|working|putting|throwing|passing|making|lifting|slipping"
     r"|bringing|seaming|purling)"
     r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)"
     r"|past (?:it|the seam)"
@@ -285,6 +286,9 @@ _ALTERNATE = (
         rf"|each|them)\b.*"
     ),
     re.compile(rf"(?:and )?{_KNIT} (?:every|each|all the|the) (?:other|second|alternate|even) {_ROW}$"),
+    re.compile(
+        rf"(?:every|each) (?:other|alternate|second) {_ROW} (?:is |being )?the same(?: as this)?(?P<how>)$"
+    ),
     re.compile(rf"every {_ROW} (?:that is )?(?:not (?:mentioned|given|described)) (?:is|are) {_KNIT}$"),
 )
 _SLIP_FIRST = re.compile(
@@ -337,7 +341,8 @@ def parse_rule(cur: Cursor) -> RowRule | None:
         m = kind.match(words)
         if m is not None:
             cur.at += n
-            return RowRule(rule="alternate", steps=(_knit_or_purl(m["how"]),), span=cur.span_from(here))
+            told = (_knit_or_purl(m["how"]),) if m["how"] else ()
+            return RowRule(rule="alternate", steps=told, span=cur.span_from(here))
     for kind, rule in _WHOLE:
         m = kind.match(words)
         if m is not None:
@@ -372,7 +377,8 @@ def _clause_of_rule(cur: Cursor) -> int:
 # --- what hangs on the step before ----------------------------------------------------------------------
 
 _HANGS = frozenset(
-    "putting of which distributed spaced without by beyond past on onto knit purl pearl work to all throughout and"
+    "putting of which distributed spaced without by beyond past on onto knit purl pearl work to all"
+    " throughout and"
     " 16 with".split()
 )
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
@@ -503,8 +509,12 @@ _HEADING = re.compile(
 )
 
 
+_FOR_THE = re.compile(
+    r"(?:narrow|decrease|shape|knit|work|turn|divide) (?:for )?the [a-z]+ (?:thus|as follows|in this way)$"
+)
 _WHEN = re.compile(
-    r"(?:when (?:you have )?[a-z0-9 '-]*\b(?:done|worked|knitted|knit|made|finished|completed?|formed|reached|long enough)"
+    r"(?:when (?:you have )?[a-z0-9 '-]*\b(?:done|worked|knitted|knit|made|finished|completed?|formed"
+    r"|reached|long enough|remain|remaining|left)"
     r"(?: (?:this|these|up|off|rows|rounds))?|for the [a-z]+(?: (?:or|and) (?:the )?[a-z]+)?)$"
 )
 
@@ -536,11 +546,12 @@ def take_heading(cur: Cursor) -> bool:
         if t.kind == "n":
             return False
         n += 1
+    led = _FOR_THE.match(_lows(cur, n)) is not None
     if (
-        (cur.peek().low in _WORKS and cur.peek(2).low != "heel")
+        (not led and cur.peek().low in _WORKS and cur.peek(2).low != "heel")
         or n < 3
         or cur.peek(n).low != ":"
-        or _HEADING.match(_lows(cur, n)) is None
+        or (not led and _HEADING.match(_lows(cur, n)) is None)
     ):
         return False
     if not cur.peek(n + 1).kind:

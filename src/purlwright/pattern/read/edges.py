@@ -62,7 +62,11 @@ def parse_where(cur: Cursor) -> Where | None:
     t = cur.peek().low
     if both and t in {"end", "ends", "edge", "edges", "side", "sides"}:
         cur.at += 1
-        if cur.phrase("of the? marker|markers|m") or cur.phrase("of centre|center st|stitch"):
+        if (
+            cur.phrase("of the? seam - stitch")
+            or cur.phrase("of the? marker|markers|m|seam stitch|st?")
+            or cur.phrase("of centre|center st|stitch")
+        ):
             return "each side of marker"
         cur.phrase("of the? needle|needles|work|piece")
         return "each end"

@@ -28,6 +28,8 @@ __all__ = ["parse_go_on", "parse_ground_rows"]
 _GO_ON = frozenset("work cont continue continuing keep keeping proceed knit purl k p rib working".split())
 
 
+_PIECES = frozenset("heel foot leg ankle body sleeve cuff hand thumb border band top crown flap welt".split())
+_PIECE_IN = frozenset("in plain for until till".split())
 _ON_TILL = frozenset("for until till plain in as".split())
 
 
@@ -52,6 +54,9 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         if cur.peek().glued:
             cur.at = here
             return None
+        if cur.peek().low == "the" and cur.peek(1).low in _PIECES and cur.peek(2).low in _PIECE_IN:
+            # "knit the foot plain for five inches"
+            cur.at += 2
     if verb in {"knit", "purl", "work"} and cur.peek().low == "on" and cur.peek(1).low in _ON_TILL:
         cur.at += 1
     if verb not in {"knit", "purl", "rib", "work", "switch"}:
@@ -84,7 +89,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         cur.take("only")
         return body
     if u is None:
-        return steps
+        return (replace(steps[0], span=cur.span_from(here)), *steps[1:]) if len(steps) == 1 else steps
     if (
         body is None
         and verb in {"knit", "purl"}

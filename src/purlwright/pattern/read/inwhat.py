@@ -165,6 +165,9 @@ def explained(cur: Cursor) -> None:
         cur.at = here
 
 
+_PLAIN_WORDS = frozenset("plain knit purl pearl purled".split())
+
+
 def _plain_and_purl(cur: Cursor) -> InGround | None:
     """PLAIN-AND-PURL: "in ribs of 2 plain and 2 purl", "2 plain, 2 purl": a rib as old books word it."""
     from purlwright.stitches.load import grounds
@@ -175,6 +178,19 @@ def _plain_and_purl(cur: Cursor) -> InGround | None:
         "in? plain and|& purl|pearl rows alternately?"
     ):
         return InGround(ground="stockinette", span=cur.span_from(here))
+    if cur.phrase("in? a? ribs|rib|ribbing of") and isinstance(cur.peek().value, int):
+        one, two = cur.peek().value, cur.peek(2).value
+        if (
+            cur.peek(1).low in {"and", "by", "x"}
+            and isinstance(two, int)
+            and cur.peek(3).low not in _PLAIN_WORDS
+        ):
+            both = grounds().find(f"k{one}, p{two} rib")
+            if both is not None:
+                cur.at += 3
+                return InGround(ground=both.key, span=cur.span_from(here))
+    cur.at = here
+    cur.take(",")
     if cur.phrase("in ribs|rib|ribbing of?") and cur.peek(-1).low in {"of", "ribs"}:
         width = cur.peek().value
         if isinstance(width, int) and cur.peek(1).low not in {"plain", "knit", "and", "purl", "pearl"}:

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.numbers import ONE
+from purlwright.pattern.read.ordinals import figures
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
     Arrange,
@@ -31,10 +32,12 @@ from purlwright.pattern.tree import (
     Rejoin,
     RepeatRows,
     Resume,
+    RowRef,
     RowSet,
     Said,
     Shaping,
     Stated,
+    Turn,
     Unit,
     Until,
     Work,
@@ -55,7 +58,8 @@ _FIRST = frozenset(
     " close the"
     " divide plain remainder rest all narrow off adding add increasing run slip leave keep any it every"
     " each these this"
-    " again take on in return raise pick back forward a same knitting purling pearling leave commence thread proceed weave graft finish do".split()
+    " again take on in return raise pick back forward a same knitting purling pearling leave commence"
+    " thread proceed weave graft finish do same exactly".split()
 )
 _KNITS = frozenset("knit purl pearl seam".split())
 _STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
@@ -305,6 +309,18 @@ def _inches(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
     return (WorkRows(body=(ground,), until=Until(length=length, span=span), span=span),)
 
 
+def _same_as(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "knit the same as the 35th row"."""
+    numbers = figures(m["n"], 1)
+    return (RowRef(number=numbers[0], span=span),) if numbers else None
+
+
+def _left_at_turn(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "leave 6, turn"."""
+    n = _number(m["n"], span)
+    return None if n is None else (Turn(leave=n, span=span),)
+
+
 def _joined(m: re.Match[str], span: Span) -> tuple[Action, ...]:
     """As in "join and knit once around"."""
     del m
@@ -413,7 +429,8 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"divide (?:the |your |these )?(?:whole number of )?{_ST}(?: exactly| equally)?(?: ,)?"
+            rf"divide(?: for the [a-z]+| (?:the |your |these )?(?:whole number of )?{_ST})(?: exactly|"
+            rf" equally)?(?: ,)?"
             rf" (?:placing|putting|leaving|having"
             r"|with|so as to have|taking)\b.*\b(?:needles?|pins?|others?|instep|heel)\b.*"
         ),
@@ -567,14 +584,16 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            r"(?:thread [a-z -]+ and )?(?:proceed to )?(?:weave|graft) (?:the )?(?:front and back|two (?:sides|halves|needles))"
+            r"(?:thread [a-z -]+ and )?(?:proceed to )?(?:weave|graft) (?:the )?(?:front and back|two"
+            r" (?:sides|halves|needles))"
             r"(?: together)?(?: as follows| thus)?$"
         ),
         _grafted,
     ),
     (
         re.compile(
-            rf"(?:take|pick) up (?:the |all the )?(?:remaining |other |rest of the )(?P<edge>{_ST} (?:of|along|round|from)"
+            rf"(?:take|pick) up (?:the |all the )?(?:remaining |other |rest of the )(?P<edge>{_ST}"
+            rf" (?:of|along|round|from)"
             r" [a-z0-9 ]+)$"
         ),
         _taken_up,
@@ -582,15 +601,31 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     (re.compile(r"(?:join|close)(?: them| these| it)?(?: together)?(?: and)?$"), _joined),
     (
         re.compile(
-            r"finish(?: the (?:row|round|needle))? by (?P<how>knitting|pearling|purling|seaming)(?: plain)?(?: to the end)?$"
+            r"finish(?: the (?:row|round|needle))? by (?P<how>knitting|pearling|purling|seaming)(?:"
+            r" plain)?(?: to the end)?$"
         ),
         _rest,
     ),
     (
         re.compile(
-            r"(?:do|work|knit) (?P<n>\d+|[a-z]+) (?P<inch>inches|inch|ins) (?:of|in) (?P<what>ribbed|rib|plain|garter|moss)"
+            r"(?:do|work|knit) (?P<n>\d+|[a-z]+) (?P<inch>inches|inch|ins) (?:of|in) (?P<what>ribbed"
+            r"|rib|plain|garter|moss)"
             r"(?: (?:knitting|rib|ribbing|stitch))?(?: (?:in|with) [a-z -]+)?$"
         ),
         _inches,
+    ),
+    (
+        re.compile(
+            r"(?:knit |work |purl )?(?:exactly |just )?(?:the same|same) as (?:the |in the"
+            r" )?(?P<n>[a-z0-9-]+) (?:row|round)$"
+        ),
+        _same_as,
+    ),
+    (
+        re.compile(
+            rf"leave (?P<n>\d+|[a-z]+)(?: {_ST})?(?: (?:unknitted|unworked|at the end|on the needle"
+            rf"|on the pin))*(?: ,)?(?: and)? turn(?: back)?$"
+        ),
+        _left_at_turn,
     ),
 )

@@ -94,7 +94,8 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         and (held := _thumb_held(cur, ctx, here)) is not None
     ):
         return held
-    cur.at = here + 1
+    if t.low != "take":
+        cur.at = here + 1
     if t.low == "slip" and cur.phrase("and bind|cast"):
         cur.at -= 1
         bound = parse_bind_off(cur, ctx, depth)

@@ -551,7 +551,8 @@ def parse_number_first(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | Non
     t = cur.peek()
     one = cur.peek(1)
     if (
-        t.low in {"plain", "knit", "k", "knitted", "purl", "p", "purled", "pearl", "seam", "seamed"}
+        t.low
+        in {"plain", "knit", "k", "knitted", "purl", "p", "purled", "pearl", "pearled", "seam", "seamed"}
         and one.kind != "n"
     ):
         cur.next()

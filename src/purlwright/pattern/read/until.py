@@ -35,7 +35,7 @@ _STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
 _FREE = frozenset(
     "same matches match corresponds equals desired desire wish wished like liked required require"
     " want wanted needed reach reaches fit fits enough yarn wool"
-    " length long sufficient".split()
+    " length long sufficient square".split()
 )
 _MEASURES = frozenset("measures measure measuring meas is reaches reach are to be about".split())
 _THINGS = frozenset(

@@ -328,8 +328,9 @@ def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
     cur.take("the")
     same = cur.take("same")
     which = cur.take(
-        "next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second"
-    )
+        "next", "following", "foll", "last", "first", "one", "centre", "center", "this", "that", "second",
+        "large", "made", "double", "long", "big",
+    )  # fmt: skip
     number = parse_number(cur, ctx)
     one = (
         cur.take("a", "one") if number is None and cur.peek().text != "A" else None
