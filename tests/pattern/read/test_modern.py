@@ -177,6 +177,7 @@ def test_one_pick_up_over_several_edges():
 
 
 LABELS = [
+    ("F;rst row- Purl.", Label(numbers=(1,), unit="row")),
     ("Row 2 (WS) and row 4: Purl.", Label(numbers=(2, 4), side="WS", unit="row")),
     ("Row 2 (WS) and every WS row: Purl.", Label(numbers=(2,), side="WS", unit="row", rule="WS")),
     ("Next 24 (28) rnds: Knit.", Label(next=n(24, 28), unit="round")),

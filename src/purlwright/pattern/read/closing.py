@@ -411,7 +411,7 @@ _DOES = frozenset(
 )
 _DRAWN_THROUGH = frozenset("st sts stitch stitches loop loops them".split())
 _CLOSED = frozenset(
-    "tight tightly off firmly securely up end ends close snug snugly top hole in together down it".split()
+    "inside tight tightly off firmly securely up end ends close snug snugly top hole in together down it".split()
 )
 
 

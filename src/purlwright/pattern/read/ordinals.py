@@ -13,7 +13,9 @@ from purlwright.pattern.tokens import _NUMBER_WORDS, _ORDINAL_WORDS
 __all__ = ["FIGURE", "ORDINAL", "figures", "spelled"]
 
 _WORDS = "|".join(w.replace("-", "[- ]") for w in sorted(_ORDINAL_WORDS, key=len, reverse=True))
-ORDINAL = rf"(?:\d{{1,4}}\s?(?:st|nd|rd|th|d)(?![a-z0-9])|(?:{_WORDS})(?![a-z0-9]))"
+_SCANNED = r"f[;:!1l]rst|s[ec]{2}ond|tbird|fourtb|fiftb|sixtb"
+"""Ordinals as a scan may have them: "F;rst row"."""
+ORDINAL = rf"(?:\d{{1,4}}\s?(?:st|nd|rd|th|d)(?![a-z0-9])|(?:{_WORDS}|{_SCANNED})(?![a-z0-9]))"
 """An ordinal: "5th", "2d", "twenty-first"."""
 FIGURE = r"\d{1,6}(?![\da-z/½¼¾])"
 """A plain row number."""
@@ -26,6 +28,7 @@ _PIECE = re.compile(
 def spelled(words: str) -> int:
     """The value of one row number, however written: "12", "2d", "third", "two"; 0 when it is none."""
     low = re.sub(r"[\s-]+", "-", words.strip().lower())
+    low = re.sub(r"^f[;:!1l]rst$", "first", re.sub(r"tb$", "th", low.replace("tbird", "third")))
     digits = re.match(r"\d{1,6}", low)
     if digits is not None:
         return int(digits.group())

@@ -6,6 +6,8 @@ Where that is among the loops really there is left to ``needles``.
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.tokens import Cursor
@@ -122,6 +124,16 @@ def parse_place(cur: Cursor, ctx: Context) -> Place | None:
     place = _place(cur, ctx, here)
     if place is None:
         cur.at = here
+    elif place.kind is PlaceKind.HALF and place.past is None and cur.peek().low in {"+", "plus"}:
+        # "knit half + 2"
+        at = cur.at
+        cur.at += 1
+        more = parse_number(cur, ctx)
+        if more is None:
+            cur.at = at
+        else:
+            take_stitch_word(cur)
+            return replace(place, past=more, span=cur.span_from(here))
     elif first.low in {"across", "around"} and cur.peek().low in {"to", "until"} and place.before is None:
         # "(p1, k1) across to last 6 sts"
         at = cur.at
