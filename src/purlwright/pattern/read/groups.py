@@ -179,18 +179,8 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
     cur.at = at
     rep = rep_phrase(cur, ctx, mark)
     if rep is not None:
-        return (
-            Repeat(
-                body=body,
-                times=rep.times,
-                to=rep.to,
-                said=rep.said,
-                mark=mark,
-                cut=rep.cut,
-                star=rep.said is not Said.OPEN or rep.to is not None,
-                span=cur.span_from(here),
-            ),
-        )
+        star = rep.said is not Said.OPEN or rep.to is not None
+        return (rep.repeat(body, mark, cur.span_from(here), star=star),)
     return body
 
 

@@ -23,6 +23,7 @@ from purlwright.pattern.read.working import (
 )
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Number, Place, PlaceKind, Repeat, Said, Unread
+from purlwright.text import Span
 
 __all__ = [
     "DEEPEST",
@@ -50,6 +51,19 @@ class Tail(NamedTuple):
     said: Said = Said.OPEN
     to: Place | None = None
     cut: bool = False
+
+    def repeat(self, body: Steps, mark: str, span: Span, *, star: bool = False) -> Repeat:
+        """``body`` worked so often."""
+        return Repeat(
+            body=body,
+            times=self.times,
+            to=self.to,
+            said=self.said,
+            mark=mark,
+            star=star,
+            cut=self.cut,
+            span=span,
+        )
 
 
 def said_words(cur: Cursor, here: int) -> str:
@@ -169,18 +183,7 @@ def star_at(cur: Cursor, ctx: Context, here: int, mark: str, depth: int) -> Step
     ):
         # "*(k2, p2) around": the star adds nothing to the bracket
         return (replace(inner, span=cur.span_from(here)),)
-    return (
-        Repeat(
-            body=body,
-            times=tail.times,
-            to=tail.to,
-            said=tail.said,
-            mark=mark,
-            star=True,
-            cut=tail.cut,
-            span=cur.span_from(here),
-        ),
-    )
+    return (tail.repeat(body, mark, cur.span_from(here), star=True),)
 
 
 def _opens(cur: Cursor) -> bool:
@@ -466,17 +469,7 @@ def parse_again(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Unread(words=said_words(cur, here), span=span),)
     if depth >= DEEPEST:
         return too_deep(cur, ctx, here)
-    return (
-        Repeat(
-            body=body,
-            times=tail.times,
-            to=tail.to,
-            said=tail.said,
-            mark=mark,
-            cut=tail.cut,
-            span=cur.span_from(here),
-        ),
-    )
+    return (tail.repeat(body, mark, cur.span_from(here)),)
 
 
 def _names(cur: Cursor, here: int, mark: str) -> bool:
