@@ -363,7 +363,7 @@ def _first_needle(
 def _and_on_the_last(
     cur: Cursor, ctx: Context, count: Number | None, each: int
 ) -> tuple[tuple[Number, ...], Number] | None:
-    """AND-ON-THE-LAST: "and" NUMBER "on the" ("third" | "other") "needle"?: "32 on each of two needles and 30 on the
+    """AND-ON-THE-LAST: "and" NUMBER "on the" ("third" | "other") "needle"?: "32 on each of two and 30 on the
     third".
     """
     here = cur.at

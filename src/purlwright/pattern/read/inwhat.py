@@ -179,13 +179,13 @@ def _plain_and_purl(cur: Cursor) -> InGround | None:
     ):
         return InGround(ground="stockinette", span=cur.span_from(here))
     if cur.phrase("in? a? ribs|rib|ribbing of") and isinstance(cur.peek().value, int):
-        one, two = cur.peek().value, cur.peek(2).value
+        knits, purls = cur.peek().value, cur.peek(2).value
         if (
             cur.peek(1).low in {"and", "by", "x"}
-            and isinstance(two, int)
+            and isinstance(purls, int)
             and cur.peek(3).low not in _PLAIN_WORDS
         ):
-            both = grounds().find(f"k{one}, p{two} rib")
+            both = grounds().find(f"k{knits}, p{purls} rib")
             if both is not None:
                 cur.at += 3
                 return InGround(ground=both.key, span=cur.span_from(here))

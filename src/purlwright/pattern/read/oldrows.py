@@ -102,7 +102,7 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
 
 
 def _words(cur: Cursor, until: str) -> int:
-    """How many words stand before a stop: before "and" and an order, before a comma, or before a full stop."""
+    """How many words stand before a stop: before "and" and an order, a comma, or a full stop."""
     n = 0
     while n < 40 and (t := cur.peek(n)).kind and t.low not in _STOPS:
         if t.low == "," and until != ".":

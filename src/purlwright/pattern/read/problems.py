@@ -252,7 +252,7 @@ class RepeatFromNothing:
 
 @dataclass(frozen=True, slots=True)
 class TimesNotSaid:
-    """ "Times" with no number before it.
+    """The word "times" with no number before it.
 
     How often the repeat is worked is not printed; it is worked as often as the stitches allow.
 
