@@ -543,7 +543,6 @@ def parse_pass_over(cur: Cursor, ctx: Context) -> tuple[int, bool, int] | None:
         cur.take("the", "this", "that", "it", "them", "both", "last", "next", "top", "first", "1st")
         is not None
     ):
-        cur.any_phrase("it|them") if pad[cur.at - 1].low in {"over"} else None
         while (
             pad[cur.at].low in _ONTO
             or (pad[cur.at].low == "the" and pad[cur.at - 1].low in {"knitting", "by"})
