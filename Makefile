@@ -1,22 +1,24 @@
-# make demo      knits and proves the Skerry Hat, then shows its ledger
+# make demo      proves the Skerry Hat, shows it row by row, then a pattern with a fault
 # make test      style, types and every test: what CI runs
 # make measure   speed and size, beside their references
 # make check     style and types only
+# make fix       mends what the tools can mend, then checks
+# make pictures  draws the pictures of the README again
+# make lock      chooses the exact versions of the packages again
+# make clean     takes away .venv and everything else that was made
 # Needs Python 3.11 or newer and pip; the rest is installed into .venv, from the lock in requirements/.
 
 BIN := .venv/bin
-HAT := examples/skerry-hat.pattern.md
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test measure check fix lock clean
+.PHONY: help demo test measure check fix pictures lock clean
 
 help:
 	@sed -n 's/^# //p' Makefile
 
 demo:
 	@scripts/venv run
-	$(BIN)/purlwright proof $(HAT)
-	$(BIN)/purlwright ledger $(HAT)
+	@scripts/demo
 
 test: check
 	$(BIN)/pytest
@@ -32,6 +34,10 @@ check:
 fix:
 	@scripts/venv dev
 	scripts/check --fix
+
+pictures:
+	@scripts/venv run
+	sed -n 's/^    scripts/scripts/p' docs/pictures/README.md | sh -e
 
 lock:
 	scripts/lock
