@@ -78,6 +78,12 @@ def test_every_finding_that_a_page_names_can_be_explained():
     assert set(asked) <= codes
 
 
+def test_the_page_about_the_building_has_every_room_and_no_other():
+    page = (ROOT / "docs" / "architecture.md").read_text(encoding="utf-8")
+    rooms = {path.stem for path in (ROOT / "src" / "purlwright").iterdir() if path.stem[0] not in "_."}
+    assert set(re.findall(r"^\| `(\w+)` \|", page, re.MULTILINE)) == rooms - {"schema", "py"}
+
+
 # --- the README -----------------------------------------------------------------------------------
 
 
