@@ -6,6 +6,7 @@ Which loops are live, and what the words meant, is known only to the room above.
 
 from __future__ import annotations
 
+from array import array
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
@@ -33,6 +34,7 @@ class Mark(NamedTuple):
     columns: int
     joins: int
     sections: int
+    spans: int
 
 
 class Grower:
@@ -56,8 +58,8 @@ class Grower:
         self.buf: dict[str, NDArray[Any]] = {name: np.empty(self._room, t) for name, t in _STITCH}
         self.parent = np.empty(self._room_links, np.int32)
         self.link = np.empty(self._room_links, np.int8)
-        self.joins: list[tuple[int, int, int]] = []
-        self.spans: list[tuple[int, int]] = []
+        self.joins = array("i")
+        self.spans = array("i")
         self.span_of: dict[tuple[int, int], int] = {}
         self.yarns: list[str] = [""]
         self.sections: list[int] = []
@@ -66,10 +68,10 @@ class Grower:
 
     def mark(self) -> Mark:
         """Where the growing stands now."""
-        return Mark(self.n, self.m, self.columns, len(self.joins), len(self.sections))
+        return Mark(self.n, self.m, self.columns, len(self.joins), len(self.sections), len(self.spans))
 
     def back_to(self, mark: Mark) -> None:
-        """Forget all that was appended since ``mark``."""
+        """Forget all that was appended since ``mark`` (spans of text stay: others may know their numbers)."""
         self.n, self.m, self.columns = mark.n, mark.m, mark.columns
         del self.joins[mark.joins :]
         del self.sections[mark.sections :]
@@ -84,7 +86,9 @@ class Grower:
         out.parent[:m], out.link[:m] = self.parent[:m], self.link[:m]
         out.n, out.m, out.columns = n, m, mark.columns
         out.joins, out.sections = self.joins[: mark.joins], self.sections[: mark.sections]
-        out.spans, out.span_of, out.yarns = list(self.spans), dict(self.span_of), list(self.yarns)
+        out.spans, out.yarns = self.spans[: mark.spans], list(self.yarns)
+        known = mark.spans // 2
+        out.span_of = {key: i for key, i in self.span_of.items() if i < known}
         return out
 
     def span(self, start: int, end: int) -> int:
@@ -92,14 +96,18 @@ class Grower:
         key = (start, end)
         i = self.span_of.get(key)
         if i is None:
-            i = self.span_of[key] = len(self.spans)
-            self.spans.append(key)
+            i = self.span_of[key] = len(self.spans) // 2
+            self.spans.extend(key)
         return i
 
-    def add_spans(self, spans: Sequence[tuple[int, int]], offset: int) -> Int32:
-        """Numbers, (len(spans),) int32, for spans not looked up before, each moved by ``offset``."""
-        first = len(self.spans)
-        self.spans.extend([(a + offset, b + offset) for a, b in spans])
+    def span_at(self, number: int) -> tuple[int, int]:
+        """The span of source text (start, end) with a number."""
+        return self.spans[2 * number], self.spans[2 * number + 1]
+
+    def add_spans(self, spans: Int32, offset: int) -> Int32:
+        """Numbers, (n,) int32, for spans (n, 2) not looked up before, each moved by ``offset``."""
+        first = len(self.spans) // 2
+        self.spans.frombytes((spans + np.int32(offset)).tobytes())
         return np.arange(first, first + len(spans), dtype=np.int32)
 
     def yarn(self, name: str) -> int:
@@ -194,7 +202,7 @@ class Grower:
 
     def join(self, a: int, b: int, kind: Link) -> None:
         """Link two stitches that are both there already."""
-        self.joins.append((a, b, int(kind)))
+        self.joins.extend((a, b, int(kind)))
 
     def parents_of(self, stitch: int) -> Int32:
         """The stitches that ``stitch`` hangs on."""

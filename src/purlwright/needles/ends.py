@@ -138,4 +138,4 @@ def _double_overs(k: Knitter) -> None:
         parents = set(g.parents_of(s).tolist())
         if any(p in pairs and p + 1 in parents for p in parents):
             key = k.worker.table.keys[int(op[s])]
-            k.findings.report(problems.DoubleOverWorkedAsOne(key), Span(*g.spans[int(span[s])]))
+            k.findings.report(problems.DoubleOverWorkedAsOne(key), Span(*g.span_at(int(span[s]))))

@@ -1,8 +1,8 @@
 """Knitting on from where a text was left unchanged, when it is knitted again after an edit.
 
 In: the knitter before its first line, and the track of the last knitting of the same size and choice. Out:
-the knitter as it stood at the last checkpoint before the first changed line, or as it was. Whatever might make
-an earlier row come out otherwise (a reading tried on later words, a rule for rows in between) rules a
+the knitter as it stood at the last checkpoint before the first changed line, or as it was. Whatever might
+make an earlier row come out otherwise (a reading tried on later words, a rule for rows in between) rules a
 checkpoint out.
 """
 

@@ -120,11 +120,14 @@ def shape_of(r: Run, t: OpTable) -> Shape:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Template:
-    """A row worked before: its steps, its shape, and the places of its words from where its line begins."""
+    """A row worked before: its steps, its shape, and the places of its words from where its line begins.
+
+    ``spans`` is (m, 2) int32, each once; ``span_of`` (stitches,) says which of them a stitch has.
+    """
 
     steps: tuple[tree.Action, ...]
     shape: Shape
-    spans: tuple[tuple[int, int], ...]
+    spans: Any
     span_of: Any
     looks: tuple[tuple[str, int], ...]
 

@@ -358,9 +358,7 @@ class Worker:
         self.knit_shape(shape, run.spans)
         if isinstance(run.yarns, int) and run.yarns == self.yarn:
             numbers, span_of = np.unique(run.spans, return_inverse=True)
-            words = tuple(
-                (g.spans[i][0] - self.offset, g.spans[i][1] - self.offset) for i in numbers.tolist()
-            )
+            words = np.array([g.span_at(i) for i in numbers.tolist()], np.int32) - np.int32(self.offset)
             new = tuple((c, n - looks.get(c, 0)) for c, n in self.places.items() if n != looks.get(c, 0))
             self.memory.keep(key, Template(tuple(part), shape, words, span_of, new))
 
