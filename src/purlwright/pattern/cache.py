@@ -8,7 +8,7 @@ is left to ``file``.
 from __future__ import annotations
 
 from collections import OrderedDict
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 __all__ = ["LineCache"]
 
+_T = TypeVar("_T")
+
 
 class LineCache:
     """The lines read last, by their words and what was known; the longest unused is let go first.
@@ -26,14 +28,14 @@ class LineCache:
     were there.
     """
 
-    __slots__ = ("_known", "_lines", "_starts", "kept", "most", "read")
+    __slots__ = ("_known", "_lines", "_told", "kept", "most", "read")
 
     def __init__(self, most: int = 20_000) -> None:
         self.most = most
         self.read = 0
         self.kept = 0
         self._known: dict[Hashable, int] = {}
-        self._starts: dict[str, tuple[int, ...]] = {}
+        self._told: dict[tuple[Hashable, str], Any] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()
 
     def place_of(self, known: Hashable) -> int:
@@ -60,13 +62,17 @@ class LineCache:
             lines.popitem(last=False)
         return found
 
-    def starts(self, words: str, find: Callable[[str], tuple[int, ...]]) -> tuple[int, ...]:
-        """Where rows begin inside some words; found now if they were not met before."""
-        found = self._starts.get(words)
+    def told(self, what: Hashable, words: str, tell: Callable[[str], _T]) -> _T:
+        """What ``tell`` says of some words; asked now if it was not asked before.
+
+        what : names the question, with all the answer leans on besides the words.
+        """
+        key = (what, words)
+        found: _T | None = self._told.get(key)
         if found is None:
-            if len(self._starts) >= self.most:
-                self._starts.clear()
-            found = self._starts[words] = find(words)
+            if len(self._told) >= self.most:
+                self._told.clear()
+            found = self._told[key] = tell(words)
         return found
 
     def __len__(self) -> int:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from typing import TYPE_CHECKING, cast, get_args
+from typing import TYPE_CHECKING, NamedTuple, cast, get_args
 
 from msgspec.structs import replace as with_fields
 
@@ -32,6 +32,7 @@ from purlwright.pattern.sections import (
     Limit,
     Section,
     copies_of,
+    may_limit,
     read_limit,
     read_limit_heading,
     report_unused,
@@ -111,6 +112,18 @@ def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
     return _Reader(source, cache if cache is not None else LineCache()).read()
 
 
+class _Glance(NamedTuple):
+    """What a first look at a line's words tells, before it is read."""
+
+    casts_on: bool
+    makes: bool
+    limits: bool
+
+
+def _glance(words: str) -> _Glance:
+    return _Glance(_CAST_ON.search(words) is not None, _MAKE_WORD.search(words) is not None, may_limit(words))
+
+
 class _Reader:
     """One reading of one text."""
 
@@ -137,7 +150,7 @@ class _Reader:
         sizes = sizes[:MOST_SIZES]
         numbers = self._numbers(raws, sizes)
         drafts = own_stitches(self.source, raws, parts.entries)
-        self.ctx = know(self.text, header, sizes, raws, numbers[1], drafts)
+        self.ctx = know(self.text, header, sizes, raws, numbers[1], drafts, self.cache)
         self.known = self.cache.place_of(fingerprint(self.ctx))
         definitions = self._definitions(drafts)
         for raw in raws:
@@ -161,6 +174,9 @@ class _Reader:
 
     def words(self, block: Block) -> str:
         return self.text[block.start : block.end]
+
+    def glance(self, words: str) -> _Glance:
+        return self.cache.told("glance", words, _glance)
 
     # --- what is known before any line is read ---
 
@@ -230,7 +246,7 @@ class _Reader:
     def _section(
         self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
-        starts = any(b.sort is Sort.WORDS and _CAST_ON.search(self.words(b)) for b in raw.blocks)
+        starts = any(b.sort is Sort.WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks)
         defines = bool(raw.topic) and (
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
@@ -246,7 +262,7 @@ class _Reader:
             elif block.sort is Sort.FENCE:
                 self._fence(block, raw)
             else:
-                if copies is None and _MAKE_WORD.search(words):
+                if copies is None and self.glance(words).makes:
                     copies = copies_of(words)
                 for line in self._lines_of(block, words, limit, sizes, options):
                     lines.append(line)
@@ -274,12 +290,16 @@ class _Reader:
     ) -> Iterator[tree.Line]:
         """LIMIT? ROW+: the line of a block, or its lines if several rows stand in it."""
         lead = bullet(words)
-        mine, at = read_limit(words[lead:], block.start + lead, sizes, options, self.findings)
+        mine, at = Limit(), 0
+        if self.glance(words).limits:
+            mine, at = read_limit(words[lead:], block.start + lead, sizes, options, self.findings)
         at += lead
         if mine.sizes or mine.options:
             self.limits.append(mine)
             limit = mine.within(limit)
-        inner = self.cache.starts(words, self._row_starts) if len(words) < _LONG else ()
+        inner: tuple[int, ...] = ()
+        if len(words) < _LONG:
+            inner = self.cache.told(("row starts", self.known), words, self._row_starts)
         for first, last in pairwise((at, *(n for n in inner if n > at), len(words))):
             body = words[first:last].rstrip() if last < len(words) else words[first:]
             line = self._line(body, block.start + first)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Hashable, Iterable, Iterator
 
     from purlwright.pattern.arrange import Raw
+    from purlwright.pattern.cache import LineCache
     from purlwright.pattern.header import Entry, Header
     from purlwright.text import Source
 
@@ -79,6 +80,16 @@ def _explanations(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -
             yield from drafts
 
 
+def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
+    """The names of yarns, markers and rows that begin in the first of two lines."""
+    end = words.find("\n")
+    yarns = {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(words) if m.start() < end}
+    markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(words) if m.start() < end}
+    rows = (m["name"] for m in _ROW_NAME.finditer(words) if m.start() < end)
+    row_names = {" ".join(name.lower().replace(".", " ").split()) for name in rows}
+    return frozenset(yarns), frozenset(markers), frozenset(row_names)
+
+
 def know(
     text: str,
     header: Header,
@@ -86,6 +97,7 @@ def know(
     raws: list[Raw],
     numbers: dict[str, tuple[int, ...]],
     drafts: Iterable[Draft],
+    cache: LineCache,
 ) -> Context:
     """Everything a line may lean on: sizes, numbers, yarns, names of rows, markers, charts and own
     stitches.
@@ -102,9 +114,14 @@ def know(
                 name = chart_name(block, raw)
                 called.setdefault(name.lower(), name)
     yarns = {y.name.lower() for y in header.yarns if y.name}
-    yarns |= {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(text)}
-    markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(text)}
-    row_names = {" ".join(m["name"].lower().replace(".", " ").split()) for m in _ROW_NAME.finditer(text)}
+    markers: set[str] = set()
+    row_names: set[str] = set()
+    lines = text.split("\n")
+    for two in zip(lines, [*lines[1:], ""], strict=True):
+        here = cache.told("names", "\n".join(two), names_in)
+        yarns |= here[0]
+        markers |= here[1]
+        row_names |= here[2]
     mine = {name: "=" + shown for name, shown in own.items() if " " not in name}
     table = {**compact, **mine} if mine else compact
     return Context(

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.header import Option
     from purlwright.pattern.tree import Line
 
-__all__ = ["Limit", "Section", "copies_of", "read_limit", "read_limit_heading", "report_unused"]
+__all__ = ["Limit", "Section", "copies_of", "may_limit", "read_limit", "read_limit_heading", "report_unused"]
 
 Kind = Literal["work", "define", "finishing"]
 Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called", "header"]
@@ -133,6 +133,11 @@ def _unknown(
     return True
 
 
+def may_limit(text: str) -> bool:
+    """Whether a line can begin with a limit at all."""
+    return _MAY_LIMIT.search(text) is not None
+
+
 def read_limit(
     text: str, offset: int, sizes: tuple[str, ...], options: tuple[Option, ...], findings: Collector
 ) -> tuple[Limit, int]:
@@ -142,8 +147,6 @@ def read_limit(
     """
     limit = Limit()
     at = 0
-    if _MAY_LIMIT.search(text) is None:
-        return limit, at
     for _ in range(4):
         m = _ALL.match(text, at)
         if m is not None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
@@ -165,9 +166,14 @@ def _rule_covers(lines: Iterable[tree.Line]) -> Callable[[int], bool]:
             parities.add(label.numbers[0] % 2)
         else:
             every = True
-    if any(_SAYS_ALTERNATE.search(line.text, _after_label(line)) for line in lines):
+    if any(_says_alternate(line.text, _after_label(line)) for line in lines):
         return lambda number: number > 0
     return lambda number: number <= limit and (every or number % 2 in parities)
+
+
+@lru_cache(maxsize=2048)
+def _says_alternate(text: str, start: int) -> bool:
+    return _SAYS_ALTERNATE.search(text, start) is not None
 
 
 def _after_label(line: tree.Line) -> int:
