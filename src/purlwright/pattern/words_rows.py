@@ -241,8 +241,6 @@ def statement_words(s: tree.Statement, terms: Terms = "US") -> str:
         case tree.Gather():
             rest = f"rem {sts(s.stated)}" if s.stated is not None else "rem sts"
             return f"break yarn, draw through {rest} and fasten off"
-        case _:
-            return ""
 
 
 def _arrange(a: tree.Arrange) -> str:

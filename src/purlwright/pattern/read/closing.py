@@ -405,13 +405,13 @@ def _tail(cur: Cursor) -> None:
 
 
 _DOES = frozenset(
-    "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl with"
-    " work"
-    " seam stitch place leave turn slip".split()
+    "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl"
+    " with work seam stitch place leave turn slip".split()
 )
 _DRAWN_THROUGH = frozenset("st sts stitch stitches loop loops them".split())
 _CLOSED = frozenset(
-    "inside tight tightly off firmly securely up end ends close snug snugly top hole in together down it".split()
+    "inside tight tightly off firmly securely up end ends close snug snugly top hole in together down"
+    " it".split()
 )
 
 
@@ -536,8 +536,8 @@ _CUTTING = (
 )
 _UNDOING = (
     (
-        "unpick|undo|unzip|remove|unravel|release|unzipping|undoing|unpicking the? waste|scrap|contrast|provisional"
-        "|crochet yarn|thread|wool|cast-on|cast|chain|edge?"
+        "unpick|undo|unzip|remove|unravel|release|unzipping|undoing|unpicking"
+        " the? waste|scrap|contrast|provisional|crochet yarn|thread|wool|cast-on|cast|chain|edge?"
     ),
     "unpick|undo|unzip|unravel|release the? cast-on|cast|chain|crochet",
     "unpick|undo|unzip|unravel|release your? provisional",

@@ -19,10 +19,12 @@ __all__ = ["Context"]
 class Context:
     """What is known while one line is read.
 
-    ``sizes`` are the size names in header order (empty: one size). ``numbers`` maps a named number to one value a size.
+    ``sizes`` are the size names in header order (empty: one size).
+    ``numbers`` maps a named number to one value a size.
     ``own`` maps the lower-case name of each of the pattern's own stitches to the name as she writes it.
-    ``called`` maps lower-case names of sections, charts and stitch patterns that can be called to their names.
-    ``yarns`` are the designer's yarn letters or names, lower case ("mc", "a", "cc1"). ``row_names`` are lower-case names of named rows.
+    ``called`` maps lower-case names of sections, charts and stitch patterns that can be called to the names.
+    ``yarns`` are the designer's yarn letters or names, lower case ("mc", "a", "cc1").
+    ``row_names`` are lower-case names of named rows.
     ``compact`` is the tokenizer's table: the dictionary's abbreviations, and the pattern's own as "=NAME".
     """
 

@@ -127,8 +127,8 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     (
         (
-            "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping pat dry"
-            " crochet rotate turn"
+            "close cut snip slash machine reinforce unpick undo unzip remove unravel release unzipping"
+            " pat dry crochet rotate turn"
         ),
         (parse_finish,),
     ),
