@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Checkpoint", "Track", "resume", "track_of"]
 
-FEWEST_LINES = 9
+FEWEST_LINES = 4
 """So many lines at least stand between two checkpoints."""
 MOST_CHECKPOINTS = 24
 
