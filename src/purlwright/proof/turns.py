@@ -122,8 +122,7 @@ def judge_turns(subject: Subject) -> Answer:
         for line, node in subject.nodes(tree.Turn)
         if node.how is tree.TurnHow.WRAP and node.span.end >= 0
     ]
-    spoken = subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(subject.source.text)
-    if wraps and not spoken:
+    if wraps and not (subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(subject.source.text)):
         related = tuple(Related(span, "and here") for span in wraps[1:3])
         findings.append(Finding(problem=WrapsNotSpokenOf(len(wraps)), span=wraps[0], related=related))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
