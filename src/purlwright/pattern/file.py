@@ -94,7 +94,7 @@ _FINISHING = re.compile(
 )
 _LONG = 20_000
 """A line longer than this is taken as one row, however many labels stand in it."""
-_MAKE_WORD = re.compile(r"\b(?:make|alike|pieces)\b", re.IGNORECASE)
+_MAKE_WORD = re.compile(r"\b(?:make|alike|pieces|second|another|other)\b", re.IGNORECASE)
 _STEPS = get_args(tree.Step)
 _FOLLOWED = {
     tree.CastOn, tree.PickUp, tree.Rejoin, tree.Return, tree.JoinRound, tree.Resume, tree.BindOff,
@@ -263,7 +263,7 @@ class _Reader:
                 self._fence(block, raw)
             else:
                 if copies is None and self.glance(words).makes:
-                    copies = copies_of(words)
+                    copies = copies_of(words, whole=starts)
                 for line in self._lines_of(block, words, limit, sizes, options):
                     lines.append(line)
                     if not defines:

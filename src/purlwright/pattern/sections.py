@@ -190,13 +190,23 @@ _MAKE = re.compile(
     r"(?:\s+(?:alike|the same|the same way|pieces))?\s*\)?\.?\s*$",
     re.IGNORECASE,
 )
+_MATE = re.compile(
+    r"(?:^|[.;]\s*)(?:make|knit|work)\s+(?:(?:a|the)\s+)?(?:second|another|other)\s+"
+    r"(?:piece|mitten|mitt|sock|stocking|glove|slipper|bootee|square|strip|one)\s+(?:exactly\s+)?"
+    r"(?:(?:in\s+)?the\s+same(?:\s+(?:way|manner))?|to\s+(?:match|correspond)|like\s+(?:it|the\s+first))"
+    r"\s*(?:[.;]|$)",
+    re.IGNORECASE,
+)
 
 
-def copies_of(words: str) -> int | None:
-    """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None."""
+def copies_of(words: str, *, whole: bool = True) -> int | None:
+    """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None.
+
+    whole : the words stand in a section that casts on, which "Make another piece the same." works twice.
+    """
     m = _MAKE.search(words[-200:].strip())
     if m is None:
-        return None
+        return 2 if whole and _MATE.search(words) is not None else None
     if m["n"]:
         return max(1, int(m["n"]))
     return 2 if m["word"].lower() == "both" else number_word(m["word"].lower())

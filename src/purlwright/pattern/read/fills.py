@@ -68,7 +68,8 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         return None
     if low in {"up", "in", "as", "it"} and (found := _as_set(cur, ctx, here)) is not None:
         return found
-    if low == "the" and cur.any_phrase(
+    if low in {"the", "all"} and cur.any_phrase(
+        "all the? k|knit|knitted sts|stitches? and|& p|purl all the? p|purl|purled sts|stitches",
         "the k|knit|knits|knitted sts|stitches? and|& then? p|purl the? p|purl|purls sts|stitches?",
         "the knits|k|knit|purl|p sts|stitches? and|& p|purl|k|knit the? purls|p|purl|knit|k sts|stitches?",
         "the knit|purl|k|p sts|stitches",

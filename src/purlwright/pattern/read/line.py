@@ -15,6 +15,7 @@ from msgspec.structs import replace as changed
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.byneedle import on_the_needle
+from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.label import read_label, split_label
@@ -41,6 +42,7 @@ from purlwright.pattern.tree import (
     Label,
     Note,
     Repeat,
+    RowRef,
     Stated,
     Turn,
     Unread,
@@ -219,7 +221,9 @@ class _Reading:
             if self.fresh and take_heading(cur):
                 self.lead = here if self.lead < 0 else self.lead
                 continue
-            if self._pause() or self._beside(here) or self._talk(here, first=True) or self._joined(here):
+            if self._pause() or self._copied(here) or self._beside(here) or self._talk(here, first=True):
+                continue
+            if self._joined(here):
                 continue
             if self._hanging() or self._explained() or self._ruled(here) or self._read(here):
                 continue
@@ -264,6 +268,35 @@ class _Reading:
                 return True
         cur.at = here
         return False
+
+    def _copied(self, here: int) -> bool:
+        """COPIED: a part made like another, or a row like another but for something: its rows are not told,
+        so it is reported and not guessed at.
+        """
+        cur = self.cur
+        if self.fresh and (end := mate_ahead(cur)):
+            cur.at = end
+            self.out.append(self._note(here))
+            return True
+        last = self.out[-1] if len(self.out) > self.since else None
+        if isinstance(last, RowRef):
+            end = exception_ahead(cur, self.ctx)
+            expected = "a row worked just as another"
+        else:
+            end = copy_ahead(cur)
+            expected = "the rows of this part"
+        if not end:
+            return False
+        cur.at = end
+        span = cur.span_from(here)
+        words = self.text[span.start : span.end]
+        self.ctx.findings.report(
+            NotRead(words, expected, cure="Write its rows out, or repeat them by row numbers."),
+            span,
+        )
+        self.out.append(Unread(words=words, span=span))
+        self._sentence(fresh=False)
+        return True
 
     def _talk(self, here: int, *, first: bool) -> bool:
         """TALK: a sentence that does nothing; asked first where no instruction can begin, else when none

@@ -45,6 +45,7 @@ class NotRead:
     words: str
     expected: str = "a stitch, a repeat or a place"
     nearest: str = ""
+    cure: str = ""
 
     code = "not-read"
     check: str | None = None
@@ -59,6 +60,8 @@ class NotRead:
     def help(self) -> str | None:
         if self.nearest:
             return f"Did you mean {_quoted(self.nearest)}?"
+        if self.cure:
+            return self.cure
         return "Say it with a usual abbreviation, or explain it under Special stitches."
 
 

@@ -359,10 +359,25 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     n = parse_number(cur, ctx)
     cur.take("remaining", "rem", "slipped", "plain", "edge", "slip", "border", "marked", "same")
     sts = take_stitch_word(cur)
+    if (
+        n is None
+        and not sts
+        and which.kind == "o"
+        and (half := _half(cur, here, base, which.low)) is not None
+    ):
+        return half
     if not sts and which.kind == "o" and cur.any_phrase("thread|part|half|loop"):
         cur.any_phrase("of this|the|next|same stitch|st|loop")
     if n is None and not sts and which.kind != "o" and which.low not in {"next", "last"}:
         return None
+    if (
+        n is None
+        and not sts
+        and which.kind == "o"
+        and cur.peek().kind == "w"
+        and cur.peek().low not in _HANGS
+    ):
+        return _half(cur, here, base, which.low)
     if which.low == "one":
         n = number_of(1, which.span)
     cur.any_phrase("from the? left hand? -? needle", "of the? row|round|needle", "from? each needle")
@@ -377,6 +392,27 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
             return _decrease(cur, ctx, here, base, number_of(2, which.span))
         cur.at = at
     return finish_counted(cur, ctx, here, base, n)
+
+
+_HANGS = frozenset(
+    "and then into in through from together tog with as on by again to of but before after without over"
+    " leaving which at so when twice plain".split()
+)
+_HANGS_HALF = _HANGS - {"of"}
+
+
+def _half(cur: Cursor, here: int, base: str, which: str) -> Steps | None:
+    """Half := ("first" | "second") "half" ("of the stitches")?: "knit the first half, turn"."""
+    at = cur.at
+    if which not in {"first", "second"} or cur.take("half") is None:
+        return None
+    cur.any_phrase("of the? sts|stitches", "of the? row|round|rnd|needle", "sts|stitches")
+    if cur.peek().kind == "w" and cur.peek().low not in _HANGS_HALF:
+        cur.at = at
+        return None
+    span = cur.span_from(here)
+    kind = PlaceKind.HALF if which == "first" else PlaceKind.END
+    return (fill_to(base, Place(kind=kind, span=span), span),)
 
 
 def _every(cur: Cursor, here: int, name: str) -> Steps | None:
