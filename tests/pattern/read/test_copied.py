@@ -38,7 +38,8 @@ def test_a_part_without_rows_is_reported(text, words):
     [
         "Row 4: As row 3 but with A.", "Continue in the same manner to the end.", "Row 2: As row 1.",
         "Row 5: Knit the second half of the stitches.", "Row 5: Knit the first half, turn.",
-        "Row 3: K all k sts and p all p sts.",
+        "Row 3: K all k sts and p all p sts.", "Knit 12 rows, decreasing 1 at the end of every other.",
+        "Row 3: Knit to the last st, do not knit the last st, turn.", "Row 3: Knit, narrowing once at the end.",
     ],
 )  # fmt: skip
 def test_what_is_told_is_read(text):
@@ -51,3 +52,8 @@ def test_another_whole_piece_is_made_twice(words):
     pattern = read_pattern(Source(text))
     assert not pattern.findings
     assert [s.copies for s in pattern.sections if s.heading == "Side"] == [2]
+
+
+def test_an_announced_decrease_works_nothing():
+    got = read_line("Knit one round in MC, then begin to decrease.", CTX)
+    assert [type(a).__name__ for a in got.actions] == ["WorkRows", "Note"]

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 from msgspec.structs import replace as changed
 
 from purlwright.pattern.read.byneedle import on_the_needle
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Action,
@@ -382,6 +383,12 @@ _HANGS = frozenset(
     " 16 with".split()
 )
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
+_LEFT = Phrases(
+    "do not knit|purl|work the? last|remaining st|stitch",
+    "don't knit|purl|work the? last|remaining st|stitch",
+    "leaving the? last|remaining st|stitch unworked|unknitted",
+    "leave the? last|remaining st|stitch unworked|unknitted",
+)  # fmt: skip
 
 
 def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
@@ -401,6 +408,10 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         "for a time|while",
         "for later? use",
     ):
+        out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+        return True
+    if isinstance(last, Fill) and last.to.before is not None and _LEFT.take(cur) is not None:
+        # "knit to the last stitch, do not knit the last stitch"
         out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
         return True
     if low not in _HANGS:

@@ -173,6 +173,10 @@ _LEADS = Phrases(
     "at the end of this|the|each|every? row|round|rnd|needle ,", "after this|that ,?", "from here|now on ,?",
     "after which ,?", "at this point ,?",
 )  # fmt: skip
+_BEGINS = Phrases(
+    "begin|start to decrease|increase|narrow|widen|shape|dec|inc",
+    "begin|start decreasing|increasing|shaping",
+)  # fmt: skip
 _JOINERS = frozenset("and then now also but so again lastly finally afterwards next".split())
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 _STRONG = frozenset(
@@ -327,6 +331,12 @@ class _Reading:
             cur.at += 3
             self._sentence(fresh=True)
             return True
+        if low in {"begin", "start"} and _BEGINS.take(cur) is not None:
+            if cur.peek().low in {"", ".", ";", ":"}:
+                # "then begin to decrease": the rows that follow say how
+                self.out.append(self._note(here))
+                return True
+            cur.at = here
         if low in {"at", "after", "from"} and _LEADS.take(cur) is not None:
             self.lead = here if self.lead < 0 else self.lead
             return True

@@ -235,6 +235,14 @@ def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit |
     if times is None and cur.peek().kind == "n":
         times = parse_number(cur, ctx)
     noun = cur.take(*ROW_WORDS)
+    if (
+        noun is None
+        and lead
+        and t.low in {"alt", "alternate", "other"}
+        and cur.peek().low in {"", ".", ",", ";"}
+    ):
+        # "decreasing 1 at the end of every other"
+        return every, times, None, side
     if noun is None:
         cur.at = here
         return None

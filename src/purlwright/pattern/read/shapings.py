@@ -273,11 +273,14 @@ def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.take("off", "every", "each", "all", "as") is not None:
         cur.at = here
         return None
+    at = cur.at
+    cur.take("once", "one", "1")  # "narrowing once at the end"
     for where, phrases in _WHERE:
         if cur.any_phrase(*phrases):
             while cur.any_phrase(*_OF_ROW):
                 pass
             return (AtEdges(change=-1, where=where, count=ONE, span=cur.span_from(here)),)
+    cur.at = at
     n = parse_number(cur, ctx)
     span = Span(t.start, cur.pad[cur.at - 1].end)
     return (work("k2tog", n or ONE, span),)
