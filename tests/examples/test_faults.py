@@ -48,6 +48,7 @@ PLANTED = {
     "size-unknown.xl": Planted("Sizes M, XL", 8, 1),
     "size-left-out.row-for-two-of-three": Planted("Row 2 (WS)", 8, 0),
     "no-such-gap.no-turn-yet": Planted("Knit to 4 sts before gap", 6, 1),
+    "marker-not-here.one-placed": Planted("sm", 7, 0),
     "no-marker.never-placed": Planted("Knit to m", 6, 1, also=("knitted-on-from-count",)),
     "side-differs.row-left-out": Planted("Knit", 8, 1),
     "side-not-as-counted.three-rows-first": Planted("K2, p20, k2", 6, 0),

@@ -62,6 +62,8 @@ def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
         named = [b for b in marks if b.name.lower() == to.name.lower()]
         if named:
             marks = named
+        elif marks and len(to.name) == 1 and not _is_named(w, to.name):
+            w.report(problems.MarkerNotHere(w.row_name, "go to", to.name.upper()), span)
     if len(marks) > 1 and marks[0].at == left:
         marks = marks[1:]
     if not gap and to.name == "last" and marks:
@@ -75,6 +77,11 @@ def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
         span,
     )
     raise Stop
+
+
+def _is_named(w: Worker, name: str) -> bool:
+    marks = (*w.needles.left_marks, *w.needles.right_marks)
+    return any(b.kind == "marker" and b.name.lower() == name.lower() for b in marks)
 
 
 def to_decrease(w: Worker) -> int:

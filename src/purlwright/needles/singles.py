@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from purlwright.needles.worker import Worker
 
 
+_QUIET = (tree.Note, tree.Stated, tree.Marker, tree.Turn, tree.YarnTo)
+
+
 def pass_over(w: Worker, count: int, over: int, span: Span) -> None:
     """Lift ``count`` loops of the right needle over the last ``over`` worked there."""
     w.flush()
@@ -120,6 +123,9 @@ def marker(w: Worker, s: tree.Marker) -> None:
         return
     w.flush()
     here = [b for b in nd.left_marks if b.kind == "marker" and b.at == len(nd.left)]
+    back = [b for b in nd.right_marks if b.kind == "marker" and b.at == len(nd.right)]
+    if not here and not back and not at_start_of_round(w):
+        not_here(w, s)
     if s.act == "slip":
         for b in here[-1:]:
             nd.left_marks.remove(b)
@@ -129,12 +135,33 @@ def marker(w: Worker, s: tree.Marker) -> None:
         if here:
             nd.left_marks.remove(here[-1])
         else:
-            back = [b for b in nd.right_marks if b.kind == "marker" and b.at == len(nd.right)]
             if back:
                 nd.right_marks.remove(back[-1])
             elif nd.start_marked:
                 nd.start_marked = False
         w.act("remove marker", sid)
+
+
+def at_start_of_round(w: Worker) -> bool:
+    """Whether the work stands where the round begins, or has come round with nothing more to work."""
+    nd = w.needles
+    if not nd.ring:
+        return False
+    if not w.count.worked:
+        return True
+    steps, begun, _ = w.frames[0] if w.frames else ((), 0, False)
+    return not len(nd.left) and all(isinstance(a, _QUIET) for a in steps[begun:])
+
+
+def not_here(w: Worker, s: tree.Marker) -> None:
+    """Report a marker that is not where the words slip it, if markers were placed at all."""
+    nd = w.needles
+    if not w.marked:
+        return  # said once for the whole pattern, when it is proved
+    ahead = [len(nd.left) - b.at for b in nd.left_marks if b.kind == "marker"]
+    behind = any(b.kind == "marker" for b in nd.right_marks)
+    away = min(ahead, default=0 if behind else None)
+    w.report(problems.MarkerNotHere(w.row_name, s.act, s.name or "", away), s.span)
 
 
 def place_at(w: Worker, s: tree.Marker) -> None:

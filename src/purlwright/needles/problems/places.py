@@ -11,7 +11,7 @@ from typing import ClassVar
 from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, number_are, sts
 
-__all__ = ["LeavesDiffers", "MarkerCrossed", "NoMarker", "NoSuchGap", "PlaceBehind"]
+__all__ = ["LeavesDiffers", "MarkerCrossed", "MarkerNotHere", "NoMarker", "NoSuchGap", "PlaceBehind"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,48 @@ class NoMarker(Said):
 
     def help(self) -> str | None:
         return "Place the marker in an earlier row, or give the place in stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class MarkerNotHere(Said):
+    """The words slip or take off a marker where none stands, or go to one by a name that none has.
+
+    Markers are on the needle, but not here: one was not placed, or was placed some stitches away. A knitter
+    who finds no ring at this place does not know which of her rows is wrong.
+
+    Example: ``Row 3: K5, sm, k10, sm, k5.`` when only one marker was placed, after 5 sts.
+
+    Cure: place the marker in an earlier row, or mend the number of stitches before it.
+    """
+
+    code: ClassVar[str] = "marker-not-here"
+    check: ClassVar[str | None] = "C108"
+    severity: ClassVar[Severity] = Severity.WARNING
+    row: str
+    act: str
+    name: str = ""
+    away: int | None = None
+    """How many stitches ahead the next marker is; 0 if all are behind; None if there is none."""
+
+    def message(self) -> str:
+        which = f"marker {self.name}" if self.name else "a marker"
+        if self.act == "go to":
+            return f"{self.row} goes to {which}, and no marker on the needle has that name."
+        does = "slips" if self.act == "slip" else "takes off"
+        if self.away is None:
+            return f"{self.row} {does} {which} here, and no marker is left on the needle."
+        where = "the last one was passed before"
+        if self.away > 0:
+            where = f"the next one stands {sts(self.away)} further on"
+        return f"{self.row} {does} {which} here, but {where}."
+
+    def label(self) -> str:
+        return "no marker of that name" if self.act == "go to" else "no marker here"
+
+    def help(self) -> str | None:
+        if self.act == "go to":
+            return "Place the marker under that name, or leave the name out."
+        return "Place the marker in an earlier row, or mend the number of stitches before it."
 
 
 @dataclass(frozen=True, slots=True)

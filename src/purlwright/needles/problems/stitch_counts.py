@@ -19,6 +19,7 @@ __all__ = [
     "EvenlyDoesNotFit",
     "GroupUneven",
     "KnittedOnFromCount",
+    "NothingKnitted",
     "NothingOnNeedle",
     "RepeatUneven",
     "StatedPartsDiffer",
@@ -313,6 +314,36 @@ class NothingOnNeedle(Said):
 
     def help(self) -> str | None:
         return "Cast on first, or say which held stitches are taken up."
+
+
+@dataclass(frozen=True, slots=True)
+class NothingKnitted:
+    """A text in which nothing could be knitted, because no cast-on was found in it.
+
+    The words may be in a language other than English, or the cast-on may be left out or said in words that
+    are not understood. Where the text is only the rows of a stitch pattern or a chart, this is a warning.
+
+    Example: ``20 M anschlagen.`` and ``1. Reihe: Alle M rechts stricken.``
+
+    Cure: say in English how many stitches are cast on, as ``Cast on 20 sts.``, and then each row.
+    """
+
+    code: ClassVar[str] = "nothing-knitted"
+    check: ClassVar[str | None] = None
+    explains: bool = False
+
+    @property
+    def severity(self) -> Severity:
+        return Severity.WARNING if self.explains else Severity.ERROR
+
+    def message(self) -> str:
+        return "Nothing here could be knitted: no cast-on was found."
+
+    def label(self) -> str:
+        return "no cast-on before this or after it"
+
+    def help(self) -> str | None:
+        return 'Say in English how many stitches are cast on, as in "Cast on 20 sts.", before the first row.'
 
 
 @dataclass(frozen=True, slots=True)
