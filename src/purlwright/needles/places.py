@@ -57,7 +57,8 @@ def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
     wanted = "gap" if gap else "marker"
     marks = [b for b in w.needles.left_marks if b.kind == wanted and b.at <= left]
     marks.reverse()
-    w.look("C037")
+    if gap:
+        w.look("C037")
     if not gap and to.name and to.name not in {"last", "next", "first", "second"}:
         named = [b for b in marks if b.name.lower() == to.name.lower()]
         if named:
