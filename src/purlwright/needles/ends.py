@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.findings import Severity
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops
 from purlwright.needles.hands import Counters, Stop
@@ -87,6 +88,8 @@ def finish(k: Knitter) -> None:
     w.offset = 0
     w.look("C019", len(k.pieces))
     _double_overs(k)
+    if not k.pieces:
+        _nothing_knitted(k)
     if nd.live and k.pieces:
         last = k.entries[-1] if k.entries else None
         span = last.span if last is not None else NOWHERE
@@ -116,6 +119,17 @@ def result(k: Knitter) -> Knitted:
         fabric=k.grower.finish(k.worker.table.keys), findings=tuple(k.findings.sorted()),
         places=dict(k.worker.places), unproved=k.ever_unproved, own=dict(k.own), _log=k.worker.log,
     )  # fmt: skip
+
+
+def _nothing_knitted(k: Knitter) -> None:
+    """The text has words and begins no piece; no more is said if something in them is amiss already."""
+    p = k.pattern
+    lines = (Span(x.offset, x.offset + len(x.text.split("\n", 1)[0])) for x in p.lines if x.text.strip())
+    span = next(lines, p.header.description[0][1] if p.header.description else p.title_span)
+    if span.end < 0 or any(f.severity is Severity.ERROR for f in (*p.findings, *k.findings.sorted())):
+        return
+    explains = bool(p.charts) or any(s.topic == "called" for s in p.sections)
+    k.report(problems.NothingKnitted(explains=explains), span)
 
 
 def _double_overs(k: Knitter) -> None:

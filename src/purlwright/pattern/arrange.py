@@ -86,11 +86,18 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         at = 1
     headed = any(b.sort is Sort.HEADING for b in blocks[at:])
     in_header = True
+    sheet = False  # in a list that stands between the keys, as on a printed sheet
     for block in blocks[at:]:
         words = source.text[block.start : block.end]
         if block.sort is Sort.HEADING:
             in_header = False
-            topic, inner = topic_of(words), False
+            topic, inner = topic_of(words) if words else "", False
+            if block.bare:
+                topic = "" if topic == "called" else topic
+                sheet = bool(topic) and all(raw.topic for raw in raws)
+                raws.append(Raw(words, block.level, Span(block.start, block.end), block.line, [], topic))
+                continue
+            sheet = False
             while over and over[-1].level >= block.level:
                 over.pop()
             if over and over[-1].topic in {"numbers", "abbreviations", "stitches", "notes"}:
@@ -108,6 +115,11 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
                 description.append((words, Span(block.start, block.end)))
                 continue
             in_header = False
+        if sheet and block.sort is Sort.WORDS:
+            entry = _entry(block, words)
+            if entry is not None and entry.known is not None:
+                entries.append(entry)
+                continue
         if not raws:
             raws.append(Raw("", 0, NOWHERE, block.line, []))
         raws[-1].blocks.append(block)

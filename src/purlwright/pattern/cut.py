@@ -46,6 +46,9 @@ class Block:
     level: int = 0
     info: str = ""
     closed: bool = True
+    bare: bool = False
+    """A heading without its mark in a text that has marks: "Abbreviations"; without words where a list is
+    over and the work begins."""
 
 
 _HEADING = re.compile(r"[ ]{0,3}(#{1,6})(?=[ \t]|$)")
@@ -75,6 +78,25 @@ _ROWS = re.compile(
     r"\b(?:rows?|rnds?|rounds?|RS|WS)\b|\b(?:first|second|third|fourth|1st|2nd|3rd|4th) needles?\b",
     re.IGNORECASE,
 )
+_FIRST_LOOPS = re.compile(
+    r"\s*(?:(?:with|using|on)\b[^.;:=]{1,60}?,?\s+)?"
+    r"(?:(?:cast[ -]?on|CO)\s+(?:about\s+|an?\s+)?(?:\d|\{|any number|(?:odd|even) number|multiple|one|two"
+    r"|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)"
+    r"|cast\s+\d+\s+(?:sts|stitches)\b)",
+    re.IGNORECASE,
+)
+"""A cast-on that begins a piece: it says how many."""
+_NUMBERED_ROW = re.compile(
+    r"\s*(?:(?:rows?|rnds?|rounds?)\s*\d|(?:set[ -]?up|foundation|first|1st|next)\s+(?:row|rnd|round)\b)"
+    r"[^:=.]{0,40}[:.]",
+    re.IGNORECASE,
+)
+_SMALL_PIECE = re.compile(r"\b(?:bind|cast) off\b|\bBO\b|\bpicots?\b", re.IGNORECASE)
+_OPENS_RECIPE = re.compile(r"[^=:]{0,60}:?\s*$")
+_WORK_HEADS = frozenset({
+    "instructions", "pattern", "the pattern", "directions", "method", "pattern instructions",
+    "knitting instructions", "pattern directions", "to make", "to work",
+})  # fmt: skip
 _NOTHING_KNOWN = Context()
 _OPENING = 300
 """Enough of a line or heading to tell what it begins with."""
@@ -106,6 +128,44 @@ def topic_of(heading: str) -> str:
     if _CALLED.search(low):
         return "called"
     return "header" if known_key(low) is not None else ""
+
+
+def _bare_list(body: str) -> bool:
+    """Whether a line is the heading of a list as a printed sheet has it: "Abbreviations", "NOTES:"."""
+    low = " ".join(body.lower().strip(" .:*_").split())
+    return (
+        len(body) <= _OPENING
+        and body[:1].strip("*_") == body[:1].strip("*_").upper()
+        and low not in {"terms", "stitches"}
+        and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
+    )
+
+
+def _ends_list(heading: str, topic: str) -> bool:
+    """Whether the work may begin under a heading of this topic without a heading of its own."""
+    if topic == "header":
+        return known_key(" ".join(heading.lower().strip(" .:").split())) in {"Yarn", "Needles", "Notions"}
+    return topic in {"abbreviations", "stitches", "notes"}
+
+
+def _work_begins(body: str, before: str, topic: str, *, apart: bool, loops_later: bool) -> bool:
+    """Whether a line of a list is the first of the work: a cast-on, or a row's label if none is cast on
+    later.
+
+    The rows and small cast-ons of a recipe ("Picot:", and under it "Cast on 2 sts, bind off 3") are its own.
+    """
+    body = body[bullet(body) : _OPENING]
+    recipe = not apart and _OPENS_RECIPE.match(before[-_OPENING:]) is not None
+    if _FIRST_LOOPS.match(body):
+        return topic != "stitches" or not (recipe or _SMALL_PIECE.search(body))
+    return (
+        topic in {"abbreviations", "header"}
+        and apart
+        and not loops_later
+        and not before.rstrip().endswith(":")
+        and _OPENS_RECIPE.match(before) is None
+        and _NUMBERED_ROW.match(body) is not None
+    )
 
 
 def key_of(text: str) -> re.Match[str] | None:
@@ -161,8 +221,11 @@ def cut(source: Source) -> tuple[Block, ...]:
     """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
     lines = source.text.split("\n")
     marked = any(_HEADING.match(line) for line in lines if line.lstrip()[:1] == "#")
+    loops = max((n for n, line in enumerate(lines, 1) if _FIRST_LOOPS.match(line)), default=0)
+    bare_level = 6 if marked else 0
     out: list[Block] = []
     topic = ""
+    listed = False  # in a list that the work itself ends
     at = 0
     number = 0
     while number < len(lines):
@@ -191,6 +254,7 @@ def cut(source: Source) -> tuple[Block, ...]:
                 )
             )
             topic = topic_of(line[first:last])
+            listed = _ends_list(line[first:last], topic)
             at = 0
             continue
         note = _NOTE.match(line) if body[0] == ">" else None
@@ -205,7 +269,29 @@ def cut(source: Source) -> tuple[Block, ...]:
             right -= len(body) - len(body.rstrip(": "))
             out.append(Block(sort=Sort.HEADING, start=left, end=right, line=number))
             topic = topic_of(body) if len(out) > 1 else ""
+            listed = _ends_list(body, topic)
             continue
+        apart = at != number - 1 or _is_whole(lines[at - 1])
+        if out and apart and (_bare_list(body) or (listed and _work_head(body))):
+            right -= len(body) - len(body.rstrip(": "))
+            out.append(
+                Block(sort=Sort.HEADING, start=left, end=right, line=number, level=bare_level, bare=True)
+            )
+            topic = topic_of(body) if _bare_list(body) else ""
+            listed = bool(topic)
+            at = 0
+            continue
+        if listed and _work_begins(
+            body,
+            source.text[out[-1].start : out[-1].end] if out[-1].sort is Sort.WORDS else "",
+            topic,
+            apart=at == 0,
+            loops_later=loops > number,
+        ):
+            out.append(
+                Block(sort=Sort.HEADING, start=left, end=left, line=number, level=bare_level, bare=True)
+            )
+            topic, listed, at = "", False, 0
         open_words = at == number - 1 and not _is_whole(lines[at - 1])
         if open_words and _IN_LIST.match(line) and _open_bracket(lines[at - 1]):
             goes_on = True
@@ -228,6 +314,11 @@ def _is_whole(line: str) -> bool:
 def _open_bracket(line: str) -> bool:
     """Whether a bracket of the line is still open at its end: "14 (15,"."""
     return line.count("(") > line.count(")") or line.count("[") > line.count("]")
+
+
+def _work_head(body: str) -> bool:
+    """Whether a line says that the work begins: "Instructions", "PATTERN:"."""
+    return body[:1].isupper() and " ".join(body.lower().strip(" .:").split()) in _WORK_HEADS
 
 
 def _title_no(text: str) -> bool:

@@ -85,6 +85,8 @@ def judge_limits(subject: Subject) -> Answer:
 
 def judge_every_size(subject: Subject) -> Answer:
     """C049: a size fails when a knitter of it is stuck; where she is stuck stands in a finding of its own."""
+    if not any(way.knitted.ledger.pieces for way in subject.ways):
+        return Answer(missing=not_read(subject) or "nothing is cast on")
     sizes = {way.size for way in subject.ways}
     stuck = {
         way.size

@@ -1,0 +1,90 @@
+"""Lists of abbreviations and the like on a sheet: what begins one, and that the work ends it."""
+
+import pytest
+
+from purlwright.needles.knit import knit
+from purlwright.pattern.file import read_pattern
+from purlwright.text import Source
+
+HEADED = "# Skerry Hat\n\n"
+ROWS = "Row 1 (RS): K20.\nRow 2 (WS): P20.\nBind off.\n"
+WORK = "CO 20 sts.\n" + ROWS
+
+
+def read(text):
+    return read_pattern(Source(text))
+
+
+def rows(pattern):
+    return [
+        e.number
+        for p in knit(pattern, size=0, options={}).ledger.pieces
+        for e in p.rows
+        if e.number is not None
+    ]
+
+
+@pytest.mark.parametrize("marked", [True, False])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "## Abbreviations\nk: knit.\np: purl.\n\n" + WORK,
+        "## Abbreviations\nk: knit.\np: purl.\n" + WORK,
+        "## Abbreviations\nk: knit.\np: purl.\n\nInstructions\n\n" + WORK,
+        "## Abbreviations\n- k: knit.\n- p: purl.\n\n- Cast on twenty sts.\n" + ROWS,
+        "## Special stitches\nMB: k1, p1, k1 into next st.\n\nUsing 4 mm needles, cast on 20 sts.\n" + ROWS,
+        "## Materials\n4 mm needles\n\n" + WORK,
+        "Abbreviations\nk: knit.\np: purl.\n\n" + WORK,
+        "Abbreviations:\nk = knit\np = purl\n\n" + WORK,
+        "ABBREVIATIONS\nk - knit\np - purl\n\nINSTRUCTIONS\n" + WORK,
+        "NOTES:\nA loose cuff is best.\n\nPATTERN\n\n" + WORK,
+        "Abbreviations\nk = knit\n\nSpecial stitches\nMB: k1, p1, k1 into next st.\n\n" + WORK,
+    ],
+)
+def test_the_work_ends_a_list(text, marked):
+    text = HEADED + text if marked else HEADED[2:] + text.replace("## ", "")
+    pattern = read(text)
+    assert rows(pattern) == [1, 2]
+    assert not [f for f in pattern.findings if f.severity == "error"]
+    assert not knit(pattern, size=0, options={}).findings
+
+
+def test_a_row_ends_a_list_of_abbreviations_when_nothing_is_cast_on_later():
+    pattern = read(HEADED + "Cast on 20 sts.\n\n## Abbreviations\nk: knit.\n\n" + ROWS)
+    assert rows(pattern) == [1, 2]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "## Abbreviations\nSeed st:\nRow 1: K1, p1.\nRow 2: P1, k1.\n\n## Body\n" + WORK,
+        "## Abbreviations\nk: knit.\nSeed st: over an even number.\n\nRow 1: K1, p1.\n\n## Body\n" + WORK,
+        "## Seed stitch pattern\nRow 1: K1, p1.\nRow 2: P1, k1.\n\n## Body\n" + WORK,
+        "## Special stitches\nMB: row 1: k1, p1 in next st, turn.\nRow 2: p2tog.\n\n## Body\n" + WORK,
+        "## Special stitches\n### Picot\nCast on 2 sts, bind off 3 sts.\n\n## Body\n" + WORK,
+        "## Special stitches\nPicot:\nCast on 2 sts, bind off 3 sts.\n\n## Body\n" + WORK,
+        "## Abbreviations\nCO: cast on.\nCO = cast on\nRS: right side.\nrnd 1: the first round.\n\n## Body\n"
+        + WORK,
+        "## Gauge\nCast on 20 sts.\nRow 1: knit.\n\n## Body\n" + WORK,
+    ],
+)
+def test_recipes_stay_in_their_list(text):
+    pattern = read(HEADED + text)
+    first, body = pattern.sections[0], pattern.sections[-1]
+    assert (first.kind, body.heading) == ("define", "Body")
+    assert len({s.heading for s in pattern.sections}) == len(pattern.sections)
+    assert "" not in {s.heading for s in pattern.sections}
+    assert rows(pattern) == [1, 2]
+
+
+def test_keys_between_the_lists_of_a_sheet_are_still_keys():
+    pattern = read(HEADED + "Abbreviations\nk = knit\nGauge: 18 sts and 24 rows = 10 cm\n\n" + WORK)
+    assert len(pattern.gauges) == 1
+    assert rows(pattern) == [1, 2]
+
+
+def test_a_list_on_a_sheet_stands_under_its_own_heading():
+    pattern = read(HEADED + "Abbreviations\nMB: k1, p1, k1 into next st.\n\n" + WORK)
+    assert [(s.heading, s.topic) for s in pattern.sections] == [("Abbreviations", "abbreviations"), ("", "")]
+    assert [d.name for d in pattern.definitions] == ["MB"]
+    assert pattern.source.words(pattern.sections[0].span) == "Abbreviations"
