@@ -37,6 +37,7 @@ def rows(pattern):
         "Abbreviations\nk: knit.\np: purl.\n\n" + WORK,
         "Abbreviations:\nk = knit\np = purl\n\n" + WORK,
         "ABBREVIATIONS\nk - knit\np - purl\n\nINSTRUCTIONS\n" + WORK,
+        "**Abbreviations:**\nk\tknit\np\tpurl\n\n**Pattern**\n\n" + WORK,
         "NOTES:\nA loose cuff is best.\n\nPATTERN\n\n" + WORK,
         "Abbreviations\nk = knit\n\nSpecial stitches\nMB: k1, p1, k1 into next st.\n\n" + WORK,
     ],

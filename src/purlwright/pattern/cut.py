@@ -97,6 +97,8 @@ _WORK_HEADS = frozenset({
     "instructions", "pattern", "the pattern", "directions", "method", "pattern instructions",
     "knitting instructions", "pattern directions", "to make", "to work",
 })  # fmt: skip
+_MARKS = " .:*_"
+"""What may stand round a heading without its mark: "**Abbreviations:**"."""
 _NOTHING_KNOWN = Context()
 _OPENING = 300
 """Enough of a line or heading to tell what it begins with."""
@@ -132,10 +134,11 @@ def topic_of(heading: str) -> str:
 
 def _bare_list(body: str) -> bool:
     """Whether a line is the heading of a list as a printed sheet has it: "Abbreviations", "NOTES:"."""
-    low = " ".join(body.lower().strip(" .:*_").split())
+    body = body.strip(_MARKS)
+    low = " ".join(body.lower().split())
     return (
         len(body) <= _OPENING
-        and body[:1].strip("*_") == body[:1].strip("*_").upper()
+        and body[:1].isupper()
         and low not in {"terms", "stitches"}
         and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
     )
@@ -273,11 +276,12 @@ def cut(source: Source) -> tuple[Block, ...]:
             continue
         apart = at != number - 1 or _is_whole(lines[at - 1])
         if out and apart and (_bare_list(body) or (listed and _work_head(body))):
-            right -= len(body) - len(body.rstrip(": "))
+            left += len(body) - len(body.lstrip(_MARKS))
+            right -= len(body) - len(body.rstrip(_MARKS))
             out.append(
                 Block(sort=Sort.HEADING, start=left, end=right, line=number, level=bare_level, bare=True)
             )
-            topic = topic_of(body) if _bare_list(body) else ""
+            topic = topic_of(source.text[left:right]) if _bare_list(body) else ""
             listed = bool(topic)
             at = 0
             continue
@@ -318,7 +322,8 @@ def _open_bracket(line: str) -> bool:
 
 def _work_head(body: str) -> bool:
     """Whether a line says that the work begins: "Instructions", "PATTERN:"."""
-    return body[:1].isupper() and " ".join(body.lower().strip(" .:").split()) in _WORK_HEADS
+    body = body.strip(_MARKS)
+    return body[:1].isupper() and " ".join(body.lower().split()) in _WORK_HEADS
 
 
 def _title_no(text: str) -> bool:
