@@ -60,18 +60,18 @@ def stated(k: Knitter, s: tree.Stated) -> None:
     if k.trial and not s.approximate:
         raise Evidence(good=ok)
     if ok:
-        k.unproved = False
+        k.unproved = k.miscounted = False
         k.delta = 0
     elif k.unproved:
         used = True
         k.findings.report(problems.KnittedOnFromCount(want, have), span)
         resume_from(k, want)
-        k.unproved = False
+        k.unproved = k.miscounted = False
         k.delta = 0
     elif want - have != k.delta or k.delta == 0:
         k.delta = want - have
         k.report(problems.TotalDiffers(k.info.name_of_row(), want, have), s.span)
-        k.unproved = False
+        k.unproved, k.miscounted = False, True
     if last is not None:
         count = StatedCount(want, have, span, used=used, approximate=s.approximate)
         restate(k, last, count, resumed=used)

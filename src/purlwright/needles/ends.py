@@ -74,7 +74,7 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
     k.ended = True
     k.first_side = 1 if s.counts_row else 0
     k.side_known = True
-    k.unproved = False
+    k.unproved = k.miscounted = False
 
 
 def finish(k: Knitter) -> None:

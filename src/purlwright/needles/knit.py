@@ -58,6 +58,12 @@ MOST_TRACKS = 128
 """Sizes and choices whose last knitting is kept to go on from."""
 
 
+_OF_COUNTS = frozenset(
+    {"count-differs", "repeat-uneven", "group-uneven", "evenly-does-not-fit", "place-behind", "held-differs"}
+)
+"""What a wrong count in one row brings on in the rows after it."""
+
+
 class Knitter:
     """Knits one pattern. Made anew for each size and choice of options."""
 
@@ -98,6 +104,8 @@ class Knitter:
         self.pending: tuple[int, int, Span, int, str] | None = None
         self.unproved = False
         self.ever_unproved = False
+        self.miscounted = False
+        """Whether a count was reported wrong, and none printed since has set it right."""
         self.delta = 0
         self.nothing_said = False
         self.taken_up = (0, 0)
@@ -131,13 +139,18 @@ class Knitter:
         w.said += 1
         if w.quiet or (self.info.quiet and problem.severity != "note"):
             self.unproved = self.ever_unproved = True
+            self.miscounted = self.miscounted or problem.code in _OF_COUNTS
             return
         if problem.severity == "error":
             if self.trial:
                 raise Evidence(good=False)
+            follows = self.miscounted and problem.code in _OF_COUNTS
+            self.miscounted = self.miscounted or problem.code in _OF_COUNTS
             self.unproved = self.ever_unproved = True
             if self.open:
                 self.bad.add(self.info.source_line or self.info.line)
+            if follows:
+                return  # the stitches were not the right ones to begin with
         place = span if span[1] < 0 else Span(span[0] + w.offset, span[1] + w.offset)
         if w.at is not None:
             place = Span(*w.at)

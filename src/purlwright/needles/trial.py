@@ -20,7 +20,7 @@ def save(k: Knitter) -> State:
         w.needles.copy(), w.edges.copy(),
         (
             k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-            k.first_side, k.side_known, k.pending, k.unproved, k.ring_turned,
+            k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
             k.side_sure, k.nothing_said,
             k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
         ),
@@ -42,8 +42,8 @@ def restore(k: Knitter, s: State) -> None:
     w.needles, w.edges = s.needles.copy(), s.edges.copy()
     (
         k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
-        k.first_side, k.side_known, k.pending, k.unproved, k.ring_turned, k.side_sure,
-        k.nothing_said,
+        k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
+        k.side_sure, k.nothing_said,
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
     ) = s.scalars  # fmt: skip
     e, h, p, g = s.lengths
