@@ -107,6 +107,7 @@ PLANTED = {
     "bind-off-two-ways.neck": Planted("Bind off 5 sts, p30", 6, 0),
     "abbreviation-not-explained.ssk": Planted("ssk", 11, 0),
     "abbreviation-not-used.sk2p": Planted("sk2p", 7, 0),
+    "crossing-unclear.front-or-back": Planted("C6", 5, 0),
     "two-forms.row-and-rnd": Planted("Round 2", 6, 0),
     "marker-not-placed.slip": Planted("sm", 5, 0),
     "marker-never-used.stray": Planted("place marker A", 5, 0),

@@ -86,6 +86,18 @@ def part_of(w: Worker, body: Sequence[tree.Step], rest: int, s: tree.Action, pas
             raise Stop
 
 
+def _stops_between(w: Worker, body: Sequence[tree.Step], rest: int) -> bool:
+    """Whether ``rest`` loops end a repeat between two of its steps, where the words of an ending go on."""
+    for x in body:
+        if rest <= 0:
+            return rest == 0
+        c = w.measure.one(x)
+        if c is not None and c[0] > rest:
+            return isinstance(x, tree.Repeat) and _stops_between(w, x.body * w.number(x.times), rest)
+        rest -= c[0] if c is not None else 0
+    return rest == 0
+
+
 def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None:
     """Work ``body`` ``n`` times. What can be gathered is gathered once and copied."""
     del pass_
@@ -168,7 +180,7 @@ def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | No
             s.span,
         )
         raise Stop
-    if rest and not s.cut:
+    if rest and not (s.cut and _stops_between(w, s.body, rest)):
         times_over(w, s.body, full, pass_)
         w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
         raise Stop

@@ -11,10 +11,11 @@ from purlwright.pattern import tree
 from purlwright.pattern.definitions import find_drafts
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject, at
+from purlwright.stitches.kinds import Family
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "AbbreviationNotExplained", "AbbreviationNotUsed", "TwoForms"]
+__all__ = ["JUDGES", "AbbreviationNotExplained", "AbbreviationNotUsed", "CrossingUnclear", "TwoForms"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,36 @@ class TwoForms:
         return "Write one form throughout."
 
 
+@dataclass(frozen=True, slots=True)
+class CrossingUnclear:
+    """A crossing whose name leaves open which way it goes.
+
+    Each reading works the same number of stitches, so no count can choose between them. The likeliest was
+    knitted.
+
+    Example: `K7, C6, k7`, where front or back is not said.
+
+    Cure: write `C6F` or `C6B`, or explain the abbreviation under Special stitches.
+    """
+
+    name: str
+    readings: tuple[str, ...]
+
+    code = "crossing-unclear"
+    check = "C093"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return f'"{self.name}" may be {" or ".join(self.readings)}; the counts fit each of them.'
+
+    def label(self) -> str:
+        return "which way?"
+
+    def help(self) -> str | None:
+        return f'Explain "{self.name}" under Special stitches, or use a name that says it.'
+
+
+_CROSSED = frozenset({Family.CABLE, Family.TWIST})
 _RUN = re.compile(r"[A-Za-z0-9]+(?:[-/&][A-Za-z0-9]+)*")
 
 
@@ -165,7 +196,8 @@ def _key(name: str) -> str:
 
 def judge_abbreviations(subject: Subject) -> Answer:
     """C093."""
-    findings = list(_two_forms(subject))
+    unclear = dict(_unclear(subject))
+    findings = [*_two_forms(subject), *unclear.values()]
     explained = _explained(subject)
     if not explained:
         missing = "the pattern has no list of abbreviations" if _any_used(subject) else None
@@ -173,7 +205,7 @@ def judge_abbreviations(subject: Subject) -> Answer:
     used = _used(subject)
     known = {name.lower() for name in explained} | {_key(name) for name in explained}
     for name, (key, line, span) in used.items():
-        if name not in known and key not in known:
+        if name not in known and key not in known and key not in unclear:
             words = line.text[span.start : span.end]
             findings.append(at(line, AbbreviationNotExplained(words), span))
     elsewhere = _words_elsewhere(subject)
@@ -210,6 +242,21 @@ def _two_forms(subject: Subject) -> Iterator[Finding]:
         names = [word.capitalize() for word in first]
         here = Span(earlier.start + before.offset, earlier.end + before.offset)
         yield at(line, TwoForms(names[1], names[0]), span, [Related(here, f'"{names[0]}" here')])
+
+
+def _unclear(subject: Subject) -> Iterator[tuple[str, Finding]]:
+    """The first use of each crossing that the pattern leaves open, by the dictionary's key."""
+    met: set[str] = set()
+    for line, node in subject.nodes(tree.Work):
+        if not node.readings or node.own or node.stitch in met or node.span.end < 0:
+            continue
+        met.add(node.stitch)
+        found = [dictionary().find(reading) for reading in node.readings]
+        stitches = [stitch for stitch in found if stitch is not None]
+        if all(s.family in _CROSSED for s in stitches) and len({(s.takes, s.makes) for s in stitches}) == 1:
+            words = line.text[node.span.start : node.span.end]
+            names = tuple(stitch.us for stitch in stitches)
+            yield node.stitch, at(line, CrossingUnclear(words, names), node.span)
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C093": judge_abbreviations}

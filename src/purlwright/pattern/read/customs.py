@@ -238,6 +238,11 @@ _SAYS_SO = re.compile(
     r"|loop|st|over)s?\b)"
     r"(?!.*\brepeat)"
 )
+_STANDS = re.compile(
+    r"(?:the )?(?:centre|center|middle|seam|edge|selvedge|selvage|corner|spine|marked|border|raglan)"
+    r" (?:(?P<one>st|stitch)|sts|stitches)"
+)
+"""STANDS: "(centre st)", "(the edge sts)": which stitch of the fabric was just worked."""
 _FORMED = re.compile(
     r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous"
     r"|just worked|comes? (?:in|over|on|above|between)|stands?|falls?)\b"
@@ -254,7 +259,12 @@ def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     if last < 0 or not here + 2 < end <= here + _MOST or out[last].span.end > cur.peek().start:
         return False
     words = " ".join(t.low for t in cur.tokens[here + 1 : end - 1])
-    if not (_FORMED.search(words) or (_SAYS_SO if strict else _EXPLAINS).match(words)):
+    stands = _STANDS.fullmatch(words)
+    named = stands is not None and cur.tokens[here - 1].low not in {",", ";", "."}
+    before = out[last]
+    if named and stands is not None and isinstance(before, Work):
+        named = (before.count.values == (1,)) == (stands["one"] is not None)
+    if not (named or _FORMED.search(words) or (_SAYS_SO if strict else _EXPLAINS).match(words)):
         return False
     if cur.pad[end].low in {"times", "twice", "once"} or cur.pad[end].kind == "n":
         return False

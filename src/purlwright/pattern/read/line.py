@@ -7,6 +7,7 @@ what the actions do to loops, to ``needles``.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -21,7 +22,7 @@ from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_b
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.problems import NotRead
+from purlwright.pattern.read.problems import LineTooLong, NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
@@ -42,7 +43,9 @@ from purlwright.pattern.tree import (
     Label,
     Note,
     Repeat,
+    RepeatRows,
     RowRef,
+    Shaping,
     Stated,
     Turn,
     Unread,
@@ -195,6 +198,7 @@ _WORKED = (Work, Fill, Repeat, Into, InGround, Choice)
 _LATE = (Stated, BindOff, CastOn, Gather, Close, Note, Hold)
 """After these, words within a labelled row may be talk."""
 _TOOLS = frozenset("needle needles pin pins".split())
+_OFTEN = re.compile(r"(?<!\ball )(?<!\bat )(?<!\bother )\btimes\b|\bas (?:many|often)\b")
 _NEVER = frozenset({"not", "never", "without", "don't"})
 
 
@@ -243,7 +247,21 @@ class _Reading:
             if not self._talk(here, first=False):
                 self._left_over(here)
                 self.fresh = False
+        self._stopped()
         return self.out
+
+    def _stopped(self) -> None:
+        """STOPPED: what stands after the most that a line holds is reported once, and left out."""
+        cur = self.cur
+        while not cur.done and cur.peek().low in _PAUSES | {".", ";"}:
+            cur.at += 1
+        if cur.done:
+            return
+        here = cur.at
+        cur.at = len(cur.tokens)
+        span = cur.span_from(here)
+        self.ctx.findings.report(LineTooLong(_MOST), span)
+        self.out.append(Unread(words=self.text[span.start : span.end][:200], span=span))
 
     def _sentence(self, *, fresh: bool) -> None:
         self.since = len(self.out)
@@ -438,13 +456,26 @@ class _Reading:
         last = self.out[-1] if self.out else None
         return isinstance(last, _WORKED) if not self.in_row else not isinstance(last, _LATE)
 
+    def _how_often(self, skipped: list[Token]) -> bool:
+        """HOW-OFTEN: words after a repeat that say how often, but not with a number: "umpteen times more"."""
+        last = self.out[-1] if self.out else None
+        if not isinstance(last, (RepeatRows, Repeat, RowRef, Shaping)) or getattr(last, "until", None):
+            return False
+        lows = " ".join(t.low for t in skipped)
+        return getattr(last, "times", None) is None and _OFTEN.search(lows) is not None
+
     def _skipped(self, here: int) -> None:
         """The words from ``here`` to the cursor: a note if they are talk, else unread, with one finding."""
         cur, out, text = self.cur, self.out, self.text
         span = cur.span_from(here)
         words = text[span.start : span.end]
         skipped = cur.tokens[here : cur.at]
-        if is_talk(skipped) and not any(t.kind == "n" for t in skipped) and not self._slip(skipped):
+        often = self._how_often(skipped)
+        if (
+            is_talk(skipped)
+            and not any(t.kind == "n" for t in skipped)
+            and not (often or self._slip(skipped))
+        ):
             if words.strip("*()[]{}.,;:!?- "):
                 out.append(self._note(here))
             return
@@ -461,5 +492,6 @@ class _Reading:
             words = text[span.start : span.end]
             found.pop()
             out.pop()
-        self.ctx.findings.report(NotRead(words), span)
+        problem = NotRead(words, "how many times", cure="Say it with a number.") if often else NotRead(words)
+        self.ctx.findings.report(problem, span)
         out.append(Unread(words=words, span=span))

@@ -23,6 +23,7 @@ ONE = Number(values=(1,))
 TWO = Number(values=(2,))
 _CLOSES = {"(": ")", "[": "]"}
 _SEPARATORS = {",", ";", "/", "-", ":"}
+_COUNTED = {"times", "more", "sts", "st", "stitches", "rows", "rounds", "rnds"}
 _NOT_COUNTS = {"once", "twice", "thrice"}
 _MAX_LIST = 200
 _UNITS = {
@@ -75,6 +76,9 @@ def parse_number(cur: Cursor, ctx: Context) -> Number | None:
             ctx.findings.report(NumberTooLarge(t.text[:40]), Span(t.start, t.end))
             value = LARGEST
         nxt = cur.pad[cur.at].low
+        if kind == "w" and nxt == "(" and _said_again(cur, value, ctx):
+            cur.at += 3
+            return Number(values=(value,), span=Span(t.start, cur.pad[cur.at - 1].end))
         if nxt in _CLOSES and (rest := _size_list(cur, ctx)) is not None:
             span = Span(t.start, cur.pad[cur.at - 1].end)
             return _sized((value, *rest), span, ctx)
@@ -96,6 +100,18 @@ def parse_number(cur: Cursor, ctx: Context) -> Number | None:
                 return _sized((None, *rest), Span(t.start, cur.pad[cur.at - 1].end), ctx)
             cur.at = here
     return None
+
+
+def _said_again(cur: Cursor, value: int, ctx: Context) -> bool:
+    """Said-again := "(" the same number in digits ")": "four (4) times", "twenty (20) sts"."""
+    pad, at = cur.pad, cur.at
+    return (
+        len(ctx.sizes) != 2
+        and pad[at + 1].kind == "n"
+        and pad[at + 1].value == value
+        and pad[at + 2].low == ")"
+        and pad[at + 3].low in _COUNTED
+    )
 
 
 def _sized(values: tuple[int | None, ...], span: Span, ctx: Context) -> Number:
@@ -142,8 +158,13 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
     if len(values) == 1 and len(ctx.sizes) != 2:
         # "(24)" after a number is a list of two sizes only in a pattern of two; it may state a total
         after = pad[at + 1]
-        if (pad[here].low == "[" and pad[here].glued) or (
-            pad[here - 1].kind == "n" and after.low in {",", ";", "times", "sts", "st", "stitches"}
+        if (
+            (pad[here].low == "[" and pad[here].glued)
+            or (
+                pad[here - 1].kind == "n"
+                and after.low in {",", ";", "times", "more", "sts", "st", "stitches"}
+            )
+            or (pad[here - 1].kind == "w" and after.low in {"times", "more"})
         ):
             cur.at = at + 1
             return tuple(values)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from purlwright.findings import Severity
 
 __all__ = [
+    "LineTooLong",
     "NestedTooDeep",
     "NotRead",
     "NotWhole",
@@ -198,6 +199,33 @@ class NestedTooDeep:
 
     def help(self) -> str | None:
         return "Write the row with fewer brackets."
+
+
+@dataclass(frozen=True, slots=True)
+class LineTooLong:
+    """A line with more instructions than are read of one line.
+
+    Reading stopped where the words are underlined, and the row is not knitted further than that.
+
+    Example: a row that prints `k1, ` six thousand times.
+
+    Cure: say with brackets or a star what is repeated, or break the line into rows.
+    """
+
+    most: int
+
+    code = "line-too-long"
+    check: str | None = None
+    severity = Severity.ERROR
+
+    def message(self) -> str:
+        return f"Reading stopped here: the line has more than {self.most:,} instructions."
+
+    def label(self) -> str:
+        return "not read from here on"
+
+    def help(self) -> str | None:
+        return "Say with brackets or a star what is repeated, or break the line into rows."
 
 
 @dataclass(frozen=True, slots=True)

@@ -158,11 +158,7 @@ def _numbered(cur: Cursor) -> RowSet | None:
             numbers.append(n)
         at = cur.at
         linked = skip(cur, ",", "and", "&")
-        if (
-            not linked
-            or cur.peek().kind not in {"n", "o"}
-            or (cur.peek(1).low in {"times", "time", "more", "sts", "st", "stitches"})
-        ):
+        if not linked or cur.peek().kind not in {"n", "o"} or _counts_ahead(cur):
             cur.at = at
             break
     if not numbers:
@@ -176,6 +172,23 @@ def _numbered(cur: Cursor) -> RowSet | None:
     if numbers == list(range(numbers[0], numbers[-1] + 1)):
         return RowSet(first=numbers[0], last=numbers[-1], span=cur.span_from(here))
     return RowSet(numbers=tuple(numbers), span=cur.span_from(here))
+
+
+_COUNTED = frozenset("times time more further sts st stitches".split())
+_CLOSES = {"(": ")", "[": "]"}
+
+
+def _counts_ahead(cur: Cursor) -> bool:
+    """COUNT: NUMBER ("(" ... ")")? ("times" | "more" | "sts"), which is no row: "rows 1 and 2, 4 (5, 6)
+    times more".
+    """
+    after = 1
+    close = _CLOSES.get(cur.peek(1).low)
+    if close is not None:
+        while cur.peek(after).kind and cur.peek(after).low != close:
+            after += 1
+        after += 1
+    return cur.peek(after).low in _COUNTED
 
 
 _SETS = frozenset(

@@ -50,6 +50,8 @@ _WRAP_HEADS = frozenset({"wrapping", "putting", "winding", "throwing"})
 _GLUED = frozenset({*HEADS, "x", "sl", "yo", "to", "and", "rep", "turn", "w"})
 _FAR = frozenset({"to", "across", "around", "until", "all"})
 _DONE = frozenset({",", ";", ")", "]", "*", "", "(", "[", "}", "**", "|"})
+_BESIDE = frozenset("plain edge border garter selvedge selvage more extra".split())
+_STANDING = frozenset("centre center middle seam corner spine marked".split())
 _ROWS = frozenset("row rows rnd rnds round rounds needle needles inch inches in. cm ins".split())
 _NOUN_LED = frozenset(
     "a an the next each every all one this these those that first last remaining rem both centre "
@@ -161,7 +163,8 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     """
     pad = cur.pad
     start = pad[here].start
-    if pad[cur.at].low in {"plain", "edge", "border", "garter", "selvedge", "selvage", "more", "extra"}:
+    which = pad[cur.at].low
+    if which in _BESIDE or (which in _STANDING and pad[cur.at + 1].low in STITCH_WORDS):  # "k1 centre st"
         cur.at += 1
     sts = take_stitch_word(cur)
     t = pad[cur.at]
