@@ -111,7 +111,9 @@ def findings_short(k: Knitter, uses: int, there: int, span: Span, name: str) -> 
         return
     k.unproved = k.ever_unproved = True
     k.bad.add(k.entries[-1].copied.line if k.entries[-1].copied else k.entries[-1].line)
-    k.findings.report(problems.CountDiffers(name, uses, there), span)
+    if not k.miscounted:
+        k.miscounted = True
+        k.findings.report(problems.CountDiffers(name, uses, there), span)
 
 
 def move_over(k: Knitter) -> None:
