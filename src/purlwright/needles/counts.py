@@ -62,7 +62,7 @@ def stated(k: Knitter, s: tree.Stated) -> None:
     if ok:
         k.unproved = k.miscounted = False
         k.delta = 0
-    elif k.unproved:
+    elif k.unproved and want > 0:
         used = True
         k.findings.report(problems.KnittedOnFromCount(want, have), span)
         resume_from(k, want)
