@@ -15,6 +15,7 @@ from needles.slow import SLIPS, STITCHES, DoesNotComeOut, Hole, Loop, Mark, Slow
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Number, Place, PlaceKind, Said, Side, TurnHow, Unit
 from purlwright.pattern.words import line_words
+from purlwright.text import NOWHERE
 
 END = Place(kind=PlaceKind.END)
 PLAIN = ["k", "p", "k tbl", "p tbl", "sl", "sl wyif"]
@@ -63,6 +64,9 @@ def pattern(*lines):
     section = SimpleNamespace(heading="Piece", kind="work", lines=lines, copies=None)
     return Trial(
         title="Trial",
+        title_span=NOWHERE,
+        header=SimpleNamespace(description=()),
+        lines=lines,
         sizes=(),
         options=(),
         sections=(section,),

@@ -147,15 +147,23 @@ def _why(entry: Entry, *, last: bool) -> str:
     return "this shaping" if last else ""
 
 
+def _named_in_words(subject: Subject, way: Way) -> set[int]:
+    """Totals that words to go on give: "until there are 96 sts", "until 8 sts remain"."""
+    at = subject.size_place(way.size)
+    counts = (until.stitches.at(at) for _, until in subject.nodes(tree.Until) if until.stitches is not None)
+    return {n for n in counts if n is not None}
+
+
 def judge_totals_lacking(subject: Subject) -> Answer:
     """C004."""
     places = 0
     lacking: dict[Span, list[tuple[Way, Entry, str]]] = {}
     for way in subject.ways:
+        named = _named_in_words(subject, way)
         for piece in way.knitted.ledger.pieces:
             for entry, why, printing in _needed(piece):
                 places += 1
-                if not any(s.kind == "total" for e in printing for s in e.stated):
+                if entry.end not in named and not any(s.kind == "total" for e in printing for s in e.stated):
                     lacking.setdefault(entry.span, []).append((way, entry, why))
     findings = []
     for span, met in lacking.items():
