@@ -48,3 +48,9 @@ def test_the_same_words_worked_again_are_said_once():
         len(said(CAST_ON + "Row 3: K5, sm, k10, sm, k5.\nRow 4: Purl.\nRep rows 3 and 4 five times more."))
         == 1
     )
+
+
+def test_a_marker_inside_a_decrease_underlines_the_decrease():
+    w = work("Cast on 20 sts.\nRow 1 (RS): K10, pm, k10.\nRow 2 (WS): P9, p2tog, p9.")
+    (found,) = [f for f in w.knitted.findings if f.code == "marker-inside-stitch"]
+    assert w.text[found.span.start : found.span.end] == "p2tog"

@@ -13,10 +13,11 @@ import numpy as np
 
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops
+from purlwright.needles.hands import Stop
 from purlwright.needles.ledger import Entry, StatedCount
 from purlwright.needles.pieces import begin_piece
 from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
-from purlwright.needles.state import Evidence
+from purlwright.needles.state import Evidence, TooMuch
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE, Span
 
@@ -100,7 +101,10 @@ def resume_from(k: Knitter, want: int) -> None:
     if want > 500_000:
         return
     if want > have:
-        extra = new_loops(k.worker, want - have, Span(0, 0))
+        try:
+            extra = new_loops(k.worker, want - have, Span(0, 0))
+        except Stop:  # the fabric is full
+            raise TooMuch from None
         nd.right = np.concatenate([nd.right, extra])
     else:
         nd.right = nd.right[:want]

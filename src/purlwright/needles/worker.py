@@ -232,9 +232,8 @@ class Worker:
             self.last_taken = int(uncrossed[-1])
         if nd.left_marks:
             plain = p.where is None
-            self._move_marks(
-                r.ops, n_left, taken, None if plain else t.takes[r.ops], None if plain else t.makes[r.ops]
-            )
+            takes, makes = (None, None) if plain else (t.takes[r.ops], t.makes[r.ops])
+            self._move_marks(r.ops, spans, n_left, taken, takes, makes)
         nd.left = nd.left[: n_left - taken]
         nd.right = made if not len(nd.right) else np.concatenate([nd.right, made])
 
@@ -274,7 +273,7 @@ class Worker:
                 parents[i] = up[0]
         return parents
 
-    def _move_marks(self, ops: Any, n_left: int, taken: int, takes: Any, makes: Any) -> None:
+    def _move_marks(self, ops: Any, spans: Any, n_left: int, taken: int, takes: Any, makes: Any) -> None:
         """Markers that are passed are slipped; gaps that are passed are closed by the yarn and go."""
         nd = self.needles
         n_right = len(nd.right)
@@ -289,9 +288,10 @@ class Worker:
                 done = np.cumsum(takes)
                 j = int(np.searchsorted(done, steps_in, side="left")) + 1 if steps_in else 0
                 if steps_in and int(done[j - 1]) != steps_in and b.kind == "marker":
+                    start, end = self.grower.span_at(int(spans[j - 1]))
+                    words = Span(start - self.offset, end - self.offset) if end >= 0 else self.span_here
                     self.report(
-                        problems.MarkerCrossed(self.row_name, self.table.keys[int(ops[j - 1])]),
-                        self.span_here,
+                        problems.MarkerCrossed(self.row_name, self.table.keys[int(ops[j - 1])]), words
                     )
                 # operations that take nothing (yarn overs) right at the marker are worked before it is
                 # slipped
