@@ -136,6 +136,10 @@ def repeat_until(
     end_on(k, until, once, span, rows_each)
 
 
+MOST_IN_VAIN = 60
+"""So many repeats that come no nearer to a count, and it is never reached."""
+
+
 def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span) -> None:
     """Go on until so many stitches are there, or say that they never are."""
     want = until.stitches.at(k.size) if until.stitches is not None else None
@@ -143,7 +147,7 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
         return
     nd = k.worker.needles
     nearest = nd.live
-    still = 0
+    no_nearer = 0
     for _ in range(MOST_TIMES):
         if nd.live == want:
             if k.trial:
@@ -155,10 +159,14 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
             break
         if not once():
             break
+        no_nearer += 1
         if abs(nd.live - want) < abs(nearest - want):
-            nearest = nd.live
-        still = still + 1 if nd.live == was else 0
-        if still > 60 or (was - want) * (nd.live - want) < 0 or abs(nd.live - want) > abs(was - want) + 40:
+            nearest, no_nearer = nd.live, 0
+        if (
+            no_nearer > MOST_IN_VAIN
+            or (was - want) * (nd.live - want) < 0
+            or abs(nd.live - want) > abs(was - want) + 40
+        ):
             break
     if nd.live != want:
         k.report(problems.NeverReached(want, nearest), span)
