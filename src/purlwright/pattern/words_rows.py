@@ -84,11 +84,11 @@ def _rows(n: tree.Number, unit: Unit | None) -> str:
 
 
 def _until(u: tree.Until) -> str:
-    """Says "until piece measures 10 cm", "until 12 sts rem", "ending with a WS row"."""
+    """Says "until it measures 10 cm", "until 12 sts rem", "ending with a WS row"."""
     out = ""
     if u.length is not None:
         since = f" from {u.since}" if u.since else ""
-        measures = "piece measures " if u.length.values else ""
+        measures = "it measures " if u.length.values else ""
         out = f"until {measures}{length_words(u.length)}{since}"
     elif u.stitches is not None:
         out = f"until {sts(u.stitches)} rem"
@@ -139,7 +139,7 @@ def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
 
 
 def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
-    """Says "knit 6 rows", "work 10 rnds in k2, p2 rib", "work in garter st until piece measures 10 cm"."""
+    """Says "knit 6 rows", "work 10 rnds in k2, p2 rib", "work in garter st until it measures 10 cm"."""
     until = _until(w.until) if w.until is not None else ""
     whole = _whole_row(w.body, terms)
     if w.alternate:

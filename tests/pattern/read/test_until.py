@@ -41,7 +41,7 @@ FOUND = [
         "until piece measures 30 cm from beg, ending with a WS row",
         length(30, "cm", "30 cm", since="beginning", side=Side.WS),
     ),
-    ("until the work is 9 inches long", length(9, "in", "9 inches")),
+    ("until the work is 9 inches long", length(9, "in", "9 inches", since="beginning")),
     ("until sleeve measures 9 cm from underarm", length(9, "cm", "9 cm", since="underarm")),
     ("for 5 cm, ending with row 4", length(5, "cm", "5 cm", ending_row=4)),
     ("for 5 cm, ending with RS facing for next row", length(5, "cm", "5 cm", side=Side.RS, worked=False)),

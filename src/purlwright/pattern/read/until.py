@@ -26,8 +26,10 @@ from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import Length, Number, Side, Until
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from purlwright.pattern.read.context import Context
-    from purlwright.pattern.tokens import Cursor
+    from purlwright.pattern.tokens import Cursor, Token
 
 __all__ = ["or_else", "parse_ending", "parse_until"]
 
@@ -211,6 +213,12 @@ def _free(cur: Cursor, *, need: bool) -> Until | None:
     return Until(length=Length(words=said, span=cur.span_from(here)))
 
 
+def _of_the_piece(subject: Sequence[Token]) -> bool:
+    """("piece" | "work") "measures": from where it was cast on, unless other words follow the length."""
+    words = {t.low for t in subject}
+    return bool(words & {"piece", "work", "knitting"}) and bool(words & {"measures", "measure", "is"})
+
+
 def _until(cur: Cursor, ctx: Context) -> Until | None:
     """UNTIL: "until" SUBJECT (COUNT | LENGTH | DONE)."""
     here = cur.at
@@ -245,6 +253,8 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
             if found is None:
                 cur.at = here + i
                 found = _length(cur, ctx)
+                if found is not None and not found.since and _of_the_piece(cur.tokens[here : here + i]):
+                    found = replace(found, since="beginning")
             if found is not None:
                 return found
             break
