@@ -134,11 +134,10 @@ def marker(w: Worker, s: tree.Marker) -> None:
     else:
         if here:
             nd.left_marks.remove(here[-1])
-        else:
-            if back:
-                nd.right_marks.remove(back[-1])
-            elif nd.start_marked:
-                nd.start_marked = False
+        elif back:
+            nd.right_marks.remove(back[-1])
+        elif nd.start_marked:
+            nd.start_marked = False
         w.act("remove marker", sid)
 
 

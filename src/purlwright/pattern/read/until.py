@@ -174,10 +174,8 @@ def _length(cur: Cursor, ctx: Context) -> Until | None:
         words = rest_of_clause(cur)
         length = replace(length, less=True, words=words, span=cur.span_from(here))
     elif cur.peek().low == "or" and cur.peek(1).low != "to":
-        at = cur.at
         words = rest_of_clause(cur)
         length = replace(length, words=words, span=cur.span_from(here))
-        del at
     elif (cur.peek().low == "(" and cur.peek(1).kind == "n") or cur.peek(1).low in {"or", "about", "approx"}:
         _aside(cur)
     return Until(length=length, since=_since(cur))
