@@ -114,6 +114,7 @@ _TOPICS = {
     "pattern notes": "notes", "general notes": "notes", "notes on the pattern": "notes",
     "before you begin": "notes",
 }  # fmt: skip
+_LIST_INITIALS = frozenset(topic[0].upper() for topic in _TOPICS)
 _CALLED = re.compile(
     r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$", re.IGNORECASE
 )
@@ -135,11 +136,11 @@ def topic_of(heading: str) -> str:
 def _bare_list(body: str) -> bool:
     """Whether a line is the heading of a list as a printed sheet has it: "Abbreviations", "NOTES:"."""
     body = body.strip(_MARKS)
+    if body[:1] not in _LIST_INITIALS or len(body) > _OPENING:
+        return False
     low = " ".join(body.lower().split())
     return (
-        len(body) <= _OPENING
-        and body[:1].isupper()
-        and low not in {"terms", "stitches"}
+        low not in {"terms", "stitches"}
         and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
     )
 

@@ -303,8 +303,9 @@ class _Reader:
         for first, last in pairwise((at, *(n for n in inner if n > at), len(words))):
             body = words[first:last].rstrip() if last < len(words) else words[first:]
             line = self._line(body, block.start + first)
-            yield with_fields(
-                line,
+            yield tree.Line(
+                label=line.label,
+                actions=line.actions,
                 line=block.line,
                 offset=block.start + first,
                 text=body,

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 from typing import TypeAlias
 
@@ -58,7 +59,7 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
         judge = judges.get(check)
         if judge is None and not subject.found.get(check):
             missing = PERSON if entry.needs == "a person" else NOT_BUILT
-            verdicts.append(Verdict(check=check, result=Result.UNDECIDED, missing=missing))
+            verdicts.append(_said(check, Result.UNDECIDED, 0, missing))
             continue
         answer = judge(subject) if judge is not None else Answer()
         findings.extend(answer.findings)
@@ -67,12 +68,16 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
     return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
 
 
+@lru_cache(maxsize=4096)
+def _said(check: str, result: Result, places: int = 0, missing: str | None = None) -> Verdict:
+    """A verdict; the same one is made once, for a proof is asked for at every keystroke."""
+    return Verdict(check=check, result=result, places=places, missing=missing)
+
+
 def _verdict(check: str, answer: Answer, subject: Subject) -> Verdict:
     """Fails before undecided, undecided before holds: a fault found is a fault, however much was not read."""
-    found = bool(answer.findings) or answer.fails or bool(subject.found.get(check))
-    if found:
-        return Verdict(check=check, result=Result.FAILS, places=max(answer.places, 1))
+    if answer.findings or answer.fails or subject.found.get(check):
+        return _said(check, Result.FAILS, max(answer.places, 1))
     if answer.missing is not None:
-        return Verdict(check=check, result=Result.UNDECIDED, places=answer.places, missing=answer.missing)
-    result = Result.HOLDS if answer.places else Result.NOT_APPLICABLE
-    return Verdict(check=check, result=result, places=answer.places)
+        return _said(check, Result.UNDECIDED, answer.places, answer.missing)
+    return _said(check, Result.HOLDS if answer.places else Result.NOT_APPLICABLE, answer.places)
