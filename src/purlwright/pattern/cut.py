@@ -139,10 +139,7 @@ def _bare_list(body: str) -> bool:
     if body[:1] not in _LIST_INITIALS or len(body) > _OPENING:
         return False
     low = " ".join(body.lower().split())
-    return (
-        low not in {"terms", "stitches"}
-        and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
-    )
+    return low not in {"terms", "stitches"} and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
 
 
 def _ends_list(heading: str, topic: str) -> bool:
