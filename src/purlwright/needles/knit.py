@@ -46,6 +46,7 @@ from purlwright.needles.state import (
 )
 from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
+from purlwright.pattern.sections import copied_together
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -173,14 +174,17 @@ class Knitter:
         """Knit it all."""
         for d in self.pattern.definitions:
             derive(self, d)
-        for section in self.pattern.sections:
-            if section.kind == "define":
-                continue
-            lines = [line for line in section.lines if self.applies(line.sizes, line.options)]
-            copies = section.copies or 1
+        for group in copied_together(self.pattern.sections):
+            copies = group[0].copies or 1
             for copy in range(1, copies + 1):
-                self.headings.append(f"{section.heading} {copy}" if copies > 1 else section.heading)
-                self.queue.extend((len(self.headings) - 1, line) for line in lines)
+                for section in group:
+                    numbered = copies > 1 and section is group[0]
+                    self.headings.append(f"{section.heading} {copy}" if numbered else section.heading)
+                    self.queue.extend(
+                        (len(self.headings) - 1, line)
+                        for line in section.lines
+                        if self.applies(line.sizes, line.options)
+                    )
         self.track = track_of(self)
         key = (self.size, tuple(sorted(self.options.items())))
         tracks = self.worker.memory.tracks

@@ -17,13 +17,16 @@ from purlwright.pattern.tokens import number_word
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator, Sequence
 
     from purlwright.findings import Collector
     from purlwright.pattern.header import Option
     from purlwright.pattern.tree import Line
 
-__all__ = ["Limit", "Section", "copies_of", "may_limit", "read_limit", "read_limit_heading", "report_unused"]
+__all__ = [
+    "Limit", "Section", "copied_together", "copies_of", "may_limit", "read_limit", "read_limit_heading",
+    "report_unused",
+]  # fmt: skip
 
 Kind = Literal["work", "define", "finishing"]
 Topic = Literal["", "numbers", "abbreviations", "stitches", "notes", "called", "header"]
@@ -210,3 +213,29 @@ def copies_of(words: str, *, whole: bool = True) -> int | None:
     if m["n"]:
         return max(1, int(m["n"]))
     return 2 if m["word"].lower() == "both" else number_word(m["word"].lower())
+
+
+_ONE_EACH = re.compile(r"\b(?:left|right|first|second|1st|2nd|one|other|both)\b", re.IGNORECASE)
+
+
+def copied_together(sections: Sequence[Section]) -> Iterator[list[Section]]:
+    """Sections that are worked, in order; one that is made several times stands with those below its heading.
+
+    The cap under "Sleeves (make 2)" belongs to each sleeve. Headings below that name one of the copies
+    ("Left front" under "Fronts") are worked once each as they stand.
+    """
+    at = 0
+    while at < len(sections):
+        first = sections[at]
+        at += 1
+        if first.kind == "define":
+            continue
+        end = at
+        if (first.copies or 1) > 1 and first.level:
+            while end < len(sections) and sections[end].level > first.level and sections[end].kind == "work":
+                end += 1
+            below = sections[at:end]
+            if any(s.copies is not None or _ONE_EACH.search(s.heading) for s in below):
+                end = at
+        yield [first, *sections[at:end]]
+        at = end
