@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from purlwright.findings import Finding, Severity
 from purlwright.needles.ledger import Copied, Entry, Gap, Kind, Ledger, Piece, StatedCount
 from purlwright.pattern import tree
+from purlwright.pattern.header import Header
 from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Source, Span
 
@@ -108,6 +109,7 @@ class Knitted:
 class Section:
     lines: tuple = ()
     heading: str = ""
+    span: Span = NOWHERE
 
 
 @dataclass
@@ -116,6 +118,7 @@ class Pattern:
     sizes: tuple = ()
     title: str = "Tern Mitten"
     findings: tuple = ()
+    header: Header = field(default_factory=Header)
 
 
 FLAP = """\

@@ -16,7 +16,9 @@ from purlwright.pattern import tree
 from purlwright.text import Source, Span
 
 if TYPE_CHECKING:
+    from purlwright.fabric.arrays import Fabric
     from purlwright.needles.ledger import Entry, Ledger
+    from purlwright.pattern.header import Header
 
 __all__ = [
     "KnittedLike",
@@ -32,11 +34,14 @@ __all__ = [
 ]
 
 _N = TypeVar("_N", bound=tree.Node)
+_T = TypeVar("_T")
 
 
 class SectionLike(Protocol):
     """A section of a read pattern, as far as checks look at it. ``span`` is its heading's words."""
 
+    @property
+    def heading(self) -> str: ...
     @property
     def span(self) -> Span: ...
     @property
@@ -48,6 +53,8 @@ class PatternLike(Protocol):
 
     @property
     def title(self) -> str: ...
+    @property
+    def header(self) -> Header: ...
     @property
     def sizes(self) -> tuple[str, ...]: ...
     @property
@@ -61,6 +68,8 @@ class KnittedLike(Protocol):
 
     @property
     def ledger(self) -> Ledger: ...
+    @property
+    def fabric(self) -> Fabric: ...
     @property
     def findings(self) -> Sequence[Finding]: ...
     @property
@@ -151,6 +160,13 @@ class Subject:
         self.pattern = pattern
         self.ways = tuple(ways)
         self._walked = walked if walked is not None else {}
+        self._kept: dict[object, object] = {}
+
+    def kept(self, make: Callable[[Subject], _T]) -> _T:
+        """What ``make`` tells of this subject; worked out once, however many checks ask."""
+        if make not in self._kept:
+            self._kept[make] = make(self)
+        return self._kept[make]  # type: ignore[return-value]
 
     @cached_property
     def findings(self) -> list[Finding]:
