@@ -5,6 +5,8 @@ import re
 import pytest
 
 from handmade import flap, ledger, piece
+from purlwright.needles.knit import knit
+from purlwright.pattern.file import read_pattern
 from purlwright.terminal.look import Look
 from purlwright.terminal.print_ledger import _gaps, show_ledger
 from purlwright.text import Source
@@ -95,3 +97,11 @@ def test_colour_changes_nothing_but_colour():
 def test_a_pattern_with_nothing_cast_on():
     assert "Nothing is cast on" in show(ledger(), title="")
     assert "A pattern without a title" in show(ledger(), title="")
+
+
+def test_stitches_worked_in_several_pieces_are_added_up_once():
+    # 12 cast on, 12 in a row, 12 bound off, twice over
+    text = "# Tern Flap\n\n" + "## {}\nCast on 12 sts.\nRow 1: Knit.\nBind off.\n\n"
+    source = Source((text + text.split("\n\n", 1)[1]).format("Front", "Back"))
+    book = knit(read_pattern(source)).ledger
+    assert "2 pieces, 2 rows, 72 stitches worked" in show(book, source)

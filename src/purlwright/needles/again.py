@@ -61,11 +61,11 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
         k.base = None
 
 
-def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action], line: tree.Line) -> None:
+def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> None:
     """In words: ``Rep rows 1-4 five times more``, ``repeat the last 2 rows until 12 sts remain``."""
     if s.define:
         return
-    k.before_line(line)
+    k.before_action(s)
     rows = rows_of(k, s.rows, s.span)
     if not rows:
         return
@@ -133,17 +133,18 @@ def how_often(
         e.start != e.end for e in k.entries if e.line in {r.line for r in rows}
     )
     more, total = attempt(k, times, once, rest), attempt(k, times - 1, once, rest)
-    if more is True and total is not True:
+    if chosen(more, total):
         return times
-    if total is True and more is not True:
-        return times - 1
-    if more is None and total is False:
-        return times
-    if total is None and more is False:
+    if chosen(total, more):
         return times - 1
     if more is not False or not changes:
         k.report(problems.AmbiguousTimes(times, len(rows)), s.span)
     return times
+
+
+def chosen(this: bool | None, other: bool | None) -> bool:
+    """Whether what came of trying two readings speaks for this one."""
+    return (this is True and other is not True) or (this is None and other is False)
 
 
 def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.Action]) -> bool | None:

@@ -227,8 +227,34 @@ class Knitter:
 
     def before_line(self, line: tree.Line) -> None:
         """A line without a row number ends the numbered block before it, and its rule for rows in between."""
-        if any(not isinstance(a, (tree.Note, tree.Unread, tree.Stated)) for a in line.actions):
+        works = [a for a in line.actions if not isinstance(a, (tree.Note, tree.Unread, tree.Stated))]
+        if works:
+            self.before_action(works[0])
+
+    def before_action(self, a: tree.Action) -> None:
+        """What follows the numbered rows; a repeat that begins with a row of the rule has its own."""
+        if isinstance(a, tree.AtSameTime):
+            a = a.parts[0]
+        if isinstance(a, tree.RepeatRows) and self._begins_by_rule(a.rows):
+            self.rule = None
+        else:
+            info, offset = self.info, self.worker.offset
             self.trailing_rule()
+            self.info, self.worker.offset = info, offset
+
+    def _begins_by_rule(self, rows: tree.RowSet) -> bool:
+        """Whether the first of these rows is one that the rule for rows in between speaks of."""
+        rule = self.rule
+        if rule is None or rule.label is None:
+            return False
+        number = rows.numbers[0] if rows.numbers else rows.first
+        if number is None and not rows.names:
+            block = [r for r in self.history if r.section == self.section and r.block == self.block]
+            if rows.back is not None and rows.back > len(block):
+                return False
+            block = block[-rows.back :] if rows.back else block
+            number = block[0].number if block else None
+        return number is not None and covers(rule.label, number, self._rs_odd())
 
     def trailing_rule(self) -> None:
         rule, last = self.rule, self.last_number
@@ -316,12 +342,13 @@ class Knitter:
         if many and not last:
             actions = tuple(a for a in actions if not isinstance(a, (*STATEMENTS, tree.Stated)) or is_row(a))
         word = label.words if not many and label.words else row_word(number, label.unit)
-        if label.rule and number not in label.numbers:
+        if label.rule:
             word = row_word(number, label.unit)
         info = self._info(line, number, word)
         info.side = label.side if label.side is not None and not (label.rule and not label.numbers) else None
         if many and number - 1 in label.numbers:
             info.side = None  # "Rows 1-4 (RS)" speaks of the first of them
+        self.last_number = number
         self.actions(actions, line, info)
         self.last_number = number
 

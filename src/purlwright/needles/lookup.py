@@ -46,7 +46,9 @@ def _by_effect(k: Knitter, want: str) -> Row | None:
     if not (up or down):
         return None
     for r in reversed(k.history):
-        if (r.end > r.start) if up else (r.end < r.start):
+        if ((r.end > r.start) if up else (r.end < r.start)) and not any(
+            isinstance(a, tree.RowRef) for a in r.actions
+        ):
             return r
     return None
 

@@ -7,12 +7,13 @@ they stand is left to ``shapework``.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import structs
 
 from purlwright.needles import problems
+from purlwright.needles.again import attempt, chosen
 from purlwright.needles.lookup import find_row, rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.state import Row, steps_of
@@ -39,7 +40,50 @@ def shape_steps(k: Knitter, s: tree.Shaping) -> tuple[tree.Action, ...]:
     return steps
 
 
-def shaping(k: Knitter, s: tree.Shaping) -> None:
+def counted(s: tree.Shaping, times: int | None) -> int | None:
+    """How many shaping rows are still to come, if "n times" counts them all."""
+    if times is None:
+        return None
+    if s.said is tree.Said.MORE:
+        return times + 1 if s.start == "next" else times
+    return max(times - 1, 0) if s.start == "after" else times
+
+
+def which_times(
+    k: Knitter,
+    s: tree.Shaping,
+    times: int,
+    afresh: Callable[[], Callable[[], bool]],
+    rest: Sequence[tree.Action],
+) -> int:
+    """In words: ``next and every foll 4th row 3 times``: three with the first, or three after it?
+
+    And ``rep dec rnd every 8th rnd 3 times``, just after a dec round: three more, or three with that one?
+    """
+    if k.trial or s.said is tree.Said.MORE or times < 1 or k.measure.number(s.every) < 2:
+        return times
+    if s.row is not None:
+        found = find_row(k, s.row.number, s.row.name)
+        if found is None or not k.history or found.entry != k.history[-1].entry:
+            return times
+        other, said, more = times - 1, times, True
+    elif s.said is tree.Said.TIMES and s.start in {"next", "after"}:
+        other, more = times + 1, False
+        said = times if s.start == "next" else other
+    else:
+        return times
+    k.worker.look("C026")
+    first, second = attempt(k, times, afresh(), rest), attempt(k, other, afresh(), rest)
+    if chosen(first, second):
+        return times
+    if chosen(second, first):
+        return other
+    if first is not False and s.said is tree.Said.TIMES:
+        k.report(problems.AmbiguousTimes(said, 1, more), s.span)
+    return times
+
+
+def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> None:
     """In words: ``Dec 1 st each end of next and every foll alt row 5 times``."""
     every = max(k.measure.number(s.every), 1)
     if s.length is not None:
@@ -48,22 +92,26 @@ def shaping(k: Knitter, s: tree.Shaping) -> None:
     times = s.times.at(k.size) if s.times is not None else None
     if s.times is not None and times is None:
         return
-    if times is not None and s.said is tree.Said.MORE and s.start == "next":
-        times += 1
+    times = counted(s, times)
     if times is not None and times * every > MOST_TIMES:
         k.report(problems.TooMuchKnitting(f"{times * every:,} rows"), s.span)
         return
-    done = 0
 
-    def once() -> bool:
-        nonlocal done
-        for _ in range(every - 1 if done else first_after(k, s, every)):
-            one_row(k, PLAIN, passive=True)
-        done += 1
-        return one_row(k, shape_steps(k, s), passive=True)
+    def afresh() -> Callable[[], bool]:
+        done = 0
 
+        def once() -> bool:
+            nonlocal done
+            for _ in range(every - 1 if done else first_after(k, s, every)):
+                one_row(k, PLAIN, passive=True)
+            done += 1
+            return one_row(k, shape_steps(k, s), passive=True)
+
+        return once
+
+    once = afresh()
     if times is not None:
-        for _ in range(times):
+        for _ in range(which_times(k, s, times, afresh, rest)):
             if not once():
                 break
         if s.until is not None and s.until.stitches is not None:
@@ -112,13 +160,9 @@ def events(k: Knitter, chain: Sequence[tree.Shaping]) -> Iterator[tuple[int, tup
     last = -1
     for i, s in enumerate(chain):
         every = max(k.measure.number(s.every), 1)
-        times = s.times.at(k.size) if s.times is not None else MOST_TIMES
+        times = MOST_TIMES if s.times is None else counted(s, s.times.at(k.size))
         if times is None:
             return
-        if s.times is not None and s.said is tree.Said.MORE and s.start == "next" and i == 0:
-            times += 1
-        if i == 1 and s.said is not tree.Said.MORE and k.measure.number(chain[0].times, 0) == 1:
-            times -= 1  # "on the 3rd and every foll 4th row 4 times" counts the 3rd
         at = first_after(k, s, every) if i == 0 else last + every
         for _ in range(times):
             yield at, shape_steps(k, s)

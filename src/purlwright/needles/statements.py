@@ -26,9 +26,9 @@ def work_statement(k: Knitter, s: tree.Statement, rest: Sequence[tree.Action], l
         case tree.WorkRows():
             work_rows(k, s)
         case tree.RepeatRows():
-            repeat_rows(k, s, rest, line)
+            repeat_rows(k, s, rest)
         case tree.Shaping():
-            shaping(k, s)
+            shaping(k, s, rest)
         case tree.Again():
             work_again(k, s, line)
         case tree.AtSameTime():

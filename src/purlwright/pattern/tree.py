@@ -581,7 +581,7 @@ class Shaping(Node, frozen=True, kw_only=True):
     "dec 1 st each end of next and every foll alt row 5 times".
 
     ``start`` is "next" when the first shaping row is the next row, "every" when ``every - 1`` plain rows
-    come before it.
+    come before it; "after" when it goes on from a first one told before ("5th and every foll 6th").
     ``base`` is what the rows between (and the rest of the shaping rows) are worked in; None is as
     established.
     ``times`` counts all shaping rows when ``said`` is IN_ALL or TIMES, those after the first when MORE.
@@ -594,7 +594,7 @@ class Shaping(Node, frozen=True, kw_only=True):
     every: Number
     times: Number | None = None
     said: Said = Said.TIMES
-    start: Literal["next", "every"] = "next"
+    start: Literal["next", "every", "after"] = "next"
     until: Until | None = None
     unit: Unit | None = None
     side: Side | None = None

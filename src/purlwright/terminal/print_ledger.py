@@ -214,7 +214,7 @@ def _totals(ledger: Ledger, look: Look) -> list[str]:
     entries = [e for p in ledger.pieces for e in p.rows]
     rows = sum(e.kind is Kind.ROW for e in entries)
     rounds = sum(e.kind is Kind.ROUND for e in entries)
-    sts = sum(p.rows[-1].stitches_so_far for p in ledger.pieces if p.rows)
+    sts = max((e.stitches_so_far for e in entries), default=0)
     said = [count(len(ledger.pieces), "piece")]
     said += [count(rows, "row")] if rows or not rounds else []
     said += [count(rounds, "round")] if rounds else []

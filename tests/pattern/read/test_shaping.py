@@ -82,7 +82,7 @@ TOLD = [
         "Inc 1 st at each end of 5th and every foll 6th row to 60 sts",
         (
             shape(AtEdges(change=1, where="each end", count=n(1)), 5, 1, said=Said.IN_ALL),
-            shape(AtEdges(change=1, where="each end", count=n(1)), 6, until=Until(stitches=n(60))),
+            shape(AtEdges(change=1, where="each end", count=n(1)), 6, start="after", until=Until(stitches=n(60))),
         ),
     ),
     (

@@ -134,11 +134,12 @@ class AmbiguousTimes(Said):
     severity: ClassVar[Severity] = Severity.NOTE
     times: int
     rows: int
+    more: bool = True
 
     def message(self) -> str:
         return (
             f'"{self.times} times" may mean {self.times} in all or {self.times} more; the counts allow both. '
-            f"It was knitted as {self.times} more."
+            f"It was knitted as {self.times} {'more' if self.more else 'in all'}."
         )
 
     def help(self) -> str | None:

@@ -24,7 +24,7 @@ class When(NamedTuple):
     """One stretch of a schedule: every so many rows, so often."""
 
     every: Number
-    start: Literal["next", "every"]
+    start: Literal["next", "every", "after"]
     times: Number | None
     said: Said
     unit: Unit | None
@@ -97,7 +97,13 @@ def _to_count(cur: Cursor, ctx: Context) -> Until | None:
 
 
 _Row = tuple[
-    Number, Literal["next", "every"], Number | None, Said, "Unit | None", "Side | None", "Length | None"
+    Number,
+    Literal["next", "every", "after"],
+    Number | None,
+    Said,
+    "Unit | None",
+    "Side | None",
+    "Length | None",
 ]
 
 
@@ -172,9 +178,11 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
             if more is not None:
                 every, times, unit, side = more
                 first = Number(values=(int(t.value or 1),), span=t.span)
+                if times is not None:
+                    times = _plus_one(times)
                 return [
                     (first, "every", ONE, Said.IN_ALL, unit, side, None),
-                    (every, "every", times, Said.IN_ALL if times else Said.TIMES, unit, side, None),
+                    (every, "after", times, Said.IN_ALL if times else Said.TIMES, unit, side, None),
                 ]
         elif cur.peek(-1).low in ROW_WORDS:
             first = Number(values=(int(t.value or 1),), span=t.span)
@@ -182,7 +190,7 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
     cur.at = here
     side = parse_side(cur)
     if side is not None and cur.peek(-1).low in ROW_WORDS:
-        return [(TWO, "next", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
+        return [(TWO, "every", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
     cur.at = here
     return None
 

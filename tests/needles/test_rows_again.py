@@ -1,0 +1,78 @@
+"""Rows worked again: repeats after a rule for rows in between, and "3 times" where trade words mean two things."""
+
+import pytest
+
+from needles.worked import ends, work
+
+INC = "K1, yo, k to last st, yo, k1."
+
+
+@pytest.mark.parametrize(
+    "words", ["rows 1 and 2 twice more", "these 2 rows twice more", "rows 1-2 until 11 sts remain"]
+)
+def test_a_repeat_that_begins_with_the_rows_of_a_rule_begins_at_once(words):
+    w = work(f"Cast on 5 sts.\nRow 1 and all following WS rows: Purl.\nRow 2: {INC}\nRep {words}.\nBind off.")
+    assert w.wrong == []
+    assert [e.label for e in w.rows if e.number] == ["Row 1", "Row 2"] * 3
+    assert [e.side.value for e in w.rows if e.number] == ["WS", "RS"] * 3
+
+
+@pytest.mark.parametrize("words", ["rows 1-4", "these 4 rows"])
+@pytest.mark.parametrize("between", ["\n", " "])
+def test_a_repeat_that_needs_the_last_row_of_a_rule_has_it_first(words, between):
+    w = work(
+        f"Cast on 5 sts.\nRow 1: {INC}\nRow 2 and all WS rows: Purl.\nRow 3: {INC}{between}Rep {words} once more. (13 sts)\n"
+        "Bind off."
+    )
+    assert w.wrong == []
+    assert [e.label for e in w.rows if e.number] == ["Row 1", "Row 2", "Row 3", "Row 4"] * 2
+
+
+def decreased(words, total):
+    return work(
+        f"Cast on 20 sts.\nKnit 2 rows.\nDec 1 st at each end of {words}.\nNext row: Knit.{total}\nBind off."
+    )
+
+
+@pytest.mark.parametrize(
+    "words", ["next and every foll 4th row 3 times", "5th and every foll 4th row 3 times"]
+)
+@pytest.mark.parametrize("total", [14, 12])
+def test_the_printed_total_says_whether_the_first_of_three_is_counted(words, total):
+    w = decreased(words, f" ({total} sts)")
+    assert w.wrong == []
+    assert w.ends[-2] == total
+
+
+def test_without_a_total_three_times_is_said_to_have_two_meanings():
+    w = decreased("next and every foll 4th row 3 times", "")
+    assert w.ends[-2] == 14
+    assert [f.code for f in w.knitted.findings] == ["times-or-more"]
+    assert "knitted as 3 in all" in w.knitted.findings[0].message
+
+
+def test_a_total_that_neither_meaning_reaches_is_said():
+    assert any(
+        "says 10 stitches" in f for f in decreased("next and every foll 4th row 3 times", " (10 sts)").wrong
+    )
+
+
+def test_the_fifth_and_two_following_rows_are_three():
+    assert decreased("5th and 2 foll 6th rows", " (14 sts)").wrong == []
+
+
+@pytest.mark.parametrize(
+    ("words", "total"),
+    [
+        ("Rep dec rnd every 3rd rnd 5 more times", 20),
+        ("Rep dec rnd every 3rd rnd 5 times", 20),
+        ("Rep dec rnd every 3rd rnd 5 times", 22),
+        ("Work decrease round every 3rd round 5 times in all", 22),
+    ],
+)
+def test_a_named_round_worked_again_so_often(words, total):
+    got = ends(
+        "Cast on 32 sts. Join in the rnd.\nDec rnd: K1, k2tog, k to last 3 sts, ssk, k1.\n"
+        f"{words}.\nNext rnd: Knit. ({total} sts)\nBind off."
+    )
+    assert got[-2] == total
