@@ -20,3 +20,9 @@ def test_a_count_that_sets_it_right_lets_the_next_fault_be_told():
 
 def test_a_wrong_total_does_not_make_the_next_row_wrong():
     assert codes("Cast on 20 sts.\nRow 1: K2tog, k18. (18 sts)\nRow 2: P18.") == ["total-differs"]
+
+
+def test_an_ending_does_not_knit_what_the_broken_repeat_would_purl():
+    assert codes("Cast on 21 sts.\nRow 1: *K2, p2; rep from * to end, ending k3.") == ["repeat-uneven"]
+    assert codes("Cast on 23 sts.\nRow 1: *K2, p2; rep from * to end, ending k3.") == []
+    assert codes("Cast on 23 sts.\nRow 1: *K2, p2; rep from * to end, ending p1.") == []

@@ -37,6 +37,49 @@ RIGHT = [
         "Row 1: Break A, with MC, k to end.",
         (tree.Yarn(act="break", colour="A"), tree.Yarn(act="use", colour="MC"), K),
     ),
+    ("Row 1: Knit the second stitch, then the first, k to end.", (work("rt"), K)),
+    ("Row 1: K3 in the back of the next 3 sts, k to end.", (work("k tbl", 3), K)),
+    (
+        "Row 1: K1, p1 for 16 sts, k to end.",
+        (tree.Repeat(body=(work("k"), work("p")), times=Number(values=(8,))), K),
+    ),
+    (
+        "Row 1: K2, p2 over 18 sts, k to end.",
+        (tree.InGround(ground="k2, p2 rib", count=Number(values=(18,))), K),
+    ),
+    (
+        "Row 1: K3tog leaving the sts on the left needle, yo, k3tog again and slip the sts off the needle.",
+        (tree.Into(steps=(work("k3tog"), work("yo"), work("k3tog")), count=Number(values=(1,)), over=3),),
+    ),
+    (
+        "Row 1: Sl 1, k1, take the slipped st and pass it over the last st you knitted, k to end.",
+        (work("sl"), work("k"), tree.PassOver(count=Number(values=(1,)), over=Number(values=(1,))), K),
+    ),
+    (
+        "Row 1: Knit plain till within three sts of the end, k3tog.",
+        (
+            tree.Fill(body=(work("k"),), to=Place(kind=PlaceKind.END, before=Number(values=(3,)))),
+            work("k3tog"),
+        ),
+    ),
+    (
+        "Work i-cord for 6 rows.",
+        (tree.WorkRows(body=(K, tree.Turn(slide=True)), rows=Number(values=(6,))),),
+    ),
+    (
+        "Purl the 4th row.",
+        (
+            tree.WorkRows(
+                body=(tree.Fill(body=(work("p"),), to=Place(kind=PlaceKind.END)),),
+                rows=Number(values=(1,)),
+                unit=tree.Unit.ROW,
+            ),
+        ),
+    ),
+    (
+        "Knit them back and forth 40 rows.",
+        (tree.WorkRows(body=(K,), rows=Number(values=(40,))),),
+    ),
     ("Row 1: Return 1 held st to needle.", (tree.Return(count=Number(values=(1,))),)),
     ("Row 1: Work row 3 of Chart A.", (tree.Call(name="Chart A", row=Number(values=(3,))),)),
 ]
@@ -68,3 +111,20 @@ def test_was_read_wrongly_once(words, actions):
 @pytest.mark.parametrize("words", UNREAD)
 def test_a_slip_of_the_pen_gets_a_finding(words):
     assert [f.code for f in read(words).findings] == ["not-read"]
+
+
+HANDLED = [
+    "K2, start new needle, k2.",
+    "Turn the mitten inside out.",
+    "If it will not stretch to 50 cm, use a larger needle.",
+    "The cotton settles after washing.",
+    "K 1 row (columns numbered 1-6 are the pattern repeat).",
+]
+
+
+@pytest.mark.parametrize("words", HANDLED)
+def test_words_of_handling_are_a_note(words):
+    got = read(words)
+    assert got.findings == ()
+    assert any(isinstance(a, tree.Note) for a in got.actions)
+    assert not any(isinstance(a, tree.Turn) for a in got.actions)

@@ -98,6 +98,26 @@ def _stops_between(w: Worker, body: Sequence[tree.Step], rest: int) -> bool:
     return rest == 0
 
 
+_OTHER_FACE = ({"k", "p"}, {"k tbl", "p"}, {"k", "p tbl"}, {"k tbl", "p tbl"})
+
+
+def _ends_alike(w: Worker, body: Sequence[tree.Step], rest: int) -> bool:
+    """Whether the ending may stand where ``rest`` loops break the repeat off: it does not knit what would be
+    purled there. "*k2, p2; rep from *, ending k3" ends after k2, p2, and not after k2.
+    """
+    for x in body:
+        c = w.measure.one(x)
+        if rest <= 0:
+            ending = w.after()
+            return (
+                not isinstance(x, tree.Work)
+                or not isinstance(ending, tree.Work)
+                or {x.stitch, ending.stitch} not in _OTHER_FACE
+            )
+        rest -= c[0] if c is not None else 0
+    return True
+
+
 def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None:
     """Work ``body`` ``n`` times. What can be gathered is gathered once and copied."""
     del pass_
@@ -180,7 +200,7 @@ def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | No
             s.span,
         )
         raise Stop
-    if rest and not (s.cut and _stops_between(w, s.body, rest)):
+    if rest and not (s.cut and _stops_between(w, s.body, rest) and _ends_alike(w, s.body, rest)):
         times_over(w, s.body, full, pass_)
         w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
         raise Stop

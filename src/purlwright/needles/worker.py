@@ -520,6 +520,15 @@ class Worker:
                 return need
         return need
 
+    def after(self) -> tree.Action | None:
+        """The step that the row's words say next after this one."""
+        for steps, at, once in reversed(self.frames):
+            if at < len(steps):
+                return steps[at]
+            if not once:
+                return None
+        return None
+
     # --- stitches ------------------------------------------------------------------------------------------
 
     def too_few(self, s: tree.Work, takes: int, n: int, op: int, pass_: int) -> None:

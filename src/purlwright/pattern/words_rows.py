@@ -127,6 +127,9 @@ def _whole_row(body: Sequence[tree.Action], terms: Terms) -> str | None:
     return {"k": "knit", "p": "purl"}.get(w.stitch)
 
 
+_SLIDE = tree.Turn(slide=True)
+
+
 def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
     """What rows are worked in: "in garter st", "even", or the row's own steps."""
     if len(body) == 1:
@@ -135,6 +138,8 @@ def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
             return step_words(step, terms).removeprefix("work ")
         if isinstance(step, tree.InPattern) and step.count is None and step.to is None:
             return "in patt"
+    if len(body) == 2 and _whole_row(body[:1], terms) == "knit" and tree.bare(body[1]) == _SLIDE:
+        return "in i-cord"
     return f"as follows: {steps_words(body, terms)}"
 
 

@@ -284,6 +284,7 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if not cur.any_phrase(
         "k|knit in|into? the? front? loop? of? the? first|1st|skipped|missed st|stitch",
         "k|knit the? first|skipped|missed one",
+        "the first|1st|skipped|missed st|stitch|one?",
     ):
         cur.at = here
         return None

@@ -15,7 +15,7 @@ from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.until import parse_until
-from purlwright.pattern.tree import InGround, InPattern, Shaping, Until, WorkRows, Yarn
+from purlwright.pattern.tree import InGround, InPattern, Number, Shaping, Unit, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -64,6 +64,11 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         skip(cur, "on", "to", "work", "working", "knit", "knitting", "going")
         if cur.tokens[at : cur.at] and cur.peek(-1).low in {"knit", "knitting"}:
             verb = "knit"
+    if verb in {"knit", "purl"} and (one := _one_row(cur, verb, here)) is not None:
+        return (one,)
+    if verb in {"knit", "purl", "work"} and cur.peek().low in {"them", "these", "those"}:
+        if cur.peek(1).low in {"back", "backward", "backwards", "forwards", "plain"}:
+            cur.at += 1
     body = (_ribbed(cur) if verb == "rib" else None) or in_what(cur, ctx)
     if body is None and not (verb in _MAY_STAND and until_here(cur)):
         cur.at = here
@@ -81,6 +86,8 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     if shaped is not None:
         return shaped
     u = parse_until(cur, ctx) or _about(cur, ctx) or _working_until(cur, ctx)
+    if u is None and cur.peek(-1).low in {"forth", "forwards", "forward", "back"}:
+        u = _rows_after(cur, ctx)
     if u is None and body is None:
         cur.at = here
         return None
@@ -102,6 +109,33 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+
+
+def _one_row(cur: Cursor, verb: str, here: int) -> WorkRows | None:
+    """ONE-ROW: "once around" "plain"?, "the 4th row": that one row or round from end to end."""
+    at = cur.at
+    unit = None
+    if cur.phrase("once around|round plain?"):
+        unit = Unit.ROUND
+    elif cur.phrase("the?") and cur.peek().kind == "o" and cur.peek(1).low in {"row", "round", "rnd"}:
+        unit = unit_of(cur.peek(1).low)
+        cur.at += 2
+        cur.take("plain")
+    if unit is None or cur.peek().low not in {"", ".", ",", ";", "("}:
+        cur.at = at
+        return None
+    one = Number(values=(1,))
+    return WorkRows(body=(whole_row(verb[0]),), rows=one, unit=unit, span=cur.span_from(here))
+
+
+def _rows_after(cur: Cursor, ctx: Context) -> Until | None:
+    """ROWS-AFTER: "40 rows", after "backwards and forwards"."""
+    at = cur.at
+    n = amount(cur, ctx)
+    if n is None or cur.take(*ROW_WORDS) is None:
+        cur.at = at
+        return None
+    return Until(rows=n, span=cur.span_from(at))
 
 
 def _shaping_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_here
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.phrases import Phrases
@@ -22,6 +24,7 @@ from purlwright.pattern.tree import (
     PlaceKind,
     Repeat,
     Said,
+    Turn,
     Work,
     Yarn,
 )
@@ -37,6 +40,12 @@ __all__ = ["across", "explained", "in_what", "whole_row"]
 def whole_row(key: str) -> Fill:
     """A whole row of one stitch."""
     return Fill(body=(Work(stitch=key, count=Number(values=(1,))),), to=Place(kind=PlaceKind.END))
+
+
+def _cord(cur: Cursor, here: int) -> tuple[Step, ...]:
+    """CORD: each row knitted, and the stitches slid back to where it began."""
+    span = cur.span_from(here)
+    return (replace(whole_row("k"), span=span), Turn(slide=True, span=span))
 
 
 _HOW = Phrases(
@@ -64,6 +73,10 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         here = cur.at
         how = _HOW.take(cur)
         if how is not None:
+            found = True
+            continue
+        if cur.phrase("in? a|an? i - cord") or cur.phrase("in? a|an? idiot|knitted cord"):
+            body += _cord(cur, here)
             found = True
             continue
         closing = None

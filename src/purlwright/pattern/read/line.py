@@ -19,6 +19,7 @@ from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
+from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.phrases import Phrases
@@ -230,6 +231,11 @@ class _Reading:
                 self.lead = here if self.lead < 0 else self.lead
                 continue
             if self._pause() or self._copied(here) or self._beside(here) or self._talk(here, first=True):
+                continue
+            if (end := handling_end(cur)) > here:
+                cur.at = end
+                self.out.append(self._note(here))
+                self.lead = -1
                 continue
             if self._joined(here):
                 continue

@@ -644,6 +644,32 @@ def parse_pass(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (PassOver(count=number_of(found[0] or 1, span), over=number_of(found[2], span), span=span),)
 
 
+_TAKEN = (
+    "take the? st|stitch you just? slipped and|& then? pass|slip|lift|draw|pull it over",
+    "take the? slipped st|stitch and|& then? pass|slip|lift|draw|pull it over",
+)
+_TAKEN_OVER = (
+    "the? last? st|stitch|one you just? knitted|knit|worked|made",
+    "the? last? st|stitch|one just? knitted|knit|worked|made?",
+    "the? knitted|other|next st|stitch|one?",
+)
+
+
+def parse_taken_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Taken := "take the st you slipped" "and" "pass it over" the-knitted ("and drop it off the needle")?
+
+    "take the slipped stitch and pass it over the last stitch you knitted"
+    """
+    del ctx, depth
+    here = cur.at
+    if not cur.any_phrase(*_TAKEN) or not cur.any_phrase(*_TAKEN_OVER):
+        cur.at = here
+        return None
+    cur.any_phrase("and|& drop|let it off the? left|right? needle?", "and|& off the? needle?",
+                   "and|& drop the? slipped st|stitch off the? left|right? needle?")  # fmt: skip
+    return (PassOver(count=ONE, over=ONE, span=cur.span_from(here)),)
+
+
 def parse_yarn_kept(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Kept := ("wyif" | "wyib" | "with yarn in front") sep? slip
 
@@ -696,6 +722,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
         ),
         _SLIPS,
     ),
+    "take": (parse_taken_over, parse_slip),
     **dict.fromkeys(("psso", "p2sso", "p3sso", "passo", "draw", "pull", "bind", "lift"), (parse_pass,)),
     **dict.fromkeys(("wyif", "wyib", "with", "keeping", "holding", "keep", "hold"), (parse_yarn_kept,)),
 }

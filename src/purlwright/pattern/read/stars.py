@@ -400,6 +400,9 @@ def _ending(cur: Cursor, ctx: Context) -> bool:
     pad = cur.pad
     while pad[cur.at].low in {",", ";", ".", "-", "and", "but"}:
         cur.at += 1
+    if not cur.phrase("cont . and") and cur.phrase("cont|continue|continuing"):
+        cur.take(".")
+        cur.take("and")
     if pad[cur.at].low not in _ENDINGS:
         if (
             pad[cur.at].low in {"omit", "omitting", "leaving"}

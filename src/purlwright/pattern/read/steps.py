@@ -9,6 +9,7 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.kept import parse_kept, parse_run_over
 from purlwright.pattern.read.numbers import ONE
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.read.working import (
@@ -33,7 +34,7 @@ from purlwright.pattern.tree import (
     Work,
 )
 
-__all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "skip_unread"]
+__all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "single_step", "skip_unread"]
 
 _LEADS = FILLERS | {",", ";", "-", ":", "&"}
 _TIMES = frozenset("twice once thrice x for another".split())
@@ -69,10 +70,12 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
         whole = wholes.parse_whole_row(cur, ctx, start)
         if whole is not None:
             return whole
-    found = _one(cur, ctx, depth)
+    found = single_step(cur, ctx, depth)
     if found is None:
         cur.at = here
         return None
+    if "twist" in cur.kept and (kept := parse_kept(cur, ctx, start, found, depth)) is not None:
+        return kept
     t = pad[cur.at]
     low = t.low
     if low in {"in", "into"} and cur.any_phrase(*_DOUBLE_OVER):
@@ -97,7 +100,7 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
     return found
 
 
-def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+def single_step(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
     """One := whatever the first word can begin"""
     at = cur.at
     t = cur.pad[at]
@@ -105,6 +108,10 @@ def _one(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
         return None
     if ctx.own:
         found = parse_own(cur, ctx, depth)
+        if found is not None:
+            return found
+    if cur.kept.get("run") and t.low[:1] in {"k", "p"}:
+        found = parse_run_over(cur, ctx, depth)
         if found is not None:
             return found
     handlers = _TABLE.get(t.low)
@@ -223,7 +230,7 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
     if t.low in _STOPS or not t.kind or t.low in _SINGLES:
         cur.at = at
         return found
-    second = _one(cur, ctx, depth)
+    second = single_step(cur, ctx, depth)
     if second is None:
         cur.at = at
         return found
@@ -267,7 +274,7 @@ def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -
         if cur.pad[cur.at].low not in _SINGLE_WORDS:
             break
         before = cur.at
-        more = _one(cur, ctx, depth)
+        more = single_step(cur, ctx, depth)
         if more is None or not _single(more):
             break
         body += more

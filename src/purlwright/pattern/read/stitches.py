@@ -187,6 +187,7 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
             if cur.take("tog", "together"):
                 return _decrease(cur, ctx, here, base, count, back=True)
             cur.any_phrase("of next|the stitch|st|sts", "of? the? next st|stitch")
+            _of_as_many(cur, ctx, count)
             return (work(f"{base}1tbl", count, cur.span_from(here)),)
         if (n := into_tail(cur, ctx)) is not None:
             return _into(cur, here, base, count, n)
@@ -222,6 +223,16 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     take_manner(cur)
     cur.any_phrase("stitches|sts plain?", "plain")
     return (Work(stitch=base, count=count, colour=colour, span=cur.span_from(here)),)
+
+
+def _of_as_many(cur: Cursor, ctx: Context, count: Number) -> None:
+    """OF-AS-MANY: "of the next 3 sts", after "k3 in the back": as many as are worked."""
+    at = cur.at
+    if cur.any_phrase("of each|all? of? the? next|following?"):
+        n = parse_number(cur, ctx)
+        if n is not None and n.values == count.values and take_stitch_word(cur):
+            return
+    cur.at = at
 
 
 def _together(cur: Cursor, low: str) -> bool:

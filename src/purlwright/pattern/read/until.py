@@ -222,6 +222,7 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     here = cur.at
     skip(cur, "only", "about")
     cur.phrase("back to")
+    cur.phrase("there is|are only?") or cur.phrase("you have only? but?")
     found = _count(cur, ctx)
     if found is not None:
         return found
@@ -235,6 +236,8 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
             or (t.value is not None and t.low not in {"one", "first", "second"})
             or t.low in {"~", "half"}
         ):
+            if cur.peek(i - 1).low == "within":  # "till within 3 sts of the end" is a place in the row
+                return None
             cur.at = here + i
             if (
                 i > 1

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
-from purlwright.pattern.read.places import PLACE_WORDS, parse_place
+from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place
 from purlwright.pattern.read.working import REPEATS, SEPARATORS, Steps, parse_times
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Choice, Fill, PlaceKind, Repeat, Said, Work
@@ -51,12 +51,16 @@ def _scan(cur: Cursor) -> int:
                 bare = i
         elif low in _TWISTED:
             cur.kept["twist"] = True
+        elif low in {"for", "over"}:
+            if any(pad[min(i + n, len(tokens))].low in STITCH_WORDS for n in (2, 3, 4)):
+                cur.kept["run"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
         elif low in _WRAPPED:
             cur.kept["wrap"] = True
         elif low == "alternately" and bare < 0 and i and stars == 0 and tokens[i - 1].low != "times":
-            if pad[i + 1].low in {
+            after = pad[i + 2] if pad[i + 1].low == "," else pad[i + 1]
+            if after.low in {
                 ".",
                 ";",
                 "",
@@ -115,6 +119,8 @@ def parse_whole_row(cur: Cursor, ctx: Context, start: int) -> Steps | None:
     mark = cur.next().low
     if mark == "so":
         cur.next()
+    elif mark == "alternately":
+        cur.take(",")
     times = parse_times(cur, ctx)
     place = None
     if times is None and cur.pad[cur.at].low in PLACE_WORDS:
