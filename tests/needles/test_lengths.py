@@ -22,3 +22,51 @@ def test_a_piece_is_measured_from_its_cast_on(words, rows):
     text = BEGIN + words + "\nBind off.\n"
     entries = WorkUp(text).knitted().ledger.entries
     assert sum(e.kind.value == "row" for e in entries) == rows
+
+
+ALIKE = "Gauge: 20 sts and 20 rows = 10 cm"
+
+
+def rows_of_section(words, heading):
+    entries = WorkUp(f"# Quay Hat\n\n{ALIKE}\n\n{words}").knitted().ledger.entries
+    return sum(e.section == heading and e.kind.value in {"row", "round"} for e in entries)
+
+
+@pytest.mark.parametrize(
+    ("words", "rows"),
+    [
+        ("until sides measure 5 cm", 10),
+        ("until it measures 12 cm", 18),
+        ("until hat measures 12 cm", 18),
+        ("until work measures 5 cm above the brim", 10),
+        ("until work measures 5 cm from end of brim", 10),
+        ("until work measures 12 cm from cast-on edge", 18),
+        ("for 5 cm", 12),
+    ],
+)
+def test_a_part_is_measured_from_where_it_begins(words, rows):
+    hat = "## Brim\nCast on 20 sts.\nWork in k1, p1 rib until brim measures 3 cm.\n\n## Sides\nKnit 2 rows.\nKnit {}.\nBind off.\n"
+    assert rows_of_section(hat.format(words), "Brim") == 6
+    assert rows_of_section(hat.format(words), "Sides") == rows
+
+
+@pytest.mark.parametrize(
+    ("before", "words", "rows"),
+    [
+        ("Knit 4 rows.", "Work in k1, p1 rib until ribbing measures 3 cm", 4 + 6),
+        ("Knit 4 rows.\nNext row: K10, place next 10 sts on a holder.", "Knit until armhole measures 3 cm", 4 + 6),
+        ("Knit 4 rows.\nNext row: K10, place next 10 sts on a holder.", "Knit until work measures 3 cm from underarm", 4 + 6),
+        ("Knit 4 rows.\nNext row: K5, pm, k15.", "Knit until work measures 3 cm from marker", 5 + 6),
+        ("Knit 4 rows. Join in the round.", "Knit until work measures 3 cm from join", 4 + 6),
+    ],
+)  # fmt: skip
+def test_a_length_is_measured_from_what_the_words_name(before, words, rows):
+    assert rows_of_section(f"## Body\nCast on 20 sts.\n{before}\n{words}.\n", "Body") == rows
+
+
+def test_a_sleeve_taken_up_is_measured_from_there():
+    words = (
+        "## Body\nCast on 20 sts.\nKnit 10 rows.\nNext row: K10, place next 10 sts on a holder.\nBind off.\n\n"
+        "## Sleeve\nReturn 10 held sts to needle.\nKnit 2 rows.\nKnit until sleeve measures 5 cm.\nBind off.\n"
+    )
+    assert rows_of_section(words, "Sleeve") == 10

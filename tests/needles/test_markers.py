@@ -2,7 +2,7 @@
 
 import pytest
 
-from needles.worked import work
+from needles.worked import ends, work
 
 CAST_ON = "Cast on 20 sts.\nRow 1 (RS): K5, pm, k15.\nRow 2 (WS): Purl.\n"
 ROUND = "Cast on 20 sts. Join to work in the round.\nRnd 1: K10, pm, k10.\n"
@@ -54,3 +54,38 @@ def test_a_marker_inside_a_decrease_underlines_the_decrease():
     w = work("Cast on 20 sts.\nRow 1 (RS): K10, pm, k10.\nRow 2 (WS): P9, p2tog, p9.")
     (found,) = [f for f in w.knitted.findings if f.code == "marker-inside-stitch"]
     assert w.text[found.span.start : found.span.end] == "p2tog"
+
+
+@pytest.mark.parametrize(
+    ("row", "words", "total"),
+    [
+        ("K to m, sm, m1l, k to m, m1r, sm, k to end.", "until you have 9 sts between the markers", 26),
+        ("K to m, sm, k to 2 sts before m, k2tog, sm, k to end.", "until 1 st remains between markers", 18),
+    ],
+)
+def test_stitches_between_markers_are_counted_there_alone(row, words, total):
+    got = ends(
+        f"Cast on 20 sts.\nRow 1: K5, pm, k3, pm, k12.\nRow 2: Purl.\nRow 3: {row}\nRep rows 2 and 3 {words}.\nBind off."
+    )
+    assert got[-2] == total
+
+
+def test_in_the_round_a_lone_marker_counts_from_the_start_of_the_round():
+    got = ends(
+        "Cast on 20 sts. Join in the round.\nRnd 1: K3, pm, k17.\nRnd 2: M1l, k to m, sm, k17.\nRep rnd 2 until there are 7 sts between markers.\nBind off."
+    )
+    assert got[-2] == 24
+
+
+@pytest.mark.parametrize(
+    ("first", "said"),
+    [
+        ("K5, pm, k15.", "no two are on the needle"),
+        ("K5, pm, k4, pm, k11.", "never give 9 stitches between the markers; the nearest they come is 4"),
+    ],
+)
+def test_a_count_between_markers_that_cannot_come_is_said(first, said):
+    w = work(
+        f"Cast on 20 sts.\nRow 1: {first}\nRow 2: Purl.\nRep row 2 until there are 9 sts between markers.\nBind off."
+    )
+    assert [said in f for f in w.wrong] == [True]

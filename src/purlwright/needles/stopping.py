@@ -74,22 +74,68 @@ _LANDMARKS = (
     (("join", "joining"), "join"),
     (("rib", "ribbing", "cuff", "welt", "border", "hem", "edging", "band"), "rib"),
     (("marker", "markers"), "marker"),
-    (("pick", "picked", "picking"), "pick up"),
+    (("pick", "picked", "picking", "pickup"), "pick up"),
     (("increase", "increases", "inc", "shaping", "decrease", "decreasing", "dec", "decreases"), "shaping"),
+)
+_STARTS = ("start of ", "beginning of ", "beg of ", "bottom of ")
+_CAST_ON = frozenset("cast cast-on co beginning start bottom lower commencement".split())
+_NO_PART = frozenset(
+    "of the first last at end top edge row round rnd and a an from in st sts shaping".split()
 )
 
 
 def landmark(k: Knitter, since: str) -> int:
-    """The first entry after a landmark of the piece ("underarm", "ribbing"), or of the piece without one."""
+    """The first entry to be measured from: after a landmark of the piece ("underarm", "ribbing"), at the
+    start of a part ("start of sleeve"), or of the piece without one.
+    """
     start = k.pieces[-1][1] if k.pieces else 0
-    words = set(since.lower().replace("-", " ").split())
+    low = since.lower()
+    for begins in _STARTS:
+        if low.startswith(begins):
+            return part_start(k, low.removeprefix(begins), start)
+    words = set(low.replace("-", " ").split())
     for names, mark in _LANDMARKS:
         if not words & set(names):
             continue
         for i in range(len(k.entries) - 1, start - 1, -1):
             if mark in k.marks[i]:
                 return i if mark in {"divide", "pick up"} else i + 1
+    if not words & _CAST_ON:
+        there = [i for i in range(start, len(k.entries)) if headed(k.entries[i].section, low)]
+        if there:
+            ended = not headed(k.heading, low)
+            return there[-1] + 1 if ended else there[0]
     return start
+
+
+def part_start(k: Knitter, part: str, start: int) -> int:
+    """Where a part begins: the piece itself, a section, a stretch of rib, the section in work."""
+    words = set(part.replace("-", " ").split())
+    n = len(k.entries)
+    if headed(k.pattern.title, part) or (k.pieces and headed(k.pieces[-1][0], part)):
+        return start
+    for i in range(start, n):
+        if headed(k.entries[i].section, part):
+            return i
+    for names, mark in _LANDMARKS:
+        if words & set(names) and mark == "rib":
+            while n > start and "rib" in k.marks[n - 1]:
+                n -= 1
+            return n
+        if words & (set(names) - {"body"}) and mark == "divide":
+            for i in range(n - 1, start - 1, -1):
+                if mark in k.marks[i]:
+                    return i
+    if headed(k.heading, part):
+        return n
+    return next((i for i in range(start, n) if k.entries[i].section == k.heading), n)
+
+
+def headed(heading: str, part: str) -> bool:
+    """Whether a heading names a part: "Left Sleeve" the sleeve, "Heel flap" the heel flap."""
+    there = {w.rstrip("s") for w in heading.lower().replace("-", " ").split()}
+    words = {w.rstrip("s") for w in part.replace("-", " ").split() if w not in _NO_PART}
+    return bool(words) and words <= there
 
 
 def repeat_until(
@@ -145,31 +191,55 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
     want = until.stitches.at(k.size) if until.stitches is not None else None
     if want is None:
         return
-    nd = k.worker.needles
-    nearest = nd.live
+    where = until.things or ""
+    have = counted_stitches(k, where)
+    if have is None:
+        k.report(problems.NoMarker(k.info.name_of_row(), between=True), span)
+        k.unproved = k.ever_unproved = True
+        return
+    nearest = have
     no_nearer = 0
     for _ in range(MOST_TIMES):
-        if nd.live == want:
-            if k.trial:
-                return
-            k.unproved = False
+        if have == want:
+            if not where and not k.trial:
+                k.unproved = False
             return
-        was = nd.live
-        if (was < want) != (nd.live < want):
-            break
+        was = have
         if not once():
             break
+        have = counted_stitches(k, where)
+        if have is None:
+            break
         no_nearer += 1
-        if abs(nd.live - want) < abs(nearest - want):
-            nearest, no_nearer = nd.live, 0
+        if abs(have - want) < abs(nearest - want):
+            nearest, no_nearer = have, 0
         if (
             no_nearer > MOST_IN_VAIN
-            or (was - want) * (nd.live - want) < 0
-            or abs(nd.live - want) > abs(was - want) + 40
+            or (was - want) * (have - want) < 0
+            or abs(have - want) > abs(was - want) + 40
         ):
             break
-    if nd.live != want:
-        k.report(problems.NeverReached(want, nearest), span)
+    if have != want:
+        k.report(problems.NeverReached(want, nearest, where), span)
+
+
+def counted_stitches(k: Knitter, where: str) -> int | None:
+    """The stitches that a count speaks of: all in play, or those between the two markers last met.
+
+    None if there are no two markers to count between. Where a round begins is as good as a marker.
+    """
+    nd = k.worker.needles
+    if not where:
+        return nd.live
+    n_right, n_left = len(nd.right), len(nd.left)
+    there = {b.at for b in nd.right_marks if b.kind == "marker"}
+    there |= {n_right + n_left - b.at for b in nd.left_marks if b.kind == "marker"}
+    if len(there) < 2 and nd.ring:
+        there.add(0)
+    met = sorted(there)
+    if not n_right:  # all to be worked again: the last of the row lie at the far end
+        met = met if nd.ring else [n_left - a for a in reversed(met)]
+    return met[-1] - met[-2] if len(met) > 1 else None
 
 
 def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:

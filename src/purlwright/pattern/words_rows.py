@@ -87,11 +87,17 @@ def _until(u: tree.Until) -> str:
     """Says "until it measures 10 cm", "until 12 sts rem", "ending with a WS row"."""
     out = ""
     if u.length is not None:
-        since = f" from {u.since}" if u.since else ""
-        measures = "it measures " if u.length.values else ""
-        out = f"until {measures}{length_words(u.length)}{since}"
+        length = length_words(u.length)
+        if u.since.startswith("start of "):
+            out = f"until {u.since.removeprefix('start of ')} measures {length}"
+        elif u.length.values and (u.since or u.length.less):
+            out = f"until it measures {length}" + (f" from {u.since}" if u.since else "")
+        elif u.length.values:
+            out = f"for {length}"
+        else:
+            out = f"until {length}" + (f" from {u.since}" if u.since else "")
     elif u.stitches is not None:
-        out = f"until {sts(u.stitches)} rem"
+        out = f"until {sts(u.stitches)} {u.things or 'rem'}"
     elif u.rows is not None:
         out = f"until {number_words(u.rows)} rows have been worked"
     elif u.times is not None:

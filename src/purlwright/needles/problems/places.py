@@ -59,8 +59,11 @@ class NoMarker(Said):
     check: ClassVar[str | None] = "C037"
     row: str
     name: str = ""
+    between: bool = False
 
     def message(self) -> str:
+        if self.between:
+            return f"{self.row} counts the stitches between markers, but no two are on the needle."
         which = f"marker {self.name}" if self.name else "a marker"
         return f"{self.row} goes to {which}, but none is left on the needle."
 

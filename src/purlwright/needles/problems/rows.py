@@ -229,9 +229,11 @@ class NeverReached(Said):
     check: ClassVar[str | None] = "C026"
     wanted: int
     nearest: int
+    where: str = ""
 
     def message(self) -> str:
-        return f"The rows never give {sts(self.wanted)}; the nearest they come is {self.nearest}."
+        wanted = f"{sts(self.wanted)} {self.where}".rstrip()
+        return f"The rows never give {wanted}; the nearest they come is {self.nearest}."
 
     def label(self) -> str:
         return f"nearest is {self.nearest}"

@@ -190,7 +190,9 @@ def _since(cur: Cursor) -> str:
         cur.at += 1
     if cur.peek().low not in {"from", "above", "after", "past", "along", "below", "since", "at", "beyond"}:
         return ""
-    n = until_mark(cur, 10, _ENDINGS)
+    first = next((i for i in (1, 2) if cur.peek(i).low == "end" and cur.peek(i + 1).low == "of"), 0)
+    cur.at += first  # "from the end of the ribbing" is no ending
+    n = until_mark(cur, 10, _ENDINGS - {"end"} if first else _ENDINGS)
     words = " ".join(cur.peek(i).text for i in range(1, n))
     cur.at += n
     if cur.peek().low == "." and words.lower().endswith(("beg", "st", "approx")):
@@ -211,10 +213,19 @@ def _free(cur: Cursor, *, need: bool) -> Until | None:
     return Until(length=Length(words=said, span=cur.span_from(here)))
 
 
-def _of_the_piece(subject: Sequence[Token]) -> bool:
-    """("piece" | "work") "measures": from where it was cast on, unless other words follow the length."""
-    words = {t.low for t in subject}
-    return bool(words & {"piece", "work", "knitting"}) and bool(words & {"measures", "measure", "is"})
+_THE_WORK = frozenset("piece work knitting it length depth height fabric".split())
+_ABOUT_IT = frozenset("the your this that whole entire finished total each its of in at with".split())
+
+
+def _from_where(subject: Sequence[Token]) -> str:
+    """SUBJECT "measures": a piece from where it was cast on, a part ("the rib", "sleeve") from its start."""
+    words = [t.low for t in subject if t.low.replace("'", "").isalpha()]
+    if not {"measures", "measure", "meas", "is", "are"}.intersection(words):
+        return ""
+    if _THE_WORK.intersection(words):
+        return "beginning"
+    part = [w for w in words if w not in _MEASURES | _ABOUT_IT and w not in _ABOUT]
+    return f"start of {' '.join(part)}" if part else ""
 
 
 def _until(cur: Cursor, ctx: Context) -> Until | None:
@@ -254,8 +265,8 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
             if found is None:
                 cur.at = here + i
                 found = _length(cur, ctx)
-                if found is not None and not found.since and _of_the_piece(cur.tokens[here : here + i]):
-                    found = replace(found, since="beginning")
+                if found is not None and not found.since:
+                    found = replace(found, since=_from_where(cur.tokens[here : here + i]))
             if found is not None:
                 return found
             break
@@ -290,8 +301,7 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
     if not ordinal and cur.take(*_STITCHES) is not None:
         if cur.peek().low == "." and cur.peek(1).low in {"remain", "rem", "left", "are", "on", "remaining"}:
             cur.at += 1
-        _left(cur, ctx)
-        return Until(stitches=n)
+        return Until(stitches=n, things=_left(cur, ctx))
     if not ordinal and cur.take("remain", "rem", "left", "remaining") is not None:
         return Until(stitches=n)
     if not ordinal and cur.any_phrase("on the? needle|needles|pin|pins", "on each|every needle|pin"):
@@ -324,8 +334,10 @@ def _breakdown(cur: Cursor) -> None:
         cur.at = end
 
 
-def _left(cur: Cursor, ctx: Context) -> None:
-    """LEFT: "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold"."""
+def _left(cur: Cursor, ctx: Context) -> str | None:
+    """LEFT: "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold" |
+    "between markers": where they are counted, if not on the whole needle.
+    """
     skip(cur, "only", "in", "each")
     skip(cur, "remain", "rem", "remaining", "remains", "left", "are", "is", "have", "been")
     cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for"} else None
@@ -333,12 +345,13 @@ def _left(cur: Cursor, ctx: Context) -> None:
         n = until_mark(cur, 8, _ENDINGS | {"for", "before", "unwrapped"})
         cur.at += n
     if cur.any_phrase("between the? two|2? markers|m's|ms") is not None:
-        return
+        return "between the markers"
     skip(cur, "unwrapped", "unworked", "altogether", "total", "remain", "remaining", "between")
     if cur.phrase("for a total of") or cur.phrase("or"):
         parse_number(cur, ctx)
         cur.take(*_STITCHES)
     _breakdown(cur)
+    return None
 
 
 def _done(cur: Cursor) -> None:
