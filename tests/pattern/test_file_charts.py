@@ -5,6 +5,7 @@ import pytest
 from purlwright.pattern import tree
 from purlwright.pattern.file import read_pattern
 from purlwright.text import Source
+from purlwright.workup import WorkUp
 
 KEY = """
 . = k / p
@@ -91,12 +92,36 @@ def test_the_key():
         (". | . . 1", "\n. = k\n", "chart-repeat-lines", ". | . . 1"),
         (". . .", "\n. = k\n", "chart-row-number", ". . ."),
         (". . 5\n. . 1", "\n. = k\n", "chart-row-number", ". . 5"),
+        (". . 5\n. . 4\n. . 2\n. . 1", "\n. = k\n", "chart-row-number", ". . 4"),
+        (". . 4\n. . 7\n. . 2\n. . 1", "\n. = k\n", "chart-row-number", ". . 7"),
+        (". . 2\nmind the middle one\n. . 1", "\n. = k\n", "chart-not-read", "mind the middle one"),
         (". . 1", "\n. = k\na sentence here\n", "chart-not-read", "a sentence here"),
     ],
 )
 def test_what_can_be_wrong_with_a_chart(rows, key, code, words):
     p, _ = chart_of(rows, key)
     assert [(f.code, p.source.words(f.span)) for f in p.findings] == [(code, words)]
+
+
+def test_every_other_row_may_be_drawn():
+    p, _ = chart_of(". . 5\n. . 3\n. . 1", "\n. = k\n")
+    assert p.findings == ()
+
+
+def test_letters_of_the_key_are_squares_and_no_sentence():
+    p, chart = chart_of("aab baa abb", "\na = k\nb = p\n")
+    assert [f.code for f in p.findings] == ["chart-row-number"]
+    assert len(chart.rows[0].marks) == 9
+
+
+@pytest.mark.parametrize(
+    ("row", "code"), [("| . . . q 1", "chart-repeat-lines"), ("| . q . . | 1", "chart-mark-unknown")]
+)
+def test_what_is_wrong_in_a_square_is_not_said_again_of_the_stitches(row, code):
+    key = "\n. = k / p\n" + ("q = p / k\n" if code == "chart-repeat-lines" else "")
+    words = f"# A\n\n## Chart A\n```chart\n{row}\n{key}```\n\n## Body\nCast on 12 sts.\n"
+    words += "Row 1 (RS): Work row 1 of chart A.\nBind off all sts.\n"
+    assert [f.code for f in WorkUp(words).findings()] == [code]
 
 
 def test_an_empty_chart():

@@ -126,7 +126,7 @@ def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
 def call(w: Worker, s: tree.Call, pass_: int) -> None:
     """Work a row of a chart or stitch pattern: the whole row, or over some of its stitches."""
     found = w.calls(s)
-    if found is None:
+    if found is None or all(isinstance(step, tree.Unread) for step in found[0]):
         as_they_appear(w, span_of(w, s.over, s.to, s.span), s.span)
         return
     steps, offset = found

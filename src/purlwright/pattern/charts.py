@@ -19,6 +19,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any, cast
 
 from msgspec import Struct
@@ -61,7 +62,8 @@ class ChartRow:
     """One row of squares, as drawn from left to right.
 
     ``number`` None if the row has none. ``from_right`` tells which end it starts at.
-    ``repeat`` is the stretch of ``marks`` between the upright lines, or None.
+    ``repeat`` is the stretch of ``marks`` between the upright lines, or None; ``unclear`` that the lines do
+    not say which squares it is.
     ``spans`` are the places of the marks in the source.
     """
 
@@ -69,6 +71,7 @@ class ChartRow:
     from_right: bool
     marks: tuple[str, ...]
     repeat: tuple[int, int] | None
+    unclear: bool
     spans: tuple[Span, ...]
     span: Span
     line: int
@@ -97,6 +100,7 @@ class Chart:
 
 _KEY = re.compile(r"\s*(?P<mark>\S{1,12})\s+=\s+(?P<words>\S.*)$")
 _SEPARATOR = re.compile(r"\s/\s")
+_LETTERS = re.compile(r"[A-Za-z]{2,}")
 _LEFT = re.compile(r"\s*(?P<n>\d{1,4})(?=[\s|])")
 _RIGHT = re.compile(r"(?<=[\s|])(?P<n>\d{1,4})\s*$")
 
@@ -119,21 +123,22 @@ def read_chart(
             if m is not None:
                 keys.append(_key(m, at, read_steps))
             elif keys:
-                findings.report(
-                    ChartNotRead(text.strip()),
-                    Span(at + len(text) - len(text.lstrip()), at + len(text.rstrip())),
-                )
+                findings.report(ChartNotRead(text.strip()), _words_of(text, at))
             else:
                 rows.append((text, at, line + n))
         at += len(text) + 1
     marks = {k.mark for k in keys}
     found: list[ChartRow] = []
     for text, place, number in reversed(rows):
+        if _is_sentence(text, marks):
+            findings.report(ChartNotRead(text.strip()), _words_of(text, place))
+            continue
         row = _row(text, place, number, marks, found[-1] if found else None, findings)
         if row is not None:
             found.append(row)
     by_mark = {k.mark: k for k in keys}
     _report_marks(found, keys, findings)
+    _report_numbers(found, findings)
     lines = tuple(_line(row, by_mark) for row in found)
     return Chart(
         name=name,
@@ -142,6 +147,22 @@ def read_chart(
         key=tuple(keys),
         lines=lines,
     )
+
+
+def _words_of(text: str, at: int) -> Span:
+    """The line without its outer spaces."""
+    return Span(at + len(text) - len(text.lstrip()), at + len(text.rstrip()))
+
+
+def _is_sentence(text: str, marks: set[str]) -> bool:
+    """Whether a line among the squares is words: many letters that the key does not know, no squares round
+    them.
+    """
+    if not marks or "|" in text:
+        return False
+    words = [w for w in _LETTERS.findall(text) if w not in marks]
+    strange = {c for w in words for c in w.lower() if c not in marks}
+    return len(strange) > 2 and max(map(len, words)) > 2 and (len(words) > 1 or not re.search(r"\d", text))
 
 
 def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
@@ -180,7 +201,7 @@ def _row(
 ) -> ChartRow | None:
     """NUMBER? MARK* ("|" MARK* "|")? MARK* NUMBER?"""
     left, right = 0, len(text.rstrip())
-    span = Span(at + len(text) - len(text.lstrip()), at + right)
+    span = _words_of(text, at)
     m = _RIGHT.search(text[:right]) if not text[:right].strip().isdigit() else None
     number: int | None = None
     from_right = True
@@ -196,10 +217,6 @@ def _row(
     if number is None:
         findings.report(ChartRowNumber(None, before), span)
         number = before + 1 if before is not None else (1 if below is None else None)
-    elif (before is not None and number <= before) or (
-        before is not None and number not in {before + 1, before + 2}
-    ):
-        findings.report(ChartRowNumber(number, before), span)
     found: list[str] = []
     spans: list[Span] = []
     lines: list[int] = []
@@ -222,9 +239,10 @@ def _row(
         findings.report(ChartNotRead(text.strip()), span)
         return None
     repeat: tuple[int, int] | None = None
+    unclear = len(lines) not in {0, 2}
     if len(lines) == 2:
         repeat = (lines[0], lines[1])
-    elif lines:
+    elif unclear:
         findings.report(ChartRepeatLines(len(lines)), span)
     if repeat is not None and repeat[0] == repeat[1]:
         repeat = None
@@ -233,6 +251,7 @@ def _row(
         from_right=from_right,
         marks=tuple(found),
         repeat=repeat,
+        unclear=unclear,
         spans=tuple(spans),
         span=span,
         line=line,
@@ -250,6 +269,24 @@ def _report_marks(rows: list[ChartRow], keys: list[ChartKey], findings: Collecto
     for key in keys:
         if key.mark not in drawn:
             findings.report(ChartMarkUnused(key.mark), Span(key.span.start, key.span.start + len(key.mark)))
+
+
+def _report_numbers(rows: list[ChartRow], findings: Collector) -> None:
+    """Rows are numbered one by one, or two by two where only every other row is drawn; a gap in either is
+    said once.
+    """
+    numbered = [(row, row.number) for row in rows if row.number is not None]
+    steps = [n - before for (_, before), (_, n) in pairwise(numbered)]
+    step = 2 if steps.count(2) > steps.count(1) else 1
+    before, due = numbered[0][1] if numbered else 0, 0
+    for row, number in numbered[1:]:
+        follows = number == before + step
+        if not follows and number != due:
+            findings.report(ChartRowNumber(number, before), row.span)
+            due = max(due, before + step) + step  # the rows above may go on from the number that was due
+        else:
+            due = number + step
+        before = number
 
 
 def _at(node: Any, span: Span) -> Any:
@@ -274,14 +311,20 @@ def _line(row: ChartRow, key: dict[str, ChartKey]) -> tree.Line:
         for i in order:
             entry = key.get(row.marks[i])
             span = Span(row.spans[i].start - row.span.start, row.spans[i].end - row.span.start)
-            if entry is None:
-                out.append(tree.Unread(words=row.marks[i], span=span))
+            if entry is None:  # said already; one loop is worked into one
+                plain = "k" if row.from_right else "p"
+                out += [
+                    tree.Unread(words=row.marks[i], span=span),
+                    tree.Work(stitch=plain, count=tree.Number(values=(1,)), span=span),
+                ]
             else:
                 out += cast("tuple[tree.Step, ...]", _at(entry.rs if row.from_right else entry.ws, span))
         return tuple(out)
 
     actions: tuple[tree.Action, ...]
-    if row.repeat is None:
+    if row.unclear:
+        actions = (tree.Unread(words="|", span=Span(0, row.span.end - row.span.start)),)
+    elif row.repeat is None:
         actions = steps(0, len(row.marks))
     else:
         a, b = row.repeat
