@@ -117,6 +117,7 @@ class Pattern:
     sections: tuple = ()
     sizes: tuple = ()
     title: str = "Tern Mitten"
+    charts: tuple = ()
     findings: tuple = ()
     header: Header = field(default_factory=Header)
 

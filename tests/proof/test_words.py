@@ -75,3 +75,11 @@ def test_two_forms_of_one_word():
     text = "# A\nCast on 12 sts. Join.\nRnd 1: Knit.\nRound 2: Purl.\n"
     assert words_of(text)[0] == ["two-forms: Round 2"]
     assert words_of(text.replace("Round", "Rnd"))[0] == []
+
+
+def test_special_stitches_alone_need_not_hold_every_abbreviation():
+    special = "# A\n## Special stitches\nMB: [k1, p1, k1] in next st.\n## Body\nCast on 9 sts.\nRow 1: K4, MB, ssk, k2.\n"
+    found, verdict = words_of(special)
+    assert (found, verdict.result) == ([], Result.UNDECIDED)
+    found, _ = words_of(special.replace("Special stitches", "Abbreviations used"))
+    assert "abbreviation-not-explained: ssk" in found

@@ -10,6 +10,7 @@ from purlwright.pattern.file import read_pattern
 from purlwright.terminal.look import Look
 from purlwright.terminal.print_ledger import _gaps, show_ledger
 from purlwright.text import Source
+from purlwright.workup import WorkUp
 
 COLOUR = re.compile(r"\x1b\[[\d;]*m")
 
@@ -105,3 +106,19 @@ def test_stitches_worked_in_several_pieces_are_added_up_once():
     source = Source((text + text.split("\n\n", 1)[1]).format("Front", "Back"))
     book = knit(read_pattern(source)).ledger
     assert "2 pieces, 2 rows, 72 stitches worked" in show(book, source)
+
+
+def test_a_copied_row_is_named_without_its_line_where_there_is_no_room():
+    source = Source("Cast on 20 sts.\nRow 1: Knit.\nRows 2-4: Rep row 1.")
+    work = WorkUp(source.text)
+    book = work.knitted().ledger
+    assert "  as Row 1, line 2" in show(book, work.source, width=80)
+    narrow = show(book, work.source, width=62)
+    assert "  as Row 1\n" in narrow
+    assert "lin…" not in narrow
+
+
+def test_rows_without_a_label_are_spoken_of_when_brief():
+    work = WorkUp("# Flap\n\n## Flap\nCast on 20 sts.\nKnit 6 rows.\nBind off all sts.")
+    shown = show(work.knitted().ledger, work.source, brief=True)
+    assert "... this row again, 5 more times: 5 rows, the count stays" in shown

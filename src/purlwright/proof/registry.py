@@ -7,6 +7,7 @@ room above this one is handed to :func:`prove`. How the answers are shown is lef
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -25,6 +26,7 @@ Judge: TypeAlias = Callable[[Subject], Answer]
 
 NOT_BUILT = "Purlwright does not make this check yet"
 PERSON = "only a person can say"
+_PHOTOGRAPH = re.compile(r"\bphoto|\bpictured?\b|!\[", re.IGNORECASE)
 
 JUDGES: Mapping[str, Judge] = MappingProxyType(
     {
@@ -59,6 +61,9 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
         judge = judges.get(check)
         if judge is None and not subject.found.get(check):
             missing = PERSON if entry.needs == "a person" else NOT_BUILT
+            if missing == PERSON and not _there(entry.noun, subject):
+                verdicts.append(_said(check, Result.NOT_APPLICABLE))
+                continue
             verdicts.append(_said(check, Result.UNDECIDED, 0, missing))
             continue
         answer = judge(subject) if judge is not None else Answer()
@@ -66,6 +71,13 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
         verdicts.append(_verdict(check, answer, subject))
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
     return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
+
+
+def _there(noun: str, subject: Subject) -> bool:
+    """Whether the pattern has what a person would look at: a chart, a photograph."""
+    if noun == "charts":
+        return bool(subject.pattern.charts)
+    return noun != "photographs" or _PHOTOGRAPH.search(subject.source.text) is not None
 
 
 @lru_cache(maxsize=4096)

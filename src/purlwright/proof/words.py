@@ -144,6 +144,12 @@ def _list_sections(subject: Subject) -> Iterator[Span]:
             yield Span(section.span.end, end)
 
 
+def _has_list(subject: Subject) -> bool:
+    """Whether a list of abbreviations stands there; special stitches alone are not meant to be all."""
+    sections = [s for s in subject.pattern.sections if getattr(s, "topic", "") == "abbreviations"]
+    return any("abbreviation" in subject.source.words(s.span).lower() for s in sections)
+
+
 def _explained(subject: Subject) -> dict[str, Span]:
     """Each abbreviation explained, as written, with where."""
     out: dict[str, Span] = {}
@@ -199,13 +205,14 @@ def judge_abbreviations(subject: Subject) -> Answer:
     unclear = dict(_unclear(subject))
     findings = [*_two_forms(subject), *unclear.values()]
     explained = _explained(subject)
+    complete = _has_list(subject)
+    missing = None if complete or not _any_used(subject) else "the pattern has no list of abbreviations"
     if not explained:
-        missing = "the pattern has no list of abbreviations" if _any_used(subject) else None
         return Answer(findings=tuple(findings), missing=missing)
     used = _used(subject)
     known = {name.lower() for name in explained} | {_key(name) for name in explained}
     for name, (key, line, span) in used.items():
-        if name not in known and key not in known and key not in unclear:
+        if complete and name not in known and key not in known and key not in unclear:
             words = line.text[span.start : span.end]
             findings.append(at(line, AbbreviationNotExplained(words), span))
     elsewhere = _words_elsewhere(subject)
@@ -213,7 +220,8 @@ def judge_abbreviations(subject: Subject) -> Answer:
     for name, where in explained.items():
         if name.lower() not in used and _key(name) not in keys and not _stands_in(name, elsewhere):
             findings.append(Finding(problem=AbbreviationNotUsed(name), span=where))
-    return Answer(places=len(used) + len(explained), findings=tuple(findings))
+    places = len(explained) + (len(used) if complete else 0)
+    return Answer(places=places, findings=tuple(findings), missing=missing)
 
 
 def _words_elsewhere(subject: Subject) -> str:

@@ -32,6 +32,8 @@ class _Row:
     places: str
     words: str
     doubt: bool = False
+    short: str = ""
+    """The words where there is little room: "as Row 3" without its line."""
 
 
 def show_ledger(ledger: Ledger, title: str, source: Source, look: Look, *, brief: bool = False) -> list[str]:
@@ -103,7 +105,8 @@ def _lines(row: _Row, wide: _Widths, look: Look) -> list[str]:
     line = f" {mark}{wide.space.join([pad(cut(row.label, wide.label), wide.label), *cells])}"
     line += f"  {pad(cut(row.places, wide.places), wide.places)}" if wide.places else ""
     if wide.words:
-        return [f"{line}  {look.faint(cut(row.words, wide.words))}".rstrip()]
+        words = row.words if width_of(row.words) <= wide.words or not row.short else row.short
+        return [f"{line}  {look.faint(cut(words, wide.words))}".rstrip()]
     return [line.rstrip(), *([look.faint(f"      {cut(row.words, look.width - 8)}")] if row.words else [])]
 
 
@@ -139,6 +142,9 @@ def _row(entry: Entry, source: Source) -> _Row:
         places=_gaps([g.from_right_rs for g in entry.gaps]),
         words=_words(entry, source),
         doubt=entry.unread or entry.resumed,
+        short=f"as {plain(entry.copied.label)}"
+        if entry.copied and not (entry.held or entry.returned)
+        else "",
     )
 
 
@@ -180,7 +186,9 @@ def _briefly(rows: Sequence[Entry], source: Source) -> Iterator[_Row]:
         for entry in block:
             yield _row(entry, source)
         last = rows[n + length * times - 1]
-        what = block[0].label if length == 1 else f"{block[0].label} to {block[-1].label}"
+        names = [e.label or f"this {e.kind.value}" for e in (block[0], block[-1])]
+        what = names[0] if length == 1 else f"{names[0]} to {names[1]}"
+        what = f"these {length} rows" if length > 1 and not (block[0].label and block[-1].label) else what
         kept = "the count stays" if last.end == block[-1].end else f"{last.end} sts at the end"
         unit = "round" if block[0].kind is Kind.ROUND else "row"
         more = f"{count(times - 1, 'more time')}: {count(length * (times - 1), unit)}, {kept}"

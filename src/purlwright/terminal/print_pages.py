@@ -15,12 +15,17 @@ __all__ = ["show_all_pages", "show_check", "show_page"]
 _SAID = {Severity.ERROR: "an error", Severity.WARNING: "a warning", Severity.NOTE: "a note"}
 
 
+def _quoted(words: str) -> str:
+    """A page's words of a pattern in quotation marks, as a terminal shows them; bare if they hold some."""
+    return re.sub(r"``?([^`]+)``?", lambda m: m[1] if '"' in m[1] else f'"{m[1]}"', words)
+
+
 def show_page(page: Page, look: Look) -> list[str]:
     """Code, check and severity; then the page, its paragraphs filled to the width."""
     check = f", of check {page.check}: {CATALOGUE[page.check].title}" if page.check in CATALOGUE else ""
     out = [look.strong(page.code), *wrap(f"This is {_SAID[page.severity]}{check}.", look.width), ""]
     wide = min(look.width, 92)
-    for paragraph in re.split(r"\n\s*\n", page.text.replace("``", "`")):
+    for paragraph in re.split(r"\n\s*\n", _quoted(page.text)):
         lines = wrap(paragraph, wide)
         for head in ("Example:", "Cure:"):
             if lines and lines[0].startswith(head):
@@ -59,7 +64,7 @@ def show_all_pages(pages: Sequence[Page], look: Look) -> list[str]:
         if here != family:
             family = here
             out.append(look.strong(FAMILIES[here] if here else "Reading and the file"))
-        first = re.split(r"(?<=[.?!])\s", " ".join(page.text.split()), maxsplit=1)[0].replace("``", "`")
+        first = re.split(r"(?<=[.?!])\s", " ".join(_quoted(page.text).split()), maxsplit=1)[0]
         lines = wrap(first, look.width - wide - 10)
         out.append(f"  {page.check or '    '}  {page.code:<{wide}}  {look.faint(lines[0] if lines else '')}")
         out += [f"{' ' * (wide + 10)}{look.faint(line)}" for line in lines[1:]]

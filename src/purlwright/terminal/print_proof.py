@@ -12,7 +12,7 @@ from itertools import groupby
 from purlwright.findings import Finding, Result, Severity, Verdict
 from purlwright.needles.ledger import Kind
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
-from purlwright.proof.registry import NOT_BUILT
+from purlwright.proof.registry import NOT_BUILT, PERSON
 from purlwright.proof.sizes import CANNOT_WORK
 from purlwright.terminal.excerpt import show_findings
 from purlwright.terminal.look import Look, and_list, count, heading, plain, width_of, wrap
@@ -102,7 +102,7 @@ def _failing(verdicts: Sequence[Verdict], proved: Proved, source: Source, look: 
 def _undecided(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> list[str]:
     """The checks that cannot be decided, by what is missing.
 
-    Those that had nothing else to look at are only numbered, unless everything is asked for.
+    Those that had nothing else to look at are only counted, unless everything is asked for.
     """
     by_missing: dict[str, list[Verdict]] = {}
     for verdict in verdicts:
@@ -112,18 +112,16 @@ def _undecided(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> 
         return []
     out = [heading("Cannot be decided", look)]
     for missing, chosen in by_missing.items():
-        full = [v for v in chosen if v.places or everything or len(chosen) == 1]
-        rest = [v.check for v in chosen if v not in full]
+        full = [v for v in chosen if v.places or everything or missing == PERSON or len(chosen) == 1]
+        rest = len(chosen) - len(full)
         if full:
             out += [f"  {line}" for line in wrap(f"{plain(missing)}:", look.width - 2)]
             for verdict in full:
                 out += _verdict(verdict, f"else {_places(verdict)} hold" if verdict.places else "", look)
         if rest:
-            said = (
-                f"    nothing else to look at: {', '.join(rest)}"
-                if full
-                else f"  {missing}: {', '.join(rest)}"
-            )
+            more = count(rest, "more check" if full else "check")
+            said = f"    and {more}" if full else f"  {plain(missing)}: {more}"
+            said += f" with nothing else to look at; --all lists {'it' if rest == 1 else 'them'}"
             lead = " " * (len(said) - len(said.lstrip()))
             out += [look.faint(lead + line) for line in wrap(said, look.width - len(lead))]
     return [*out, ""]
@@ -144,7 +142,7 @@ def _verdict(verdict: Verdict, tail: str, look: Look) -> list[str]:
     if tail and width_of(lines[-1]) + width_of(tail) + 2 <= wide:
         lines[-1] += " " * (wide - width_of(lines[-1]) - width_of(tail)) + look.faint(tail)
     elif tail:
-        lines += [look.faint(line) for line in wrap(f"  {tail}", wide - 2)]
+        lines.append(" " * max(0, wide - width_of(tail)) + look.faint(tail))
     number = _PAINT[verdict.result](look, verdict.check)
     return [f"    {number}  {lines[0]}", *(f"          {line}" for line in lines[1:])]
 
@@ -157,7 +155,7 @@ def _places(verdict: Verdict) -> str:
 
 def _singular(noun: str) -> str:
     head, space, tail = noun.partition(" to ")
-    one = {"passes": "pass", "stitches": "stitch"}.get(head, head.removesuffix("s"))
+    one = head.removesuffix("es") if head.endswith(("sses", "tches")) else head.removesuffix("s")
     return one + space + tail
 
 
