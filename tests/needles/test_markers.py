@@ -89,3 +89,40 @@ def test_a_count_between_markers_that_cannot_come_is_said(first, said):
         f"Cast on 20 sts.\nRow 1: {first}\nRow 2: Purl.\nRep row 2 until there are 9 sts between markers.\nBind off."
     )
     assert [said in f for f in w.wrong] == [True]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "place sts to next marker on a holder",
+        "remove m, place the next sts up to the marker on waste yarn, remove marker",
+        "place the thumb sts on a holder",
+        "slip thumb gusset sts to waste yarn",
+        "slip the sts between the markers onto a holder",
+    ],
+)
+def test_stitches_put_on_hold_without_a_number_go_up_to_the_next_marker(words):
+    w = work(
+        f"Cast on 20 sts. Join in the round.\nRnd 1: K5, pm, k6, pm, k9.\nRnd 2: K to m, {words}, k to end. (14 sts)"
+    )
+    assert w.rows[-1].held == 6
+    assert [f.split(":")[0] for f in w.wrong] == ["left-live", "left-on-hold"]
+
+
+def test_stitches_up_to_a_marker_that_is_not_there_are_not_put_on_hold():
+    w = work("Cast on 20 sts.\nRow 1: K5, place thumb sts on a holder, k to end.")
+    assert any("none is left on the needle" in f for f in w.wrong)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Row 2: Purl, removing all markers.",
+        "Row 2: Purl.\nRemove all markers.",
+        "Row 2: P3, remove markers, p to end.",
+    ],
+)
+def test_all_markers_are_taken_off_at_once(words):
+    w = work(f"Cast on 20 sts.\nRow 1: K5, pm, k6, pm, k9.\n{words}\nRow 3: Knit.")
+    assert [f for f in w.wrong if "left-live" not in f] == []
+    assert w.rows[-1].markers == ()

@@ -76,3 +76,14 @@ def test_a_named_round_worked_again_so_often(words, total):
         f"{words}.\nNext rnd: Knit. ({total} sts)\nBind off."
     )
     assert got[-2] == total
+
+
+def test_the_next_row_of_a_chart_goes_on_from_the_row_named_before():
+    chart = "## Flag Chart\n```chart\n4 x x x o\nx x o o 3\n2 x o o o\no o o o 1\no = k / p\nx = p / k\n```\n"
+    rows = "Row 1: Work row 1 of Flag Chart.\nRow 2: Work row 2 of Flag Chart.\n"
+    w = work(
+        f"Cast on 4 sts.\n{rows}Row 3: Work next row of chart.\nRow 4: Work next row of the chart.\nBind off.",
+        chart,
+    )
+    assert w.wrong == []
+    assert [w.seen(i).count("p") for i in (1, 2, 3, 4)] == [0, 1, 2, 3]

@@ -12,6 +12,7 @@ import numpy as np
 
 from purlwright.needles import problems
 from purlwright.needles.loops import Held
+from purlwright.needles.places import to_boundary
 from purlwright.pattern import tree
 from purlwright.text import Span
 
@@ -26,6 +27,8 @@ def hold(w: Worker, s: tree.Hold) -> None:
     n_left = len(nd.left)
     n = w.number(s.count) if s.count is not None else n_left
     w.look("C012")
+    if s.of == "marker":
+        n = to_boundary(w, tree.Place(kind=tree.PlaceKind.MARKER), s.span)
     if s.of == "worked":
         n = min(n if s.count is not None else len(nd.right), len(nd.right))
         loops = nd.right[len(nd.right) - n :]

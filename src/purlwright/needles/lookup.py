@@ -108,7 +108,7 @@ def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | Non
     lines: Sequence[tree.Line] | None = None
     for chart in k.pattern.charts:
         if chart.name.lower() == name or name in chart.name.lower() or chart.name.lower() in name:
-            lines = chart.lines
+            lines, name = chart.lines, chart.name.lower()
             break
     if lines is None:
         for section in k.pattern.sections:
@@ -117,6 +117,7 @@ def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | Non
                 lines = [
                     ln for ln in section.lines if ln.label is not None and k.applies(ln.sizes, ln.options)
                 ]
+                name = head
                 break
     if not lines:
         k.report(problems.PatternNotGiven(call.name), call.span)

@@ -122,6 +122,9 @@ def marker(w: Worker, s: tree.Marker) -> None:
         w.act("place marker", sid)
         return
     w.flush()
+    if s.act == "remove" and s.name == "all":
+        remove_all(w, s)
+        return
     here = [b for b in nd.left_marks if b.kind == "marker" and b.at == len(nd.left)]
     back = [b for b in nd.right_marks if b.kind == "marker" and b.at == len(nd.right)]
     if not here and not back and not at_start_of_round(w):
@@ -139,6 +142,17 @@ def marker(w: Worker, s: tree.Marker) -> None:
         elif nd.start_marked:
             nd.start_marked = False
         w.act("remove marker", sid)
+
+
+def remove_all(w: Worker, s: tree.Marker) -> None:
+    """Take off every marker between the stitches; where the round begins stays known."""
+    nd = w.needles
+    there = [b for b in (*nd.left_marks, *nd.right_marks) if b.kind == "marker"]
+    if not there and w.marked and not nd.start_marked:
+        w.report(problems.MarkerNotHere(w.row_name, s.act, "", None), s.span)
+    nd.left_marks = [b for b in nd.left_marks if b.kind != "marker"]
+    nd.right_marks = [b for b in nd.right_marks if b.kind != "marker"]
+    w.act("remove marker", w.span_id(s.span))
 
 
 def at_start_of_round(w: Worker) -> bool:

@@ -337,12 +337,13 @@ class Hold(Node, frozen=True, kw_only=True):
     """Move stitches to a holder, waste yarn or spare needle.
 
     ``count`` None is all that are left (``rest``) or all on the needle. ``place`` is what she calls it.
-    ``of`` says which: the next ones, the first or last ones of the needle, or those just worked.
+    ``of`` says which: the next ones, the first or last ones of the needle, those just worked, or those
+    up to the next marker.
     """
 
     count: Number | None = None
     place: str = ""
-    of: Literal["next", "first", "last", "rest", "all", "worked"] = "next"
+    of: Literal["next", "first", "last", "rest", "all", "worked", "marker"] = "next"
 
 
 class Return(Node, frozen=True, kw_only=True):

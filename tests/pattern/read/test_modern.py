@@ -119,7 +119,7 @@ SAME = [
     ("Row 2 (WS): Knit, removing the markers the last time.", (K, Marker(act="remove", name="all"))),
     ("Row 1: K20 instep sts, p5 held sts.", (work("k", 20), work("p", 5))),
     ("Row 2: K1, remove all markers.", (work("k"), Marker(act="remove", name="all"))),
-    ("Row 2: K3, slip the thumb sts onto scrap yarn.", (work("k", 3), Hold(place="scrap yarn"))),
+    ("Row 2: K3, slip the thumb sts onto scrap yarn.", (work("k", 3), Hold(place="scrap yarn", of="marker"))),
     ("Row 2: K3 and turn, leaving rem sts on a holder.",
      (work("k", 3), Hold(place="a holder", of="rest"), Turn())),
     ("Row 1: *K3 in A, k1 in B; rep from * to end.",

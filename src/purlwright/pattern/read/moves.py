@@ -30,7 +30,7 @@ _HOLDERS = (
     "a? thread|string|yarn",
     "a? length|piece|strand of? waste|scrap|contrasting? yarn|wool|thread|cotton",
 )
-_Of = Literal["next", "first", "last", "rest", "all", "worked"]
+_Of = Literal["next", "first", "last", "rest", "all", "worked", "marker"]
 _OFS: dict[str, _Of] = {
     "next": "next",
     "first": "first",
@@ -118,6 +118,8 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return _placed(cur, ctx, here, act, u.text[1])
     if cur.peek().low in _MARKERS:
         m = cur.next()
+        if act == "remove" and m.low in {"markers", "m's"} and name is None:
+            return (Marker(act=act, name="all", span=cur.span_from(here)),)
         if m.low == "m" and cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {",", ";"}:
             cur.next()
         return _placed(cur, ctx, here, act, name or _name_after(cur, ctx))
@@ -386,14 +388,14 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     at = cur.at
     cur.take("the", "all")
     of: _Of = "next"
-    if cur.peek().low in {"thumb", "gusset"} and take_stitch_word(cur):
+    if cur.any_phrase("thumb gusset?|hole?", "gusset") and take_stitch_word(cur):
         # "slip the thumb sts onto scrap yarn": how many is told by the markers
         place = None
         if cur.take("on", "onto", "to", "in") is not None:
             cur.any_phrase("to", "hold on|onto")
             place = _holder(cur)
         if place is not None:
-            return (Hold(place=place, span=cur.span_from(here)),)
+            return (Hold(place=place, of="marker", span=cur.span_from(here)),)
         cur.at = here
         return None
     whole = cur.tokens[cur.at - 1].low == "all" if cur.at > at else False
@@ -418,6 +420,10 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if not sts and count is None and of == "next":
         cur.at = here
         return None
+    up_to = cur.any_phrase("up? to the? next|second? marker|m", "as far as the? next? marker|m",
+                           "between the? two|2? markers|marker|m's|ms")  # fmt: skip
+    if up_to is not None and count is None:
+        of = "marker"
     if cur.take("on", "onto", "to", "in", "upon") is None:
         cur.at = here
         return None

@@ -25,7 +25,7 @@ from purlwright.pattern.read.working import (
     work,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Fill, Number, PassOver, SlipBack, Step, Turn, TurnHow, Work, Wrap
+from purlwright.pattern.tree import Fill, Hold, Number, PassOver, SlipBack, Step, Turn, TurnHow, Work, Wrap
 from purlwright.text import Span
 
 Side = Literal["front", "back"]
@@ -90,7 +90,7 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Turn(how=TurnHow.WRAP, span=cur.span_from(here)),)
     if (
         t.low in {"slip", "sl"}
-        and {"thumb", "gusset"} & {pad[cur.at].low, pad[cur.at + 1].low}
+        and {"thumb", "gusset", "st", "sts", "stitches"} & {pad[cur.at].low, pad[cur.at + 1].low}
         and (held := _thumb_held(cur, ctx, here)) is not None
     ):
         return held
@@ -134,9 +134,13 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
 
 def _thumb_held(cur: Cursor, ctx: Context, here: int) -> Steps | None:
-    """As in "slip the thumb sts onto scrap yarn", without a number."""
+    """As in "slip the thumb sts onto scrap yarn", without a number: the markers say how many."""
     cur.at = here
-    return parse_hold(cur, ctx)
+    held = parse_hold(cur, ctx)
+    if held is not None and isinstance(held[0], Hold) and held[0].of == "marker":
+        return held
+    cur.at = here
+    return None
 
 
 def _amount(cur: Cursor, ctx: Context) -> Number | None:
