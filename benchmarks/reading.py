@@ -49,7 +49,7 @@ _NUMBER = (
 )
 _STITCH = (
     r"k|p|sl|s|yo|m1\w*|k\d\w*|p\d\w*|sl\d\w*|ssk|skp\w*|kfb|psso|tbl|tog|knit\w*|purl\w*|pearl\w*"
-    r"|seam(?:ed)?|plain|slip\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound"
+    r"|seam(?:ed)?|plain|slip(?!pers?\b)\w*|sts?|stitch(?:es)?|loops?|over|overs|narrow\w*|widen\w*|cast|bind|bound"
     r"|pick(?:ed)?|inc|dec|increas\w*|decreas\w*|rib|ribs|ribbing|garter|stockinette|stocking st\w*|wrap\w*"
     r"|w&t|turn(?:ed)?|graft\w*|cable"
 )
@@ -68,6 +68,8 @@ NOT_WORKING = re.compile(
       | \b(?:larger|smaller|circular|straight|spare|extra|double[- ]point\w*|steel|bone|darning|tapestry|yarn
           |large|other|right|left|right-hand|left-hand)
           (?:[ ](?:size|sized|double[- ]point\w*|circular))* [ ]needles?\b
+      | \bturn(?:ing)?\b[ ](?:[a-z]+[ ]){0,3}?(?:inside|right|wrong)\b[a-z/ ]{0,16}[ ]out\b
+      | \b(?:start|begin|take)(?:ing)?[ ](?:a[ ]|the[ ])?(?:new|next|fresh|free)[ ]needle\b
       | \b(?:the|this|that|each|other|no|any|some)[ ]one\b | \bone[ ](?:of|another|side)\b
       | \b(?:at|all)[ ]once\b | \bonce\b(?=[ ](?:you|the|it|all))
       | \b(?:over|pages?)[ ](?:page[ ])?\d+ | \bfig(?:ure|\.)?[ ]*\d+ | \b\d\.\B | \bmore[ ]or[ ]less\b""",
@@ -200,7 +202,7 @@ _ORDERLY = re.compile(r"\b(?:until|till|every|alternate(?:ly)?|both|same)\b", re
 
 def is_fragment(text: str, start: int, end: int) -> bool:
     """A note that is no remark: a word or two inside a sentence, or a when or how often left out."""
-    before = text[:start].rstrip()[-1:]
+    before = text[:start].rstrip(" _*")[-1:]
     apart = before in {"", ".", ";", ":", "(", "[", "-", "\N{EM DASH}", "!", "?"}
     words = text[start:end]
     return not apart and (len(_BY_WORD.findall(words)) <= 2 or _ORDERLY.search(words) is not None)

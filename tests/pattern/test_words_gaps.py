@@ -1,5 +1,7 @@
 """Rows that were read wrongly once, and slips of the pen that were passed over."""
 
+from fractions import Fraction
+
 import pytest
 
 from purlwright.pattern import tree
@@ -80,6 +82,15 @@ RIGHT = [
         "Knit them back and forth 40 rows.",
         (tree.WorkRows(body=(K,), rows=Number(values=(40,))),),
     ),
+    (
+        "Work 5 cm more in garter st.",
+        (
+            tree.WorkRows(
+                body=(tree.InGround(ground="garter"),),
+                until=tree.Until(length=tree.Length(values=(Fraction(5),), words="5 cm")),
+            ),
+        ),
+    ),
     ("Row 1: Return 1 held st to needle.", (tree.Return(count=Number(values=(1,))),)),
     ("Row 1: Work row 3 of Chart A.", (tree.Call(name="Chart A", row=Number(values=(3,))),)),
 ]
@@ -118,6 +129,7 @@ HANDLED = [
     "Turn the mitten inside out.",
     "If it will not stretch to 50 cm, use a larger needle.",
     "The cotton settles after washing.",
+    "K 1 row. I worked these two rows 12 times.",
     "K 1 row (columns numbered 1-6 are the pattern repeat).",
 ]
 
@@ -128,3 +140,9 @@ def test_words_of_handling_are_a_note(words):
     assert got.findings == ()
     assert any(isinstance(a, tree.Note) for a in got.actions)
     assert not any(isinstance(a, tree.Turn) for a in got.actions)
+
+
+def test_a_numbered_row_of_decreases_has_a_label():
+    got = read("1st decreasing round: K2tog to end.")
+    assert got.label is not None
+    assert got.label.name == "decreasing round 1"

@@ -62,7 +62,9 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
 def _over_before(step: tree.Action, after: tree.Action | None, terms: Terms) -> Terms:
     """UK "yfwd" before a slip or a turn only brings the yarn forward, so a yarn over there is "yo"."""
     over = isinstance(step, tree.Work) and step.stitch == "yo"
-    slips = isinstance(after, tree.Turn) or (isinstance(after, tree.Work) and after.stitch.startswith("sl"))
+    slips = isinstance(after, tree.Turn | tree.Cross | tree.SlipBack) or (
+        isinstance(after, tree.Work) and after.stitch.startswith("sl")
+    )
     return "US" if over and slips else terms
 
 

@@ -56,4 +56,5 @@ def test_another_whole_piece_is_made_twice(words):
 
 def test_an_announced_decrease_works_nothing():
     got = read_line("Knit one round in MC, then begin to decrease.", CTX)
-    assert [type(a).__name__ for a in got.actions] == ["WorkRows", "Note"]
+    assert [type(a).__name__ for a in got.actions] == ["WorkRows"]
+    assert got.findings == ()

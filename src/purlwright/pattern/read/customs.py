@@ -412,6 +412,9 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
     if isinstance(last, PickUp) and (_picked(cur, out, last) or _knitted(cur, out, last)):
         return True
     here = cur.at
+    if isinstance(last, PickUp) and _told_which(cur):
+        out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+        return True
     if isinstance(last, Hold) and cur.any_phrase(
         "until|till wanted|required|needed",
         "for the? present|time|future being?",
@@ -485,6 +488,18 @@ def _all_of_it(cur: Cursor, out: list[Action], since: int) -> bool:
     span = body[0].span.cover(cur.span_from(here))
     place = Place(kind=PlaceKind.END, span=cur.span_from(here))
     out[since:] = [Repeat(body=tuple(body), to=place, said=Said.TO, mark="", span=span)]  # type: ignore[arg-type]
+    return True
+
+
+def _told_which(cur: Cursor) -> bool:
+    """WHICH: "cast on at the base of the thumb", "that were left for the finger", after loops taken up."""
+    here = cur.at
+    cur.any_phrase("which|that you? were|was?")
+    if not cur.any_phrase("cast on at|for|over|between", "left at|for|on|over|between"):
+        cur.at = here
+        return False
+    while cur.peek().kind in {"w", "s", "o"} and cur.peek().low not in {"and", "then", "knit", "until"}:
+        cur.at += 1
     return True
 
 

@@ -26,6 +26,8 @@ _DOES = frozenset(
     "settles settle stretches stretch relaxes relax blooms bloom drops grows grow shrinks shrink felts felt"
     " splits sheds softens soften gives opens evens tends likes".split()
 )
+_TOLD = frozenset("worked knit knitted used made did repeated chose had found like liked prefer".split())
+"""What the designer tells of her own piece: "I worked the four rows 12 times"."""
 _LONGEST = 6
 
 
@@ -43,6 +45,8 @@ def handling_end(cur: Cursor) -> int:
         end = _condition(cur)
     elif low in _STUFF or (low in {"the", "your", "this"} and cur.peek(1).low in _STUFF):
         end = _of_stuff(cur)
+    elif low in {"i", "we"} and cur.peek(1).low in _TOLD:
+        end = sentence_end(cur)
     elif low == "(":
         end = _of_the_chart(cur)
     cur.at = here

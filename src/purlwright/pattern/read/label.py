@@ -134,6 +134,10 @@ _ONE_SIDE = rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=
 # "Needle 1:", "Needles 2 and 3:", "N1:"
 _BY_NEEDLE = rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"
 # "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
+_NTH_NAMED = (
+    rf"{_THE}(?P<which>{ORDINAL})\s+(?P<name>(?:dec|inc|decreasing|decrease|increasing|increase|narrowing|widening"
+    rf"|shaping|heel|toe|gusset|crown|border|edging|open|openwork)\s+(?P<noun>{_UNIT}))(?=\s*[:.-])"
+)
 _NAMED = (
     r"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|last\s+\d)\b)"
     rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set))\s*(?P<nth>\d{{1,3}})?"
@@ -154,6 +158,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("side", _ONE_SIDE),
         ("needle", _BY_NEEDLE),
         ("named", _NAMED),
+        ("named", _NTH_NAMED),
         ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),  # "Row 3a:"
         (
             "bare name",
@@ -417,7 +422,8 @@ def _fields(form: str, g: dict[str, str | None], m: re.Match[str]) -> Label | No
         if _NO_NAME.search(g["name"] or ""):
             return None
         name = _BLANKS.sub(" ", g["name"] or "").strip().lower()
-        nth = g.get("nth")
+        which = figures(g.get("which") or "", _MOST_ROWS)
+        nth = str(which[0]) if which else g.get("nth")
         return Label(name=f"{name} {nth}" if nth else name, unit=unit)
     if form == "rule":
         kind = _rule(g.get("kind") or g.get("kind2") or "")

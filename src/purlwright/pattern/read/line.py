@@ -180,6 +180,8 @@ _LEADS = Phrases(
 _BEGINS = Phrases(
     "begin|start to decrease|increase|narrow|widen|shape|dec|inc",
     "begin|start decreasing|increasing|shaping",
+    "begin|start the? edging|border|heel|toe|crown|thumb|gusset|yoke|body|foot|leg|cuff|lace|cable|colourwork"
+    " pattern|sequence|section|shaping?",
 )  # fmt: skip
 _JOINERS = frozenset("and then now also but so again lastly finally afterwards next".split())
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
@@ -358,7 +360,11 @@ class _Reading:
         if low in {"begin", "start"} and _BEGINS.take(cur) is not None:
             if cur.peek().low in {"", ".", ";", ":"}:
                 # "then begin to decrease": the rows that follow say how
-                self.out.append(self._note(here))
+                last = self.out[-1] if self.out else None
+                if last is None or isinstance(last, Unread):
+                    self.out.append(self._note(here))
+                else:
+                    self.out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
                 return True
             cur.at = here
         if low in {"at", "after", "from"} and _LEADS.take(cur) is not None:

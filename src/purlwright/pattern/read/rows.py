@@ -217,6 +217,7 @@ def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | No
     if length is None or (not length.values and verb not in {"work", "rib"}):
         cur.at = here
         return None
+    cur.any_phrase("more", "further")
     at = cur.at
     cur.take(",")
     body = in_what(cur, ctx)

@@ -19,6 +19,7 @@ from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import (
     Action,
     AtEdges,
+    CastOn,
     Evenly,
     InGround,
     InPattern,
@@ -37,6 +38,7 @@ __all__ = ["put", "shape_within", "take_tail"]
 
 _PURPOSE = Phrases(
     "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd",
+    "for a|the? single|double|triple rib|ridge|welt",
     "for the? left|right|front|back|first|second|other|each? front|back|side?"
     " neck|shoulder|shoulders|armhole|armholes|"
     "underarm|heel|toe|thumb|"
@@ -164,6 +166,9 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         found = _tail(cur)
     elif low == "(":
         found = _length_aside(cur)
+    elif low in {"place", "stead"} and isinstance(out[-1], CastOn) and cur.peek(-1).low in {"their", "its"}:
+        cur.at += 1
+        found = True
     elif low == "for":
         found = _PURPOSE.take(cur) is not None
     if found:
