@@ -38,7 +38,7 @@ Made by `make measure` (`python benchmarks/run.py --write`).
 
 Each time is the best of several runs (one line changed: the median over all rows). Each reference is measured
 in the same run: markdown-it-py tokenising the same file; copying the finished arrays once; an empty
-Python.
+Python. How much of real patterns is read, and which lines are not, is in [unread.md](unread.md).
 
 """
 
