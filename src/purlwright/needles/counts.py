@@ -65,7 +65,8 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         k.delta = 0
     elif k.unproved and want > 0:
         used = True
-        k.findings.report(problems.KnittedOnFromCount(want, have), span)
+        if not k.info.quiet and not any(n <= k.info.line for n in k.no_number):  # the cause is said there
+            k.findings.report(problems.KnittedOnFromCount(want, have), span)
         resume_from(k, want)
         k.unproved = k.miscounted = False
         k.delta = 0

@@ -46,6 +46,7 @@ from purlwright.needles.state import (
 )
 from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
+from purlwright.pattern.read.problems import SizeListLength
 from purlwright.pattern.sections import copied_together
 from purlwright.text import Span
 
@@ -118,6 +119,7 @@ class Knitter:
         self.queue: list[tuple[int, tree.Line]] = []
         self.headings: list[str] = []
         self.misread = _misread(pattern)
+        self.no_number = _no_number(pattern, size)
         self.at = 0
         self.cycle: list[Row] = []
         self.cycle_place: dict[int, int] = {}
@@ -211,6 +213,8 @@ class Knitter:
                     self.at += 1
                     self.before_line(line)
                     self.line(line)
+                if line.line in self.no_number:  # what is amiss later comes of that
+                    self.unproved = self.ever_unproved = self.miscounted = True
             except TooMuch:
                 self.at = len(self.queue)
                 return
@@ -654,6 +658,15 @@ def _fills_row(s: tree.Action) -> bool:
     if isinstance(s, tree.Fill):
         return s.to.kind is tree.PlaceKind.END and s.to.before is None
     return isinstance(s, (tree.InGround, tree.InPattern)) and s.count is None and s.to is None
+
+
+def _no_number(pattern: Pattern, size: int) -> frozenset[int]:
+    """The lines whose list of numbers is of the wrong length, so that this size has no number of its own."""
+    return frozenset(
+        pattern.source.place(f.span.start)[0]
+        for f in pattern.findings
+        if isinstance(f.problem, SizeListLength) and not size < f.problem.found < f.problem.sizes
+    )
 
 
 def _misread(pattern: Pattern) -> frozenset[int]:

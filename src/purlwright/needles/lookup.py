@@ -96,10 +96,24 @@ def _all_found(k: Knitter, found: Iterable[tuple[str, Row | None]], span: Span) 
     out: list[Row] = []
     for words, row in found:
         if row is None:
-            k.report(problems.NoSuchRow(words), span)
+            if k.ever_unproved and _is_written(k, words):
+                k.unproved = True  # it stands there and could not be worked, which is said already
+            else:
+                k.report(problems.NoSuchRow(words), span)
             return []
         out.append(row)
     return out
+
+
+def _is_written(k: Knitter, words: str) -> bool:
+    """Whether a row with this number stands before the line in work."""
+    return any(
+        f"row {number}" == words
+        for section in k.pattern.sections
+        for line in section.lines
+        if line.label is not None and line.line < k.info.line
+        for number in line.label.numbers
+    )
 
 
 def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | None:

@@ -159,10 +159,12 @@ def judge_totals_lacking(subject: Subject) -> Answer:
     places = 0
     lacking: dict[Span, list[tuple[Way, Entry, str]]] = {}
     for way in subject.ways:
-        named = _named_in_words(subject, way)
+        named, amiss = _named_in_words(subject, way), subject.amiss(way)
         for piece in way.knitted.ledger.pieces:
             for entry, why, printing in _needed(piece):
                 places += 1
+                if entry.unread or entry.resumed or entry.line in amiss:
+                    continue  # its words were not read whole or do not work, the total perhaps among them
                 if entry.end not in named and not any(s.kind == "total" for e in printing for s in e.stated):
                     lacking.setdefault(entry.span, []).append((way, entry, why))
     findings = []

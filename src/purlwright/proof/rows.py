@@ -104,8 +104,9 @@ def judge_row_or_round(subject: Subject) -> Answer:
     places = 0
     wrong: dict[tuple[str, str], dict[int, tree.Line]] = {}
     for way in subject.ways:
+        amiss = subject.amiss(way)
         for line, label, kind in _first_workings(way, subject):
-            if label.unit is None or _wrong_side_round(label):
+            if label.unit is None or line.line in amiss or _wrong_side_round(label):
                 continue
             places += 1
             if label.unit.value != kind.value:

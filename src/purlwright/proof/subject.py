@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeAlias, TypeVar
 
-from purlwright.findings import Finding, Problem, Related
+from purlwright.findings import Finding, Problem, Related, Severity
 from purlwright.pattern import tree
+from purlwright.proof.onesize import on_its_number
 from purlwright.text import Source, Span
 
 if TYPE_CHECKING:
@@ -175,7 +176,7 @@ class Subject:
         """What reading and knitting found, merged over all ways."""
         met = [Met(f, None) for f in self.pattern.findings]
         met += [Met(f, way) for way in self.ways for f in way.knitted.findings]
-        return merge(met, self.ways)
+        return on_its_number(merge(met, self.ways), self.source, self.pattern.sizes)
 
     @cached_property
     def found(self) -> dict[str, list[Finding]]:
@@ -247,6 +248,14 @@ class Subject:
         found = {line.line for line, _ in self.nodes(tree.Unread)}
         found.update(e.line for _, e in self.entries() if e.unread or e.resumed)
         return tuple(sorted(found))
+
+    def amiss(self, way: Way) -> frozenset[int]:
+        """Lines on which knitting this way found an error: what else seems wrong there comes of it."""
+        return frozenset(
+            self.source.place(f.span.start)[0]
+            for f in way.knitted.findings
+            if f.severity is Severity.ERROR and f.span.end >= 0
+        )
 
     def places(self, check: str) -> int:
         """At how many places the knitting looked for a check, over all ways."""

@@ -96,12 +96,18 @@ def _others(group: Sequence[Finding], look: Look) -> list[str]:
     lines = [
         line
         for f in shown
-        for line in wrap(f"      {_where(f) or 'also'}: {plain(f.message)}", look.width - 6, "      ")
+        for line in wrap(f"      {_where(f) or 'also'}: {_said_there(f, group[0])}", look.width - 6, "      ")
     ]
     lines = [f"      {line}" if not line.startswith(" ") else line for line in lines]
     if len(rest) > len(shown):
         lines.append(f"      and {count(len(rest) - len(shown), 'more like it', 'more like it')}")
     return [look.faint(line) for line in lines]
+
+
+def _said_there(finding: Finding, head: Finding) -> str:
+    """The message, and the cure where it is another than that of the finding shown in full."""
+    cure = finding.help if finding.help and finding.help != head.help else ""
+    return plain(f"{finding.message} {cure}".rstrip())
 
 
 # --- the lines with their marks -------------------------------------------------------------------------

@@ -9,7 +9,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 from purlwright.pattern.read.context import Context
-from purlwright.pattern.read.problems import NotWhole, NumberTooLarge, NumberUnknown, SizeListLength
+from purlwright.pattern.read.problems import (
+    NotWhole,
+    NumberTooLarge,
+    NumberUnknown,
+    SizeListLength,
+    UnclosedRepeat,
+)
 from purlwright.pattern.tokens import Cursor, Token
 from purlwright.pattern.tree import Length, Number
 from purlwright.text import Span
@@ -150,6 +156,12 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
             want = True
         elif t.kind == "p" and t.low == close and not want:
             break
+        elif len(values) == len(ctx.sizes) - 1 > 0 and _never_closed(cur, pad[here].low, close):
+            # "K40 (44, 48, p40 (44, 48)": one value for each size, and the bracket lost
+            cur.kept["unclosed"] = True
+            ctx.findings.report(UnclosedRepeat(pad[here].low), pad[here].span)
+            cur.at = at - want
+            return tuple(values)
         else:
             return None
         at += 1
@@ -171,6 +183,12 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
         return None
     cur.at = at + 1
     return tuple(values)
+
+
+def _never_closed(cur: Cursor, opened: str, close: str) -> bool:
+    """Whether more brackets of a kind open in the line than close."""
+    marks = [t.low for t in cur.tokens]
+    return marks.count(opened) > marks.count(close)
 
 
 def _named(cur: Cursor, ctx: Context) -> Number | None:

@@ -30,6 +30,9 @@ def _quoted(words: str) -> str:
     return f'"{words if len(words) <= 60 else words[:57] + "..."}"'
 
 
+_OPENS = {")": "(", "]": "[", "}": "{"}
+
+
 @dataclass(frozen=True, slots=True)
 class NotRead:
     """Words of a row that could not be read.
@@ -52,13 +55,21 @@ class NotRead:
     check: str | None = None
     severity = Severity.ERROR
 
+    def _closes(self) -> str:
+        """A closing bracket that the words begin with, and none opens before it."""
+        return self.words.lstrip()[:1] if self.words.lstrip()[:1] in set(_OPENS) else ""
+
     def message(self) -> str:
+        if mark := self._closes():
+            return f"This {mark} closes nothing: no {_OPENS[mark]} stands before it."
         return f"{_quoted(self.words)} was not understood: {self.expected} was expected here."
 
     def label(self) -> str:
         return "not understood"
 
     def help(self) -> str | None:
+        if mark := self._closes():
+            return f"Put {_OPENS[mark]} where the group begins, or take the {mark} out."
         if self.nearest:
             return f"Did you mean {_quoted(self.nearest)}?"
         if self.cure:

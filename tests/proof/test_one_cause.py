@@ -1,0 +1,69 @@
+"""One slip of the pen gives one finding, set on the very words, and the last word is true."""
+
+import pytest
+
+from purlwright.terminal.print_proof import last_word
+from purlwright.workup import WorkUp
+
+HAT = """\
+# Eider Hat
+
+Sizes: child (adult, large)
+
+Cast on 80 (88, 96) sts. Join in the round.
+Rnd 1: *K2, p2; rep from * around.
+Rnd 2: K40 (44, 48), p40 (44, 48).
+Rnd 3: Knit.
+Rnd 4: [K8 (9, 10), k2tog] 8 times. (72 (80, 88) sts)
+Rnd 5: As rnd 3.
+Bind off all sts.
+"""
+
+
+def found(right, wrong):
+    assert HAT.count(right) == 1
+    work = WorkUp(HAT.replace(right, wrong))
+    proved = work.proved()
+    findings = [(f.code, work.source.words(f.span), f.sizes) for f in proved.findings]
+    return findings, last_word(proved, work.source)
+
+
+def test_the_hat_as_it_should_be():
+    assert WorkUp(HAT).proved().findings == ()
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong", "code", "words", "sizes"),
+    [
+        ("(72 (80, 88) sts)", "(72 (80, 89) sts)", "total-differs", "89", ("large",)),
+        ("(72 (80, 88) sts)", "(72 (81, 89) sts)", "total-differs", "(72 (81, 89) sts)", ()),
+        ("[K8 (9, 10), k2tog]", "[K8 (8, 10), k2tog]", "count-differs", "8", ("adult",)),
+        ("p40 (44, 48)", "p40 (44, 49)", "count-differs", "p40 (44, 49)", ("large",)),
+        ("80 (88, 96) sts", "80 (88) sts", "size-list-length", "80 (88)", ()),
+        ("K40 (44, 48)", "K40 (44)", "size-list-length", "40 (44)", ()),
+        ("K40 (44, 48)", "K40 (44, 48", "unclosed-bracket", "(", ()),
+        ("K8 (9, 10)", "K8 (9, 10", "unclosed-bracket", "(", ()),
+        ("(72 (80, 88) sts)", "(72 (80, 88 sts)", "unclosed-bracket", "(", ()),
+        ("k2tog] 8", "k2tog 8", "unclosed-bracket", "[", ()),
+        ("[K8", "K8", "not-read", "] 8 times", ()),
+        ("As rnd 3", "As rnd 7", "no-such-row", "As rnd 7", ()),
+    ],
+)
+def test_one_slip_gives_one_finding(right, wrong, code, words, sizes):
+    findings, _ = found(right, wrong)
+    assert {(c, w) for c, w, _ in findings} == {(code, words)}
+    if sizes:
+        assert [s for _, _, s in findings] == [sizes]
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"), [("As rnd 3", "As rnd 7"), ("80 (88, 96) sts", "80 (88) sts"), ("*K2", "K2")]
+)
+def test_a_knitter_who_is_stuck_has_not_knitted_to_the_end(right, wrong):
+    _, said = found(right, wrong)
+    assert said.startswith("No size can be knitted as written")
+
+
+def test_a_row_that_stands_there_is_not_said_to_be_missing():
+    words = "# A\n\nCast on 20 sts.\nRow 1: K2tgo.\nRow 2: Purl.\nBind off.\nRow 3: As row 2.\n"
+    assert "no-such-row" not in [f.code for f in WorkUp(words).findings()]
