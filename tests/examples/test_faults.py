@@ -121,6 +121,10 @@ PLANTED = {
     "side-not-known.rejoin": Planted("Bind off all sts", 9, 0),
     "fence-left-open.chart": Planted("```chart", 10, 1),
     "chart-not-read.sentence": Planted("mind the middle one", 11, 1),
+    "line-too-long.written-out": Planted("p,p,p,p,p,p,p,p,p.", 5, 1),
+    "times-not-said.lost-number": Planted("times", 6, 1),
+    "marker-inside-stitch.k2tog": Planted("k2tog", 7, 0),
+    "definition-not-knitted.bobble": Planted("MB: [k1, p1, k1] in next st, turn, p4, turn, k3tog.", 5, 1),
     "too-much-knitting.times": Planted("Rep rows 1 and 2 900000 times more", 7, 1),
 }
 

@@ -165,11 +165,12 @@ def derive(k: Knitter, d: tree.Definition) -> None:
     else:
         got = derive_by_knitting(k, d)
         if got is None:
-            takes, makes = d.takes or 1, d.makes or 1
             w.offset = 0
             k.report(problems.UnknownStitch(d.name), d.span)
-        else:
-            takes, makes = got
+            k.own[d.name] = (1, 1)
+            w.definitions.pop(d.name, None)  # it is worked as one stitch from now on
+            return
+        takes, makes = got
     k.own[d.name] = (takes, makes)
     if (d.takes is not None and d.takes != takes) or (d.makes is not None and d.makes != makes):
         said = f"{d.takes if d.takes is not None else takes} to {d.makes if d.makes is not None else makes}"
