@@ -16,6 +16,11 @@ def work(stitch, *count):
 
 
 K = tree.Fill(body=(work("k"),), to=Place(kind=PlaceKind.END))
+BORDERED = (
+    work("k", 3),
+    tree.Fill(body=(work("p"),), to=Place(kind=PlaceKind.END, before=Number(values=(3,)))),
+    work("k", 3),
+)
 RIGHT = [
     ("Row 1: K1 (1, 2), p2.", (work("k", 1, 1, 2), work("p", 2))),
     ("Row 1: Sl1, sl1, k to end.", (work("sl"), work("sl"), K)),
@@ -91,12 +96,19 @@ RIGHT = [
             ),
         ),
     ),
+    ("Row 1: Keeping 3 sts in garter stitch at each edge, purl.", BORDERED),
+    ("Row 1: Purl, keeping the first and last 3 sts in garter st.", BORDERED),
+    (
+        "Row 1: Purl every stitch but the last, which is to be knitted.",
+        (tree.Fill(body=(work("p"),), to=Place(kind=PlaceKind.END, before=Number(values=(1,)))), work("k")),
+    ),
     ("Row 1: Return 1 held st to needle.", (tree.Return(count=Number(values=(1,))),)),
     ("Row 1: Work row 3 of Chart A.", (tree.Call(name="Chart A", row=Number(values=(3,))),)),
 ]
 UNREAD = [
     "Row 1: K2, k2tgo, k2.",
     "Row 1: K2, frobnicate, k2.",
+    "Row 1: K2, p to end, keeping 3 sts in garter st at each edge.",
 ]
 
 

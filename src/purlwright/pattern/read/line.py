@@ -15,6 +15,7 @@ from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
+from purlwright.pattern.read.borders import take_border
 from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
@@ -240,6 +241,9 @@ class _Reading:
                 self.lead = -1
                 continue
             if self._joined(here):
+                continue
+            if not self.fresh and take_border(cur, self.ctx, self.out):
+                self.lead = -1
                 continue
             if self._hanging() or self._explained() or self._ruled(here) or self._read(here):
                 continue

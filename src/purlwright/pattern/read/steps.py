@@ -375,6 +375,7 @@ def is_knitting_word(t: Token) -> bool:
 
 
 from purlwright.pattern.read import (  # noqa: E402 - they read steps within steps
+    borders,
     crossings,
     edgings,
     fills,
@@ -423,6 +424,7 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
     """All that may begin with a word, in the order in which it is tried."""
     table: dict[str, tuple[Handler, ...]] = {}
     for words in (
+        borders.WORDS,
         overs.WORDS,
         turns.WORDS,
         wraps.WORDS,

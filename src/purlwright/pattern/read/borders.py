@@ -1,0 +1,119 @@
+"""A row with other stitches at its ends: "keeping 3 sts in garter st at each edge, purl", "purl, except the
+first and last st, which are knitted".
+
+In: a cursor before or after the words of the whole row. Out: its first stitches, what lies between, its last.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypeGuard
+
+from msgspec.structs import replace
+
+from purlwright.pattern.read.numbers import ONE, parse_number
+from purlwright.pattern.read.places import take_stitch_word
+from purlwright.pattern.tree import Action, Fill, Note, Number, PlaceKind, Step, Work, Yarn
+
+if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
+    from purlwright.pattern.read.working import Handler, Steps
+    from purlwright.pattern.tokens import Cursor
+    from purlwright.text import Span
+
+__all__ = ["WORDS", "parse_bordered", "take_border"]
+
+_EACH = "at|on each|both|either the? edge|edges|end|ends|side|sides"
+_GARTER = "in garter st|stitch?"
+_KNITTED = frozenset("knit knitted plain k".split())
+_PURLED = frozenset("purl purled pearled seamed p".split())
+
+
+def parse_bordered(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Bordered := KEPT ","? ("knit" | "purl")
+
+    "keeping 3 sts in garter stitch at each edge, purl"
+    """
+    from purlwright.pattern.read import steps as reader
+
+    here = cur.at
+    if here > 0 and cur.tokens[here - 1].low not in {".", ":", ";"}:
+        return None
+    n = _kept(cur, ctx)
+    cur.take(",")
+    row = reader.parse_step(cur, ctx, depth + 1) if n is not None else None
+    if n is None or row is None or len(row) != 1 or not _whole(row[0]):
+        cur.at = here
+        return None
+    return _with_ends(row[0], "k", n, n, cur.span_from(here))
+
+
+def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """After a whole row: ", keeping KEPT", ", except" ENDS ", which are" HOW; its ends are put round it."""
+    last = out[-1] if out else None
+    if last is None or not _whole(last) or not all(isinstance(a, Note | Yarn) for a in out[:-1]):
+        return False
+    here = cur.at
+    n = _kept(cur, ctx)
+    if n is not None:
+        out[-1:] = _with_ends(last, "k", n, n, last.span.cover(cur.span_from(here)))
+        return True
+    cur.take("except", "excepting", "save", "but")
+    if cur.at == here and cur.peek(-1).low != "but":
+        return False
+    cur.take("the")
+    first = cur.take("first") is not None and cur.take("and", "&") is not None
+    cur.take("the")
+    n = None
+    if cur.take("last") is not None:
+        n = parse_number(cur, ctx) or ONE
+        take_stitch_word(cur)
+        cur.any_phrase("of the? row|round", "of? each row")
+    cur.take(",")
+    cur.any_phrase("which|these|those is|are|must|should? to? be?", "which|these|to is|are|be?", "being")
+    how = cur.peek().low
+    if n is None or how not in _KNITTED | _PURLED:
+        cur.at = here
+        return False
+    cur.at += 1
+    stitch = "k" if how in _KNITTED else "p"
+    out[-1:] = _with_ends(last, stitch, n if first else None, n, last.span.cover(cur.span_from(here)))
+    return True
+
+
+def _kept(cur: Cursor, ctx: Context) -> Number | None:
+    """KEPT: "keeping" ("the first and last" N "sts" "in garter st" | N "sts in garter st at each edge")."""
+    here = cur.at
+    if ctx.round or cur.take("keeping", "with", "working") is None:
+        return None
+    both = cur.phrase("the? first and|& the? last")
+    n = parse_number(cur, ctx)
+    if n is None or not take_stitch_word(cur):
+        cur.at = here
+        return None
+    each = both or cur.phrase(_EACH)
+    if cur.phrase(_GARTER) and (each or cur.phrase(_EACH)):
+        return n
+    cur.at = here
+    return None
+
+
+def _whole(step: Action) -> TypeGuard[Fill]:
+    """Whether one stitch is worked from here to the end of the row."""
+    return (
+        isinstance(step, Fill)
+        and step.to.kind is PlaceKind.END
+        and step.to.before is None
+        and len(step.body) == 1
+        and isinstance(step.body[0], Work)
+        and step.body[0].count.values == (1,)
+    )
+
+
+def _with_ends(row: Fill, stitch: str, first: Number | None, last: Number, span: Span) -> tuple[Step, ...]:
+    between = replace(row, to=replace(row.to, before=last), span=span)
+    begin = () if first is None else (Work(stitch=stitch, count=first, span=span),)
+    return (*begin, between, Work(stitch=stitch, count=last, span=span))
+
+
+_KEEP = (parse_bordered,)
+WORDS: dict[str, tuple[Handler, ...]] = {"keeping": _KEEP, "with": _KEEP, "working": _KEEP}
