@@ -40,7 +40,7 @@ def hold(w: Worker, s: tree.Hold) -> None:
         if n > n_left:
             w.report(problems.HeldDiffers(w.row_name, n, n_left), s.span)
             n = n_left
-        if s.of == "last":
+        if s.of in {"last", "rest"}:  # "the remaining 32 sts" are those after the ones to be worked
             loops = nd.left[:n][::-1]
             nd.left = nd.left[n:]
             nd.left_marks = [b.moved(b.at - n) for b in nd.left_marks if b.at >= n]
@@ -77,9 +77,20 @@ def take_held(w: Worker, place: str, span: Span) -> Held | None:
     return best
 
 
+def _are_held(w: Worker, s: tree.Return) -> bool:
+    """Whether stitches named in passing wait on a holder: by its name, or as many as are lacking here."""
+    n = w.number(s.count)
+    lacking = n > len(w.needles.left)
+    return any(
+        s.place in h.name or s.place == "held" or (lacking and len(h.loops) == n) for h in w.needles.holders
+    )
+
+
 def return_held(w: Worker, s: tree.Return) -> None:
     """Put held loops back on the left needle, ready to be worked."""
     w.flush()
+    if s.if_held and not _are_held(w, s):
+        return
     h = take_held(w, s.place, s.span)
     if h is None:
         return

@@ -99,6 +99,8 @@ class Measure:
                     return None
                 n = self.number(step.over)
                 return n, n
+            case tree.Return() if step.if_held:
+                return 0, 0
             case tree.EdgeJoin():
                 return (1, 1) if step.at == "here" else (0, 0)
             case tree.PassOver():

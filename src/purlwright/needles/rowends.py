@@ -223,12 +223,35 @@ def ready(k: Knitter) -> None:
                 w.facing ^= 1
 
 
+def part_of_ring(k: Knitter) -> None:
+    """Rows with a side, worked while part of the round is on hold, go back and forth: a heel flap.
+
+    A round after them joins the work again.
+    """
+    nd = k.worker.needles
+    if not nd.ring and k.info.unit is tree.Unit.ROUND and k.pieces and nd.live:
+        been = any(e.kind in {Kind.JOIN, Kind.ROUND} for e in k.entries[k.pieces[-1][1] :])
+        if been:
+            ready(k)
+            nd.ring = True
+            k.ring_turned = False
+        return
+    if not (nd.ring and k.info.unit is tree.Unit.ROW and k.info.side is not None):
+        return
+    if any(h.piece == k.worker.piece for h in nd.holders):
+        ready(k)
+        nd.ring = False
+        if k.first_side is None:
+            k.first_side = 0
+
+
 def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) -> None:
     """Begin a row: turn if the last one is done, find the side, start counting."""
     w = k.worker
     nd = w.needles
     if k.pending is not None:
         settle_short(k, part)
+    part_of_ring(k)
     if k.ended and not extends:
         ready(k)
     if k.rows_worked > MOST_ROWS:

@@ -101,6 +101,7 @@ def landmark(k: Knitter, since: str) -> int:
             if mark in k.marks[i]:
                 return i if mark in {"divide", "pick up"} else i + 1
     if not words & _CAST_ON:
+        low = low.rsplit(" of ", 1)[-1]  # "top of the cuff", "back of heel"
         there = [i for i in range(start, len(k.entries)) if headed(k.entries[i].section, low)]
         if there:
             ended = not headed(k.heading, low)
@@ -177,6 +178,8 @@ def repeat_until(
         for _ in range(min(max(want - done, 0), MOST_TIMES)):
             if not once():
                 break
+    elif (until.things or "").startswith(("all ", "every ", "no ")):
+        until_all_worked(k, once, span, first_done=first_done)
     elif not first_done:
         once()
     end_on(k, until, once, span, rows_each)
@@ -221,6 +224,29 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
             break
     if have != want:
         k.report(problems.NeverReached(want, nearest, where), span)
+
+
+def until_all_worked(k: Knitter, once: Callable[[], bool], span: Span, *, first_done: bool) -> None:
+    """In words: ``until all heel sts have been worked``: until no turn has left any waiting."""
+    if not first_done:
+        once()
+    waiting = _waiting(k)
+    for _ in range(MOST_TIMES):
+        if not waiting or not once():
+            return
+        was, waiting = waiting, _waiting(k)
+        if waiting >= was:
+            k.report(problems.NeverReached(0, waiting, "unworked"), span)
+            return
+
+
+def _waiting(k: Knitter) -> int:
+    """Stitches beyond the gaps that turns have left."""
+    if not k.entries:
+        return 0
+    gaps = [g.from_right_rs for g in k.entries[-1].gaps]
+    live = k.worker.needles.live
+    return min(live, sum(min(g, live - g) for g in gaps))
 
 
 def counted_stitches(k: Knitter, where: str) -> int | None:

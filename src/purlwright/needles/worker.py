@@ -496,13 +496,14 @@ class Worker:
         if not nd.ring or not len(nd.right):
             return False
         lacking = need - self.left_over
-        if self.count.start and self.count.worked + self.gathered.taken + need > self.count.start:
-            return False
-        if self.right_at_start < lacking:
+        c = self.count
+        if c.start and c.worked + self.gathered.taken + need > c.start and not c.picked_up:
+            return False  # with stitches picked up on the way, the round may go on to where the next begins
+        if self.right_at_start < lacking and not (c.picked_up and lacking <= c.worked):
             return False
         self.flush()
         nd.pull_round(lacking)
-        self.right_at_start -= lacking
+        self.right_at_start = max(self.right_at_start - lacking, 0)
         return True
 
     def tail(self) -> int | None:

@@ -347,10 +347,14 @@ class Hold(Node, frozen=True, kw_only=True):
 
 
 class Return(Node, frozen=True, kw_only=True):
-    """Put held stitches back on the needle, ready to be worked. ``place`` names which; "" is the latest."""
+    """Put held stitches back on the needle, ready to be worked. ``place`` names which; "" is the latest.
+
+    ``if_held`` for stitches only named in passing ("knit across the 32 instep sts"), maybe live already.
+    """
 
     place: str = ""
     count: Number | None = None
+    if_held: bool = False
 
 
 class BindOff(Node, frozen=True, kw_only=True):

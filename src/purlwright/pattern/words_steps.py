@@ -47,7 +47,13 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
     listed = tuple(steps)
     for n, step in enumerate(listed):
         after = listed[n + 1] if n + 1 < len(listed) else None
-        words = step_words(step, _over_before(step, after, terms))
+        before = listed[n - 1] if n else None
+        if isinstance(before, tree.Return) and before.if_held and isinstance(step, tree.Work):
+            words = f"{step.stitch} across the {number_words(step.count)} {before.place} sts"
+        elif isinstance(step, tree.Return) and step.if_held:
+            continue
+        else:
+            words = step_words(step, _over_before(step, after, terms))
         if not words:
             continue
         if not out:

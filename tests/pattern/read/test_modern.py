@@ -126,7 +126,7 @@ SAME = [
      (Repeat(body=(work("k", 3, colour="A"), work("k", 1, colour="B")), to=END, said=Said.TO, mark="*", star=True),)),
     ("Cut yarn leaving a 30 cm tail and graft toe.",
      (Yarn(act="break"), Close(how="graft", a=Edge(words="toe")))),
-    ("K across 32 instep sts.", (work("k", 32),)),
+    ("K across 32 instep sts.", (Return(place="instep", count=n(32), if_held=True), work("k", 32))),
     ("Rep Rnds 1B and 1A twice more.",
      (RepeatRows(rows=RowSet(names=("rnd 1b", "rnd 1a")), times=n(2), said=Said.MORE),)),
     ("Rep rows 1-2 a further 14 times.",

@@ -258,11 +258,12 @@ def _direction(cur: Cursor) -> tuple[Action, ...] | None:
     if said is None:
         cur.at = here
         return None
-    flat: bool | None = "back" in said or "rows" in said
+    flat: bool | None = "back" in said or "rows" in said or "flat" in said
     if not flat:
         flat = False if "round" in said else None
-    skip(cur, "in", "rows", "on", "the", "these", "those")
+    skip(cur, "in", "rows", "on", "over", "the", "these", "those", "first", "next", "last", "remaining")
     _pass_number(cur)
+    cur.take("heel", "instep", "flap", "thumb")
     named = cur.take("sts", "stitches", "st") is not None
     skip(cur, "only", "from", "here", "this", "point", "in", "rows", "on")
     goes_on = {"for", "until", "till", "plain", "even", "in", "knitting", "over"}
@@ -278,6 +279,8 @@ _DIRECTION = Phrases(
     "work|working|knit|continue|cont in rows",
     "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
     "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
+    "the heel|flap flap? is|are now? worked|knit|knitted back and forth",
+    "the heel|flap flap? is|are now? worked|knit|knitted flat",
     "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
     "now? work|working|knit|continue|cont only? on these|those|the?",

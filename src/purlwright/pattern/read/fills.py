@@ -8,6 +8,7 @@ What is established is left to ``needles``.
 from __future__ import annotations
 
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.moves import take_from_holder
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import (
@@ -89,8 +90,11 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         at = cur.at
         cur.any_phrase("across the? next|first|last|remaining|rem|held?")
         number = parse_number(cur, ctx)
+        which = cur.peek().low
         if number is not None and take_stitch_word(cur):
-            return (Work(stitch=base, count=number, span=cur.span_from(here)),)
+            step = Work(stitch=base, count=number, span=cur.span_from(here))
+            held = take_from_holder(cur, number, which)
+            return (step,) if held is None else (held, step)
         cur.at = at
     if cur.any_phrase(
         "in|into? every|each st|stitch|sts",

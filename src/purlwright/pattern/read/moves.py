@@ -351,13 +351,31 @@ def _holder(cur: Cursor) -> str | None:
             "neckband use?|sleeve|front|back|thumb|of?",
             "for now",
         )
-        if cur.tokens[cur.at - 1].low in {"sleeve", "front", "back", "thumb", "hood"}:
+        if cur.tokens[cur.at - 1].low in {"sleeve", "front", "back", "thumb", "hood", "instep", "heel"}:
             words = _said(cur, at)  # "waste yarn for left sleeve": taken up again by that name
         if cur.tokens[cur.at - 1].low == "of":
             cur.at -= 1
         cur.any_phrase("of neck", "neck", "without working? them", "to be worked later")
         return words
     return None
+
+
+def take_from_holder(cur: Cursor, number: Number, which: str) -> Return | None:
+    """FROM-HOLDER: "from" holder | "held" | a part's name, after "knit across the 32 instep sts"."""
+    here = cur.at
+    if cur.take("from", "on") is not None:
+        cur.any_phrase("the", "a")
+        place = _holder(cur)
+        if place is not None:
+            named = f"{which} {place}" if which in _HELD_PARTS else place
+            return Return(place=named, count=number, span=cur.span_from(here))
+        cur.at = here
+    if which in _HELD_PARTS:
+        return Return(place=which, count=number, if_held=True, span=cur.tokens[here - 1].span)
+    return None
+
+
+_HELD_PARTS = frozenset("instep held heel front back sleeve body thumb neck underarm".split())
 
 
 def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of = "next") -> Steps | None:

@@ -1,0 +1,50 @@
+"""A heel flap on part of a round, its turn, and the round taken up again with the instep from a holder."""
+
+import pytest
+
+from needles.worked import work
+
+LEG = "Cast on 64 sts. Join to work in the round.\nKnit 4 rounds.\n"
+FLAP = (
+    "Row 1 (RS): *Sl 1, k1; rep from * to end.\nRow 2 (WS): Sl 1, purl to end.\n"
+    "Rep rows 1 and 2 fifteen more times. (32 sts)\n"
+)
+TURN = (
+    "## Turn heel\nRow 1 (RS): K17, ssk, k1, turn.\nRow 2 (WS): Sl 1, p3, p2tog, p1, turn.\n"
+    "Row 3: Sl 1, knit to 1 st before gap, ssk, k1, turn.\nRow 4: Sl 1, purl to 1 st before gap, p2tog, p1, turn.\n"
+    "Rep rows 3 and 4 until all heel sts have been worked. (18 sts)\n"
+)
+GUSSET = (
+    "## Gusset\nNext rnd: Knit across the 18 heel sts, pick up and knit 16 sts along the side of the heel flap, pm, "
+    "{}, pm, pick up and knit 16 sts along the other side of the heel flap, k9. (82 sts)\n"
+    "Rnd 1: Knit to 3 sts before marker, k2tog, k1, sm, knit to next marker, sm, k1, ssk, knit to end.\n"
+    "Rnd 2: Knit.\nRep rnds 1 and 2 until there are 64 sts.\nBind off.\n"
+)
+HOLD = "Place the remaining 32 sts on a holder for the instep.\n"
+
+
+@pytest.mark.parametrize(
+    "hold",
+    [
+        "The heel flap is worked back and forth on the first 32 sts. " + HOLD,
+        HOLD,
+        HOLD + "Work back and forth in rows on the heel sts.\n",
+    ],
+)
+@pytest.mark.parametrize(
+    "instep",
+    ["knit across the 32 instep sts", "knit across the 32 instep sts from holder", "knit across 32 held sts"],
+)
+def test_a_sock_with_a_flap_a_turn_and_a_gusset_comes_out(hold, instep):
+    w = work(LEG + hold + FLAP + TURN + GUSSET.format(instep))
+    assert w.wrong == []
+    flap = [e for e in w.rows if e.label in {"Row 1", "Row 2"} and e.line < 14]
+    assert {e.kind.value for e in flap} == {"row"}
+    assert {e.kind.value for e in w.rows if e.label.startswith("Rnd")} == {"round"}
+    assert [e.returned for e in w.rows if e.label == "Next rnd"] == [32]
+
+
+def test_a_turn_that_never_works_all_stitches_is_said():
+    odd = TURN.replace("K17", "K18").replace("p3", "p5")
+    w = work(LEG + HOLD + FLAP + odd)
+    assert any("Row 3 needs" in f for f in w.wrong)
