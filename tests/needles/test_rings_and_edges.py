@@ -2,6 +2,7 @@
 
 from needles.worked import work
 from purlwright.needles.ledger import Kind
+from purlwright.workup import WorkUp
 
 
 def test_held_loops_and_new_ones_together_are_a_row_and_no_pick_up():
@@ -38,3 +39,12 @@ def test_a_short_row_that_goes_back_past_the_start_of_the_round_leaves_its_gap()
     assert (second.worked, second.unworked) == (8, 2)
     assert [(g.from_right_rs, g.turned_on) for g in second.gaps] == [(4, 3), (6, 4)]
     assert third.worked == 4
+
+
+def test_a_thumb_of_held_and_picked_up_loops_is_joined_without_working_the_held_ones_first():
+    hand = "# A\n\n## Hand\nCast on 24 sts. Join in the round.\nRnd 1: Place next 8 sts on holder, cast on 2 sts, "
+    thumb = (
+        "knit to end.\nBind off.\n\n## Thumb\nPlace the held 8 sts on needles. Rejoin yarn with RS facing, "
+        "pick up and knit 2 sts across the gap, join in the round. (10 sts)\nKnit 4 rnds.\nBind off.\n"
+    )
+    assert WorkUp(hand + thumb).findings() == []

@@ -614,3 +614,19 @@ def test_time_grows_with_the_length_of_the_text_and_no_faster():
         return best
 
     assert seconds(2000) < 12 * seconds(500)
+
+
+@pytest.mark.parametrize(
+    ("row", "after"), [("Row 2: Purl", "Bind off all sts."), ("Row 2: K2tog to end", "Break yarn.")]
+)
+def test_the_end_of_the_work_is_no_part_of_a_row_without_its_stop(row, after):
+    p = read(f"# A\n\nCast on 20 sts.\n{row}\n{after}\n")
+    assert [line.text for line in p.lines][1:] == [row, after]
+
+
+@pytest.mark.parametrize(
+    "row", ["Row 2: K2,\nBind off 3 sts, knit to end.", "Row 2: Knit to last 3 sts\nbind off 3 sts."]
+)
+def test_a_row_wrapped_before_a_bind_off_is_one_line(row):
+    p = read(f"# A\n\nCast on 20 sts.\n{row}\n")
+    assert [line.text for line in p.lines][1:] == [row]

@@ -333,7 +333,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and info.quiet:
         k.unproved = k.ever_unproved = True
         move_over(k)
-    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON}:
+    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and not (c.picked_up and not c.touched):
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
     else:

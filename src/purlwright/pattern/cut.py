@@ -72,6 +72,16 @@ _WHOLE = re.compile(
     r"\s*(?:terms|make|public side|version|sizes?|licen[cs]e)\s*:\s*\S.*[^,(\[\s]\s*$", re.IGNORECASE
 )
 """A key whose value is a word or two never goes on in the next line."""
+_ENDING = re.compile(
+    r"\s*(?:(?:Bind|Cast|Fasten) off|BIND OFF|CAST OFF|BO|(?:Break|Cut)(?: off)?(?: the)? yarn|Graft|Sew"
+    r"|Weave in)\b"
+)
+_GOES_ON = re.compile(
+    r"(?:[,;:&(\[*/-]|\b(?:and|then|to|from|with|the|a|of|in|on|at|for|or|until|before|after|last|next|first"
+    r"|rep|work))\s*$",
+    re.IGNORECASE,
+)
+"""What a line breaks off with that is not complete."""
 _IN_LIST = re.compile(r"\s*\d[\d\s,½¼¾.-]{0,60}[)\]]")
 _BULLET = re.compile(r"\s{0,8}(?:[•‣▪◦●○·]\s*|(?P<dash>-)\s{1,8})(?=\S)")
 _ROWS = re.compile(
@@ -300,6 +310,8 @@ def cut(source: Source) -> tuple[Block, ...]:
             goes_on = True
         else:
             goes_on = open_words and topic != "header" and not begins(line, topic)
+            if goes_on and out and _ENDING.match(line):
+                goes_on = not _whole_row(source.text[out[-1].start : out[-1].end])
         if goes_on and out and out[-1].sort is Sort.WORDS:
             last_block = out.pop()
             out.append(Block(sort=Sort.WORDS, start=last_block.start, end=right, line=last_block.line))
@@ -312,6 +324,18 @@ def cut(source: Source) -> tuple[Block, ...]:
 def _is_whole(line: str) -> bool:
     """Whether a line is complete: it ends in ``. : ) ]``, or is a key with a value of a word or two."""
     return _ENDS.search(line.rstrip()) is not None or _WHOLE.match(line) is not None
+
+
+def _whole_row(before: str) -> bool:
+    """Whether words are a row that only lacks its full stop: "Row 8: Purl", and under it "Bind off all sts."
+
+    A row that breaks off after a comma, a small word or inside a bracket goes on.
+    """
+    return (
+        _GOES_ON.search(before[-_OPENING:]) is None
+        and not _open_bracket(before)
+        and split_label(before[bullet(before) : _OPENING], _NOTHING_KNOWN)[0] is not None
+    )
 
 
 def _open_bracket(line: str) -> bool:
