@@ -87,3 +87,23 @@ def test_the_next_row_of_a_chart_goes_on_from_the_row_named_before():
     )
     assert w.wrong == []
     assert [w.seen(i).count("p") for i in (1, 2, 3, 4)] == [0, 1, 2, 3]
+
+
+PIECE = "Cast on 10 sts.\nKnit 4 rows.\nBind off.\n"
+
+
+@pytest.mark.parametrize("words", ["Make both sleeves alike.", "Knit a second piece the same."])
+def test_a_piece_made_twice_is_knitted_twice(words):
+    w = work(PIECE + words)
+    assert w.wrong == []
+    assert [e.kind.value for e in w.rows].count("cast-on") == 2
+
+
+@pytest.mark.parametrize("words", ["Do the same on the other side.", "Repeat the same for the other strap."])
+def test_words_that_ask_for_the_same_again_elsewhere_are_never_passed_over_in_silence(words):
+    assert any(words[:-1] in f for f in work(PIECE + words).wrong)
+
+
+def test_a_second_piece_where_nothing_is_cast_on_is_said():
+    w = work("Cast on 10 sts.\nKnit 4 rows.\n\n## Top\nBind off.\nKnit a second piece the same.")
+    assert ["the cast-on of this piece" in f for f in w.wrong] == [True]

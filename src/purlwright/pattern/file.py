@@ -28,6 +28,7 @@ from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.label import row_starts
 from purlwright.pattern.read.line import read_line
+from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.sections import (
     Limit,
     Section,
@@ -264,6 +265,10 @@ class _Reader:
             else:
                 if copies is None and self.glance(words).makes:
                     copies = copies_of(words, whole=starts)
+                    if copies is None and not defines and copies_of(words) is not None:
+                        cure = "Say it under the heading where the piece is cast on, or write its rows out."
+                        span = Span(block.start, block.start + len(words))
+                        self.findings.report(NotRead(words, "the cast-on of this piece", cure=cure), span)
                 for line in self._lines_of(block, words, limit, sizes, options):
                     lines.append(line)
                     if not defines:

@@ -190,6 +190,7 @@ def report_unused(options: tuple[Option, ...], limits: Iterable[Limit], findings
 
 _MAKE = re.compile(
     r"(?:^|[(,;–—-]\s*)(?:make|knit|work)\s+(?:(?P<n>\d{1,3})|(?P<word>two|three|four|five|six|both))"
+    r"(?:\s+(?:sleeves|socks|mittens|mitts|gloves|slippers|bootees|straps|pockets))?"
     r"(?:\s+(?:alike|the same|the same way|pieces))?\s*\)?\.?\s*$",
     re.IGNORECASE,
 )

@@ -43,6 +43,10 @@ _MATES = Phrases(
         )
     )
 )  # fmt: skip
+_SAME = Phrases(
+    "do|work|repeat|make the? same|likewise? on|at|for|with the? other|second|opposite|remaining"
+    " side|edge|end|half|shoulder|front|sleeve|strap|corner",
+)  # fmt: skip
 _STOPS = frozenset({".", ";", ":", "(", ")", "[", "]", "*", ""})
 _GOES_ON = frozenset("reversing reversed only but except excepting working reverse".split())
 _BUT = frozenset("but except excepting only save".split())
@@ -66,6 +70,10 @@ def copy_ahead(cur: Cursor) -> int:
     Returns where the words end, or 0 if no such words stand here. The cursor is not moved.
     """
     here = cur.at
+    if _SAME.take(cur) is not None:
+        end = _rest(cur)
+        cur.at = here
+        return end
     _VERBS.take(cur)
     told = cur.at > here
     part = False
