@@ -15,7 +15,27 @@ from types import MappingProxyType
 from typing import TypeAlias
 
 from purlwright.findings import Finding, Result, Verdict
-from purlwright.proof import counts, order, repeats, rows, sizes, turns, words
+from purlwright.proof import (
+    assembly,
+    counts,
+    edge_rows,
+    english,
+    fullness,
+    leftovers,
+    letters,
+    needle_changes,
+    notions,
+    order,
+    references,
+    repeats,
+    rows,
+    sizes,
+    style,
+    timing,
+    turns,
+    words,
+    yarn_ends,
+)
 from purlwright.proof.answer import Answer
 from purlwright.proof.catalogue import CATALOGUE
 from purlwright.proof.subject import Subject
@@ -37,6 +57,18 @@ JUDGES: Mapping[str, Judge] = MappingProxyType(
         **sizes.JUDGES,
         **words.JUDGES,
         **order.JUDGES,
+        **fullness.JUDGES,
+        **english.JUDGES,
+        **letters.JUDGES,
+        **references.JUDGES,
+        **style.JUDGES,
+        **leftovers.JUDGES,
+        **timing.JUDGES,
+        **notions.JUDGES,
+        **needle_changes.JUDGES,
+        **yarn_ends.JUDGES,
+        **assembly.JUDGES,
+        **edge_rows.JUDGES,
     }
 )
 

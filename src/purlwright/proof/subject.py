@@ -14,12 +14,14 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeAlias, TypeVar
 from purlwright.findings import Finding, Problem, Related, Severity
 from purlwright.pattern import tree
 from purlwright.proof.onesize import on_its_number
+from purlwright.proof.watchwords import Watched, watch
 from purlwright.text import Source, Span
 
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.ledger import Entry, Ledger
     from purlwright.pattern.header import Header
+    from purlwright.proof.house_style import HouseStyle
 
 __all__ = [
     "KnittedLike",
@@ -157,8 +159,13 @@ class Subject:
         pattern: PatternLike,
         ways: Sequence[Way],
         walked: dict[int, Walked] | None = None,
+        house: HouseStyle | None = None,
     ) -> None:
-        """``walked`` keeps the nodes of lines from one text to the next while it is edited."""
+        """``walked`` keeps the nodes of lines from one text to the next while it is edited.
+
+        ``house`` is the house style said outside the pattern, if there is one.
+        """
+        self.house = house
         self.source = source
         self.pattern = pattern
         self.ways = tuple(ways)
@@ -256,6 +263,13 @@ class Subject:
             for f in way.knitted.findings
             if f.severity is Severity.ERROR and f.span.end >= 0
         )
+
+    @cached_property
+    def watched(self) -> Watched:
+        """The lines of the text, and the words heard in them that checks of wording and tools listen for."""
+        header = getattr(self.pattern, "header", None)
+        lines = frozenset(e.line for e in header.entries) if header is not None else frozenset()
+        return watch(self.source.text, lines)
 
     def places(self, check: str) -> int:
         """At how many places the knitting looked for a check, over all ways."""

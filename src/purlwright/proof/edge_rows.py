@@ -1,0 +1,206 @@
+"""Family J, edges: a rule for the edge stitches holds in every row.
+
+In: the numbered rows of flat sections as trees, and the ledger for their sides. Out: C113, C114. What the
+count says is another check's; here only the odd row out is looked for: all rows of a section but one
+begin, or end, alike.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from purlwright.findings import Finding, Severity
+from purlwright.needles.ledger import Entry, Kind
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer
+from purlwright.proof.subject import Subject, at, here
+
+__all__ = ["JUDGES", "EdgeRowOut", "FirstStitchOut"]
+
+
+@dataclass(frozen=True, slots=True)
+class FirstStitchOut:
+    """Every row of a section slips its first stitch, but one.
+
+    The chain at the edge has a bump there, and a knitter who counts ridges by the chain counts one too few.
+
+    Example: rows 1 to 8 begin `sl1`, and row 5 begins `k1`.
+
+    Cure: begin this row as the others, or say why it differs.
+    """
+
+    label_words: str
+    others: int
+
+    code = "first-stitch-out"
+    check = "C113"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f"{self.others} rows here slip their first stitch, and {self.label_words} does not."
+
+    def label(self) -> str:
+        return "not slipped"
+
+    def help(self) -> str | None:
+        return "Begin this row as the others, or say that it differs."
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRowOut:
+    """Every row of a section keeps its edge stitches, but one.
+
+    A border of garter stitch then has a smooth row in it, and curls there.
+
+    Example: rows 2, 4, 6 and 8 are `K3, purl to last 3 sts, k3`, and row 10 is `Purl`.
+
+    Cure: keep the edge stitches in this row too, or say why it differs.
+    """
+
+    label_words: str
+    edge: str
+    which: str
+    others: int
+
+    code = "edge-row-out"
+    check = "C114"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        verb = "begin" if self.which == "beginning" else "end"
+        return f"{self.others} rows here {verb} with {self.edge}, and {self.label_words} does not."
+
+    def label(self) -> str:
+        return "another edge"
+
+    def help(self) -> str | None:
+        return f"Keep the {self.edge} at the {self.which} of this row, or say that it differs."
+
+
+_FEW = 4
+"""So many rows alike make a rule; common practice, no source."""
+
+
+_ALL = 10_000
+"""More than any edge: the whole row is worked so."""
+
+
+def _rows(subject: Subject) -> Iterator[list[tree.Line]]:
+    """The numbered rows worked flat, section by section, of patterns with one choice of options."""
+    flat: set[int] = set()
+    for e in _first_way(subject):
+        if e.kind is Kind.ROW and not e.unread:
+            flat.add(e.line)
+    for section in subject.pattern.sections:
+        lines = [ln for ln in section.lines if ln.line in flat and ln.label is not None and ln.label.numbers
+                 and not ln.options and not ln.sizes]  # fmt: skip
+        if len(lines) > _FEW:
+            yield lines
+
+
+def _first_way(subject: Subject) -> Iterator[Entry]:
+    """The entries of one knitting: rows that all sizes and choices share stand on the same lines."""
+    for piece in subject.ways[0].knitted.ledger.pieces if subject.ways else ():
+        yield from piece.rows
+
+
+def _outer(steps: Sequence[tree.Node], *, last: bool) -> tuple[str, int] | None:
+    """The stitch at one end of a row, and how many of it; None if no plain stitch stands there."""
+    seen = [
+        s for s in steps if not isinstance(s, (tree.Stated, tree.Note, tree.Marker, tree.Yarn, tree.YarnTo))
+    ]
+    if not seen:
+        return None
+    step = seen[-1 if last else 0]
+    if isinstance(step, tree.Work) and step.count.values[0]:
+        return step.stitch, step.count.values[0] or 0
+    if (
+        isinstance(step, tree.Fill)
+        and (last or len(seen) == 1)
+        and step.body
+        and step.to.kind is tree.PlaceKind.END
+    ):
+        inner = step.body[-1 if last else 0]
+        if isinstance(inner, tree.Work) and step.to.before is None:
+            return inner.stitch, _ALL if len(seen) == 1 else 0
+    return None
+
+
+def judge_first_stitch(subject: Subject) -> Answer:
+    """C113."""
+    rules = [n for _, n in subject.nodes(tree.RowRule) if n.rule == "slip first"]
+    if not any(n.stitch.startswith("sl") for _, n in subject.nodes(tree.Work)):
+        return Answer(places=len(rules))
+    places = len(rules)
+    findings: list[Finding] = []
+    for lines in _rows(subject):
+        firsts = [(ln, _outer(ln.actions, last=False)) for ln in lines]
+        known = [(ln, f) for ln, f in firsts if f is not None]
+        slipped = [ln for ln, f in known if f[0].startswith("sl") and f[1] == 1]
+        if len(slipped) < _FEW or len(known) != len(lines):
+            continue
+        odd = [(ln, f) for ln, f in known if not (f[0].startswith("sl") and f[1] == 1)]
+        places += len(lines)
+        if len(odd) == 1 and odd[0][0] is not lines[0] and odd[0][1][0] in {"k", "p"}:
+            line = odd[0][0]
+            label = line.label.words if line.label is not None else "this row"
+            findings.append(
+                at(
+                    line,
+                    FirstStitchOut(label, len(slipped)),
+                    line.actions[0].span,
+                    [here(slipped[0], "slipped here")],
+                )
+            )
+    return Answer(places=places, findings=tuple(findings))
+
+
+def judge_edges(subject: Subject) -> Answer:
+    """C114."""
+    places = 0
+    findings: list[Finding] = []
+    if not subject.nodes(tree.Label):
+        return Answer()
+    for lines in _rows(subject):
+        sides = _by_side(subject, lines)
+        for last in (False, True):
+            found, looked = _odd_row(sides, last=last)
+            places += looked
+            if found is not None:
+                findings.append(found)
+    return Answer(places=places, findings=tuple(findings[:1]))
+
+
+def _by_side(subject: Subject, lines: list[tree.Line]) -> list[list[tree.Line]]:
+    """The rows of each side apart."""
+    side: dict[int, tree.Side | None] = {}
+    for e in _first_way(subject):
+        side.setdefault(e.line, e.side)
+    return [[ln for ln in lines if side.get(ln.line) is s] for s in (tree.Side.RS, tree.Side.WS)]
+
+
+def _odd_row(sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:
+    """The one row whose edge differs from all others, of both sides; and how many rows keep an edge."""
+    outer = [[(ln, _outer(ln.actions, last=last)) for ln in lines] for lines in sides]
+    everything = [pair for lines in outer for pair in lines]
+    stitches = Counter(f for _, f in everything if f is not None and 0 < f[1] < _ALL)
+    if not stitches:
+        return None, 0
+    (stitch, count), _ = stitches.most_common(1)[0]
+    if stitch != "k":
+        return None, 0
+    fits = [ln for ln, f in everything if f is not None and f[0] == stitch and f[1] >= count]
+    odd = [(ln, f) for ln, f in everything if f is None or f[0] != stitch or f[1] < count]
+    if len(fits) < 2 * _FEW or len(odd) != 1:
+        return None, len(fits) if len(fits) == len(everything) else 0
+    line, found = odd[0]
+    if found is None or found[0] == stitch or found[0] not in {"k", "p"} or line is everything[0][0]:
+        return None, 0
+    label = line.label.words if line.label is not None else "this row"
+    problem = EdgeRowOut(label, f"{stitch}{count}", "end" if last else "beginning", len(fits))
+    return at(line, problem, None, [here(fits[0], "kept here")]), len(everything)
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C113": judge_first_stitch, "C114": judge_edges}
