@@ -142,7 +142,7 @@ C098 | I | text | references | "as established" has one thing to go back to
 C099 | I | text | references | "reverse shaping" is written out
 C100 | I | text | numbers | numbers beside numbers can be told apart
 C101 | I | text | lines | one house style
-C102 | I | text | words | spelling, and no leftovers from another pattern
+C102 | I | text | lines | spelling, and no leftovers from another pattern
 C103 | I | text | references | pages, charts and sections referred to are there
 C104 | J | text | instructions | each instruction is given before it is needed
 C105 | J | text | overlaps | what happens at the same time does not collide
