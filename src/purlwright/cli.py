@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from purlwright.findings import Finding
+    from purlwright.mend.search import Repair
     from purlwright.terminal.look import Look
     from purlwright.wire import LedgerOut, ProofOut
     from purlwright.workup import Proved, WorkUp
@@ -113,12 +114,13 @@ def _proof(call: Call) -> int:
             _complain(str(e) if _safe(name) in str(e) else f'"{_safe(name)}": {e}')
             code = UNUSABLE
             continue
+        repairs = work.repairs() if proved.errors and (call.repairs or not several) else ()
         if call.json:
-            answers.append(_proof_answer(work, proved, name if several else None))
+            answers.append(_proof_answer(work, proved, repairs, name if several else None))
         else:
             from purlwright.terminal.print_proof import show_proof
 
-            lines = show_proof(proved, work.title, work.source, _look(), everything=call.all)
+            lines = show_proof(proved, work.title, work.source, _look(), everything=call.all, repairs=repairs)
             head = [f"── {_safe(name)} ──", ""] if several else []
             texts.append("\n".join([*head, *lines]) + "\n")
         code = max(code, _judge(proved.findings, call))
@@ -131,7 +133,7 @@ def _proof(call: Call) -> int:
     return code
 
 
-def _proof_answer(work: WorkUp, proved: Proved, file: str | None) -> ProofOut:
+def _proof_answer(work: WorkUp, proved: Proved, repairs: Iterable[Repair], file: str | None) -> ProofOut:
     from msgspec import UNSET
 
     from purlwright import wire
@@ -149,6 +151,7 @@ def _proof_answer(work: WorkUp, proved: Proved, file: str | None) -> ProofOut:
             every=proved.every,
         ),
         UNSET if file is None else file,
+        repairs,
     )
 
 

@@ -14,6 +14,7 @@ import msgspec
 from msgspec import UNSET, Struct, UnsetType, field
 
 from purlwright.findings import Finding, Fix, Related, Result, Severity, Verdict
+from purlwright.mend.search import Repair
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.pattern.tree import Side
 from purlwright.proof.catalogue import Entry as CatalogueEntry
@@ -37,6 +38,7 @@ __all__ = [
     "ProofOut",
     "ProofsOut",
     "RelatedOut",
+    "RepairOut",
     "RowOut",
     "RowWordsOut",
     "encode",
@@ -184,6 +186,18 @@ class LedgersOut(Struct, frozen=True, kw_only=True):
     sizes: list[LedgerOut]
 
 
+class RepairOut(Struct, frozen=True, kw_only=True):
+    """Changes that mend one finding, each by itself, without anything else failing; none is made."""
+
+    code: str
+    line: int | None
+    column: int | None
+    fixes: list[FixOut]
+    """Likeliest first."""
+    all_tried: bool
+    """False when there were more likely changes than were knitted."""
+
+
 class ProofOut(Struct, frozen=True, kw_only=True):
     """Answer of ``proof --json``. ``pieces`` are those of the size and options named before them."""
 
@@ -196,6 +210,8 @@ class ProofOut(Struct, frozen=True, kw_only=True):
     findings: list[FindingOut]
     checks: list[CheckOut]
     knitted: KnittedOut
+    repairs: list[RepairOut]
+    """For the first causes of trouble; empty when none were sought."""
 
 
 class ProofsOut(Struct, frozen=True, kw_only=True):
@@ -338,6 +354,7 @@ def proof_out(
     verdicts: Sequence[Verdict],
     knitted: KnittedOut,
     file: str | UnsetType = UNSET,
+    repairs: Iterable[Repair] = (),
 ) -> ProofOut:
     """A proof as it leaves; ``ledger`` is the knitting whose rows are shown, ``file`` only in a list."""
     return ProofOut(
@@ -351,6 +368,18 @@ def proof_out(
             CheckOut(check=v.check, result=v.result, places=v.places, missing=v.missing) for v in verdicts
         ],
         knitted=knitted,
+        repairs=[_repair_out(source, repair) for repair in repairs],
+    )
+
+
+def _repair_out(source: Source, repair: Repair) -> RepairOut:
+    place = _place(source, repair.finding.span)
+    return RepairOut(
+        code=repair.finding.code,
+        line=place["line"],
+        column=place["column"],
+        fixes=[_fix_out(source, fix) for fix in repair.fixes],
+        all_tried=repair.all_tried,
     )
 
 

@@ -17,6 +17,7 @@ from purlwright.findings import Finding, Severity, Verdict
 from purlwright.text import Source
 
 if TYPE_CHECKING:
+    from purlwright.mend.search import Repair
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.proof.subject import Walked
@@ -84,6 +85,7 @@ class WorkUp:
         self.pattern: Pattern = read_pattern(self.source, self._kept.lines)
         self._knitted: dict[tuple[str, Options], Knitted] = {}
         self._proved: dict[tuple[str | None, Options], Proved] = {}
+        self._repairs: tuple[Repair, ...] | None = None
 
     @property
     def title(self) -> str:
@@ -147,6 +149,53 @@ class WorkUp:
             self._proved[key] = self._prove(named, dict(asked))
         return self._proved[key]
 
+    def repairs(self) -> tuple[Repair, ...]:
+        """For the first causes of trouble, the single changes of the words that make all the rest come true.
+
+        Every change is knitted, so this takes far longer than a proof: up to a second or two. None is made.
+        """
+        from purlwright.mend.search import Line, repairs
+
+        if self._repairs is None:
+            lines = [
+                Line(
+                    line.text,
+                    line.offset,
+                    line.label.span.end if line.label is not None and line.label.span.end > 0 else 0,
+                    line.line,
+                    defines=section.kind == "define",
+                )
+                for section in self.pattern.sections
+                for line in section.lines
+            ]
+            kept = Kept()
+
+            def trial(text: str, met: Finding | None) -> list[Finding]:
+                work = WorkUp(text, self.source.name, kept)
+                if met is not None:
+                    size = next((s for s in work.sizes if not met.sizes or s in met.sizes), work.sizes[0])
+                    chosen = {n: v for n, v in met.options if (n, v) in _pairs(work.options)}
+                    return work.findings(size, chosen)
+                choices, _ = option_choices(list(work.options))
+                ways = [(s, c) for s in work.sizes for c in choices]
+                return [*work.pattern.findings, *(f for s, c in ways for f in work._knit(s, c).findings)]
+
+            proved = self.proved()
+            rows = max(sum(len(p.rows) for p in k.ledger.pieces) for k in proved.knitted)
+            self._repairs = tuple(
+                repairs(self.source, lines, proved.findings, trial, rows=rows, tail=self._tail())
+            )
+        return self._repairs
+
+    def _tail(self) -> int:
+        """Where the last sections that only define begin in the text; its end if there are none."""
+        at = len(self.source.text)
+        for section in reversed(self.pattern.sections):
+            if section.kind != "define" or section.span.end < 0:
+                break
+            at = self.source.line_span(section.line).start
+        return at
+
     def _knit(self, size: str, options: Options) -> Knitted:
         from purlwright.needles.knit import knit
 
@@ -174,6 +223,10 @@ class WorkUp:
             findings=proof.findings,
             verdicts=proof.verdicts,
         )
+
+
+def _pairs(options: tuple[tuple[str, tuple[str, ...]], ...]) -> set[tuple[str, str]]:
+    return {(name, value) for name, values in options for value in values}
 
 
 def option_choices(options: list[tuple[str, tuple[str, ...]]]) -> tuple[tuple[Options, ...], bool]:

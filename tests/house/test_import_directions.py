@@ -15,7 +15,7 @@ findings
 stitches
 pattern, fabric
 needles
-proof | chart | cloth | sizing | lesson | rescue
+proof | mend | chart | cloth | sizing | lesson | rescue
 sheet
 workup
 wire

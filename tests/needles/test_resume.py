@@ -67,6 +67,23 @@ def test_knitting_again_after_edits_is_knitting_anew(text):
         text = edited(text, chance)
 
 
+def test_a_pattern_with_explanations_is_gone_back_into_near_the_edit():
+    rows, lines = Memory(), LineCache()
+    text = "# T\n\n## Abbreviations\nk: knit.\n\n## Body\nCast on 20 sts.\n"
+    text += "".join(f"Row {n}: Knit.\n" for n in range(1, 60)) + "Bind off.\n"
+    knit(read_pattern(Source(text), lines), memory=rows)
+    again = read_pattern(Source(text.replace("Row 50: Knit.", "Row 50: Purl.")), lines)
+    (before,) = rows.tracks.values()
+    knit(again, memory=rows)
+    (after,) = rows.tracks.values()
+    assert after is not before
+    assert after.checkpoints[0] is before.checkpoints[0]
+    text = text.replace("k: knit.", "k: knit the stitch.")
+    knit(read_pattern(Source(text), lines), memory=rows)
+    (anew,) = rows.tracks.values()
+    assert anew.checkpoints[0] is not after.checkpoints[0]
+
+
 def test_a_rule_added_later_changes_the_rows_before_it():
     rows, lines = Memory(), LineCache()
     body = "".join(f"Row {n}: Knit.\n" for n in range(1, 60, 2))

@@ -10,6 +10,7 @@ from handmade import Wrong, finding, flap, ledger, piece
 from purlwright import wire
 from purlwright.findings import Edit, Finding, Fix, Related, Result, Severity, Verdict
 from purlwright.text import NOWHERE, Source, Span
+from purlwright.workup import WorkUp
 
 KNITTED = wire.KnittedOut(sizes=["one size"], options={}, ways=1, every=True)
 
@@ -112,6 +113,23 @@ def test_a_finding_with_everything_and_one_that_stands_nowhere():
     assert [got[1][k] for k in ("line", "column", "end_line", "end_column", "help", "check")] == [None] * 6
 
 
+def test_a_repair_names_its_finding_and_the_words_to_put():
+    work = WorkUp("# Mat\nCast on 24 sts.\nRow 1 (RS): [K3, p1 6 times.\nRow 2 (WS): Purl.\nBind off.\n")
+    proved = work.proved()
+    book = proved.knitted[0].ledger
+    got = sent(
+        wire.proof_out(
+            work.source, work.title, book, proved.findings, proved.verdicts, KNITTED, repairs=work.repairs()
+        ),
+        "proof",
+    )
+    (repair,) = got["repairs"]
+    (fix,) = repair["fixes"]
+    (edit,) = fix["edits"]
+    assert (repair["code"], repair["line"], repair["column"]) == ("unclosed-bracket", 3, 13)
+    assert (edit["line"], edit["column"], edit["words"]) == (3, 20, "]")
+
+
 def test_a_proof_adds_checks_and_what_was_knitted():
     source, book = flap()
     verdicts = [
@@ -119,7 +137,8 @@ def test_a_proof_adds_checks_and_what_was_knitted():
         Verdict(check="C015", result=Result.UNDECIDED, missing="a gauge"),
     ]
     got = sent(wire.proof_out(source, "Tern Flap", book, [], verdicts, KNITTED), "proof")
-    assert list(got) == ["title", "size", "options", "pieces", "findings", "checks", "knitted"]
+    assert list(got) == ["title", "size", "options", "pieces", "findings", "checks", "knitted", "repairs"]
+    assert got["repairs"] == []
     assert got["checks"] == [
         {"check": "C001", "result": "holds", "places": 168, "missing": None},
         {"check": "C015", "result": "cannot be decided", "places": 0, "missing": "a gauge"},

@@ -12,13 +12,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from purlwright.needles.trial import restore, save
+from purlwright.pattern import tree
 
 if TYPE_CHECKING:
     from purlwright.fabric.grow import Grower
     from purlwright.findings import Finding
     from purlwright.needles.knit import Knitter
     from purlwright.needles.state import State
-    from purlwright.pattern import tree
 
 __all__ = ["Checkpoint", "Track", "resume", "track_of"]
 
@@ -88,11 +88,16 @@ def _facts(k: Knitter) -> tuple[Any, ...]:
     """Everything besides the lines in work that a row may lean on."""
     p = k.pattern
     defined = tuple(
-        (section.heading, tuple(id(line.actions) for line in section.lines))
+        (section.heading, tuple((line.offset, _read_as(line)) for line in section.lines))
         for section in p.sections
         if section.kind == "define"
     )
     return (p.title, p.sizes, p.definitions, p.charts, p.gauges, defined, tuple(k.headings))
+
+
+def _read_as(line: tree.Line) -> str | int:
+    """What a line that defines says: its words if they are a note, else which reading of them this is."""
+    return id(line.actions) if any(type(a) is not tree.Note for a in line.actions) else line.text
 
 
 def track_of(k: Knitter) -> Track:

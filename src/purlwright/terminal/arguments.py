@@ -17,6 +17,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--option": (("ledger", "proof"), "NAME=VALUE", "Take this value of one of the pattern's own options."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
+    "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
     "--json": (("ledger", "proof", "explain"), "", "Answer with one JSON object, for other programs."),
     "--strict": (("ledger", "proof"), "", "Let a warning count as an error: the answer is 1."),
     "--help": (COMMANDS, "", "Show how a command is called."),
@@ -32,14 +33,16 @@ class BadCall(Exception):  # noqa: N818 - it is a call that cannot be followed, 
 class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
-    __slots__ = ("all", "brief", "command", "help", "json", "names", "options", "size", "strict", "version")
+    __slots__ = (
+        "all", "brief", "command", "help", "json", "names", "options", "repairs", "size", "strict", "version",
+    )  # fmt: skip
 
     def __init__(self) -> None:
         self.command = ""
         self.names: list[str] = []
         self.size: str | None = None
         self.options: list[tuple[str, str]] = []
-        self.json = self.strict = self.brief = self.all = self.help = self.version = False
+        self.json = self.strict = self.brief = self.all = self.repairs = self.help = self.version = False
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from purlwright.findings import Finding, Severity
+from purlwright.mend.search import Repair
 from purlwright.terminal.look import Look, and_list, count, plain, width_of, wrap
 from purlwright.text import Source, Span
 
@@ -30,16 +31,33 @@ class _Mark:
     main: bool
 
 
-def show_findings(findings: Iterable[Finding], source: Source, look: Look) -> list[str]:
-    """Each finding as a block, a blank line after each.
+def show_findings(
+    findings: Iterable[Finding], source: Source, look: Look, repairs: Iterable[Repair] = ()
+) -> list[str]:
+    """Each finding as a block, with what would mend it if that was sought, a blank line after each.
 
     The same thing said of the same words with other numbers (another size) follows in one line each.
     """
     out: list[str] = []
-    for _, same in groupby(findings, key=lambda f: (f.code, f.span)):
+    mending = {(r.finding.code, r.finding.span): r for r in repairs}
+    for key, same in groupby(findings, key=lambda f: (f.code, f.span)):
         group = list(same)
-        out += [*_block(group[0], source, look), *_others(group, look), ""]
+        out += [*_block(group[0], source, look), *_others(group, look)]
+        out += [*_repair(mending[key], look), ""] if key in mending else [""]
     return out
+
+
+def _repair(repair: Repair, look: Look) -> list[str]:
+    """``repair: line 8: k5 for k4``; each of several on a line of its own."""
+    fixes = [plain(fix.title) for fix in repair.fixes]
+    if not fixes:
+        return []
+    head = look.cure("repair") + ":"
+    if len(fixes) == 1:
+        first, *rest = wrap(f"repair: {fixes[0]} mends it and upsets nothing else.", look.width, "        ")
+        return [head + first[7:], *rest]
+    lines = [f"{head} each of these, alone, mends it and upsets nothing else:"]
+    return lines + [line for fix in fixes for line in wrap(f"  - {fix}", look.width, "    ")]
 
 
 def _colour(finding: Finding, look: Look, words: str) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from purlwright.findings import Finding, Result, Severity, Verdict
+from purlwright.mend.search import Repair
 from purlwright.needles.ledger import Kind
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
 from purlwright.proof.registry import NOT_BUILT, PERSON
@@ -23,7 +24,13 @@ __all__ = ["last_word", "show_proof"]
 
 
 def show_proof(
-    proved: Proved, title: str, source: Source, look: Look, *, everything: bool = False
+    proved: Proved,
+    title: str,
+    source: Source,
+    look: Look,
+    *,
+    everything: bool = False,
+    repairs: Sequence[Repair] = (),
 ) -> list[str]:
     """Title and what was knitted; findings, gravest first; verdicts; the last word."""
     out = [look.strong(plain(title) or "A pattern without a title"), *_knitted(proved, look), ""]
@@ -34,7 +41,7 @@ def show_proof(
     ):
         found = [f for f in proved.findings if f.severity is severity]
         if found:
-            out += [heading(head, look), "", *show_findings(found, source, look)]
+            out += [heading(head, look), "", *show_findings(found, source, look, repairs)]
     shown = [v for v in proved.verdicts if everything or v.missing != NOT_BUILT]
     out += _failing(shown, proved, source, look)
     out += _undecided(shown, look, everything=everything)

@@ -1,0 +1,114 @@
+"""The soft reader: what it offers, that every offer is true, and that it offers nothing where it should not."""
+
+from pathlib import Path
+
+import pytest
+
+from purlwright.findings import Severity
+from purlwright.mend.edits import Words, changes, is_even, operations
+from purlwright.workup import WorkUp
+
+ROOT = Path(__file__).resolve().parents[2]
+FAULTS = sorted((ROOT / "examples" / "faults").glob("*.pattern.md"))
+
+SHAWL = """# Gull Shawl
+
+Cast on 9 sts.
+Row 1 (RS): K2, yo, k to last 2 sts, yo, k2. (11 sts)
+Row 2 (WS): Purl.
+Row 3: K2, yo, k1, yo, ssk, k1, k2tog, yo, k1, yo, k2. (13 sts)
+Row 4: Purl.
+Row 5: K2, yo, k to last 2 sts, yo, k2. (15 sts)
+Bind off.
+"""
+
+
+def titles(text):
+    return [[fix.title for fix in repair.fixes] for repair in WorkUp(text).repairs()]
+
+
+def changed(text, fix):
+    for edit in sorted(fix.edits, key=lambda e: -e.span.start):
+        text = text[: edit.span.start] + edit.words + text[edit.span.end :]
+    return text
+
+
+def test_a_right_pattern_has_nothing_to_mend():
+    assert titles(SHAWL) == []
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("ssk, k1, k2tog, yo, k1, yo, k2. (13", "ssk, k1, k2tog, k1, yo, k2. (13"),
+        ("(13 sts)", "(14 sts)"),
+        ("Cast on 9", "Cast on 19"),
+        ("Row 2 (WS)", "Row 2 (RS)"),
+        ("k to last 2 sts, yo, k2. (15", "k to last 3 sts, yo, k2. (15"),
+    ],
+)
+def test_the_true_repair_of_one_slip_comes_first(right, wrong):
+    text = SHAWL.replace(right, wrong)
+    assert text != SHAWL
+    assert changed(text, WorkUp(text).repairs()[0].fixes[0]) == SHAWL
+
+
+def test_the_lost_word_more_is_found_by_the_total():
+    text = "# Cowl\nCast on 5 sts.\nRow 1 (RS): K1, yo, k to last st, yo, k1.\nRow 2 (WS): Knit.\n"
+    total = 5 + 2 + 3 * 2
+    text += f"Rep rows 1 and 2 twice more. ({total} sts)\nBind off.\n"
+    assert "line 5: 3 times for twice" in titles(text)[0]
+
+
+def test_a_lost_bracket_and_a_lost_star_are_put_back():
+    group = "# Mat\nCast on 24 sts.\nRow 1 (RS): [K3, p1 6 times.\nRow 2 (WS): Purl.\nBind off.\n"
+    star = "# Mat\nCast on 26 sts.\nRow 1 (RS): K3, p1; rep from * to last 2 sts, k2.\nRow 2 (WS): Purl.\nBind off.\n"
+    assert titles(group) == [["line 3: ] after p1"]]
+    assert titles(star)[0][0] == "line 3: * before K3"
+
+
+def test_one_size_is_mended_in_its_own_number():
+    text = "# Mitts\nSizes: small (large)\n\nCast on 32 (36) sts.\nRow 1 (RS): K2, p2, k24 (26), p2, k2.\n"
+    assert titles(text + "Row 2 (WS): Purl.\nBind off.\n")[0][0] == "line 5: 28 for 26"
+
+
+@pytest.mark.parametrize("path", FAULTS, ids=lambda path: path.name.removesuffix(".pattern.md"))
+def test_every_repair_offered_takes_its_error_away_and_brings_no_other(path):
+    text = path.read_text(encoding="utf-8")
+    work = WorkUp(text)
+    before = {(f.code, work.source.place(f.span.start)[0]) for f in work.proved().findings}
+    for repair in work.repairs():
+        for fix in repair.fixes:
+            after = WorkUp(changed(text, fix))
+            got = {
+                (f.code, after.source.place(f.span.start)[0])
+                for f in after.proved().findings
+                if f.severity is Severity.ERROR
+            }
+            assert got <= before
+            assert (repair.finding.code, work.source.place(repair.finding.span.start)[0]) not in got
+    assert work.source.text == text
+
+
+def test_edits_stay_inside_their_line():
+    words = Words(
+        text="Row 3 (RS): *K2, yo, (k1, p1) 3 times; rep from * twice more. (24 (30) sts)",
+        offset=100,
+        label_end=12,
+    )
+    made = changes(words, ("yo", "k1"), [4])
+    assert made
+    for change in made:
+        start, end = change.edit.span.start - 100, change.edit.span.end - 100
+        assert 0 <= start <= end <= len(words.text)
+        assert words.text[:start] + change.edit.words + words.text[end:] != words.text
+
+
+def test_operations_are_the_single_stitches_between_commas():
+    assert operations(["K2, yo, k1, yo, ssk", "purl to end"]) == ("yo", "k1", "ssk")
+
+
+def test_a_row_is_even_when_its_ends_mirror_or_its_halves_agree():
+    assert is_even("Row 1: K1, yo, ssk, k3, k2tog, yo, k1.")
+    assert is_even("Row 3: K3, yo, k2, sk2p, k1, yo, k2, sk2p, k3.")
+    assert not is_even("Row 1: K1, yo, ssk, k3, k2tog, k1.")
