@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from msgspec import structs
+
 from purlwright.needles import problems
 from purlwright.needles.hands import MOST_STITCHES, Short, Stop
 from purlwright.needles.places import distance
@@ -153,6 +155,14 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
 def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
     """Work a repeat: a number of times, up to a place, or as often as the loops allow."""
     size = w.measure.all(s.body)
+    if w.loop_waits:
+        w.loop_waits = False
+        n = with_loop_waiting(w, s, size)
+        if n:
+            w.look("C007")
+            w.steps(_all_but_one(s.body), 1, once=False)
+            times_over(w, s.body, n - 1, pass_)
+            return
     if s.to is not None and not (s.to.kind is tree.PlaceKind.END and s.to.before is None):
         dist = distance(w, s.to, s.span)
         if s.cut and dist >= 0:
@@ -171,6 +181,36 @@ def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
             return
         tail = 0
     whole_times(w, s, w.left_over - tail if s.to is None else to_end(w, tail), size, pass_)
+
+
+def with_loop_waiting(w: Worker, s: tree.Repeat, size: tuple[int, int] | None) -> int:
+    """How often a repeat is worked if the stitch that a bind-off left is the first of it; 0 if it is not.
+
+    It is when the repeat comes out even with it, and does not without it.
+    """
+    first = s.body[0] if s.body else None
+    tail = w.tail()
+    if size is None or size[0] <= 0 or tail is None or not isinstance(first, tree.Work):
+        return 0
+    if first.own or w.measure.stitch(first) != (1, 1) or w.number(first.count) < 1:
+        return 0
+    there = w.left_over - tail
+    if s.times is not None and s.to is None and not s.star:
+        n = w.number(s.times)
+        return n if size[0] * n == there + 1 else 0
+    if s.times is None and (s.to is None or (s.to.kind is tree.PlaceKind.END and s.to.before is None)):
+        n, rest = divmod(there + 1, size[0])
+        return n if not rest and there % size[0] else 0
+    return 0
+
+
+def _all_but_one(body: Sequence[tree.Step]) -> Sequence[tree.Step]:
+    """A repeat's steps without the first stitch."""
+    first = body[0]
+    if isinstance(first, tree.Work):
+        left = tuple(None if v is None else v - 1 for v in first.count.values)
+        return (structs.replace(first, count=tree.Number(values=left)), *body[1:])
+    return body
 
 
 def to_end(w: Worker, tail: int) -> int:

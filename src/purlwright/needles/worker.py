@@ -563,5 +563,5 @@ def _is_simple(s: tree.Action) -> bool:
     return isinstance(s, tree.Note)
 
 
-_KEEPS_LOOP = (tree.Work, tree.BindOff, tree.Marker, tree.YarnTo, tree.Note, tree.Stated)
+_KEEPS_LOOP = (tree.Work, tree.Repeat, tree.BindOff, tree.Marker, tree.YarnTo, tree.Note, tree.Stated)
 """After binding off a stitch is left on the right needle; these may still count it among their own."""
