@@ -109,6 +109,7 @@ class Knitted:
 class Section:
     lines: tuple = ()
     heading: str = ""
+    level: int = 0
     span: Span = NOWHERE
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from purlwright.findings import Finding
-from purlwright.proof.subject import Subject
+from purlwright.findings import Finding, Problem, Related
+from purlwright.proof.subject import Subject, Way, where_met
+from purlwright.text import Span
 
-__all__ = ["Answer", "not_read", "while_knitting"]
+__all__ = ["Answer", "Seen", "not_read", "over_sizes", "while_knitting"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,3 +47,31 @@ def while_knitting(check: str) -> Callable[[Subject], Answer]:
 
     judge.__name__ = f"judge_{check.lower()}"
     return judge
+
+
+class Seen(NamedTuple):
+    """Something found in one way, told once for all sizes: ``say`` gets each number of all sizes together.
+
+    What has the same ``key`` and span is the same thing.
+    """
+
+    key: Hashable
+    span: Span
+    numbers: tuple[int, ...]
+    say: Callable[[tuple[str, ...]], Problem]
+    related: tuple[Related, ...] = ()
+
+
+def over_sizes(subject: Subject, seen: Iterable[tuple[Way, Seen]]) -> list[Finding]:
+    """One finding for what was seen in several sizes, its numbers as ``57 (63, 69)``."""
+    together: dict[tuple[Hashable, Span], list[tuple[Way, Seen]]] = {}
+    for way, one in seen:
+        together.setdefault((one.key, one.span), []).append((way, one))
+    out = []
+    for met in together.values():
+        first = met[0][1]
+        columns = range(len(first.numbers))
+        numbers = tuple(subject.by_size((way, one.numbers[n]) for way, one in met) for n in columns)
+        finding = Finding(problem=first.say(numbers), span=first.span, related=first.related)
+        out.append(where_met(finding, [way for way, _ in met], subject.ways))
+    return out

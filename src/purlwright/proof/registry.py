@@ -20,6 +20,7 @@ from purlwright.proof import (
     counts,
     edge_rows,
     english,
+    fit,
     fullness,
     leftovers,
     letters,
@@ -69,6 +70,7 @@ JUDGES: Mapping[str, Judge] = MappingProxyType(
         **yarn_ends.JUDGES,
         **assembly.JUDGES,
         **edge_rows.JUDGES,
+        **fit.JUDGES,
     }
 )
 

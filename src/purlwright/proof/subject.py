@@ -46,6 +46,8 @@ class SectionLike(Protocol):
     @property
     def heading(self) -> str: ...
     @property
+    def level(self) -> int: ...
+    @property
     def span(self) -> Span: ...
     @property
     def lines(self) -> tuple[tree.Line, ...]: ...
@@ -177,6 +179,12 @@ class Subject:
         if make not in self._kept:
             self._kept[make] = make(self)
         return self._kept[make]  # type: ignore[return-value]
+
+    def once(self, name: object, make: Callable[[], _T]) -> _T:
+        """A fact that belongs to more than the subject (a way, a part), worked out once under its name."""
+        if name not in self._kept:
+            self._kept[name] = make()
+        return self._kept[name]  # type: ignore[return-value]
 
     @cached_property
     def findings(self) -> list[Finding]:
