@@ -1,14 +1,14 @@
 """The printed faults: how many of the fault twins a proof finds, and what it says of the clean ones.
 
     python benchmarks/faults.py              prints the table, for the pairs in benchmarks/faults
-    python benchmarks/faults.py FOLDER       for the pairs of another folder, with its own faults.toml
+    python benchmarks/faults.py FOLDER       for the pairs of another folder
     python benchmarks/faults.py --write      and writes benchmarks/FAULTS.md
     python benchmarks/faults.py --show 12    prints what was found in both twins of number 12
 
 A fault is *found* if the faulty twin gets an error or a warning that its clean twin does not get, marked on a
 line in the range that the truth table gives, for a size that is wrong (or for all). *Noted*: only a note is
-so marked. *Elsewhere*: an error or a warning, but on another line or for another size. A clean twin is *quiet*
-if it gets no error and no warning. Nothing here is asserted.
+so marked. *Elsewhere*: an error or a warning, but on another line or for another size. A clean twin is
+*quiet* if it gets no error and no warning. Nothing here is asserted.
 """
 
 from __future__ import annotations
@@ -26,13 +26,12 @@ from purlwright.workup import WorkUp
 
 HERE = Path(__file__).parent
 FOLDER = HERE / "faults"
-NOT_FOUND_BY_A_PROGRAM = 5
 ABOUT = """# The printed faults
 
-Made by `python benchmarks/faults.py --write`. Sixty-seven faults of published patterns were tallied; five are for
-a person, and of the other sixty-two [faults](faults/README.md) holds a pair of small patterns each, written
-before the checks by someone who had not seen them. *Found*: an error or a warning at the right row and size
-that the clean twin does not get.
+Made by `python benchmarks/faults.py --write`. Sixty-seven faults of published patterns were tallied; five are
+for a person, and of the other sixty-two [faults](faults/README.md) holds a pair of small patterns each,
+written before the checks by someone who had not seen them. *Found*: an error or a warning at the right row
+and size that the clean twin does not get.
 
 """
 
