@@ -27,6 +27,7 @@ __all__ = ["main"]
 OK, PATTERN_ERROR, UNUSABLE = 0, 1, 2
 MOST_BYTES = 1_000_000
 ENDING = ".pattern.md"
+HOUSE_STYLE = "house-style.md"
 SHOW_TRACEBACK = "PURLWRIGHT_TRACEBACK"
 
 
@@ -223,7 +224,24 @@ def _work_up(name: str) -> WorkUp:
     """The work on the pattern in a file. Raises Unusable, with one sentence about the file."""
     from purlwright.workup import work_up
 
-    return work_up(_read_file(name), name)
+    return work_up(_read_file(name), name, _house_style(name))
+
+
+def _house_style(name: str) -> str:
+    """The words of the house style beside a pattern, or in the nearest folder above, up to where she works.
+
+    Standard input takes the one of the folder she works in. None at all is the usual thing.
+    """
+    here = os.path.abspath(os.curdir)  # noqa: PTH100
+    folder = here if name == "-" else os.path.dirname(os.path.abspath(name))  # noqa: PTH100, PTH120
+    while True:
+        file = os.path.join(folder, HOUSE_STYLE)  # noqa: PTH118
+        if os.path.isfile(file):  # noqa: PTH113
+            return _read_file(file)
+        above = os.path.dirname(folder)  # noqa: PTH120
+        if folder in {here, above} or not folder.startswith(here.rstrip(os.sep) + os.sep):
+            return ""
+        folder = above
 
 
 def _pattern_files(names: list[str]) -> list[str]:

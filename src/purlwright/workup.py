@@ -77,10 +77,12 @@ class Kept:
 class WorkUp:
     """One pattern, read; knitted and proved on demand. Nothing is worked twice."""
 
-    def __init__(self, text: str, name: str = "", kept: Kept | None = None) -> None:
+    def __init__(self, text: str, name: str = "", kept: Kept | None = None, house: str = "") -> None:
+        """``house`` are the words of a house style that stands beside the pattern."""
         from purlwright.pattern.file import read_pattern
 
         self.source = Source(text, name)
+        self._house = house
         self._kept = kept if kept is not None else Kept()
         self.pattern: Pattern = read_pattern(self.source, self._kept.lines)
         self._knitted: dict[tuple[str, Options], Knitted] = {}
@@ -213,7 +215,7 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        proof = prove(Subject(self.source, self.pattern, ways, self._kept.walked))
+        proof = prove(Subject(self.source, self.pattern, ways, self._kept.walked, self._house))
         return Proved(
             sizes=sizes,
             options=tuple(values),
@@ -289,6 +291,6 @@ def _in_order_of_words(finding: Finding) -> tuple[bool, int, int, str]:
 
 
 @lru_cache(maxsize=8)
-def work_up(text: str, name: str = "") -> WorkUp:
-    """The work on a pattern; the same text under the same name is worked once."""
-    return WorkUp(text, name)
+def work_up(text: str, name: str = "", house: str = "") -> WorkUp:
+    """The work on a pattern; the same text under the same name and house style is worked once."""
+    return WorkUp(text, name, house=house)

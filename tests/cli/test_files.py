@@ -125,3 +125,25 @@ def test_no_traceback_from_the_command_itself(tmp_path):
     )
     assert (done.returncode, done.stdout) == (2, "")
     assert "Traceback" not in done.stderr
+
+
+def test_the_house_style_beside_a_pattern_or_above_it_is_read(tmp_path, capsys, monkeypatch):
+    inner = tmp_path / "work" / "hats"
+    inner.mkdir(parents=True)
+    pattern = inner / "a.pattern.md"
+    pattern.write_text("# A\nCast on 4 sts.\nRow 1: Knit.\nBind off.\n", encoding="utf-8")
+    (tmp_path / "house-style.md").write_text("Terms: US\n", encoding="utf-8")
+    above = tmp_path / "work" / "house-style.md"
+    above.write_text("Full stops: no\n", encoding="utf-8")
+    monkeypatch.chdir(tmp_path / "work")
+
+    def said():
+        assert main(["proof", str(pattern)]) == 0
+        return capsys.readouterr().out
+
+    assert '"no full stops"' in said()
+    (inner / "house-style.md").write_text("Capitals: no\n", encoding="utf-8")
+    assert '"no capitals after the label"' in said()
+    (inner / "house-style.md").unlink()
+    above.unlink()
+    assert "house style is" not in said()  # above the folder in which she works none is looked for

@@ -15,9 +15,9 @@ from functools import lru_cache
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
-from purlwright.proof.house_style import HouseStyle, read_house_line
+from purlwright.proof.house_style import HouseStyle, read_house_file, read_house_line
 from purlwright.proof.subject import Subject
-from purlwright.text import Span
+from purlwright.text import NOWHERE, Span
 
 __all__ = ["JUDGES", "HouseStyleDiffers", "HouseStyleNotRead", "StyleUneven"]
 
@@ -126,10 +126,15 @@ def judge_style(subject: Subject) -> Answer:
     return Answer(places=len(rows), findings=tuple(findings))
 
 
+@lru_cache(maxsize=16)
+def _beside(words: str) -> tuple[HouseStyle, tuple[str, ...]]:
+    return read_house_file(words) if words else (HouseStyle(), ())
+
+
 def _style(subject: Subject) -> tuple[HouseStyle, list[Finding]]:
     """The header's style over the one handed in, and what was not understood."""
-    style = subject.house if subject.house is not None else HouseStyle()
-    findings: list[Finding] = []
+    style, not_read = _beside(subject.house)
+    findings = [Finding(problem=HouseStyleNotRead(words), span=NOWHERE) for words in not_read]
     header = getattr(subject.pattern, "header", None)
     for entry in header.entries if header is not None else ():
         if " ".join(entry.key.lower().split()) == "house style":
@@ -192,11 +197,16 @@ def _uneven(rows: list[tree.Line]) -> Iterator[Finding]:
 
 # --- against a style that was said ------------------------------------------------------------------------
 
-_INCHES = re.compile(r"\d\s?(?:in\b|ins\b|inch(?:es)?\b|\"|″)(?!\w)", re.IGNORECASE)
-_CM = re.compile(r"\d\s?(?:cm\b|centimet)", re.IGNORECASE)
-_LENGTH = r"(?=\s?(?:cm|in|ins|inch|inches|\"|″)\b)"
+# "k1 in next st" and "2 in rib" are no inches: a bare "in" must be followed by what follows a measure.
+_IN = (
+    r"(?:in(?=\s*(?:[.,;:()\[/]|$|wide|long|deep|high|tall|round|across|from|less|more))"
+    r"|ins\b|inch(?:es)?\b|\"|″)"
+)
+_INCHES = re.compile(rf"(?<![a-z\d])\d+[)\]]?\s?{_IN}", re.IGNORECASE)
+_CM = re.compile(r"\d+[)\]]?\s?(?:cm\b|centimet)", re.IGNORECASE)
+_LENGTH = rf"(?=[^A-Za-z.;:]{{0,40}}(?:cm\b|{_IN}))"
 _NUMBERS = {
-    "2 1/2": re.compile(rf"\d ?\d/\d+{_LENGTH}|\b\d/\d+{_LENGTH}"),
+    "2 1/2": re.compile(rf"(?:\d+ )?\d/\d+{_LENGTH}"),
     "2½": re.compile(rf"\d* ?[½¼¾⅓⅔⅛⅜⅝⅞]{_LENGTH}"),
     "2.5": re.compile(rf"\d+\.\d+{_LENGTH}"),
 }

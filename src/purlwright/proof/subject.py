@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.ledger import Entry, Ledger
     from purlwright.pattern.header import Header
-    from purlwright.proof.house_style import HouseStyle
 
 __all__ = [
     "KnittedLike",
@@ -161,11 +160,11 @@ class Subject:
         pattern: PatternLike,
         ways: Sequence[Way],
         walked: dict[int, Walked] | None = None,
-        house: HouseStyle | None = None,
+        house: str = "",
     ) -> None:
         """``walked`` keeps the nodes of lines from one text to the next while it is edited.
 
-        ``house`` is the house style said outside the pattern, if there is one.
+        ``house`` are the words of a house style that stands beside the pattern, if there is one.
         """
         self.house = house
         self.source = source
