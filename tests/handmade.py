@@ -103,6 +103,9 @@ class Knitted:
     ledger: Ledger
     findings: tuple = ()
     places: dict = field(default_factory=dict)
+    log: tuple = ()
+    fabric: object = None
+    own: dict = field(default_factory=dict)
 
 
 @dataclass
@@ -121,6 +124,7 @@ class Pattern:
     charts: tuple = ()
     findings: tuple = ()
     header: Header = field(default_factory=Header)
+    numbers: tuple = ()
 
 
 FLAP = """\

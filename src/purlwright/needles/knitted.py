@@ -5,7 +5,7 @@ In: nothing; ``knit`` makes it. Out: the frozen :class:`Knitted`. What it proves
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -38,6 +38,14 @@ class Knitted:
     unproved: bool
     own: Mapping[str, tuple[int, int]]
     _log: list[tuple[Any, ...]] = field(repr=False, compare=False)
+
+    @property
+    def log(self) -> Sequence[tuple[Any, ...]]:
+        """What the worker did, in order: ``("run", ops, spans, passes, first stitch, row)``, one operation a
+        place, and ``("act", op, span, taken, made, row)`` for a needle action that is no stitch. Operations
+        are numbers of :func:`~purlwright.needles.optable.op_table`, spans places in the fabric's.
+        """
+        return self._log
 
     @property
     def moves(self) -> Moves:

@@ -126,8 +126,8 @@ C082 | H | text | charts | the repeat outline tiles, first, middle and last
 C083 | H | text | charts | an outline that moves keeps its stitches
 C084 | H | text | symbols | every symbol is in the key, and every key entry drawn
 C085 | H | text | chart rows | row numbers stand where the row starts
-C086 | H | text | charts | mirrored charts are mirrored, leans and crossings too
-C087 | H | text | chart rows | each decrease has its yarn over in lace that keeps its count
+C086 | H | text | rows | rows that mirror about their centre do so throughout, leans and crossings too
+C087 | H | text | rows | a row keeps the rule of its neighbours: holes in line, each with its decrease
 C088 | H | text | crossings | crossings fill their squares and do not cross the outline
 C089 | H | text | charts | colours are listed, and floats are short enough
 C090 | H | text | charts | chart rows times repeats are the rows of the words

@@ -16,7 +16,10 @@ from typing import TypeAlias
 
 from purlwright.findings import Finding, Result, Verdict
 from purlwright.proof import (
+    access,
     assembly,
+    centred,
+    charts,
     counts,
     edge_rows,
     english,
@@ -24,15 +27,20 @@ from purlwright.proof import (
     fullness,
     leftovers,
     letters,
+    mirror,
     needle_changes,
     notions,
     order,
+    period,
     references,
     repeats,
+    rhythm,
     rows,
+    size_steps,
     sizes,
     style,
     timing,
+    turn_series,
     turns,
     words,
     yarn_ends,
@@ -52,10 +60,16 @@ _PHOTOGRAPH = re.compile(r"\bphoto|\bpictured?\b|!\[", re.IGNORECASE)
 JUDGES: Mapping[str, Judge] = MappingProxyType(
     {
         **counts.JUDGES,
+        **charts.JUDGES,
+        **access.JUDGES,
+        **centred.JUDGES,
+        **rhythm.JUDGES,
         **rows.JUDGES,
         **turns.JUDGES,
+        **turn_series.JUDGES,
         **repeats.JUDGES,
         **sizes.JUDGES,
+        **size_steps.JUDGES,
         **words.JUDGES,
         **order.JUDGES,
         **fullness.JUDGES,
@@ -71,6 +85,8 @@ JUDGES: Mapping[str, Judge] = MappingProxyType(
         **assembly.JUDGES,
         **edge_rows.JUDGES,
         **fit.JUDGES,
+        **period.JUDGES,
+        **mirror.JUDGES,
     }
 )
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from purlwright.findings import Finding, Problem, Related, Severity
 from purlwright.pattern import tree
@@ -20,7 +20,10 @@ from purlwright.text import Source, Span
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.ledger import Entry, Ledger
+    from purlwright.pattern.charts import Chart
     from purlwright.pattern.header import Header
+    from purlwright.pattern.numbers import NamedNumber
+    from purlwright.proof.texture import Worked
 
 __all__ = [
     "KnittedLike",
@@ -64,9 +67,11 @@ class PatternLike(Protocol):
     @property
     def sections(self) -> Sequence[SectionLike]: ...
     @property
-    def charts(self) -> Sequence[object]: ...
-    @property
     def findings(self) -> Sequence[Finding]: ...
+    @property
+    def charts(self) -> Sequence[Chart]: ...
+    @property
+    def numbers(self) -> Sequence[NamedNumber]: ...
 
 
 class KnittedLike(Protocol):
@@ -80,6 +85,10 @@ class KnittedLike(Protocol):
     def findings(self) -> Sequence[Finding]: ...
     @property
     def places(self) -> Mapping[str, int]: ...
+    @property
+    def log(self) -> Sequence[tuple[Any, ...]]: ...
+    @property
+    def own(self) -> Mapping[str, tuple[int, int]]: ...
 
 
 class Way(NamedTuple):
@@ -255,6 +264,22 @@ class Subject:
             for piece in way.knitted.ledger.pieces:
                 for entry in piece.rows:
                     yield way, entry
+
+    @cached_property
+    def worked_rows(self) -> tuple[Worked, ...]:
+        """Each line worked as a row, once, with what it does (:mod:`purlwright.proof.texture`)."""
+        from purlwright.proof.texture import worked_rows
+
+        return worked_rows(self)
+
+    @cached_property
+    def row_blocks(self) -> list[Sequence[Worked]]:
+        """The worked rows of each section, and the drawn rows of each chart
+        (:mod:`purlwright.proof.drawn`).
+        """
+        from purlwright.proof.drawn import make_blocks
+
+        return make_blocks(self)
 
     @cached_property
     def unread(self) -> tuple[int, ...]:

@@ -15,6 +15,7 @@ from purlwright.pattern.tree import Side
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.parts import ROWS, Part, parts, sure
 from purlwright.proof.subject import Subject, Way
+from purlwright.proof.turn_series import steps_broken
 
 __all__ = ["JUDGES", "ShortRowsEndBackwards", "TurnsNotMirrored"]
 
@@ -143,16 +144,19 @@ def judge_mirrored_turns(subject: Subject) -> Answer:
     """C035: turns that go in pairs, one on each side."""
     if not subject.nodes(tree.Turn):
         return Answer()
-    places = 0
+    places, fails = 0, False
     seen: list[tuple[Way, Seen]] = []
     for way in subject.ways:
+        broken = bool(steps_broken(way))  # a turn out of step with its own side has its finding
         for part in parts(subject, way):
             if any(e.gaps for e in part.rows):
                 pairs = len(_pairs(part))
                 places += 2 * pairs if pairs > 1 else 0
-                seen += [(way, one) for one in _odd_pair(part) if sure(part)]
+                odd = [(way, one) for one in _odd_pair(part) if sure(part)]
+                fails |= bool(odd) and broken
+                seen += [] if broken else odd
     missing = not_read(subject) if places else None
-    return Answer(places=places, findings=tuple(over_sizes(subject, seen)), missing=missing)
+    return Answer(places=places, findings=tuple(over_sizes(subject, seen)), fails=fails, missing=missing)
 
 
 # --- C036 ----------------------------------------------------------------------------------------

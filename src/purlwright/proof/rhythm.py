@@ -1,0 +1,267 @@
+"""What goes on from row to row: repeats that meet, rhythms, interruptions, sides, folds and tubes.
+
+In: the tree, the ledger and the texture of rows. Out: findings on yarn overs that meet where a repeat begins
+again and on sizes that reach a section on different sides. The rest counts where the question arises.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from purlwright.findings import Finding, Severity
+from purlwright.needles.ledger import Kind
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
+from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.subject import Subject, at
+from purlwright.proof.texture import Worked, looks, tile_of
+
+if TYPE_CHECKING:
+    from purlwright.needles.ledger import Entry
+    from purlwright.proof.subject import Way
+
+__all__ = ["JUDGES", "SizesOnOtherSides", "YarnOversMeet"]
+
+
+@dataclass(frozen=True, slots=True)
+class YarnOversMeet:
+    """A repeat begins and ends with a yarn over, so that two of them meet where it begins again.
+
+    Side by side they make one large hole, and the next row must work into the second loop or drop it.
+    Elsewhere in the pattern no double yarn over is made, so it is hardly meant.
+
+    Example: `*yo, k2tog, k1, ssk, yo; rep from * to end`.
+
+    Cure: put a stitch between them, or say that the two make one large hole. (Common practice; no source.)
+    """
+
+    row: str
+
+    code = "yarn-overs-meet"
+    check = "C042"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return (
+            f"The repeat of {self.row} begins and ends with a yarn over: two meet wherever it begins again."
+        )
+
+    def label(self) -> str:
+        return "meets the yarn over before it"
+
+    def help(self) -> str | None:
+        return "Look whether a stitch belongs between them."
+
+
+@dataclass(frozen=True, slots=True)
+class SizesOnOtherSides:
+    """The sizes come to a section on different sides, and its words do not say which side faces.
+
+    Shapings given "at the beginning of the row" then fall on the other edge in some sizes.
+
+    Example: `Knit 7 (8, 9) rows.` and then, under the next heading, `Next row: Bind off 5 sts, knit to end.`
+
+    Cure: give each size an even number of rows, or say the side for each size. (Common practice; no source.)
+    """
+
+    section: str
+    right: tuple[str, ...]
+    wrong: tuple[str, ...]
+
+    code = "sizes-on-other-sides"
+    check = "C025"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return (
+            f'"{self.section}" begins on the right side in size {" and ".join(self.right)} '
+            f"and on the wrong side in size {' and '.join(self.wrong)}."
+        )
+
+    def label(self) -> str:
+        return "begins here"
+
+    def help(self) -> str | None:
+        return "Make the number of rows before it even or odd in all sizes, or say the side for each."
+
+
+# --- C025 -------------------------------------------------------------------------------------------------
+
+
+def _begin(way: Way) -> dict[str, tuple[Entry, Side]]:
+    """The first flat row of every section but the first of a piece, and the side it is worked on."""
+    out: dict[str, tuple[Entry, Side]] = {}
+    for piece in way.knitted.ledger.pieces:
+        sections = {piece.rows[0].section} if piece.rows else set()
+        for e in piece.rows:
+            if e.section not in sections:
+                sections.add(e.section)
+                if e.kind is Kind.ROW and e.side is not None and not e.unread:
+                    out.setdefault(e.section, (e, e.side))
+    return out
+
+
+def judge_sides(subject: Subject) -> Answer:
+    """C025: places are the sections that begin flat, in work with several sizes."""
+    if len(subject.pattern.sizes) < 2 or len(subject.ways) < 2:
+        return Answer()
+    begun = [(way, _begin(way)) for way in subject.ways]
+    findings: list[Finding] = []
+    names = list(dict.fromkeys(name for _, b in begun for name in b))
+    fails = False
+    for name in names:
+        sides: dict[Side, dict[str, None]] = {}
+        entry = next(b[name][0] for _, b in begun if name in b)
+        for way, b in begun:
+            if name in b:
+                sides.setdefault(b[name][1], {})[way.size] = None
+        if len(sides) < 2 or set(sides[Side.RS]) & set(sides[Side.WS]):
+            continue
+        fails = True
+        line = subject.line_of(entry)
+        told = "C021" in subject.found or (line is not None and line.label is not None and line.label.side)
+        if not told and line is not None and not findings:
+            problem = SizesOnOtherSides(name, tuple(sides[Side.RS]), tuple(sides[Side.WS]))
+            findings.append(at(line, problem))
+    return Answer(places=len(names), findings=tuple(findings), fails=fails, missing=not_read(subject))
+
+
+# --- C027, C030, C041, C043, C090 -------------------------------------------------------------------------
+
+
+def judge_taken_up(subject: Subject) -> Answer:
+    """C027: words that take a pattern up again and name the row."""
+    return Answer(places=sum(node.row is not None for _, node in subject.nodes(tree.Resume)))
+
+
+def judge_round_start(subject: Subject) -> Answer:
+    """C030: rounds that move the marker at their start; a pattern that crosses it unsaid does not come
+    out.
+    """
+    places = 0
+    for line in {line.offset: line for line, _ in subject.nodes(tree.Marker)}.values():
+        steps = [a for a in line.actions if not isinstance(a, tree.Note)]
+        first = steps[0] if steps else None
+        places += isinstance(first, tree.Marker) and first.act == "remove"
+    return Answer(places=places)
+
+
+def judge_readings(subject: Subject) -> Answer:
+    """C041: rows with two readings, of which the printed counts have chosen one."""
+    lines = [line for line, _ in subject.nodes(tree.Choice)]
+    if not lines:
+        rows = sum(
+            1 for line in subject.lines if line.label is not None and ("," in line.text or ";" in line.text)
+        )
+        return Answer(places=rows, missing=not_read(subject))
+    counted = {line.line for line, _ in subject.nodes(tree.Stated)}
+    open_ = [line.line for line in lines if line.line not in counted]
+    missing = f"a printed count after line {open_[0]}" if open_ else None
+    return Answer(places=len(lines), missing=missing)
+
+
+def judge_rhythms(subject: Subject) -> Answer:
+    """C043: every "every 4th row" is knitted in one way; where that makes a total untrue C002 says so."""
+    return Answer(places=len(subject.nodes(tree.Shaping)))
+
+
+def judge_chart_height(subject: Subject) -> Answer:
+    """C090: charts are worked row by row as the words call them; a row that is not there has its finding."""
+    if not subject.pattern.charts:
+        return Answer()
+    called = len({call.name.lower() for _, call in subject.nodes(tree.Call)})
+    return Answer(places=called, fails=any(f.code == "no-such-row" for f in subject.findings))
+
+
+# --- C042 -------------------------------------------------------------------------------------------------
+
+
+def _meet(row: Worked) -> bool:
+    tile = tile_of(row)
+    if tile is None or tile.last - tile.first < 2:
+        return False
+    body = looks(row.key)[tile.first : tile.last]
+    return all(
+        op.look.takes == 0 and op.look.makes >= 1 and op.look.faces == "n" for op in (body[0], body[-1])
+    )
+
+
+def _doubles(row: Worked) -> bool:
+    """Whether two yarn overs stand side by side within the repeat or outside it."""
+    ops = looks(row.key)
+    overs = [op.look.takes == 0 and op.look.faces.startswith("n") for op in ops]
+    tile = tile_of(row)
+    seam = {tile.last - 1} if tile is not None else set()
+    return any(a and b and n not in seam for n, (a, b) in enumerate(pairwise(overs))) or any(
+        op.look.faces == "nn" for op in ops
+    )
+
+
+def judge_meeting(subject: Subject) -> Answer:
+    """C042: places are the rows with a repeat that has a yarn over."""
+    rows = [r for r in subject.worked_rows if r.entry.made and tile_of(r) is not None]
+    meeting = [r for r in rows if _meet(r)]
+    findings = []
+    if meeting and 2 * len(meeting) <= len(rows) and "C016" not in subject.found:
+        if not any(_doubles(r) for r in subject.worked_rows if r.entry.made and r not in meeting):
+            row = meeting[0]
+            tile = tile_of(row)
+            span = row.words(tile.last - 1) if tile is not None else row.entry.span
+            findings.append(Finding(problem=YarnOversMeet(row.name), span=span))
+    return Answer(places=len(rows), findings=tuple(findings), missing=not_read(subject))
+
+
+# --- C028 and C029 ----------------------------------------------------------------------------------------
+
+_FOLD = re.compile(
+    r"\b(?:folds?|folded|turn(?:ed)? (?:up|back)|fold[- ]line|turned[- ]back)\b", re.IGNORECASE
+)
+_TUBE = re.compile(
+    r"\b(?:inside[- ]out|turn(?:ed)? (?:the )?(?:work|tube|piece) (?:inside|right side) out)\b", re.IGNORECASE
+)
+_FACE = re.compile(
+    r"\b(?:public side|right side|RS|wrong side|WS|purl side|knit side|smooth side) (?:is |are )?"
+    r"(?:the )?(?:out|outside|outward|outwards|facing out|shows?|showing|public|inside)\b",
+    re.IGNORECASE,
+)
+
+
+def _faces(sort: re.Pattern[str], hint: tuple[str, ...], subject: Subject, wanted: str) -> Answer:
+    """Places are what ``sort`` finds; text without any ``hint`` is not gone through."""
+    text = subject.source.text
+    places = sum(1 for _ in sort.finditer(text)) if any(h in text for h in hint) else 0
+    if not places:
+        return Answer()
+    return Answer(places=places, missing=None if _FACE.search(text) else wanted)
+
+
+def judge_folds(subject: Subject) -> Answer:
+    """C028: holds where the words say which side shows; else only the designer knows."""
+    return _faces(
+        _FOLD,
+        ("old", "turned", "turn up", "turn back"),
+        subject,
+        "a word on which side shows where the work is folded",
+    )
+
+
+def judge_tubes(subject: Subject) -> Answer:
+    """C029."""
+    return _faces(_TUBE, ("nside",), subject, "a word on which side of the tube is the public one")
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
+    "C025": judge_sides,
+    "C027": judge_taken_up,
+    "C028": judge_folds,
+    "C029": judge_tubes,
+    "C030": judge_round_start,
+    "C041": judge_readings,
+    "C042": judge_meeting,
+    "C043": judge_rhythms,
+    "C090": judge_chart_height,
+}

@@ -1,0 +1,271 @@
+"""Family E, lists of sizes: they run one way, and no size steps out of line with its neighbours (C045, C046).
+
+In: every list of the tree, the named numbers and the header. Out: findings on a list that runs backwards and
+on one entry with a digit lost, gained or exchanged. Lists of rows and times may go up and down for good
+reasons, so they are told of only when a digit too many or too few explains the jump.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from itertools import pairwise
+from typing import NamedTuple
+
+from purlwright.findings import Finding, Severity
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer
+from purlwright.proof.subject import Subject
+from purlwright.text import Span
+
+__all__ = ["JUDGES", "ListRunsBackwards", "SizeOutOfLine"]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeOutOfLine:
+    """In a list of sizes one entry does not fit between its neighbours, and one digit would make it fit.
+
+    A digit was lost or typed twice, or two digits changed places. Knitters of that size find it at the
+    needles, the others never.
+
+    Example: `K19 (9, 10)`, `work until 38 (40, 24, 44) cm`.
+
+    Cure: look the number up in the table it came from. (Common practice; no source.)
+    """
+
+    listed: str
+    size: str
+    found: str
+    wanted: str
+
+    code = "size-out-of-line"
+    check = "C046"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"In {self.listed} the number of size {self.size}, {self.found}, is out of line with its "
+            f"neighbours; "
+            f"{self.wanted} would fit."
+        )
+
+    def label(self) -> str:
+        return f"{self.found} out of line"
+
+    def help(self) -> str | None:
+        return f"Look whether {self.wanted} is meant."
+
+
+@dataclass(frozen=True, slots=True)
+class ListRunsBackwards:
+    """A list of sizes runs from large to small where the other lists run from small to large.
+
+    Every size but the middle one would take another's number.
+
+    Example: sizes S (M, L), and `Cast on 96 (88, 80) sts`.
+
+    Cure: turn the list round, or the sizes. (Common practice; no source.)
+    """
+
+    listed: str
+    others: int
+
+    code = "list-runs-backwards"
+    check = "C045"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.listed} runs from large to small; {self.others} other lists of this pattern run the "
+            f"other way."
+        )
+
+    def label(self) -> str:
+        return "runs backwards"
+
+    def help(self) -> str | None:
+        return "Turn the list round if the sizes run from small to large."
+
+
+class _List(NamedTuple):
+    """One list: its values as far as there are any, what it counts, and where it stands."""
+
+    values: tuple[Fraction, ...]
+    kind: str
+    """"size": grows with the size (stitches cast on, totals, measures); "number": anything else."""
+    span: Span
+
+
+def _lists(subject: Subject) -> Iterator[_List]:
+    """Every list with a number for each size."""
+    n = len(subject.pattern.sizes)
+    sized = {id(node.count) for _, node in subject.nodes(tree.CastOn)}
+    sized |= {id(node.total) for _, node in subject.nodes(tree.Stated) if node.kind == "total"}
+    for line, number in subject.nodes(tree.Number):
+        if len(number.values) == n and None not in number.values and number.span.end >= 0:
+            values = tuple(Fraction(v) for v in number.values if v is not None)
+            kind = "size" if id(number) in sized else "number"
+            yield _List(values, kind, Span(number.span.start + line.offset, number.span.end + line.offset))
+    for line, length in subject.nodes(tree.Length):
+        if len(length.values) == n and None not in length.values and length.span.end >= 0:
+            values = tuple(v for v in length.values if v is not None)
+            yield _List(values, "size", Span(length.span.start + line.offset, length.span.end + line.offset))
+    for named in subject.pattern.numbers:
+        if len(named.values) == n:
+            yield _List(tuple(Fraction(v) for v in named.values), "number", named.span)
+    for entry in subject.pattern.header.entries:
+        if entry.known in _MEASURED:
+            yield from _in_words(entry.value, entry.value_span.start, n)
+
+
+_MEASURED = {"To fit", "Finished size", "Yarn"}
+_LIST = re.compile(r"(?<![\d.])(\d{1,5}(?:\.\d{1,2})?) ?[(\[]([\d., /-]{1,200})[)\]]")
+_NUMBER = re.compile(r"\d{1,5}(?:\.\d{1,2})?")
+
+
+def _in_words(words: str, start: int, n: int) -> Iterator[_List]:
+    for m in _LIST.finditer(words):
+        inner = [p.strip() for p in m[2].split(",")]
+        if len(inner) == n - 1 and all(_NUMBER.fullmatch(p) for p in inner):
+            values = tuple(Fraction(p) for p in (m[1], *inner))
+            yield _List(values, "size", Span(start + m.start(), start + m.end()))
+
+
+# --- one entry out of line --------------------------------------------------------------------------------
+
+
+class _Odd(NamedTuple):
+    place: int
+    wanted: Fraction
+
+
+@lru_cache(maxsize=4096)
+def _out_of_line(values: tuple[Fraction, ...], kind: str) -> _Odd | None:
+    """The one entry that one digit would bring into line; None if there is none, or more than one."""
+    n = len(values)
+    if n < 3 or (_one_way(values) and not _leaps(values)):
+        return None
+    found = []
+    for i in range(n):
+        rest = [*values[:i], *values[i + 1 :]]
+        if not _even(rest):
+            continue
+        fits = [w for w in _one_digit_off(values[i], kind) if _fits(values, i, w, kind)]
+        near = _expected(values, i)
+        if not fits and values[i] >= 20 and values[i] >= 5 * max(rest) and near > 0:
+            fits = [near] if near.denominator == 1 else []
+        if fits and abs(values[i] - near) >= max(8 if kind == "number" else 4, near / 4):
+            found.append(_Odd(i, min(fits, key=lambda w: abs(w - near))))
+    return found[0] if len(found) == 1 else None
+
+
+def _one_way(values: Sequence[Fraction]) -> bool:
+    up = all(a <= b for a, b in pairwise(values))
+    return up or all(a >= b for a, b in pairwise(values))
+
+
+def _leaps(values: Sequence[Fraction]) -> bool:
+    """Whether an end of the list is four times its neighbour or a quarter of it: a digit's worth."""
+    ends = [(values[0], values[1]), (values[-1], values[-2])]
+    return any(min(pair) > 0 and max(pair) >= 4 * min(pair) for pair in ends)
+
+
+def _even(values: Sequence[Fraction]) -> bool:
+    """Whether the other entries run one way, the largest at most twice the smallest."""
+    return _one_way(values) and min(values) > 0 and max(values) <= 2 * min(values)
+
+
+def _expected(values: Sequence[Fraction], i: int) -> Fraction:
+    """The middle between the neighbours; at an end one step beyond them."""
+    if 0 < i < len(values) - 1:
+        return (values[i - 1] + values[i + 1]) / 2
+    a, b = (values[1], values[2]) if i == 0 else (values[-2], values[-3])
+    return 2 * a - b
+
+
+def _fits(values: Sequence[Fraction], i: int, wanted: Fraction, kind: str) -> bool:
+    """Whether the list with the entry replaced runs one way, and by no greater step than twice the
+    others'.
+    """
+    mended = [*values[:i], wanted, *values[i + 1 :]]
+    if kind == "number" and mended != sorted(mended):
+        return False  # rests and rows that fall may fall unevenly
+    steps = [abs(b - a) for a, b in pairwise(mended)]
+    others = [abs(b - a) for n, (a, b) in enumerate(pairwise(values)) if i not in {n, n + 1}]
+    return _one_way(mended) and max(steps) <= max(
+        Fraction(2), 2 * max(others, default=Fraction(0)), wanted / 8
+    )
+
+
+def _one_digit_off(value: Fraction, kind: str) -> set[Fraction]:
+    """The whole numbers that a digit lost or gained makes of this; in measures also one wrong or two
+    exchanged.
+    """
+    if value.denominator != 1:
+        return set()
+    digits = str(int(value))
+    found = {digits[:i] + digits[i + 1 :] for i in range(len(digits))}
+    found |= {digits[:i] + d + digits[i:] for i in range(len(digits) + 1) for d in "0123456789"}
+    if kind == "size":
+        found |= {digits[:i] + d + digits[i + 1 :] for i in range(len(digits)) for d in "0123456789"}
+        found |= {digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :] for i in range(len(digits) - 1)}
+    return {Fraction(int(f)) for f in found if f and not f.startswith("0") and f != digits}
+
+
+def judge_out_of_line(subject: Subject) -> Answer:
+    """C046: places are the lists with three sizes or more, each list of numbers once."""
+    n = len(subject.pattern.sizes)
+    if n < 2:
+        return Answer()
+    lists = list(_lists(subject))
+    times = Counter(x.values for x in lists)
+    findings = []
+    told: set[tuple[Fraction, ...]] = set()
+    for x in lists:
+        if times[x.values] > 2 or x.values in told:
+            continue
+        odd = _out_of_line(x.values, x.kind)
+        if odd is not None:
+            told.add(x.values)
+            problem = SizeOutOfLine(
+                _as_list(x.values),
+                subject.pattern.sizes[odd.place],
+                _say(x.values[odd.place]),
+                _say(odd.wanted),
+            )
+            findings.append(Finding(problem=problem, span=x.span))
+    return Answer(places=len(times), findings=tuple(findings))
+
+
+def _say(value: Fraction) -> str:
+    return str(value.numerator) if value.denominator == 1 else f"{float(value):g}"
+
+
+def _as_list(values: Sequence[Fraction]) -> str:
+    return f"{_say(values[0])} ({', '.join(_say(v) for v in values[1:])})"
+
+
+# --- from small to large ----------------------------------------------------------------------------------
+
+
+def judge_direction(subject: Subject) -> Answer:
+    """C045: places are the lists that grow with the size."""
+    n = len(subject.pattern.sizes)
+    if n < 2:
+        return Answer()
+    lists = [x for x in _lists(subject) if x.kind == "size" and len(set(x.values)) > 1]
+    up = [x for x in lists if list(x.values) == sorted(x.values)]
+    down = [x for x in lists if list(x.values) == sorted(x.values, reverse=True) and len(set(x.values)) == n]
+    findings = []
+    distinct = {x.values for x in up}
+    if len(down) == 1 and len(distinct) >= 3:
+        problem = ListRunsBackwards(_as_list(down[0].values), len(distinct))
+        findings.append(Finding(problem=problem, span=down[0].span))
+    return Answer(places=len(lists), findings=tuple(findings))
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C045": judge_direction, "C046": judge_out_of_line}
