@@ -265,5 +265,6 @@ def test_a_marker_at_the_end_of_a_round_stays_in_the_ledger():
 def test_what_stands_below_the_heading_of_a_piece_made_twice_is_worked_with_each():
     words = "## Sleeves (make 2)\nCast on 6 sts.\nKnit 2 rows.\n### Cap\nBind off.\n"
     assert work(words).ends == [6, 6, 6, 0] * 2
+    assert work(words.replace("### Cap", "## Cap")).ends == [6, 6, 6, 0] * 2
     parts = words.replace("### Cap", "### Left cap\nKnit 1 row.\n### Right cap")
     assert work(parts).ends == [6, 6, 6, 12, 12, 12, 12, 0]

@@ -234,3 +234,47 @@ def test_two_sides_of_a_neck_need_no_headings_to_be_compared():
             "same, 9."
         )
     ]
+
+
+def test_headings_beside_each_other_are_one_piece_as_long_as_it_is_on_the_needle():
+    flat = garment("pullover").replace("### ", "## ")
+    assert said(flat) == []
+    got = verdicts(flat)
+    for check, places in (("C052", 3), ("C068", 6), ("C069", 3), ("C072", 3)):
+        assert (got[check].result, got[check].places) == (Result.HOLDS, places)
+
+
+RING = """\
+# Petrel
+## Body
+Cast on 80 sts. Join to work in the round.
+Knit 4 rnds.
+Next rnd: Bind off 3 sts, k37, place the remaining 40 sts on a holder. (37 sts)
+## Back
+Next row (WS): Bind off 3 sts, purl to end. (34 sts)
+Work 20 rows in stockinette stitch, ending with a WS row.
+Bind off 8 sts at the beginning of the next 2 rows. (18 sts)
+Bind off.
+## Front
+Place the 40 held sts on the needle. With RS facing, rejoin yarn.
+Bind off 3 sts at the beginning of the next 2 rows. (34 sts)
+Work 20 rows in stockinette stitch, ending with a WS row.
+Bind off 8 sts at the beginning of the next 2 rows. (18 sts)
+Bind off.
+"""
+
+
+def test_front_and_back_that_part_from_a_round_body_meet_at_the_shoulder():
+    assert said(RING) == []
+    assert (verdicts(RING)["C073"].result, verdicts(RING)["C073"].places) == (Result.HOLDS, 1)
+    front = RING.index("## Front")
+    deeper = RING[:front] + RING[front:].replace("Work 20 rows", "Work 28 rows")
+    assert said(deeper) == [
+        "armholes-differ: The front has 30 rows from the underarm to the shoulder, and the back 21."
+    ]
+    wider = RING[:front] + RING[front:].replace("Bind off 8 sts", "Bind off 9 sts").replace(
+        "(18 sts)", "(16 sts)"
+    )
+    assert said(wider) == [
+        "shoulders-differ: The front comes to the shoulder with 9 stitches, the back with 8."
+    ]

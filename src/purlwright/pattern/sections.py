@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Literal
 
+from purlwright.pattern import tree
 from purlwright.pattern.problems import ChoiceUnknown, OptionUnclear, OptionUnused, SizeUnknown
 from purlwright.pattern.tokens import number_word
 from purlwright.text import NOWHERE, Span
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
     from purlwright.findings import Collector
     from purlwright.pattern.header import Option
-    from purlwright.pattern.tree import Line
 
 __all__ = [
     "Limit", "Section", "copied_together", "copies_of", "may_limit", "read_limit", "read_limit_heading",
@@ -49,7 +49,7 @@ class Section:
     line: int = 1
     kind: Kind = "work"
     topic: Topic = ""
-    lines: tuple[Line, ...] = ()
+    lines: tuple[tree.Line, ...] = ()
     sizes: tuple[str, ...] = ()
     options: tuple[tuple[str, str], ...] = ()
     copies: int | None = None
@@ -218,12 +218,28 @@ def copies_of(words: str, *, whole: bool = True) -> int | None:
 
 _ONE_EACH = re.compile(r"\b(?:left|right|first|second|1st|2nd|one|other|both)\b", re.IGNORECASE)
 
+_TOP = re.compile(
+    r"\b(?:caps?|(?:sleeve|top|cap) shaping|sleeve (?:top|head)|top of sleeves?)\b", re.IGNORECASE
+)
+
+
+def _leaves_loops(section: Section) -> bool:
+    """Whether what it works is still on the needle at its end."""
+    return not any(
+        isinstance(a, tree.Gather | tree.Close)
+        or (isinstance(a, tree.BindOff) and a.count is None and a.keep is None)
+        or (isinstance(a, tree.Hold) and a.count is None)
+        for line in section.lines
+        for a in line.actions
+    )
+
 
 def copied_together(sections: Sequence[Section]) -> Iterator[list[Section]]:
     """Sections that are worked, in order; one that is made several times stands with those below its heading.
 
-    The cap under "Sleeves (make 2)" belongs to each sleeve. Headings below that name one of the copies
-    ("Left front" under "Fronts") are worked once each as they stand.
+    The cap under "Sleeves (make 2)" belongs to each sleeve; so does one beside it, if the sleeve is left on
+    the needle. Headings that name one of the copies ("Left front" under "Fronts") are worked once each as
+    they stand.
     """
     at = 0
     while at < len(sections):
@@ -233,7 +249,13 @@ def copied_together(sections: Sequence[Section]) -> Iterator[list[Section]]:
             continue
         end = at
         if (first.copies or 1) > 1 and first.level:
-            while end < len(sections) and sections[end].level > first.level and sections[end].kind == "work":
+            goes_on = _leaves_loops(first)
+            while end < len(sections) and sections[end].kind == "work":
+                s = sections[end]
+                if s.level < first.level or (
+                    s.level == first.level and not (goes_on and _TOP.search(s.heading))
+                ):
+                    break
                 end += 1
             below = sections[at:end]
             if any(s.copies is not None or _ONE_EACH.search(s.heading) for s in below):

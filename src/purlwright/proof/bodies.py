@@ -240,7 +240,14 @@ def _depths(subject: Subject) -> Iterator[tuple[Way, float, float, Seen]]:
     """In each size the depth of the armhole and the chest round, in cm, of flat pieces at the gauge."""
     rate = main_rate(subject)
     for way in subject.ways if rate is not None and len(subject.ways) > 1 else ():
-        back = next((b for b in outlines(subject, way).backs if b.start and b.first is not None), None)
+        back = next(
+            (
+                b
+                for b in outlines(subject, way).backs
+                if b.cast_on and b.whole and b.start and b.first is not None
+            ),
+            None,
+        )
         if back is None or back.first is None or rate is None:
             continue
         depth, half = rate.length_cm(back.depth), rate.width_cm(back.cast_on)

@@ -27,12 +27,15 @@ _CLOSE = 2
 class Outline(NamedTuple):
     """What a piece measures in stitches and rows.
 
-    ``start`` is the row of the first bind-off at an edge, the underarm, ``top`` the row where the shoulder
-    (or the end) begins; rows count from 1. ``underarm`` is bound off there; 0 if nothing is. ``shoulder`` is
-    None when the last stitches are bound off all together over shoulders and neck, or kept.
+    ``whole`` is false if its last rows stand under another heading; ``cast_on`` 0 if it goes on from loops of
+    another piece. ``start`` is the row of the first bind-off at an edge, the underarm (the first row of a
+    piece without a cast-on), ``top`` the row where the shoulder (or the end) begins; rows count from 1.
+    ``underarm`` is bound off there; 0 if nothing is. ``shoulder`` is None when the last stitches are bound
+    off all together over shoulders and neck, or kept.
     """
 
     part: Part
+    whole: bool
     cast_on: int
     start: int
     top: int
@@ -53,8 +56,9 @@ class Outline(NamedTuple):
 
 
 def outline(subject: Subject, way: Way, part: Part) -> Outline | None:
-    """The outline of a flat piece from its cast-on; None for a part without one, or knitted in the round."""
-    if part.rows[0].kind is not Kind.CAST_ON or any(e.kind is Kind.ROUND for e in part.rows):
+    """The outline of a flat piece, from its cast-on or from loops that waited; None for other parts."""
+    first = part.rows[0]
+    if any(e.kind is Kind.ROUND for e in part.rows) or first.kind not in {Kind.CAST_ON, *ROWS}:
         return None
     found = events(subject, way, part)
     right = tuple(e for e in found if e.edge == "right")
@@ -68,10 +72,12 @@ def outline(subject: Subject, way: Way, part: Part) -> Outline | None:
     top = min((e.row for e in steps), default=rows + 1)
     edge = () if underarm is None else right if underarm.edge == "right" else left
     by_order = {e.order: e for e in part.rows}
+    begun = first.kind is Kind.CAST_ON
     return Outline(
         part=part,
-        cast_on=part.rows[0].end,
-        start=underarm.row if underarm else 0,
+        whole=part.rows[-1].order >= _last_of_piece(way, part),
+        cast_on=first.end if begun else 0,
+        start=1 if not begun else underarm.row if underarm else 0,
         top=top,
         rows=rows,
         underarm=underarm.amount if underarm else 0,
@@ -79,10 +85,16 @@ def outline(subject: Subject, way: Way, part: Part) -> Outline | None:
         shoulder=_shoulder(steps, end, side=bool(part.heading.hand) or any(e.held for e in part.rows)),
         right=right,
         left=left,
-        first=by_order.get(underarm.order) if underarm else None,
+        first=by_order.get(underarm.order) if underarm else None if begun else first,
         last=by_order.get(steps[0].order) if steps else part.rows[-1],
         end=end,
     )
+
+
+def _last_of_piece(way: Way, part: Part) -> int:
+    """The last row or bind-off of its piece, seams not counted."""
+    kinds = {*ROWS, Kind.BIND_OFF}
+    return next((e.order for e in reversed(way.knitted.ledger.pieces[part.piece].rows) if e.kind in kinds), 0)
 
 
 def _last_steps(offs: Sequence[Event], rows: int) -> list[Event]:

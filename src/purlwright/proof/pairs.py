@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
-from typing import NamedTuple
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
+from purlwright.proof.hands import Pair, same_handed
 from purlwright.proof.likeness import Odd, odd_one
 from purlwright.proof.outline import Outline
 from purlwright.proof.parts import ROWS, Part, headings, parts, speaks_of, sure, wholes
@@ -96,15 +96,6 @@ class HalvesDiffer:
         return f"Give both the same number of {self.what}, or say that the two differ."
 
 
-class Pair(NamedTuple):
-    """Two halves of one kind, and how each is called."""
-
-    a: Part
-    b: Part
-    name_a: str
-    name_b: str
-
-
 # --- which are pairs -----------------------------------------------------------------------------
 
 
@@ -164,6 +155,7 @@ def _seen(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
         rounds = all(any(e.kind is Kind.ROUND for e in part.rows) for part in pair[:2])
         odd = odd_one(events(subject, way, pair.a), events(subject, way, pair.b), rounds=rounds)
         if odd is None:
+            yield from ((way, one) for one in same_handed(subject, way, pair) if rounds)
             continue
         a, b, names = odd.a, odd.b, (pair.name_a, pair.name_b)
         x, y = _entry(pair.a, a.order), _entry(pair.b, b.order)
@@ -238,10 +230,16 @@ def _in_most_sizes(subject: Subject) -> Iterator[tuple[Way, Seen]]:
 
 def _halves(subject: Subject, way: Way) -> Iterator[tuple[Outline, Outline]]:
     found = outlines(subject, way)
-    whole = [f for f in found.fronts if not f.part.heading.hand]
-    if found.backs and whole and whole[0].part.heading is not found.backs[0].part.heading:
+    fronts = [f for f in found.fronts if f.cast_on]
+    whole = [f for f in fronts if not f.part.heading.hand]
+    if (
+        found.backs
+        and found.backs[0].cast_on
+        and whole
+        and whole[0].part.heading is not found.backs[0].part.heading
+    ):
         yield whole[0], found.backs[0]
-    sides = {f.part.heading.hand: f for f in reversed(found.fronts) if f.part.heading.hand}
+    sides = {f.part.heading.hand: f for f in reversed(fronts) if f.part.heading.hand}
     if len(sides) == 2:
         yield sides["right"], sides["left"]
 

@@ -172,14 +172,24 @@ def wholes(subject: Subject, way: Way, *roles: str, hand: bool = False) -> list[
     wanted = frozenset(roles)
     out: list[Part] = []
     for part in parts(subject, way):
-        chain = (*part.heading.above, part.heading.place)
-        above = (known[n] for n in chain)
+        above = (known[n] for n in (*part.heading.above, part.heading.place))
         root = next((h for h in above if (h.hand if hand else not wanted.isdisjoint(h.own))), None)
-        if root is None:
-            continue
         last = out[-1] if out else None
-        if last is not None and last.heading is root and last.piece == part.piece:
+        if last is not None and last.piece == part.piece and _goes_on(last, part, root):
             out[-1] = last._replace(rows=(*last.rows, *part.rows))
-        else:
+        elif root is not None:
             out.append(Part(root, part.piece, part.rows))
     return out
+
+
+_OF_A_PIECE = frozenset({"armhole", "shoulder", "neck", "cap", "raglan", "cuff", "yoke"})
+
+
+def _goes_on(last: Part, part: Part, root: Heading | None) -> bool:
+    """Whether a part goes on with the one before: under the same heading, or under one like "Armholes" beside
+    it, on the same needle.
+    """
+    if root is last.heading:
+        return True
+    flat = all(e.kind is not Kind.ROUND for e in part.rows) and part.rows[0].kind in ROWS
+    return root is None and flat and not part.heading.hand and part.heading.own <= _OF_A_PIECE

@@ -13,7 +13,7 @@ from purlwright.needles.ledger import Entry
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.outline import Outline, outline
-from purlwright.proof.parts import speaks_of, sure, wholes
+from purlwright.proof.parts import Part, speaks_of, sure, wholes
 from purlwright.proof.subject import Subject, Way
 
 __all__ = ["JUDGES", "ArmholesDiffer", "RaglansDiffer", "ShouldersDiffer", "SideSeamsDiffer", "outlines"]
@@ -184,9 +184,19 @@ def _outlines(subject: Subject, way: Way) -> Outlines:
     for role, kept in (("back", out.backs), ("front", out.fronts), ("sleeve", out.sleeves)):
         for part in wholes(subject, way, role):
             got = outline(subject, way, part) if sure(part) else None
-            if got is not None:
+            if got is not None and (got.cast_on or _goes_up(part, kept)):
                 kept.append(got)
     return out
+
+
+_SIDE = re.compile(r"\b(?:sides?|neck|shoulders?)\b", re.IGNORECASE)
+
+
+def _goes_up(part: Part, before: list[Outline]) -> bool:
+    """Whether a part from held stitches is all that is left of a front or back, and no side of its neck."""
+    if "sleeve" in part.heading.own or _SIDE.search(part.heading.words):
+        return False
+    return all(o.part.heading is not part.heading for o in before)
 
 
 def _bodies(found: Outlines) -> Iterator[tuple[Outline, Outline]]:
@@ -195,6 +205,16 @@ def _bodies(found: Outlines) -> Iterator[tuple[Outline, Outline]]:
         for front in found.fronts:
             if "back" not in front.part.heading.own:
                 yield front, found.backs[0]
+
+
+def _begun(one: Outline, other: Outline) -> bool:
+    """Whether both are cast on and have an underarm."""
+    return bool(one.cast_on and other.cast_on and one.start and other.start)
+
+
+def _both_to_the_top(one: Outline, other: Outline) -> bool:
+    """Whether both are worked to their end, from the same height."""
+    return one.whole and other.whole and bool(one.cast_on) == bool(other.cast_on)
 
 
 _LONGER = re.compile(
@@ -240,7 +260,7 @@ def _with_numbers(
 
 def _side_seams(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
     for front, back in _bodies(outlines(subject, way)):
-        if front.start and back.start and abs(front.start - back.start) > _ROW_LATER:
+        if _begun(front, back) and abs(front.start - back.start) > _ROW_LATER:
             at, rows = (front.first, back.first), (front.start - 1, back.start - 1)
             for one in _seen("side", SideSeamsDiffer, (front, back), at, rows):
                 yield way, one
@@ -253,7 +273,7 @@ def judge_seams(subject: Subject) -> Answer:
     fails = bool(closes) and any(f.code == "join-differs" for f in subject.findings)
     findings: list[Finding] = []
     if _pieces(subject):
-        places += _count(subject, lambda found: sum(bool(a.start and b.start) for a, b in _bodies(found)))
+        places += _count(subject, lambda found: sum(_begun(*both) for both in _bodies(found)))
         if not _said_to_differ(subject):
             findings = over_sizes(subject, _in_every_way(subject, _side_seams))
     return Answer(
@@ -273,6 +293,8 @@ def _count(subject: Subject, count: Callable[[Outlines], int]) -> int:
 
 def _shoulders(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
     for front, back in _bodies(outlines(subject, way)):
+        if not _both_to_the_top(front, back):
+            continue
         pair, at = (front, back), (front.last, back.last)
         if front.shoulder is not None and back.shoulder is not None and front.shoulder != back.shoulder:
             both = front.shoulder, back.shoulder
@@ -287,7 +309,7 @@ def judge_shoulders(subject: Subject) -> Answer:
     """C073."""
     if not _pieces(subject) or _raglan(subject):
         return Answer()
-    places = _count(subject, lambda found: sum(1 for _ in _bodies(found)))
+    places = _count(subject, lambda found: sum(_both_to_the_top(*both) for both in _bodies(found)))
     if not places:
         return Answer()
     seen = () if _said_to_differ(subject) else _in_every_way(subject, _shoulders)
@@ -305,7 +327,7 @@ def _raglan_lines(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
     found = outlines(subject, way)
     for sleeve in found.sleeves:
         back = found.backs[0] if found.backs else None
-        if back is None or not (back.start and sleeve.start):
+        if back is None or not (_begun(sleeve, back) and _both_to_the_top(sleeve, back)):
             continue
         rows = sleeve.rows - sleeve.start, back.rows - back.start
         if abs(rows[0] - rows[1]) > _ROW_LATER:
@@ -318,7 +340,7 @@ def judge_raglans(subject: Subject) -> Answer:
     """C070: sleeve and back have the same rows; worked in one piece they cannot differ."""
     if not _raglan(subject):
         return Answer()
-    sewn = _count(subject, lambda f: len(f.sleeves) if f.backs and f.backs[0].start else 0)
+    sewn = _count(subject, lambda f: sum(_begun(s, b) for b in f.backs[:1] for s in f.sleeves))
     if sewn:
         found = over_sizes(subject, _in_every_way(subject, _raglan_lines))
         return Answer(places=sewn, findings=tuple(found), missing=not_read(subject))

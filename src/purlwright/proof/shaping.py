@@ -15,7 +15,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Link
 from purlwright.proof.parts import ROWS, Part
-from purlwright.stitches.kinds import Family, Lean
+from purlwright.stitches.kinds import Family, Lean, Stitch
 from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
@@ -61,6 +61,7 @@ class Raw(NamedTuple):
     stitch: str
 
 
+@lru_cache(maxsize=512)
 def lean_of(stitch: str) -> str:
     """Which way a stitch leans as the right side shows it; "" for one that leans neither way, or either."""
     known = dictionary().stitches.get(stitch)
@@ -167,6 +168,7 @@ def _of_fabric(fabric: Fabric) -> dict[int, list[Raw]]:
     wrong = fabric.side_of_stitch[at] == 1
     ops = fabric.op_of_stitch[at]
     stitches = dictionary().stitches
+    seen: dict[int, Stitch] = {}
     skip = 0
     for stitch, row, first, last, back, op in zip(
         at.tolist(), row_of[at].tolist(), begin.tolist(), end.tolist(), wrong.tolist(), ops.tolist(),
@@ -175,7 +177,9 @@ def _of_fabric(fabric: Fabric) -> dict[int, list[Raw]]:
         if stitch < skip:
             continue  # a further loop of the same stitch
         key = fabric.ops[op]
-        known = stitches[key]
+        if op not in seen:
+            seen[op] = stitches[key]
+        known = seen[op]
         made = max(known.makes, 1)
         if made > 1:
             skip = stitch + made

@@ -136,10 +136,16 @@ def _set_in(subject: Subject, way: Way) -> Iterator[tuple[Outline, Outline]]:
         return
     found = outlines(subject, way)
     whole = [
-        b for b in found.backs if b.start and not any(e.held for e in b.part.rows) and not b.part.heading.hand
+        b
+        for b in found.backs
+        if b.cast_on
+        and b.whole
+        and b.start
+        and not any(e.held for e in b.part.rows)
+        and not b.part.heading.hand
     ]
     for sleeve in found.sleeves:
-        if whole and sleeve.start and sleeve.end and sleeve.rows - sleeve.start > 4:
+        if whole and sleeve.whole and sleeve.start and sleeve.end and sleeve.rows - sleeve.start > 4:
             yield sleeve, whole[0]
 
 
