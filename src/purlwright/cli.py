@@ -1,4 +1,4 @@
-"""The command line: the only place that reads files, prints and gives an exit code.
+"""The command line: the only place that prints and gives an exit code.
 
 In: the words after ``purlwright``. Out: text or JSON on standard output, one clear line on standard error
 when the call or the file cannot be used, and 0, 1 or 2. What is said is made in the rooms below; they
@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import sys
 
+from purlwright.files import Unusable, safe
 from purlwright.terminal.arguments import BadCall, Call, read_call
 
 TYPE_CHECKING = False
@@ -17,22 +18,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from purlwright.findings import Finding
-    from purlwright.mend.search import Repair
+    from purlwright.several import Task
     from purlwright.terminal.look import Look
-    from purlwright.wire import LedgerOut, ProofOut
-    from purlwright.workup import Proved, WorkUp
+    from purlwright.wire import LedgerOut
 
 __all__ = ["main"]
 
 OK, PATTERN_ERROR, UNUSABLE = 0, 1, 2
-MOST_BYTES = 1_000_000
-ENDING = ".pattern.md"
-HOUSE_STYLE = "house-style.md"
 SHOW_TRACEBACK = "PURLWRIGHT_TRACEBACK"
-
-
-class Unusable(Exception):  # noqa: N818 - the file cannot be used; nothing went wrong here
-    """A file, a size, an option or a code cannot be used. The message is one sentence."""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -72,10 +65,14 @@ def _say_help(call: Call) -> int:
 
 
 def _ledger(call: Call) -> int:
-    work = _work_up(call.names[0])
+    from purlwright.files import house_style, read_file
+    from purlwright.several import options_asked, size_asked
+    from purlwright.workup import work_up
+
+    work = work_up(read_file(call.names[0]), call.names[0], house_style(call.names[0]))
     every = call.size is not None and call.size.casefold() == "all" and "all" not in work.sizes
-    sizes = list(work.sizes) if every else [_size(work, call.size)]
-    options = _options(work, call)
+    sizes = list(work.sizes) if every else [size_asked(work, call.size)]
+    options = options_asked(work, call.options)
     found = [work.findings(size, options) for size in sizes]
     if call.json:
         from purlwright import wire
@@ -100,60 +97,70 @@ def _ledger(call: Call) -> int:
 
 
 def _proof(call: Call) -> int:
-    several = len(call.names) > 1 or os.path.isdir(call.names[0])  # noqa: PTH112 - pathlib loads more than help may
-    answers: list[ProofOut] = []
-    texts: list[str] = []
-    code = OK
-    for name in _pattern_files(call.names):
-        try:
-            work = _work_up(name)
-            size = None if call.size is None or call.size.casefold() == "all" else _size(work, call.size)
-            proved = work.proved(size, _options(work, call))
-        except Unusable as e:
-            if not several:
-                raise
-            _complain(str(e) if _safe(name) in str(e) else f'"{_safe(name)}": {e}')
-            code = UNUSABLE
-            continue
-        repairs = work.repairs() if proved.errors and (call.repairs or not several) else ()
-        if call.json:
-            answers.append(_proof_answer(work, proved, repairs, name if several else None))
-        else:
-            from purlwright.terminal.print_proof import show_proof
+    from dataclasses import replace
 
-            lines = show_proof(proved, work.title, work.source, _look(), everything=call.all, repairs=repairs)
-            head = [f"── {_safe(name)} ──", ""] if several else []
-            texts.append("\n".join([*head, *lines]) + "\n")
-        code = max(code, _judge(proved.findings, call))
+    from purlwright.files import is_folder, pattern_files, read_file
+    from purlwright.several import Task, prove_one
+
+    several = len(call.names) > 1 or is_folder(call.names[0])
+    task = Task(
+        name=call.names[0],
+        size=call.size,
+        options=tuple(call.options),
+        look=_look(),
+        several=several,
+        json=call.json,
+        report=call.report,
+        everything=call.all,
+        repairs=call.repairs or not several,
+        strict=call.strict,
+    )
+    if not several:
+        done = prove_one(task, catch=False)
+        if done.complaint:
+            raise Unusable(done.complaint)
+        _print_bytes(done.page)
+        return done.code
+    tasks = [
+        replace(task, name=name, text=read_file(name) if name == "-" else None)
+        for name in pattern_files(call.names)
+    ]
+    return _prove_several(call, tasks)
+
+
+def _prove_several(call: Call, tasks: list[Task]) -> int:
+    """Prove patterns side by side; print each as soon as those before it are printed, then the summary."""
+    from purlwright.crew import each, hands_for
+    from purlwright.several import died, prove_one
+    from purlwright.several import summary as sum_up
+    from purlwright.terminal.progress import Progress
+
+    bar = Progress(len(tasks), sys.stderr)
+    done = []
+    try:
+        for outcome in each(tasks, prove_one, died, hands_for(len(tasks), call.jobs), bar.at):
+            if outcome.complaint:
+                bar.clear()
+                _complain(outcome.complaint)
+                if outcome.trace and os.environ.get(SHOW_TRACEBACK):
+                    sys.stderr.write(outcome.trace)
+            elif not call.json:
+                bar.clear()
+                _print_bytes(outcome.page + b"\n")
+            done.append(outcome if call.json else outcome.without_page())
+    finally:
+        bar.clear()
+    summary = sum_up(done)
     if call.json:
         from purlwright import wire
 
-        _print_bytes(wire.encode(wire.ProofsOut(patterns=answers) if several else answers[0]))
+        pages = [outcome.page for outcome in done if not outcome.complaint]
+        _print_bytes(wire.encode_several("reports" if call.report else "patterns", pages, summary))
     else:
-        _print("\n".join(texts))
-    return code
+        from purlwright.terminal.print_summary import show_summary
 
-
-def _proof_answer(work: WorkUp, proved: Proved, repairs: Iterable[Repair], file: str | None) -> ProofOut:
-    from msgspec import UNSET
-
-    from purlwright import wire
-
-    return wire.proof_out(
-        work.source,
-        work.title,
-        proved.knitted[0].ledger,
-        proved.findings,
-        proved.verdicts,
-        wire.KnittedOut(
-            sizes=list(proved.sizes),
-            options={name: list(values) for name, values in proved.options},
-            ways=len(proved.knitted),
-            every=proved.every,
-        ),
-        UNSET if file is None else file,
-        repairs,
-    )
+        _print("\n".join(show_summary(summary, _look())) + "\n")
+    return max((outcome.code for outcome in done), default=OK)
 
 
 def _explain(call: Call) -> int:
@@ -176,7 +183,7 @@ def _explain(call: Call) -> int:
         else:
             close = near(code.lower(), [p.code for p in every])
             more = f'; did you mean "{close}"?' if close else "; explain alone lists them all."
-            raise Unusable(f'There is no finding or check "{_safe(word)}"{more}')
+            raise Unusable(f'There is no finding or check "{safe(word)}"{more}')
         chosen += found
     if call.json:
         from purlwright import wire
@@ -194,113 +201,6 @@ def _explain(call: Call) -> int:
 def _judge(findings: Iterable[Finding], call: Call) -> int:
     grave = {"error", "warning"} if call.strict else {"error"}
     return PATTERN_ERROR if any(f.severity.value in grave for f in findings) else OK
-
-
-# --- sizes and options -----------------------------------------------------------------------------
-
-
-def _size(work: WorkUp, name: str | None) -> str:
-    from purlwright.workup import NoSuchSize
-
-    try:
-        return work.size_named(name)
-    except NoSuchSize as e:
-        raise Unusable(_safe(str(e))) from None
-
-
-def _options(work: WorkUp, call: Call) -> dict[str, str]:
-    from purlwright.workup import NoSuchOption
-
-    try:
-        return dict(work.option_values(dict(call.options)))
-    except NoSuchOption as e:
-        raise Unusable(_safe(str(e))) from None
-
-
-# --- files -----------------------------------------------------------------------------------------
-
-
-def _work_up(name: str) -> WorkUp:
-    """The work on the pattern in a file. Raises Unusable, with one sentence about the file."""
-    from purlwright.workup import work_up
-
-    return work_up(_read_file(name), name, _house_style(name))
-
-
-def _house_style(name: str) -> str:
-    """The words of the house style beside a pattern, or in the nearest folder above, up to where she works.
-
-    Standard input takes the one of the folder she works in. None at all is the usual thing.
-    """
-    here = os.path.abspath(os.curdir)  # noqa: PTH100
-    folder = here if name == "-" else os.path.dirname(os.path.abspath(name))  # noqa: PTH100, PTH120
-    while True:
-        file = os.path.join(folder, HOUSE_STYLE)  # noqa: PTH118
-        if os.path.isfile(file):  # noqa: PTH113
-            return _read_file(file)
-        above = os.path.dirname(folder)  # noqa: PTH120
-        if folder in {here, above} or not folder.startswith(here.rstrip(os.sep) + os.sep):
-            return ""
-        folder = above
-
-
-def _pattern_files(names: list[str]) -> list[str]:
-    """The files meant: each name, and for a folder every pattern in it, in order of name."""
-    files: list[str] = []
-    for name in names:
-        if name == "-" or not os.path.isdir(name):  # noqa: PTH112
-            files.append(name)
-            continue
-        found = sorted(
-            os.path.join(folder, file)  # noqa: PTH118
-            for folder, _, inside in os.walk(name)
-            for file in inside
-            if file.endswith(ENDING)
-        )
-        if not found:
-            raise Unusable(f'There is no pattern (*{ENDING}) in the folder "{_safe(name)}".')
-        files += found
-    return list(dict.fromkeys(files))
-
-
-def _read_file(name: str) -> str:
-    """The text of a file, or of standard input for ``-``. Raises Unusable."""
-    said = "Standard input" if name == "-" else f'"{_safe(name)}"'
-    try:
-        if name == "-":
-            raw = sys.stdin.buffer.read(MOST_BYTES + 1)
-        elif os.path.isdir(name):  # noqa: PTH112
-            raise Unusable(f"{said} is a folder; name a file in it.")
-        else:
-            with open(name, "rb") as file:  # noqa: PTH123
-                raw = file.read(MOST_BYTES + 1)
-    except FileNotFoundError:
-        raise Unusable(f"There is no file {said}.") from None
-    except (OSError, ValueError) as e:
-        raise Unusable(f"{said} cannot be read: {getattr(e, 'strerror', None) or e}.") from None
-    if len(raw) > MOST_BYTES:
-        raise Unusable(f"{said} is over 1 MB; a pattern may have {MOST_BYTES:,} bytes.")
-    return _decode(raw, said)
-
-
-def _decode(raw: bytes, said: str) -> str:
-    """UTF-8 text with something in it. Raises Unusable, naming the byte that cannot be read."""
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise Unusable(f"{said} is saved as UTF-16; save it as UTF-8.")
-    nul = raw.find(b"\0")
-    if nul >= 0:
-        raise Unusable(f"{said} is not a text file: byte {nul + 1:,} is zero.")
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as e:
-        line = raw.count(b"\n", 0, e.start) + 1
-        raise Unusable(
-            f"{said} is not UTF-8: byte {e.start + 1:,} (0x{raw[e.start]:02X}, in line {line:,}) is no "
-            f"letter there. Save it as UTF-8."
-        ) from None
-    if not text.strip():
-        raise Unusable(f"{said} is empty.")
-    return text
 
 
 # --- printing --------------------------------------------------------------------------------------
@@ -324,11 +224,6 @@ def _columns(*, seen: bool) -> int:
         return os.get_terminal_size(sys.stdout.fileno()).columns if seen else 80
     except (OSError, ValueError):
         return 80
-
-
-def _safe(words: str) -> str:
-    """Words from outside with nothing in them that a terminal would obey."""
-    return "".join(c if c.isprintable() else "·" for c in words)
 
 
 def _print(text: str) -> None:

@@ -7,24 +7,25 @@ text always gives the same answers. How answers look or leave is left to the roo
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
 from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Severity, Verdict
+from purlwright.proof.said import ONE_SIZE
 from purlwright.text import Source
 
 if TYPE_CHECKING:
     from purlwright.mend.search import Repair
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
+    from purlwright.proof.report import Report
     from purlwright.proof.subject import Walked
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
 
-ONE_SIZE = "one size"
 ALL_WAYS = 64
 """Up to so many combinations of option values are all knitted; beyond, every pair of values."""
 
@@ -188,6 +189,21 @@ class WorkUp:
                 repairs(self.source, lines, proved.findings, trial, rows=rows, tail=self._tail())
             )
         return self._repairs
+
+    def report(self, proved: Proved, repairs: Iterable[Repair] = ()) -> Report:
+        """The editor's report on what was proved, with the repairs that were found."""
+        from purlwright.proof.report import compose
+
+        return compose(
+            self.pattern,
+            sizes=proved.sizes,
+            options=proved.options,
+            every=proved.every,
+            knitted=proved.knitted,
+            findings=proved.findings,
+            verdicts=proved.verdicts,
+            repairs={(r.finding.code, r.finding.span): r.fixes for r in repairs},
+        )
 
     def _tail(self) -> int:
         """Where the last sections that only define begin in the text; its end if there are none."""

@@ -7,7 +7,8 @@ import sys
 
 import pytest
 
-from purlwright.cli import MOST_BYTES, main
+from purlwright.cli import main
+from purlwright.files import MOST_BYTES
 
 COMMANDS = ["ledger", "proof"]
 
@@ -105,7 +106,7 @@ def test_our_own_fault_is_said_as_such(capsys, monkeypatch, file):
         raise ZeroDivisionError
 
     monkeypatch.delenv("PURLWRIGHT_TRACEBACK", raising=False)
-    monkeypatch.setattr("purlwright.cli._work_up", stumble)
+    monkeypatch.setattr("purlwright.several.work_up", stumble)
     path = str(file(b"Cast on 4."))
     assert main(["proof", path]) == 2
     err = capsys.readouterr().err

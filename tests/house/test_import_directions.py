@@ -19,7 +19,8 @@ proof | mend | chart | cloth | sizing | lesson | rescue
 sheet
 workup
 wire
-bench, terminal
+bench, terminal, files, crew
+several
 cli
 """
 STEP_OF = {room: n for n, step in enumerate(STEPS.split("\n")) for room in step.replace("|", ",").split(", ")}

@@ -2,7 +2,7 @@
 
 import pytest
 
-from purlwright.terminal.print_proof import last_word
+from purlwright.proof.last_word import last_word
 from purlwright.workup import WorkUp
 
 HAT = """\
@@ -25,7 +25,8 @@ def found(right, wrong):
     work = WorkUp(HAT.replace(right, wrong))
     proved = work.proved()
     findings = [(f.code, work.source.words(f.span), f.sizes) for f in proved.findings]
-    return findings, last_word(proved, work.source)
+    said = last_word(proved.sizes, proved.findings, proved.verdicts, work.source, knitted=True)
+    return findings, said
 
 
 def test_the_hat_as_it_should_be():

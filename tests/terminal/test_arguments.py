@@ -53,6 +53,10 @@ def test_nothing_asked_is_a_request_for_help():
         ("ledger a --option a=1 --option a=2", '--option gives "a" twice'),
         ("explain C001 --size M", "--size means nothing to explain"),
         ("ledger a --all", "--all means nothing to ledger"),
+        ("proof a --jobs 0", '--jobs takes a whole number from 1 to 256; "0" is not that.'),
+        ("proof a --jobs ²", "--jobs takes a whole number"),
+        ("ledger a --jobs 2", "--jobs means nothing to ledger"),
+        ("proof a --report --all", "--report lists every check"),
         ("--json", "Say first what to do"),
     ],
 )

@@ -1,7 +1,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from purlwright.terminal.look import Look, and_list, count, cut, pad, plain, width_of, wrap
+from purlwright.proof.said import and_list, count
+from purlwright.terminal.look import Look, cut, pad, plain, width_of, wrap
 
 
 def test_nothing_that_a_terminal_obeys_is_printed():

@@ -149,8 +149,13 @@ def test_a_proof_adds_checks_and_what_was_knitted():
 def test_several_proofs_name_their_files():
     source, book = flap()
     one = wire.proof_out(source, "Tern Flap", book, [], [], KNITTED, "flap.pattern.md")
-    got = sent(wire.ProofsOut(patterns=[one]), "proof")
+    failing = wire.FailingOut(file="b.md", errors=1, warnings=0, line=4, column=1, message="No.")
+    unused = wire.UnusedOut(file="c.md", message="Empty.", fault=False)
+    summary = wire.SummaryOut(patterns=3, hold=1, fail=1, unusable=1, failing=[failing], unused=[unused])
+    got = sent(wire.ProofsOut(patterns=[one], summary=summary), "proof")
     assert got["patterns"][0]["file"] == "flap.pattern.md"
+    assert got["summary"]["failing"][0]["line"] == 4
+    assert json.loads(wire.encode_several("patterns", [wire.encode_one(one)], summary)) == got
 
 
 @pytest.mark.parametrize("damage", [{"side": "left"}, {"kind": "loop"}, {"end": "20"}, {"number": "one"}])

@@ -18,11 +18,14 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
+    "--report": (("proof",), "", "Write an editor's report to send on, instead of the page."),
+    "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
     "--json": (("ledger", "proof", "explain"), "", "Answer with one JSON object, for other programs."),
     "--strict": (("ledger", "proof"), "", "Let a warning count as an error: the answer is 1."),
     "--help": (COMMANDS, "", "Show how a command is called."),
     "--version": ((), "", "Say which Purlwright this is."),
 }
+MOST_JOBS = 256
 _SHORT = {"-h": "--help", "-V": "--version"}
 
 
@@ -34,7 +37,8 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "help", "json", "names", "options", "repairs", "size", "strict", "version",
+        "all", "brief", "command", "help", "jobs", "json", "names", "options", "repairs", "report", "size",
+        "strict", "version",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -42,7 +46,9 @@ class Call:
         self.names: list[str] = []
         self.size: str | None = None
         self.options: list[tuple[str, str]] = []
-        self.json = self.strict = self.brief = self.all = self.repairs = self.help = self.version = False
+        self.jobs: int | None = None
+        self.json = self.strict = self.brief = self.all = self.help = self.version = False
+        self.repairs = self.report = False
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -70,6 +76,12 @@ def _take(call: Call, option: str, value: str) -> None:
         if not value.strip():
             raise BadCall("--size takes the name of a size.")
         call.size = value.strip()
+    elif option == "--jobs":
+        if not (
+            value.isascii() and value.isdecimal() and 1 <= int(value[:5]) <= MOST_JOBS and len(value) < 5
+        ):
+            raise BadCall(f'--jobs takes a whole number from 1 to {MOST_JOBS}; "{value}" is not that.')
+        call.jobs = int(value)
     elif option == "--option":
         call.options.append(_value_of_option(value))
     else:
@@ -133,6 +145,8 @@ def _judge(call: Call, given: list[str]) -> None:
         raise BadCall("ledger takes one file; write - to read from standard input.")
     if call.command == "proof" and not call.names:
         raise BadCall("proof takes one or more files or folders; write - to read from standard input.")
+    if call.report and call.all:
+        raise BadCall("--report lists every check as it is; leave out --all.")
     if call.names.count("-") > 1:
         raise BadCall("Standard input can be read once only.")
     names = [name for name, _ in call.options]

@@ -12,7 +12,8 @@ from itertools import groupby
 
 from purlwright.findings import Finding, Severity
 from purlwright.mend.search import Repair
-from purlwright.terminal.look import Look, and_list, count, plain, width_of, wrap
+from purlwright.proof.said import and_list, count
+from purlwright.terminal.look import Look, plain, width_of, wrap
 from purlwright.text import Source, Span
 
 __all__ = ["show_findings"]

@@ -104,16 +104,6 @@ def wrap(words: str, columns: int, indent: str = "") -> list[str]:
     return [*lines, line] if line else lines
 
 
-def count(number: int, one: str, many: str = "") -> str:
-    """``1 row``, ``1,014 rows``."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
-
-
-def and_list(words: list[str] | tuple[str, ...]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}" if words else ""
-
-
 def heading(words: str, look: Look) -> str:
     """``── Does not hold ─────``: a line across the page."""
     said = cut(plain(words), max(1, look.width - 6))

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
-from purlwright.terminal.look import Look, count, cut, heading, pad, plain, width_of, wrap
+from purlwright.proof.said import count
+from purlwright.terminal.look import Look, cut, heading, pad, plain, width_of, wrap
 from purlwright.text import Source
 
 __all__ = ["show_ledger"]

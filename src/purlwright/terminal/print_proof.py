@@ -9,18 +9,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 
-from purlwright.findings import Finding, Result, Severity, Verdict
+from purlwright.findings import Result, Severity, Verdict
 from purlwright.mend.search import Repair
 from purlwright.needles.ledger import Kind
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
+from purlwright.proof.last_word import last_word
 from purlwright.proof.registry import NOT_BUILT, PERSON
-from purlwright.proof.sizes import CANNOT_WORK
+from purlwright.proof.said import and_list, count, places_said, sizes_said
 from purlwright.terminal.excerpt import show_findings
-from purlwright.terminal.look import Look, and_list, count, heading, plain, width_of, wrap
+from purlwright.terminal.look import Look, heading, plain, width_of, wrap
 from purlwright.text import Source
-from purlwright.workup import ONE_SIZE, Proved
+from purlwright.workup import Proved
 
-__all__ = ["last_word", "show_proof"]
+__all__ = ["show_proof"]
 
 
 def show_proof(
@@ -47,7 +48,12 @@ def show_proof(
     out += _undecided(shown, look, everything=everything)
     out += _group(shown, Result.HOLDS, "Holds", look)
     out += _not_applicable(shown, look, everything=everything)
-    return [*out, *(look.strong(line) for line in wrap(last_word(proved, source), look.width))]
+    return [*out, *(look.strong(line) for line in wrap(plain(_last(proved, source)), look.width))]
+
+
+def _last(proved: Proved, source: Source) -> str:
+    knitted = any(k.ledger.pieces for k in proved.knitted)
+    return last_word(proved.sizes, proved.findings, proved.verdicts, source, knitted=knitted)
 
 
 # --- what was knitted -------------------------------------------------------------------------------------
@@ -56,11 +62,7 @@ def show_proof(
 def _knitted(proved: Proved, look: Look) -> list[str]:
     """``Knitted in sizes child, adult and large, turns wrapped or double stitch: 6 ways, 1,014 rows.``"""
     entries = [e for k in proved.knitted for p in k.ledger.pieces for e in p.rows]
-    sizes = (
-        "one size"
-        if proved.sizes == (ONE_SIZE,)
-        else (f"{'size' if len(proved.sizes) == 1 else 'sizes'} {and_list(proved.sizes)}")
-    )
+    sizes = sizes_said(proved.sizes)
     options = [f"{name} {' or '.join(values)}" for name, values in proved.options]
     ways = f"{count(len(proved.knitted), 'way')}, " if len(proved.knitted) > 1 else ""
     flat = [e.kind is Kind.ROW for e in entries if e.kind in {Kind.ROW, Kind.ROUND}]
@@ -87,7 +89,7 @@ def _group(verdicts: Sequence[Verdict], result: Result, head: str, look: Look) -
     for family, of_family in groupby(chosen, key=lambda v: CATALOGUE[v.check].family):
         out.append(f"  {FAMILIES[family]}")
         for verdict in of_family:
-            out += _verdict(verdict, _places(verdict) if verdict.places else "", look)
+            out += _verdict(verdict, places_said(verdict) if verdict.places else "", look)
     return [*out, ""]
 
 
@@ -124,7 +126,7 @@ def _undecided(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> 
         if full:
             out += [f"  {line}" for line in wrap(f"{plain(missing)}:", look.width - 2)]
             for verdict in full:
-                out += _verdict(verdict, f"else {_places(verdict)} hold" if verdict.places else "", look)
+                out += _verdict(verdict, f"else {places_said(verdict)} hold" if verdict.places else "", look)
         if rest:
             more = count(rest, "more check" if full else "check")
             said = f"    and {more}" if full else f"  {plain(missing)}: {more}"
@@ -154,18 +156,6 @@ def _verdict(verdict: Verdict, tail: str, look: Look) -> list[str]:
     return [f"    {number}  {lines[0]}", *(f"          {line}" for line in lines[1:])]
 
 
-def _places(verdict: Verdict) -> str:
-    """``168 rows``, ``1 row``."""
-    noun = CATALOGUE[verdict.check].noun
-    return f"{verdict.places:,} {noun}" if verdict.places != 1 else f"1 {_singular(noun)}"
-
-
-def _singular(noun: str) -> str:
-    head, space, tail = noun.partition(" to ")
-    one = head.removesuffix("es") if head.endswith(("sses", "tches")) else head.removesuffix("s")
-    return one + space + tail
-
-
 def _not_applicable(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> list[str]:
     chosen = [v for v in verdicts if v.result is Result.NOT_APPLICABLE]
     if not chosen:
@@ -175,50 +165,3 @@ def _not_applicable(verdicts: Sequence[Verdict], look: Look, *, everything: bool
     do = count(len(chosen), "check does", "checks do")
     said = f"{do} not apply: the pattern has nothing of the kind. --all lists every check."
     return [*(look.faint(line) for line in wrap(said, look.width)), ""]
-
-
-# --- the last word ----------------------------------------------------------------------------------------
-
-
-def last_word(proved: Proved, source: Source) -> str:
-    """Whether every size can be knitted as written, in one sentence."""
-    errors = [f for f in proved.findings if f.severity is Severity.ERROR]
-    if not any(k.ledger.pieces for k in proved.knitted):
-        return "Nothing can be said of the knitting: no piece is begun in these words."
-    stuck = [f for f in errors if f.check in CANNOT_WORK or f.check is None]
-    if stuck:
-        return _stuck(stuck, errors, proved, source)
-    sizes = _all_sizes(proved)
-    if errors:
-        many = len({(f.code, f.span) for f in errors})
-        wrong = count(many, "thing printed is wrong", "things printed are wrong")
-        return f"{sizes} can be knitted to the end, but {wrong}; see above."
-    if any(v.check == "C049" and v.result is Result.UNDECIDED for v in proved.verdicts):
-        return f"{sizes} may be knitted, but part of the words could not be proved; see above."
-    return f"{sizes} can be knitted as written."
-
-
-def _all_sizes(proved: Proved) -> str:
-    if proved.sizes == (ONE_SIZE,):
-        return "The pattern"
-    return f"Size {proved.sizes[0]}" if len(proved.sizes) == 1 else "Every size"
-
-
-def _stuck(stuck: Sequence[Finding], errors: Sequence[Finding], proved: Proved, source: Source) -> str:
-    """Which sizes stop, and at which line the first error stands."""
-    places = [source.place(f.span.start)[0] for f in errors if f.span.end >= 0]
-    at = f": see line {min(places)}" if places else ""
-    everywhere = any(not f.sizes for f in stuck)
-    stopped = {size for f in stuck for size in f.sizes}
-    rest = [s for s in proved.sizes if s not in stopped]
-    if proved.sizes == (ONE_SIZE,):
-        return f"The pattern cannot be knitted as written{at}."
-    if everywhere or not rest:
-        none = "No size" if len(proved.sizes) > 1 else f"Size {proved.sizes[0]} cannot"
-        verb = "can" if len(proved.sizes) > 1 else ""
-        return f"{none} {verb + ' ' if verb else ''}be knitted as written{at}."
-    names = [s for s in proved.sizes if s in stopped]
-    return plain(
-        f"{'Size' if len(names) == 1 else 'Sizes'} {and_list(names)} cannot be knitted as written{at}; "
-        f"{'size' if len(rest) == 1 else 'sizes'} {and_list(rest)} can."
-    )

@@ -35,7 +35,7 @@ purlwright proof FILE_OR_FOLDER...
 
 Knits every size and every option of each pattern and says what was proved: which checks hold and
 at how many places, which fail and at which words, which cannot be decided and what is missing.
-A folder stands for every *.pattern.md in it.
+A folder stands for every *.pattern.md in it; several patterns are proved side by side.
 """,
     "explain": """\
 purlwright explain [CODE or CHECK]...

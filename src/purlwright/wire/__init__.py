@@ -20,16 +20,29 @@ from purlwright.pattern.tree import Side
 from purlwright.proof.catalogue import Entry as CatalogueEntry
 from purlwright.proof.pages import Page
 from purlwright.text import Source, Span
+from purlwright.wire.report import (
+    AlsoOut,
+    ComparedOut,
+    KnittingOut,
+    RemarkOut,
+    ReportOut,
+    ScopeOut,
+    report_out,
+)
 
 __all__ = [
     "SCHEMAS",
+    "AlsoOut",
     "AskedOut",
     "CheckOut",
+    "ComparedOut",
     "EditOut",
+    "FailingOut",
     "FindingOut",
     "FixOut",
     "GapOut",
     "KnittedOut",
+    "KnittingOut",
     "LedgerOut",
     "LedgersOut",
     "PageOut",
@@ -38,14 +51,23 @@ __all__ = [
     "ProofOut",
     "ProofsOut",
     "RelatedOut",
+    "RemarkOut",
     "RepairOut",
+    "ReportOut",
+    "ReportsOut",
     "RowOut",
     "RowWordsOut",
+    "ScopeOut",
+    "SummaryOut",
+    "UnusedOut",
     "encode",
+    "encode_one",
+    "encode_several",
     "finding_out",
     "ledger_out",
     "pages_out",
     "proof_out",
+    "report_out",
     "schema",
 ]
 
@@ -214,10 +236,49 @@ class ProofOut(Struct, frozen=True, kw_only=True):
     """For the first causes of trouble; empty when none were sought."""
 
 
+class FailingOut(Struct, frozen=True, kw_only=True):
+    """A pattern that does not hold, and where its first error stands (with --strict: error or warning)."""
+
+    file: str
+    errors: int
+    warnings: int
+    line: int | None
+    column: int | None
+    message: str
+
+
+class UnusedOut(Struct, frozen=True, kw_only=True):
+    """A file about which nothing can be said, and why."""
+
+    file: str
+    message: str
+    fault: bool
+    """True when the fault is Purlwright's, not the file's."""
+
+
+class SummaryOut(Struct, frozen=True, kw_only=True):
+    """How several patterns came out."""
+
+    patterns: int
+    hold: int
+    fail: int
+    unusable: int
+    failing: list[FailingOut]
+    unused: list[UnusedOut]
+
+
 class ProofsOut(Struct, frozen=True, kw_only=True):
     """Answer of ``proof --json`` when several files, or a folder, are given."""
 
     patterns: list[ProofOut]
+    summary: SummaryOut
+
+
+class ReportsOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``proof --report --json`` when several files, or a folder, are given."""
+
+    reports: list[ReportOut]
+    summary: SummaryOut
 
 
 class PageOut(Struct, frozen=True, kw_only=True):
@@ -249,6 +310,7 @@ class PagesOut(Struct, frozen=True, kw_only=True):
 SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "ledger": (LedgerOut, LedgersOut),
     "proof": (ProofOut, ProofsOut),
+    "report": (ReportOut, ReportsOut),
     "explain": (PagesOut,),
 }
 
@@ -258,7 +320,7 @@ def schema(name: str) -> str:
     refs, parts = msgspec.json.schema_components(SCHEMAS[name], ref_template="#/$defs/{name}")
     whole = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"purlwright {name} --json",
+        "title": f"purlwright {'proof --report' if name == 'report' else name} --json",
         "anyOf": list(refs),
         "$defs": dict(sorted(parts.items())),
     }
@@ -268,6 +330,17 @@ def schema(name: str) -> str:
 def encode(answer: Struct) -> bytes:
     """The answer as indented UTF-8 JSON, with a line end."""
     return msgspec.json.format(msgspec.json.encode(answer), indent=2) + b"\n"
+
+
+def encode_one(answer: Struct) -> bytes:
+    """One answer of several, without a line end; :func:`encode_several` puts them together."""
+    return msgspec.json.encode(answer)
+
+
+def encode_several(name: str, answers: Sequence[bytes], summary: SummaryOut) -> bytes:
+    """``{NAME: [answers], "summary": ...}`` from answers encoded before, indented, with a line end."""
+    whole = b'{"%s":[%s],"summary":%s}' % (name.encode(), b",".join(answers), msgspec.json.encode(summary))
+    return msgspec.json.format(whole, indent=2) + b"\n"
 
 
 def _place(source: Source, span: Span) -> dict[str, int | None]:
