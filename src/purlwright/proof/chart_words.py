@@ -16,7 +16,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.state import covers
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
-from purlwright.proof.spelled import Spelled, Unit, differ, spell, takes
+from purlwright.proof.spelled import Spelled, Unit, differ, loosely, spell, takes
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -167,6 +167,9 @@ def _beside(subject: Subject, chart: Chart, own: Mapping[str, tuple[int, int]]) 
             if squares is None or words is None or line is None:
                 continue
             got = _compare(squares, words)
+            group = loosely(line, 0, own) if got is not None else None
+            if group is not None and _compare(squares, group) is None:
+                got = None
             if got is None:
                 alike += 1
                 telling += any(

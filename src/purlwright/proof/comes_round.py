@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.proof.texture import Worked, label_of, looks, names
+from purlwright.proof.texture import Worked, label_of, looks, names, special
 
 __all__ = ["RowUnlikeItsLike", "unlike_rows"]
 
 MOST_ROWS = 400
+EDGE = 4
+"""So many stitches at either end of a plain row may be its edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +67,19 @@ def _unlike(keys: tuple[bytes, ...]) -> tuple[int, tuple[int, ...]] | None:
             return None
         if len(broken) > 2:
             continue
-        odd = broken[-1] if len(broken) == 2 else None
-        if odd is None or broken[0] + p != odd:
-            continue
-        like = tuple(i for i in range(odd % p, n, p) if i != odd)
-        if len(like) >= 3 and len({keys[i] for i in like}) == 1 and _near(keys[odd], keys[like[0]]):
-            return odd, like
+        for odd in _suspects(broken, p, n):
+            like = tuple(i for i in range(odd % p, n, p) if i != odd)
+            if len(like) >= 3 and len({keys[i] for i in like}) == 1 and _near(keys[odd], keys[like[0]]):
+                return odd, like
     return None
+
+
+def _suspects(broken: list[int], p: int, n: int) -> list[int]:
+    """Rows that alone can have broken these pairs; the very first and last rows may differ as they like."""
+    if len(broken) == 2:
+        return [broken[1]] if broken[0] + p == broken[1] else []
+    i = broken[0]
+    return [x for x in ([i] if i < p else []) + ([i + p] if i + 2 * p >= n else []) if 0 < x < n - 1]
 
 
 @lru_cache(maxsize=256)
@@ -84,6 +92,8 @@ def _near(a: bytes, b: bytes) -> bool:
     end = [row[-1].at + row[-1].look.takes for row in (one, two)]
     if net[0] != net[1] or end[0] != end[1]:
         return False
+    if any(special(op.look) for op in one) and not any(special(op.look) for op in two):
+        return False  # a buttonhole in a band is no fault
     differ = sum(x.look != y.look for x, y in zip(one, two, strict=True))
     return 0 < differ <= max(4, len(one) // 2)
 
@@ -94,10 +104,16 @@ def unlike_rows(rows: Sequence[Worked]) -> list[Finding]:
         return []
     found = _unlike(tuple(row.key for row in rows))
     if found is None:
+        rows = [row for row in rows if any(special(op.look) for op in looks(row.key))]
+        found = _unlike(tuple(row.key for row in rows))
+    if found is None:
         return []
     row, like = rows[found[0]], [rows[n] for n in found[1]]
     one, two = looks(row.key), looks(like[0].key)
-    place = next(x.place for x, y in zip(one, two, strict=True) if x.look != y.look)
+    differ = [x.place for x, y in zip(one, two, strict=True) if x.look != y.look]
+    place = differ[0]
+    if not any(special(op.look) for op in two) and (place < EDGE or differ[-1] >= len(one) - EDGE):
+        return []  # what differs at the edges is for the checks of edges
     problem = RowUnlikeItsLike(row.name, names(like))
     return [
         Finding(

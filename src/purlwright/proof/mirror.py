@@ -17,6 +17,7 @@ from typing import NamedTuple
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer, not_read
 from purlwright.proof.drawn import blocks
+from purlwright.proof.left_right import pair_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import (
     Look,
@@ -128,6 +129,9 @@ def whole_mirror(key: bytes) -> _Fault | bool | None:
 
 def _mirror(row: tuple[Look, ...]) -> _Fault | bool | None:
     n = len(row)
+    shifted = _beside(row)
+    if shifted is not None:
+        return shifted
     differ = [i for i in range(n // 2) if row[i] != mirrored(row[n - 1 - i])]
     if n % 2 and row[n // 2] != mirrored(row[n // 2]):
         return None
@@ -146,6 +150,19 @@ def _mirror(row: tuple[Look, ...]) -> _Fault | bool | None:
         if row[i] == mirrored(row[n - 1 - j]) and row[j] == mirrored(row[n - 1 - i]):
             return _Fault(n - 1 - j, "two neighbours have changed places in one half")
     return None
+
+
+def _beside(row: tuple[Look, ...]) -> _Fault | None:
+    """A row that mirrors about a place a stitch or two beside its centre, plain stitches at either end."""
+    n = len(row)
+    first = next((i for i, x in enumerate(row) if x != row[0]), n)
+    last = next((i for i, x in enumerate(reversed(row)) if x != row[-1]), n)
+    middle = row[first : n - last]
+    if first == last or abs(first - last) not in {2, 4} or row[0] != row[-1] or special(row[0]):
+        return None
+    if any(x != mirrored(y) for x, y in zip(middle, reversed(middle), strict=True)):
+        return None
+    return _Fault(first, f"{first} stitches stand before the middle part and {last} after it")
 
 
 # --- about a centre of the repeat -------------------------------------------------------------------------
@@ -250,7 +267,7 @@ def _whole_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Faul
     good = [row for row, t in zip(lean, told, strict=True) if t is True]
     bad = [(row, t) for row, t in zip(lean, told, strict=True) if isinstance(t, _Fault)]
     others = sum(t is None for t in told)
-    if others or not _ruled(good, [row for row, _ in bad]):
+    if 4 * others > len(good) or not _ruled(good, [row for row, _ in bad]):
         return len(good), []
     row, fault = bad[0]
     return len(good), [(row, fault, good)]
@@ -324,6 +341,7 @@ def judge_mirror(subject: Subject) -> Answer:
             related = tuple(Related(label_of(r), "mirrored") for r in good[:2])
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
         findings += _edge_faults(rows)
+    findings += pair_faults(blocks(subject))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 

@@ -8,6 +8,7 @@ elsewhere and broken once.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -55,8 +56,8 @@ class LacePairMissing:
         return "a pair is missing"
 
     def help(self) -> str | None:
-        where = f"after stitch {self.many} of the row" if self.many else "at the beginning of the row"
-        return f"Give the yarn over and its decrease back {where}."
+        where = f" after stitch {self.many} of the row" if self.many else ""
+        return f"Give the yarn over and its decrease back{where}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,6 +257,7 @@ def _off_lines(rows: Sequence[Worked]) -> list[Finding]:
             continue
         odd = _odd_row(tuple(_marks_of(row) for row in lace), width)
         if odd is None:
+            out += _short_of_a_pair(lace)
             continue
         row = lace[odd.row]
         like = names([lace[n] for n in odd.like])
@@ -281,6 +283,28 @@ def _off_lines(rows: Sequence[Worked]) -> list[Finding]:
             span = row.words(place)
         out.append(Finding(problem=problem, span=span, related=tuple(related)))
     return out
+
+
+def _short_of_a_pair(lace: Sequence[Worked]) -> list[Finding]:
+    """The one row, of five or more, that has a yarn over and a decrease less than every other row."""
+    if len(lace) < 5:
+        return []
+    sorts = [tuple(sorted(Counter(m.look for m in _marks_of(row)).items())) for row in lace]
+    (most, times), *others = Counter(sorts).most_common()
+    if times != len(lace) - 1 or len({row.key for row in lace}) < 4:
+        return []
+    n = sorts.index(others[0][0])
+    gone, more = Counter(dict(most)) - Counter(dict(sorts[n])), Counter(dict(sorts[n])) - Counter(dict(most))
+    net = [look.makes - look.takes for look in gone.elements()]
+    if n in {0, len(lace) - 1} or more or sorted(net) != [-1, 1] or not sorts[n]:
+        return []
+    like = [row for i, row in enumerate(lace) if i != n]
+    related = tuple(Related(label_of(row), "has the pair") for row in like[:2])
+    return [
+        Finding(
+            problem=LacePairMissing(lace[n].name, names(like), 0), span=lace[n].entry.span, related=related
+        )
+    ]
 
 
 def _place_of(row: Worked, mark: _Mark, width: int) -> int | None:
@@ -315,9 +339,9 @@ def judge_period(subject: Subject) -> Answer:
     for rows in blocks(subject):
         lace = [r for r in rows if seen_from_right(r.key, r.back)]
         places += len(lace)
-        found = (_off_lines(rows) or unlike_rows(rows)) if len(lace) >= 3 else []
         if len(rows) >= 4:
-            findings += found or column_faults(rows) or place_faults(rows)
+            found = _off_lines(rows) if len(lace) >= 4 else []
+            findings += found or unlike_rows(rows) or column_faults(rows) or place_faults(rows)
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 

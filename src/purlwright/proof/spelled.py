@@ -11,12 +11,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from msgspec import structs
+
 from purlwright.pattern import tree
 from purlwright.proof.texture import Look, look_of_stitch
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
-__all__ = ["Spelled", "Unit", "differ", "spell", "takes"]
+__all__ = ["Spelled", "Unit", "differ", "loosely", "spell", "takes"]
 
 MOST = 2000
 """No row is spelled beyond so many stitches."""
@@ -132,6 +134,26 @@ class _Speller:
             took, made = self.own[a.stitch]
             return Look(took, made, "", a.stitch, False, False)
         raise _NotSpelled
+
+
+def loosely(
+    line: tree.Line, size: int = 0, own: Mapping[str, tuple[int, int]] | None = None
+) -> Spelled | None:
+    """As :func:`spell`, but a lone bracketed group with its number of times is taken for the repeat."""
+    groups = [n for n, a in enumerate(line.actions) if isinstance(a, tree.Repeat)]
+    if len(groups) != 1:
+        return None
+    group = line.actions[groups[0]]
+    if not isinstance(group, tree.Repeat) or group.star or group.times is None:
+        return None
+    parts = (line.actions[: groups[0]], group.body, line.actions[groups[0] + 1 :])
+    spelled = [
+        spell(structs.replace(line, actions=part), size, own) if part else Spelled(()) for part in parts
+    ]
+    if any(s is None or s.body for s in spelled):
+        return None
+    before, body, after = (s.before for s in spelled if s is not None)
+    return Spelled(before, body, after)
 
 
 _IDLE = (tree.Note, tree.Stated, tree.Marker, tree.RowRule, tree.YarnTo)
