@@ -164,6 +164,27 @@ def test_us_words_in_uk_terms(words, uk):
     assert line_words(tree.Line(label=got.label, actions=got.actions), "UK") == uk
 
 
+@pytest.mark.parametrize("terms", ["US", "UK"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Work rows 1-4 of the chart twice.",
+        "Rep rows 1, 3 and 7 of chart A twice.",
+        "Work all 4 rows of chart A twice.",
+        "Following chart A, work rows 1-4 twice.",
+        "Work 8 rows of chart A.",
+        "Work in chart A for 8 rows.",
+        "Work in chart A until piece measures 10 cm.",
+        "Continue in pattern until row 4 of chart A is complete.",
+        "Work all WS rows as they appear.",
+    ],
+)
+def test_words_that_call_a_chart_are_read_again_as_they_were(words, terms):
+    got = read(words, terms)
+    assert got.findings == ()
+    same_again(tree.Line(label=got.label, actions=got.actions), terms)
+
+
 def test_limits_are_printed_before_the_line():
     p = read_pattern(
         Source(

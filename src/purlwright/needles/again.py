@@ -15,7 +15,7 @@ from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.state import Evidence, Row, TooMuch
-from purlwright.needles.stopping import end_on, repeat_until
+from purlwright.needles.stopping import chart_in_work, end_on, repeat_until
 from purlwright.needles.trial import restore, save
 from purlwright.pattern import tree
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     """In words: ``Knit 6 rows``, ``work 10 rounds in rib``, ``knit until the piece measures 20 cm``."""
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
-    as_set = not s.alternate and not s.body
+    as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN}
     turn = 0
     if s.side is not None and k.info.side is None:
         k.info.side = s.side
@@ -66,9 +66,13 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
     if s.define:
         return
     k.before_action(s)
+    on = chart_in_work(k) if s.rows.all and s.until is not None else None
     rows = rows_of(k, s.rows, s.span)
     if not rows:
         return
+    told = rows[-1].entry < 0  # rows of a chart or stitch pattern that is told apart from the work
+    if told and on is not None and (at := [r.number for r in rows].index(on[1]) + 1) < len(rows):
+        rows = [*rows[at:], *rows[:at]]  # it goes on where it stands
     times = s.times.at(k.size) if s.times is not None else None
     if s.times is not None and times is None:
         return
@@ -83,10 +87,14 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         return done
 
     if s.until is not None and times is None:
-        if s.until.rows is not None and not s.until.since:
+        if told and s.until.ending_row is not None and s.until.length is None and s.until.stitches is None:
+            for r in rows:
+                if not replay(k, r) or r.number == s.until.ending_row:
+                    break
+        elif s.until.rows is not None and not s.until.since:
             until_rows(k, s.until, rows)
         else:
-            repeat_until(k, s.until, once, s.span, rows_each=len(rows), first_done=True)
+            repeat_until(k, s.until, once, s.span, rows_each=len(rows), first_done=not told)
         return
     if times is None:
         once()

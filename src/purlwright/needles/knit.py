@@ -133,6 +133,8 @@ class Knitter:
         self.order = 0
         self.rows_worked = 0
         self.chart_row: dict[str, tuple[int, int]] = {}
+        self.rows_told: dict[tuple[str, int, bool], Row] = {}
+        self.charts_told: dict[tuple[str, bool], tuple[tree.Line, ...]] = {}
 
     # --- reporting -------------------------------------------------------------------------------
 

@@ -14,9 +14,10 @@ import numpy as np
 
 from purlwright.fabric.arrays import Seen
 from purlwright.needles import problems
+from purlwright.needles.charted import find_source, is_chart_name, rows_in
 from purlwright.needles.hands import Stop
 from purlwright.needles.loops import Needles
-from purlwright.needles.state import Row, body_span, covers, steps_of
+from purlwright.needles.state import Row, body_span, row_word, steps_of
 from purlwright.needles.stitching import alone
 from purlwright.pattern import tree
 from purlwright.text import Span
@@ -69,11 +70,18 @@ def defined_row(k: Knitter, number: int | None, want: str) -> Row | None:
                     number, want, label.words, line.actions, line.line, line.offset, body_span(line), i,
                     label.unit, 0, -1, 0, 0, 0,
                 )  # fmt: skip
+        if number is not None and (source := find_source(k, section.heading)) is not None:
+            if number in source.numbers and (row := source.row(number)) is not None:
+                return row  # one that only "row 2 and every following WS row" speaks of
     return None
 
 
 def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     """The rows a set of rows names, in order."""
+    if rows.section is not None:
+        told = _rows_of_source(k, rows, rows.section, span)
+        if told is not None:
+            return told
     if rows.numbers or rows.first is not None:
         numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or rows.first or 1) + 1))
         return _all_found(k, ((f"row {n}", find_row(k, n, None)) for n in numbers[:5000]), span)
@@ -89,6 +97,25 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     for r in block:
         seen[r.number if r.number is not None else ("line", r.line, r.label)] = r
     return list(seen.values())
+
+
+def _rows_of_source(k: Knitter, rows: tree.RowSet, name: str, span: Span) -> list[Row] | None:
+    """The rows of a chart or stitch pattern; None where ``name`` is none of these."""
+    numbers: Sequence[int] | None = rows.numbers or None
+    if rows.first is not None:
+        numbers = range(rows.first, (rows.last or rows.first) + 1)
+    if rows.names or rows.back is not None:
+        return None
+    told = rows_in(k, name, numbers, span)
+    if told is None and is_chart_name(name):
+        k.report(problems.PatternNotGiven(name), span)
+        plain = tree.InPattern(how="as they appear", span=span)
+        return [
+            Row(n, "", f"{row_word(n, None)} of {name}", (plain,), k.info.line, k.info.offset, k.info.span,
+                k.section, None, -1, 0, 0, 0, 0)
+            for n in (numbers or (1,))
+        ]  # fmt: skip
+    return told
 
 
 def _all_found(k: Knitter, found: Iterable[tuple[str, Row | None]], span: Span) -> list[Row]:
@@ -118,37 +145,24 @@ def _is_written(k: Knitter, words: str) -> bool:
 
 def called(k: Knitter, call: tree.Call) -> tuple[Sequence[tree.Step], int] | None:
     """The steps of a chart's or stitch pattern's row, and where its line begins in the source."""
-    name = call.name.lower()
-    lines: Sequence[tree.Line] | None = None
-    for chart in k.pattern.charts:
-        if chart.name.lower() == name or name in chart.name.lower() or chart.name.lower() in name:
-            lines, name = chart.lines, chart.name.lower()
-            break
-    if lines is None:
-        for section in k.pattern.sections:
-            head = section.heading.lower()
-            if section.kind == "define" and head and (head == name or name in head or head in name):
-                lines = [
-                    ln for ln in section.lines if ln.label is not None and k.applies(ln.sizes, ln.options)
-                ]
-                name = head
-                break
-    if not lines:
+    source = find_source(k, call.name)
+    numbers = source.numbers if source is not None else ()
+    if source is None or not numbers:
         k.report(problems.PatternNotGiven(call.name), call.span)
         return None
+    name = source.name.lower()
     if call.row is not None:
         number = k.measure.number(call.row)
-        k.chart_row[name] = (number, k.order)
     else:
-        last = k.chart_row.get(name, (0, -1))
+        last = k.chart_row.get(name, (numbers[0] - 1, -1))
         number = last[0] if last[1] == k.order else last[0] + 1
-        k.chart_row[name] = (number, k.order)
-    top = max((n for ln in lines if ln.label for n in ln.label.numbers), default=len(lines))
-    number = (number - 1) % max(top, 1) + 1
-    for ln in lines:
-        if ln.label is not None and (number in ln.label.numbers or covers(ln.label, number, True)):
-            return steps_of(ln.actions), ln.offset
-    return None
+        number = (number - numbers[0]) % len(numbers) + numbers[0]
+    k.chart_row[name] = (number, k.order)
+    found = source.actions(number)
+    if found is None:
+        k.report(problems.NoSuchRow(f"row {number} of {source.name}"), call.span)
+        return None
+    return steps_of(found[0]), found[1].offset
 
 
 def derive(k: Knitter, d: tree.Definition) -> None:

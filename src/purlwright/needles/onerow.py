@@ -42,7 +42,8 @@ def replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
     was, offset = k.info, k.worker.offset
     k.info = Info(
         label=r.label, number=r.number, line=r.line, offset=r.offset, unit=r.unit, span=r.span, name=r.name,
-        actions=r.actions, new_pass=new_pass, quiet=any(isinstance(a, tree.Unread) for a in r.actions),
+        actions=r.actions, new_pass=new_pass, side=r.side,
+        quiet=any(isinstance(a, tree.Unread) for a in r.actions),
     )  # fmt: skip
     k.info.quiet = k.info.quiet or r.line in k.bad
     k.worker.offset = r.offset
@@ -50,6 +51,6 @@ def replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
     k.group([a for a in r.actions if not isinstance(a, (tree.Stated, *STATEMENTS))])
     end_row(k)
     k.info, k.worker.offset = was, offset
-    if r.number is not None:
+    if r.number is not None and r.entry >= 0:
         k.last_number = r.number
     return len(k.entries) > before

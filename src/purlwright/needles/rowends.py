@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec.structs import replace
 
 from purlwright.fabric.arrays import Link, Seen
 from purlwright.needles import problems
@@ -454,14 +455,29 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
         return None if _leans_on_pattern(k.base_here) else k.base_here
     if k.base is not None:
         return None if _leans_on_pattern(k.base) else k.base
-    if not k.cycle:
-        return None
-    r = k.cycle[k.cycle_at % len(k.cycle)]
-    if k.info.advance_order != k.order:
-        k.info.advance_order = k.order
-        k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
-    steps = steps_of(r.actions)
+    r = _charted_row(k)
+    if r is None:
+        if not k.cycle:
+            return None
+        r = k.cycle[k.cycle_at % len(k.cycle)]
+        if k.info.advance_order != k.order:
+            k.info.advance_order = k.order
+            k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
+    steps = tuple(
+        replace(s, row=None) if isinstance(s, tree.Call) and s.row is not None else s
+        for s in steps_of(r.actions)
+    )  # the chart goes on with its next row
     return None if _leans_on_pattern(steps) else steps
+
+
+def _charted_row(k: Knitter) -> Row | None:
+    """The row without a number that last called a chart, if all rows since went on as set."""
+    for r in reversed(k.history):
+        if r.number is None and any(isinstance(a, tree.Call) for a in r.actions):
+            return r
+        if r.number is not None or not all(isinstance(a, tree.InPattern) for a in r.actions):
+            return None
+    return None
 
 
 def give_up_row(k: Knitter) -> None:

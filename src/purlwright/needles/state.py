@@ -67,6 +67,8 @@ class Row:
     start: int
     end: int
     facing: int
+    side: Side | None = None
+    """The side a chart or a stitch pattern says the row is worked on."""
 
 
 @dataclass(slots=True)

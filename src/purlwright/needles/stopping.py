@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
+from purlwright.needles.charted import find_source
 from purlwright.needles.ledger import Kind
 from purlwright.needles.onerow import MOST_TIMES, replay
 from purlwright.needles.state import Row
@@ -172,6 +173,13 @@ def repeat_until(
         for _ in range(min(max(want - have, 0) // max(rows_each, 1), MOST_TIMES)):
             if not once():
                 break
+    elif until.ending_row is not None and until.side is None:
+        until_chart_row(k, until.ending_row, once, first_done=first_done)
+    elif until.times is not None and rows_each == 1 and not first_done and (chart := chart_in_work(k)):
+        want = (until.times.at(k.size) or 0) * len(chart[0]) - chart[0].index(chart[1]) - 1
+        for _ in range(min(max(want, 0), MOST_TIMES)):
+            if not once():
+                break
     elif until.times is not None:
         want = until.times.at(k.size) or 0
         done = 1 if first_done else 0
@@ -183,6 +191,24 @@ def repeat_until(
     elif not first_done:
         once()
     end_on(k, until, once, span, rows_each)
+
+
+def chart_in_work(k: Knitter) -> tuple[tuple[int, ...], int] | None:
+    """The row numbers of the one chart that the last row was worked from, and which of them that was."""
+    here = [(name, n) for name, (n, order) in k.chart_row.items() if order == k.order]
+    source = find_source(k, here[0][0]) if len(here) == 1 else None
+    return (source.numbers, here[0][1]) if source is not None and here[0][1] in source.numbers else None
+
+
+def until_chart_row(k: Knitter, number: int, once: Callable[[], bool], *, first_done: bool) -> None:
+    """In words: ``until row 24 of the chart has been worked``; rows of no chart are worked once."""
+    if not first_done:
+        once()
+    chart = chart_in_work(k)
+    for _ in range(len(chart[0]) if chart is not None else 0):
+        chart = chart_in_work(k)
+        if chart is None or chart[1] == number or number not in chart[0] or not once():
+            return
 
 
 MOST_IN_VAIN = 60

@@ -19,6 +19,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from dataclasses import replace as replaced
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, cast
 
@@ -84,13 +85,17 @@ class ChartRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chart:
-    """A chart: its name, its rows from the bottom up, its key, and the rows as lines to work."""
+    """A chart: its name, its rows from the bottom up, its key, and the rows as lines to work.
+
+    ``rounds`` are the lines for work in the round, where every row starts at the right.
+    """
 
     name: str
     span: Span
     rows: tuple[ChartRow, ...]
     key: tuple[ChartKey, ...]
     lines: tuple[tree.Line, ...]
+    rounds: tuple[tree.Line, ...] = ()
 
     @property
     def round(self) -> bool:
@@ -140,12 +145,15 @@ def read_chart(
     _report_marks(found, keys, findings)
     _report_numbers(found, findings)
     lines = tuple(_line(row, by_mark) for row in found)
+    flat = any(not row.from_right for row in found)
+    rounds = tuple(_line(replaced(row, from_right=True), by_mark) for row in found) if flat else lines
     return Chart(
         name=name,
         span=Span(offset, offset + len(words)),
         rows=tuple(found),
         key=tuple(keys),
         lines=lines,
+        rounds=rounds,
     )
 
 

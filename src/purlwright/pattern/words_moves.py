@@ -229,5 +229,7 @@ def row_rule(r: tree.RowRule) -> str:
         return "working the double overs as one st"
     fill = r.steps[0] if r.steps else None
     inner = fill.body[0] if isinstance(fill, tree.Fill) and fill.body else None
+    if isinstance(fill, tree.InPattern):
+        return "all even rows are worked as they appear"
     purl = isinstance(inner, tree.Work) and inner.stitch == "p"
     return f"every other row is {'purled' if purl else 'plain'}"

@@ -105,6 +105,8 @@ def _until(u: tree.Until) -> str:
     ending = ""
     if u.side is not None:
         ending = f"ending with a {u.side} row"
+    elif u.ending_row is not None and not out:
+        ending = f"until row {u.ending_row} is worked"
     elif u.ending_row is not None:
         ending = f"ending with row {u.ending_row}"
     return ", ".join(x for x in (out, ending) if x)
@@ -144,6 +146,8 @@ def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
             return step_words(step, terms).removeprefix("work ")
         if isinstance(step, tree.InPattern) and step.count is None and step.to is None:
             return "in patt"
+        if isinstance(step, tree.Call) and step.row is None and step.over is None and step.to is None:
+            return f"in {step.name}"
     if len(body) == 2 and _whole_row(body[:1], terms) == "knit" and tree.bare(body[1]) == _SLIDE:
         return "in i-cord"
     return f"as follows: {steps_words(body, terms)}"
@@ -163,7 +167,11 @@ def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
             words = f"{words} for {_rows(w.rows, w.unit)}"
     elif w.rows is not None:
         rows = _rows(w.rows, w.unit)
-        words = f"{whole} {rows}" if whole else f"work {rows} {_in_what(w.body, terms)}"
+        in_what = _in_what(w.body, terms)
+        if len(w.body) == 1 and isinstance(w.body[0], tree.Call) and in_what.startswith("in "):
+            words = f"work {rows} of {in_what[3:]}" if w.unit is not None else f"work {in_what} for {rows}"
+        else:
+            words = f"{whole} {rows}" if whole else f"work {rows} {in_what}"
     elif whole:
         words = f"{whole} every {'rnd' if w.unit is Unit.ROUND else 'row'}" if until else whole
     else:
@@ -177,7 +185,8 @@ def _row_set(r: tree.RowSet) -> str:
     if r.names:
         return " and ".join(r.names)
     if r.numbers:
-        return f"rows {_numbers(r.numbers)}" if len(r.numbers) > 1 else f"row {r.numbers[0]}"
+        of = f" of {r.section}" if r.section else ""
+        return f"rows {_numbers(r.numbers)}{of}" if len(r.numbers) > 1 else f"row {r.numbers[0]}{of}"
     if r.first is not None:
         of = f" of {r.section}" if r.section else ""
         if r.last is None or r.last == r.first:

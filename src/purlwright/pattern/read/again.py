@@ -16,6 +16,7 @@ from purlwright.pattern.read.amounts import (
     parse_times,
     skip,
     take_words,
+    unit_of,
     until_mark,
     words_from,
 )
@@ -23,20 +24,21 @@ from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import name_length, parse_one_row, parse_row_set
 from purlwright.pattern.read.until import or_else, parse_ending, parse_until
-from purlwright.pattern.tree import Number, RepeatRows, RowSet, Said, Until
+from purlwright.pattern.tree import Call, Number, RepeatRows, RowSet, Said, Until, WorkRows
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Statement
 
-__all__ = ["parse_repeat_rows"]
+__all__ = ["parse_called_rows", "parse_repeat_rows"]
 
 _PIECES = frozenset(
     "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side"
     " piece half armhole"
     " shoulder body toe sole border collar left right neck finger hat".split()
 )
+_BEGIN = frozenset({"start", "commence"})
 _AGAIN = frozenset("begin follow foll rep repeat repeating repeated work complete reverse knit".split())
 
 
@@ -57,7 +59,7 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
         verb = cur.peek().low
         if verb in {"knitting", "working", "rep", "repeat", "repeating", "knit", "work"}:
             cur.at += 1
-    elif verb in _AGAIN:
+    elif verb in _AGAIN or verb in _BEGIN:
         cur.at += 1
         cur.take(".") if verb == "rep" else None
     elif not (verb in {"these", "those"} and _alternately_ahead(cur)):
@@ -66,7 +68,10 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     chart = _all_rows(cur, ctx, here)
     if chart is not None and bracket is None:
         return chart
-    named = _by_name(cur, ctx) if verb in _AGAIN else None
+    named = _by_name(cur, ctx) if verb in _AGAIN or verb in _BEGIN else None
+    if named is None and verb in _BEGIN:
+        cur.at = here
+        return None
     if named is not None:
         return _how_often(cur, ctx, named, here, bracket is not None, "chart")
     as_for = _as_for(cur, ctx, here)
@@ -82,12 +87,23 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     return _how_often(cur, ctx, rows, here, bracket is not None, verb)
 
 
+def parse_called_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """ALL-ROWS after a verb: "Work the 4 rows of the chart 3 times", "knit 8 rows of lace pattern"."""
+    here = cur.at
+    if cur.take("work", "knit", "complete", "rep", "repeat") is None:
+        return None
+    found = _all_rows(cur, ctx, here)
+    if found is None:
+        cur.at = here
+    return found
+
+
 def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     """ALL-ROWS: "all 31 rows of pattern", "7 repeats of Chart A, rows 9-24", "8 rows of wave pattern
     twice".
     """
     at = cur.at
-    skip(cur, "all", "the")
+    whole = skip(cur, "all", "the")
     n = parse_number(cur, ctx)
     what = cur.take(*ROW_WORDS, "repeats", "reps", "repeat", "times")
     if n is None or what is None or cur.take("of") is None:
@@ -102,11 +118,18 @@ def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
         cur.at = at
         return None
     name = " ".join(cur.peek(i).text for i in range(m))
-    section = ctx.called.get(words, name if words not in {"pattern", "patt", "chart"} else None)
+    bare = words.removesuffix(" chart")
+    section = ctx.called.get(words) or ctx.called.get(
+        bare, name if words not in {"pattern", "patt"} else None
+    )
     cur.at += m
     if what.low in ROW_WORDS:
         rows = RowSet(first=1, last=n.at(0) or 1, section=section, span=cur.span_from(at))
         times = parse_times(cur, ctx)
+        if times is None and not whole and section is not None:
+            # so many rows of it, from where it stands
+            call = Call(name=section, span=cur.span_from(at))
+            return (WorkRows(body=(call,), rows=n, unit=unit_of(what.low), span=cur.span_from(here)),)
         number = times[0] if times is not None else Number(values=(1,))
         return (RepeatRows(rows=rows, times=number, said=Said.IN_ALL, span=cur.span_from(here)),)
     back = cur.at
@@ -172,6 +195,9 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
     named, not numbered.
     """
     at = cur.at
+    begins = cur.tokens[at - 1].low in {*_BEGIN, "complete", "begin"}
+    if begins:
+        skip(cur, "to", "work", "working", "following", "in", "from")
     skip(cur, "the", "this")
     name = ""
     for n in range(min(5, until_mark(cur, 5)), 0, -1):
@@ -179,6 +205,7 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
         if words in ctx.called:
             name = ctx.called[words]
             cur.at += n
+            cur.take("chart", "pattern", "panel", "motif")
             break
     else:
         for n in range(4):
@@ -192,7 +219,7 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
                     and (cur.peek(1).low not in {"times", "more"})
                 ):
                     cur.at += 1
-                name = "" if cur.at - at <= 2 and low != "chart" else words_from(cur, at)
+                name = "" if cur.at - at <= 2 and low != "chart" else words_from(cur, at).removeprefix("the ")
                 break
             if cur.peek(n).kind not in {"w", "s"} or low in _NOT_NAMES:
                 cur.at = at
@@ -207,11 +234,8 @@ def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:
         return replace(rows, section=name or None, span=cur.span_from(at))
     cur.at = here
     after = cur.peek()
-    if (
-        "chart" in name.lower()
-        and after.low in {"", ".", ","}
-        and cur.tokens[at - 1].low in {"complete", "begin", "start"}
-    ):
+    said = [t.low for t in cur.tokens[at : cur.at]]
+    if begins and "chart" in said and after.low in {"", ".", ",", ";", "and"}:
         return RowSet(section=name, all=True, span=cur.span_from(at))
     if after.low not in _AFTER_CHART and after.kind != "n" and after.value is None:
         cur.at = at

@@ -346,6 +346,9 @@ def parse_rule(cur: Cursor) -> RowRule | None:
     here = cur.at
     if cur.peek().low not in _RULES:
         return None
+    undrawn = _undrawn(cur)
+    if undrawn is not None:
+        return undrawn
     n = _clause_of_rule(cur)
     words = _lows(cur, n)
     for kind in _ALTERNATE:
@@ -362,6 +365,48 @@ def parse_rule(cur: Cursor) -> RowRule | None:
     return None
 
 
+_OTHERS = (
+    r"(?:ws|rs|(?:wrong|right)(?: -)? side|(?:even|odd)(?: - numbered)?|alternate|other|remaining"
+    r"|rest of the)"
+)
+_DRAWN = r"(?:shown|drawn|charted|given|on the chart|in the chart)"
+_WORKED = (
+    r"(?:(?P<how>knit(?:ted)?|purl(?:ed)?|plain)|(?:work(?:ed)? )?"
+    r"(?P<appear>as (?:they|it|sts|the sts|stitches|the stitches) (?:appear|appears|present|face)))"
+)
+_UNDRAWN = (
+    re.compile(
+        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
+        rf"(?P<how>purl|knit) (?:all|every|each|the|all the)(?: following)? {_OTHERS} {_ROW}(?: plain)?$"
+    ),
+    re.compile(
+        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
+        rf"(?:work )?(?:all|every|each|the|all the)? ?{_OTHERS} {_ROW}(?: (?:is|are))?(?: all)? {_WORKED}$"
+    ),
+    re.compile(
+        rf"(?:all |the |all the )?{_OTHERS} {_ROW} (?:is|are) not {_DRAWN} ?[;:,.-]*"
+        rf"(?: (?:and|they|are|these))* {_WORKED}(?: (?:them|these|all|all sts|all of them))?$"
+    ),
+)
+
+
+def _undrawn(cur: Cursor) -> RowRule | None:
+    """UNDRAWN: "only RS rows are drawn; purl all WS rows", "even rounds are not shown: knit them"."""
+    here = cur.at
+    n = 0
+    while n < _MOST and (t := cur.peek(n)).kind and t.low not in {".", "(", "["}:
+        n += 1
+    words = _lows(cur, n)
+    for kind in _UNDRAWN:
+        m = kind.match(words)
+        if m is not None:
+            cur.at += n
+            how = m["how"]
+            told = _knit_or_purl(how) if how else InPattern(how="as they appear")
+            return RowRule(rule="alternate", steps=(told,), span=cur.span_from(here))
+    return None
+
+
 _WHOLE = (
     (_AND_LAST, "slip first"),
     (_SLIP_FIRST, "slip first"),
@@ -373,7 +418,7 @@ _RULES = frozenset(
     "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping"
     " take taking"
     " invariably in dropping letting drop but and alternate intermediate even other purling pearling"
-    " seaming".split()
+    " seaming only ws rs remaining rest".split()
 )
 
 

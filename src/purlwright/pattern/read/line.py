@@ -20,6 +20,7 @@ from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
+from purlwright.pattern.read.fromcharts import worked_from
 from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
@@ -96,6 +97,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
     actions = _Reading(cur, mine, text, in_row=head is not None).actions()
     actions = _held_before_turn([_too_large(a, mine, text) for a in actions])
+    actions = worked_from(actions, text)
     if head is not None:
         actions = _cast_on_first(head, actions)
     if head is not None and _of_needle(head, ctx):
@@ -171,6 +173,11 @@ def _more_of_label(head: Label, text: str, ctx: Context) -> tuple[Label, int]:
 
 
 # --- the line, from left to right ------------------------------------------------------------------------
+
+
+def _names_rows(cur: Cursor, n: int) -> bool:
+    """Whether a chart or rows by their numbers are named next: "now work rows 1-4 of chart A"."""
+    return any(cur.peek(n + i).low in {"chart", "rows", "rnds", "rounds"} for i in range(3))
 
 
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
@@ -379,7 +386,7 @@ class _Reading:
             if taken:
                 self.since = len(self.out)
             return True
-        if low in _JOINERS and not (low == "now" and cur.peek(1).low == "work"):
+        if low in _JOINERS and not (low == "now" and cur.peek(1).low == "work" and not _names_rows(cur, 2)):
             self.lead = here if self.lead < 0 else self.lead
             cur.at += 1
             return True

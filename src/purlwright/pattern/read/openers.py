@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec.structs import replace as changed
 
-from purlwright.pattern.read.again import parse_repeat_rows
+from purlwright.pattern.read.again import parse_called_rows, parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
 from purlwright.pattern.read.byneedle import parse_by_needle
@@ -52,6 +52,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (parse_chart_row,),
     ),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
+    ("work knit complete", (parse_called_rows,)),
     ("knit", (parse_repeat_rows,)),
     ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
     (

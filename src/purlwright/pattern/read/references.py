@@ -14,7 +14,7 @@ from purlwright.pattern.read.working import Handler, Steps
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Call, Number, RowRef, Unit
 
-__all__ = ["WORDS", "parse_call", "parse_reference"]
+__all__ = ["WORDS", "parse_call", "parse_called_name", "parse_reference"]
 
 _UNITS = {
     "row": Unit.ROW,
@@ -143,7 +143,7 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at += 2
         cur.take("the")
     cur.take("next") if following is None and row is None else None
-    name = _called(cur, ctx)
+    name = parse_called_name(cur, ctx)
     if name is None:
         cur.at = here
         return None
@@ -154,7 +154,8 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     at = cur.at
     if cur.any_phrase("over|across|on|for the? next|first|centre|center|last|rem|remaining?"):
         over = parse_number(cur, ctx)
-        if over is None:
+        if over is None or cur.peek().low in {*_UNITS, "more", "times"}:
+            over = None
             cur.at = at
         else:
             take_stitch_word(cur)
@@ -168,7 +169,8 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (Call(name=name, row=row, over=over, to=place, span=cur.span_from(here)),)
 
 
-def _called(cur: Cursor, ctx: Context) -> str | None:
+def parse_called_name(cur: Cursor, ctx: Context) -> str | None:
+    """Name := a name the file has, "chart"? | "chart" letter-or-number? | word ("chart" | "panel")"""
     best = 0
     found: str | None = None
     words = ""
@@ -185,7 +187,8 @@ def _called(cur: Cursor, ctx: Context) -> str | None:
         return found
     if cur.take("chart", "charts", "graph", "diagram") is not None:
         t = cur.peek()
-        if t.kind in {"n", "w", "s"} and (len(t.text) == 1 or t.text.isdigit()):
+        counts = t.kind == "n" and cur.peek(1).low in {"times", "time", "more", "sts", "stitches"}
+        if t.kind in {"n", "w", "s"} and (len(t.text) == 1 or t.text.isdigit()) and not counts:
             cur.next()
             return f"chart {t.text}"
         return "chart"

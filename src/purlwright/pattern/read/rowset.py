@@ -36,7 +36,7 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     skip(cur, "only", "inclusive")
     if cur.phrase("( inclusive )"):
         pass
-    section = _of_section(cur, ctx)
+    section = _of_section(cur, ctx) or rows.section
     return replace(rows, section=section, span=cur.span_from(here))
 
 
@@ -71,6 +71,7 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
         words = " ".join(cur.peek(i).low for i in range(n))
         if words in ctx.called:
             cur.at += n
+            cur.take("chart", "pattern", "patt", "panel", "motif")
             return ctx.called[words]
     named = {cur.peek(i).low for i in range(most)} & {
         "pattern",
@@ -84,7 +85,7 @@ def _of_section(cur: Cursor, ctx: Context) -> str | None:
     }
     if named:
         name = take_words(cur, most)
-        return None if most == 1 else name
+        return None if most == 1 and "chart" not in named else name
     cur.at = here
     return None
 
@@ -314,6 +315,7 @@ def _named_rows(cur: Cursor, ctx: Context) -> RowSet | None:
             return RowSet(names=(words,), span=cur.span_from(here))
         if words in ctx.called:
             cur.at += n
+            cur.take("chart")
             return RowSet(section=ctx.called[words], all=True, span=cur.span_from(here))
     words_: list[str] = []
     while cur.peek().low in _NAMED and len(words_) < 3:

@@ -233,6 +233,9 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     here = cur.at
     skip(cur, "only", "about")
     cur.phrase("back to")
+    row = _row_done(cur)
+    if row is not None:
+        return row
     cur.phrase("there is|are only?") or cur.phrase("you have only? but?")
     found = _count(cur, ctx)
     if found is not None:
@@ -283,6 +286,28 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     return _free(cur, need=True)
 
 
+_IS_DONE = Phrases(
+    "has|have|is|are been? worked|completed|complete|done|finished|knitted|knit",
+    "of the? chart|pattern|patt has|have|is|are been? worked|completed|complete|done|finished|knitted|knit",
+)
+
+
+def _row_done(cur: Cursor) -> Until | None:
+    """ROW-DONE: "row 4" ("of" "chart A")? "has been worked": the last row worked is that one."""
+    here = cur.at
+    if cur.peek().low not in ROW_WORDS or cur.peek(1).kind != "n":
+        return None
+    number = cur.peek(1).value
+    cur.at += 2
+    if cur.peek().low == "of":
+        done = next((i for i in range(1, 7) if cur.peek(i).low in {"has", "have", "is", "are"}), 0)
+        cur.at += done
+    if _IS_DONE.take(cur) is None or not isinstance(number, int):
+        cur.at = here
+        return None
+    return Until(ending_row=min(number, 1_000_000), span=cur.span_from(here))
+
+
 def _count(cur: Cursor, ctx: Context) -> Until | None:
     """NUMBER (STITCHES LEFT? | ROWS DONE? | THINGS DONE?) - "only 6 sts remain", "45 rows", "14 wedges are
     done".
@@ -317,6 +342,9 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         if cur.peek(i).low in _THINGS and cur.peek(i + 1).low not in _THINGS:
             what = cur.peek(i).low
             cur.at += i + 1
+            cur.any_phrase(
+                "of the? chart|pattern|patt|motif|panel", "of the? lace|leaf|cable|rope chart|pattern|panel?"
+            )
             _done(cur)
             return Until(times=n, things=what)
     cur.at = here

@@ -1,0 +1,165 @@
+"""Charts and stitch patterns called by name: which rows are worked, how often, and what is said of those not there."""
+
+import pytest
+
+from needles.worked import work
+from purlwright.pattern import tree
+
+KEY = "\n. = k / p\no = yo\n/ = k2tog\n"
+LACE = f"## Lace\n%s\n```chart\n. o / . . . 3\n. . / o . . 1\n{KEY}```\n## Body\n"
+UNDRAWN = "Only RS rows are drawn; purl all WS rows."
+
+
+def lace(words, note=UNDRAWN, cast=12):
+    return work(LACE % note + f"Cast on {cast} sts.\n{words}\nBind off.")
+
+
+def numbers(w):
+    """The chart's row worked in each row."""
+    return [e.number for e in w.rows[1:-1]]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Work rows 1-4 of the lace chart twice.",
+        "Work rows 1 to 4 of the chart twice.",
+        "Work the lace chart twice.",
+        "Work lace chart rows 1-4 two times.",
+        "Work all 4 rows of the chart twice.",
+        "Work the 4 rows of lace chart 2 times.",
+        "Work 2 repeats of lace chart.",
+        "Now work chart rows 1 through 4 twice.",
+        "Following lace chart, work rows 1-4 twice.",
+        "Begin lace chart and work rows 1-4 twice.",
+        "Work rows 1-4 of lace chart. Rep these 4 rows once more.",
+        "Work lace chart until 8 rows have been worked.",
+    ],
+)
+def test_rows_of_a_chart_are_worked_as_often_as_the_words_say(words):
+    w = lace(words)
+    assert w.wrong == []
+    assert numbers(w) == [1, 2, 3, 4] * 2
+    assert [e.made for e in w.rows[1:-1]] == [2, 0] * 4
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Work 6 rows of lace chart.",
+        "Work in lace chart for 6 rows.",
+        "Working from the lace chart, work 6 rows.",
+    ],
+)
+def test_so_many_rows_of_a_chart_go_on_from_row_to_row(words):
+    w = lace(words)
+    assert w.wrong == []
+    assert [e.made for e in w.rows[1:-1]] == [2, 0] * 3
+
+
+def test_rows_of_the_ribbing_are_not_taken_for_rows_of_the_chart():
+    w = lace(
+        "Join in the round.\nRnds 1-4: *K1, p1; rep from * to end.\nWork rnds 1-4 of the lace chart 3 times."
+    )
+    assert w.wrong == []
+    assert [e.made for e in w.rows if e.label.endswith("of Lace")] == [2, 0] * 6
+
+
+def test_a_chart_numbered_for_rows_is_read_from_the_right_in_the_round():
+    chart = (
+        "## Chart A\n```chart\n2 . . / o\n. . . . 1\n\n. = k / p\no = yo\n/ = k2tog / p2tog\n```\n## Body\n"
+    )
+    w = work(chart + "Cast on 4 sts. Join in the round.\nWork rnds 1 and 2 of chart A once.\nBind off.")
+    assert w.wrong == []
+    assert [s.stitch for s in tree.walk(w.pattern.charts[0].rounds[1]) if isinstance(s, tree.Work)] == [
+        "yo",
+        "k2tog",
+        "k",
+        "k",
+    ]
+    assert {e.side for e in w.rows[2:4]} == {tree.Side.RS}
+
+
+@pytest.mark.parametrize(
+    "words", ["Work rows 1-4 of the lace chart twice.", "Row 1: Work row 2 of lace chart."]
+)
+def test_a_row_that_is_not_drawn_is_not_made_up(words):
+    w = lace(words, note="")
+    assert [f.code for f in w.knitted.findings] == ["no-such-row"]
+    assert "row 2 of Lace" in w.knitted.findings[0].message
+
+
+def test_a_row_beyond_the_chart_is_not_there():
+    assert [f.code for f in lace("Row 1: Work row 15 of lace chart.").knitted.findings] == ["no-such-row"]
+
+
+def test_a_chart_that_is_not_in_the_file_is_worked_as_it_appears_and_said():
+    w = lace("Rows 1-4: *K1, p1; rep from * to end.\nWork rows 1-6 of chart B 3 times.")
+    assert [f.code for f in w.knitted.findings] == ["pattern-not-given"]
+    assert len(w.rows) == 2 + 4 + 18
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "WS rows are not shown: purl them.",
+        "Purl all even rows.",
+        "All WS rows: Purl.",
+        "Even-numbered rows are purled.",
+        "Work all WS rows as they appear.",
+    ],
+)
+def test_words_beside_a_chart_tell_the_rows_that_are_not_drawn(note):
+    w = lace("Work rows 1-4 of the lace chart.", note=note)
+    assert w.wrong == []
+    assert numbers(w) == [1, 2, 3, 4]
+
+
+@pytest.mark.parametrize(
+    ("words", "rows"),
+    [
+        ("Continue in pattern as set until row 4 of the chart has been worked.", 4),
+        ("Continue in lace chart until row 4 has been worked.", 4),
+        ("Continue as set until 2 repeats of the chart are complete.", 8),
+    ],
+)
+def test_a_chart_goes_on_where_it_stands(words, rows):
+    w = lace(f"Next row (RS): Work row 1 of lace chart to end.\n{words}")
+    assert w.wrong == []
+    assert [e.made for e in w.rows[1:-1]] == [2, 0] * (rows // 2)
+
+
+CABLE = "\n. = k1 / p1\nL = 2/2 LC\n"
+
+
+@pytest.mark.parametrize(
+    ("row", "cast"), [("L L L L", 4), (". L L L L L L L L .", 10), ("L . L", 9), (". | L L L L . | .", 12)]
+)
+def test_a_crossing_may_be_drawn_as_one_square_or_over_all_its_stitches(row, cast):
+    w = work(
+        f"## Chart A\n```chart\n{row} 1\n{CABLE}```\n## Body\nCast on {cast} sts.\nWork row 1 of chart A once.\nBind off."
+    )
+    assert [f for f in w.wrong if "chart-mark-unused" not in f] == []
+    assert w.ends[-2] == cast
+
+
+def test_a_crossing_of_her_own_may_be_drawn_over_its_stitches():
+    w = work(
+        "## Special stitches\nTW4: sl 2 sts to cn and hold in front, k2, k2 from cn\n"
+        "## Chart A\n```chart\n. T T T T . 1\n\n. = k1 / p1\nT = TW4\n```\n## Body\n"
+        "Cast on 6 sts.\nWork row 1 of chart A once.\nBind off."
+    )
+    assert w.wrong == []
+    assert w.ends == [6, 6, 0]
+
+
+@pytest.mark.parametrize(
+    "words", ["Work rows 1-4 of wave pattern twice.", "Rep rows 1-4 of wave pattern twice."]
+)
+def test_a_stitch_pattern_has_the_rows_that_only_its_rule_speaks_of(words):
+    w = work(
+        "## Wave pattern\nRow 1 (RS): *Yo, k2tog; rep from * to end.\nRow 2 and every following WS row: Purl.\n"
+        f"Row 3: *K2tog, yo; rep from * to end.\n## Body\nCast on 8 sts.\nKnit 4 rows.\n{words}\nBind off."
+    )
+    assert w.wrong == []
+    assert [e.number for e in w.rows[5:-1]] == [1, 2, 3, 4] * 2
