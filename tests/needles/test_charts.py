@@ -163,3 +163,20 @@ def test_a_stitch_pattern_has_the_rows_that_only_its_rule_speaks_of(words):
     )
     assert w.wrong == []
     assert [e.number for e in w.rows[5:-1]] == [1, 2, 3, 4] * 2
+
+
+@pytest.mark.parametrize("heading", ["Chart A", "Chart A: waves", "The wave: chart A"])
+def test_a_chart_is_known_by_words_of_its_heading(heading):
+    w = work(
+        f"## {heading}\n```chart\n. o / . 1\n{KEY}```\n## Body\nCast on 4 sts.\nWork row 1 of chart A once.\nBind off."
+    )
+    assert w.wrong == []
+    assert w.rows[1].made == 1
+
+
+def test_a_name_that_fits_two_charts_is_not_guessed_at():
+    chart = f"```chart\n. o / . 1\n{KEY}```\n"
+    w = work(
+        f"## Left chart\n{chart}## Right chart\n{chart}## Body\nCast on 4 sts.\nWork row 1 of the chart once.\nBind off."
+    )
+    assert [f.code for f in w.knitted.findings] == ["pattern-not-given"]

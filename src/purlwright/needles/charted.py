@@ -27,6 +27,7 @@ __all__ = ["Source", "find_source", "is_chart_name", "rows_in"]
 
 MOST_NUMBERS = 5000
 _CHART = re.compile(r"\bcharts?\b", re.IGNORECASE)
+_WORD = re.compile(r"[\w'-]+")
 _AS_THEY_APPEAR = (tree.InPattern(how="as they appear"),)
 
 
@@ -197,11 +198,12 @@ def _find_chart(k: Knitter, low: str) -> Chart | None:
     exact = [c for c in charts if c.name.lower() == low]
     if exact:
         return exact[0]
-    words = low.split()
+    words = _WORD.findall(low)
     if low in {"chart", "charts"}:
         here = [c for c in charts if _stands_in(k, c)]
         return charts[0] if len(charts) == 1 else here[0] if len(here) == 1 else None
-    inside = [c for c in charts if _has(c.name.lower().split(), words) or _has(words, c.name.lower().split())]
+    named = [(c, _WORD.findall(c.name.lower())) for c in charts]
+    inside = [c for c, name in named if _has(name, words) or _has(words, name)]
     return inside[0] if len(inside) == 1 else None
 
 
