@@ -278,3 +278,17 @@ def test_front_and_back_that_part_from_a_round_body_meet_at_the_shoulder():
     assert said(wider) == [
         "shoulders-differ: The front comes to the shoulder with 9 stitches, the back with 8."
     ]
+
+
+def test_each_sleeve_of_two_that_are_written_out_has_its_own_underarm():
+    text = (
+        "# Turnstone\n## Body\nCast on 60 sts. Join to work in the round.\nKnit 4 rnds.\n"
+        "Next rnd: *K18, place the next 12 sts on waste yarn for the sleeve, cast on 6 sts for the underarm; rep from * "
+        "to end. (48 sts)\nBind off.\n"
+    )
+    for hand in ("Left", "Right"):
+        text += (
+            f"## {hand} sleeve\nPlace the held sts of one sleeve on the needle. With RS facing, pick up and knit 6 sts "
+            "from the underarm cast-on, k12, join in the round. (18 sts)\nBind off.\n"
+        )
+    assert (verdicts(text)["C069"].result, verdicts(text)["C069"].places) == (Result.HOLDS, 2)

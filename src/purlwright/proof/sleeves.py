@@ -21,7 +21,7 @@ from purlwright.text import Span
 
 __all__ = ["JUDGES", "CapDiffersFromArmhole", "UnderarmsDiffer", "main_rate"]
 
-_SHORT_CM, _SHORT_SHARE = 3.0, 0.07
+_SHORT_CM, _SHORT_SHARE = 4.0, 0.1
 _LONG_CM, _LONG_SHARE = 6.0, 0.15
 
 
@@ -33,7 +33,7 @@ class CapDiffersFromArmhole:
     along the slope. A cap is eased in by up to an inch or two; a cap that is shorter than the armhole draws
     the shoulder in and cannot be eased at all.
 
-    Allowed: 3 cm or 7 % too short, 6 cm or 15 % too long; common practice, no source.
+    Allowed: 4 cm or 10 % too short, 6 cm or 15 % too long; common practice, no source.
 
     Example: a cap of 34 cm along its edge for an armhole of 44 cm.
 
@@ -174,17 +174,22 @@ class Amount(NamedTuple):
     number: tree.Number
     span: Span
     line: tree.Line
+    sleeve: int
+    """Which heading of a sleeve it stands under, by its place; -1 for the body."""
 
 
 def _amounts(subject: Subject) -> tuple[list[Amount], list[Amount]]:
     """What lines about the underarm bind off, hold, cast on or pick up: for the sleeves, for the body."""
     sleeves: list[Amount] = []
     body: list[Amount] = []
-    for section, heading in zip(subject.pattern.sections, headings(subject), strict=True):
+    known = headings(subject)
+    for section, heading in zip(subject.pattern.sections, known, strict=True):
+        above = (*heading.above, heading.place)
+        sleeve = next((n for n in above if "sleeve" in known[n].own), -1)
+        kept = body if sleeve < 0 else sleeves
         for line in section.lines:
             if not _UNDERARM.search(line.text):
                 continue
-            kept = sleeves if "sleeve" in heading.roles else body
             for node in tree.walk(line.actions):
                 if (
                     not isinstance(node, tree.BindOff | tree.CastOn | tree.PickUp | tree.Hold)
@@ -194,7 +199,7 @@ def _amounts(subject: Subject) -> tuple[list[Amount], list[Amount]]:
                 if isinstance(node, tree.Hold) and "sleeve" in line.text.lower():
                     continue  # the sleeve's own stitches wait
                 span = Span(node.span.start + line.offset, node.span.end + line.offset)
-                kept.append(Amount(node.count, span, line))
+                kept.append(Amount(node.count, span, line, sleeve))
     return sleeves, body
 
 
@@ -203,13 +208,15 @@ def _underarms(subject: Subject) -> Iterator[tuple[Way, int, int, Amount, Amount
     sleeves, body = _amounts(subject)
     for way in subject.ways:
         size = subject.size_place(way.size)
-        mine = [a for a in sleeves if serves(a.line, way)]
+        of_each: dict[int, list[Amount]] = {}
+        for a in sleeves:
+            if serves(a.line, way):
+                of_each.setdefault(a.sleeve, []).append(a)
         theirs = [a for a in body if serves(a.line, way)]
-        if not mine or not theirs:
-            continue
         numbers = {a.number.at(size) or 0 for a in theirs}
         if len(numbers) == 1:
-            yield way, sum(a.number.at(size) or 0 for a in mine), numbers.pop(), mine[0], theirs[0]
+            for mine in of_each.values():
+                yield way, sum(a.number.at(size) or 0 for a in mine), max(numbers), mine[0], theirs[0]
 
 
 def _sewn(subject: Subject) -> Iterator[tuple[Way, int, int, Outline, Outline]]:
