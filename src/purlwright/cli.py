@@ -36,7 +36,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             return _say_version()
         if call.help:
             return _say_help(call)
-        return {"ledger": _ledger, "proof": _proof, "explain": _explain}[call.command](call)
+        return {"ledger": _ledger, "proof": _proof, "suggest": _suggest, "explain": _explain}[call.command](
+            call
+        )
     except (BadCall, Unusable) as e:
         _complain(str(e))
         return UNUSABLE
@@ -161,6 +163,33 @@ def _prove_several(call: Call, tasks: list[Task]) -> int:
 
         _print("\n".join(show_summary(summary, _look())) + "\n")
     return max((outcome.code for outcome in done), default=OK)
+
+
+def _suggest(call: Call) -> int:
+    from purlwright.files import house_style, read_file
+    from purlwright.several import size_asked
+    from purlwright.workup import work_up
+
+    work = work_up(read_file(call.names[0]), call.names[0], house_style(call.names[0]))
+    size = None if call.size is None else size_asked(work, call.size)
+    wrong = sum(f.severity.value == "error" for f in work.proved().findings)
+    if wrong:
+        errors = "an error" if wrong == 1 else f"{wrong} errors"
+        raise Unusable(f"The pattern has {errors}; correct what proof finds before looking for other words.")
+    found = work.suggestions() if size is None else (work.for_one_size(size),)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(wire.suggestions_out(work.title, found)))
+    elif size is None:
+        from purlwright.terminal.print_suggestions import show_suggestions
+
+        _print("\n".join(show_suggestions(found, work.title, _look())) + "\n")
+    elif found[0].refused:
+        raise Unusable(f"It cannot be written for size {safe(size)} alone: {safe(found[0].refused)}.")
+    else:
+        _print("\n".join(found[0].after))
+    return OK
 
 
 def _explain(call: Call) -> int:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.file import Pattern
     from purlwright.proof.report import Report
     from purlwright.proof.subject import Walked
+    from purlwright.rewrite.suggestion import Read, Suggestion
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
 
@@ -204,6 +205,31 @@ class WorkUp:
             verdicts=proved.verdicts,
             repairs={(r.finding.code, r.finding.span): r.fixes for r in repairs},
         )
+
+    def suggestions(self) -> tuple[Suggestion, ...]:
+        """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""
+        from purlwright.rewrite.offers import offers
+
+        return offers(self._read(), self.proved().findings)
+
+    def for_one_size(self, size: str) -> Suggestion:
+        """The pattern's text for one size only, knitted beside it. Raises NoSuchSize."""
+        from purlwright.rewrite.onesize import one_size
+
+        return one_size(self._read(), self.size_named(size))
+
+    def _read(self) -> Read:
+        """The pattern and its knittings, with a way to knit other words."""
+        from purlwright.rewrite.suggestion import Read
+
+        kept = Kept()
+
+        def knit(text: str) -> tuple[Pattern, tuple[Knitted, ...]]:
+            work = WorkUp(text, self.source.name, kept)
+            choices, _ = option_choices(list(work.options))
+            return work.pattern, tuple(work._knit(s, c) for s in work.sizes for c in choices)
+
+        return Read(self.source.text, self.pattern, self.proved().knitted, knit)
 
     def _tail(self) -> int:
         """Where the last sections that only define begin in the text; its end if there are none."""

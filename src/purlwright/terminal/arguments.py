@@ -9,18 +9,26 @@ from __future__ import annotations
 
 __all__ = ["COMMANDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "explain")
+COMMANDS = ("ledger", "proof", "suggest", "explain")
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
-    "--size": (("ledger", "proof"), "NAME", 'Knit this size only; "ledger --size all" lists every size.'),
+    "--size": (
+        ("ledger", "proof", "suggest"),
+        "NAME",
+        "This size only; 'ledger --size all' lists every size.",
+    ),
     "--option": (("ledger", "proof"), "NAME=VALUE", "Take this value of one of the pattern's own options."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
     "--report": (("proof",), "", "Write an editor's report to send on, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
-    "--json": (("ledger", "proof", "explain"), "", "Answer with one JSON object, for other programs."),
+    "--json": (
+        ("ledger", "proof", "suggest", "explain"),
+        "",
+        "Answer with one JSON object, for other programs.",
+    ),
     "--strict": (("ledger", "proof"), "", "Let a warning count as an error: the answer is 1."),
     "--help": (COMMANDS, "", "Show how a command is called."),
     "--version": ((), "", "Say which Purlwright this is."),
@@ -141,8 +149,8 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command == "ledger" and len(call.names) != 1:
-        raise BadCall("ledger takes one file; write - to read from standard input.")
+    if call.command in {"ledger", "suggest"} and len(call.names) != 1:
+        raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if call.command == "proof" and not call.names:
         raise BadCall("proof takes one or more files or folders; write - to read from standard input.")
     if call.report and call.all:

@@ -13,6 +13,7 @@ Purlwright knits a written pattern stitch by stitch and says what came off the n
 _COMMANDS = """\
   purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
+  purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright explain CODE         what a finding or a check means, and its cure
   purlwright --version
   purlwright --help               or COMMAND --help
@@ -36,6 +37,13 @@ purlwright proof FILE_OR_FOLDER...
 Knits every size and every option of each pattern and says what was proved: which checks hold and
 at how many places, which fail and at which words, which cannot be decided and what is missing.
 A folder stands for every *.pattern.md in it; several patterns are proved side by side.
+""",
+    "suggest": """\
+purlwright suggest FILE
+
+Offers other words that knit the same: totals that are lacking, repeats with times in all and rows,
+one list of rows for what happens at the same time, a mirrored half written out. Each is knitted
+beside the pattern. With --size, prints the pattern for that size only. Your file is not changed.
 """,
     "explain": """\
 purlwright explain [CODE or CHECK]...

@@ -19,6 +19,7 @@ from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
 from purlwright.pattern.tree import Side
 from purlwright.proof.catalogue import Entry as CatalogueEntry
 from purlwright.proof.pages import Page
+from purlwright.rewrite.suggestion import Suggestion
 from purlwright.text import Source, Span
 from purlwright.wire.report import (
     AlsoOut,
@@ -58,6 +59,8 @@ __all__ = [
     "RowOut",
     "RowWordsOut",
     "ScopeOut",
+    "SuggestionOut",
+    "SuggestionsOut",
     "SummaryOut",
     "UnusedOut",
     "encode",
@@ -69,6 +72,7 @@ __all__ = [
     "proof_out",
     "report_out",
     "schema",
+    "suggestions_out",
 ]
 
 
@@ -281,6 +285,30 @@ class ReportsOut(Struct, frozen=True, kw_only=True):
     summary: SummaryOut
 
 
+class SuggestionOut(Struct, frozen=True, kw_only=True):
+    """Other words for lines ``line`` to ``end_line``, knitted beside the pattern."""
+
+    kind: str
+    """"totals", "repeats", "same time", "mirror" or "one size"."""
+    title: str
+    line: int
+    end_line: int
+    before: list[str]
+    after: list[str]
+    """Empty when none is offered."""
+    ways: int
+    """In how many sizes and choices both were knitted and were the same."""
+    refused: str | None
+    """Why none is offered; null when one is."""
+
+
+class SuggestionsOut(Struct, frozen=True, kw_only=True):
+    """Answer of ``suggest --json``."""
+
+    title: str
+    suggestions: list[SuggestionOut]
+
+
 class PageOut(Struct, frozen=True, kw_only=True):
     """What one kind of finding means."""
 
@@ -311,6 +339,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "ledger": (LedgerOut, LedgersOut),
     "proof": (ProofOut, ProofsOut),
     "report": (ReportOut, ReportsOut),
+    "suggest": (SuggestionsOut,),
     "explain": (PagesOut,),
 }
 
@@ -453,6 +482,26 @@ def _repair_out(source: Source, repair: Repair) -> RepairOut:
         column=place["column"],
         fixes=[_fix_out(source, fix) for fix in repair.fixes],
         all_tried=repair.all_tried,
+    )
+
+
+def suggestions_out(title: str, found: Iterable[Suggestion]) -> SuggestionsOut:
+    """Rewordings as they leave."""
+    return SuggestionsOut(
+        title=title,
+        suggestions=[
+            SuggestionOut(
+                kind=s.kind,
+                title=s.title,
+                line=s.line,
+                end_line=s.end_line,
+                before=list(s.before),
+                after=list(s.after),
+                ways=s.ways,
+                refused=s.refused or None,
+            )
+            for s in found
+        ],
     )
 
 
