@@ -166,7 +166,7 @@ def _rule_covers(lines: Iterable[tree.Line]) -> Callable[[int], bool]:
             parities.add(label.numbers[0] % 2)
         else:
             every = True
-    if any(_says_alternate(line.text, _after_label(line)) for line in lines):
+    if any(_says_alternate(line.text, _after_label(line)) for line in lines if not _is_note(line)):
         return lambda number: number > 0
     return lambda number: number <= limit and (every or number % 2 in parities)
 
@@ -184,6 +184,11 @@ def _works_unnumbered(line: tree.Line) -> bool:
     """Whether a line without a number may work rows, so that numbers may rightly jump after it."""
     quiet = tree.Note | tree.Stated | tree.Yarn | tree.Marker | tree.YarnTo
     return any(not isinstance(a, quiet) for a in line.actions)
+
+
+def _is_note(line: tree.Line) -> bool:
+    """Whether a line only tells: "The braid crosses on every odd round" gives no row."""
+    return all(isinstance(a, tree.Note) for a in line.actions)
 
 
 def _number_findings(lines: Sequence[tree.Line]) -> Iterator[Finding]:

@@ -249,6 +249,9 @@ _FORMED = re.compile(
 )
 
 
+_COUNTS = re.compile(r"[\d ()\[\],-]+(?:sts?|stitch(?:es)?)? ?(?:increased|made)\b")
+
+
 def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     """ASIDE: "(the loop made in the last row)", "(that is, on every 3rd row)": it explains what
     stands before it.
@@ -259,6 +262,8 @@ def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     if last < 0 or not here + 2 < end <= here + _MOST or out[last].span.end > cur.peek().start:
         return False
     words = " ".join(t.low for t in cur.tokens[here + 1 : end - 1])
+    if _COUNTS.match(words):
+        return False  # "(4 sts increased)" states a change
     stands = _STANDS.fullmatch(words)
     named = stands is not None and cur.tokens[here - 1].low not in {",", ";", "."}
     before = out[last]
