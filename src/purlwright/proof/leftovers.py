@@ -16,6 +16,7 @@ from functools import cache, lru_cache
 from purlwright.findings import Edit, Finding, Fix, Severity
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject
+from purlwright.proof.twice import said_twice
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "BlankNotFilled", "GarmentDiffers", "WordMisspelt"]
@@ -203,6 +204,7 @@ def judge_leftovers(subject: Subject) -> Answer:
         if not _said_already(span, taken):
             findings.append(Finding(problem=BlankNotFilled(line.words(heard)), span=span))
     findings += _garments(subject)
+    findings += said_twice(subject)
     return Answer(places=len(lines), findings=tuple(findings))
 
 

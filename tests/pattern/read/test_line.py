@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from purlwright.pattern import tree
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.line import read_line
 from purlwright.pattern.tree import walk
@@ -139,3 +140,24 @@ def test_any_words_read_without_raising_and_every_span_lies_inside(words):
 def test_any_text_reads_without_raising(text):
     read_line(text, CTX)
     read_line(text, CTX, label=text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Row 1: K3, yo, k to m, yo, k3. (4 sts increased)",
+        "Row 1: *K1, yo; rep from * to last st, k1. (4 sts made)",
+        "Row 1: K1, m1, k to last st, m1, k1 (4 (6, 8) sts increased)",
+    ],
+)
+def test_a_change_printed_at_the_end_of_a_row_is_a_count(text):
+    actions = read_line(text, Context()).actions
+    assert isinstance(actions[-1], tree.Stated)
+    assert actions[-1].change is not None
+    assert actions[-1].change.values[0] == 4
+
+
+def test_a_yarn_forward_before_a_slipped_marker_makes_a_loop():
+    actions = read_line("Row 1: K1, yfwd, slip marker, k2, yfwd, sl1, k1.", Context()).actions
+    assert [type(a) for a in actions[1:3]] == [tree.Work, tree.Marker]
+    assert isinstance(actions[4], tree.YarnTo)

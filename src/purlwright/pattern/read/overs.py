@@ -108,6 +108,7 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if (
         following.low in _SLIPPED
         and t.low in {"yf", "yfwd", "yft", "yfd", "fwd"}
+        and not _slips_marker(cur)
         and not _slip_is_decrease(cur, ctx)
     ):
         return (YarnTo(front=True, span=span),)
@@ -123,6 +124,14 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.any_phrase("the? work")
         return (Turn(how=TurnHow.OVER, span=cur.span_from(here)),)
     return (work("yo", count, span),)
+
+
+def _slips_marker(cur: Cursor) -> bool:
+    """Whether what is slipped next is a marker: "yfwd, slip marker" makes a loop."""
+    at = cur.at
+    while cur.pad[at].low in SEPARATORS:
+        at += 1
+    return any(t.low in {"m", "marker", "markers"} for t in cur.pad[at + 1 : at + 3])
 
 
 def _slip_is_decrease(cur: Cursor, ctx: Context) -> bool:
