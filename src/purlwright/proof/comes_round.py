@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.proof.texture import Worked, label_of, looks, names, special
+from purlwright.proof.texture import Worked, label_of, looks, names, seen_from_right, special
 
 __all__ = ["RowUnlikeItsLike", "unlike_rows"]
 
@@ -104,7 +104,7 @@ def unlike_rows(rows: Sequence[Worked]) -> list[Finding]:
         return []
     found = _unlike(tuple(row.key for row in rows))
     if found is None:
-        rows = [row for row in rows if any(special(op.look) for op in looks(row.key))]
+        rows = [row for row in rows if seen_from_right(row.key, row.back)]
         found = _unlike(tuple(row.key for row in rows))
     if found is None:
         return []

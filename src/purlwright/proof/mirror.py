@@ -329,7 +329,8 @@ def _edge_faults(rows: Sequence[Worked]) -> list[Finding]:
 def judge_mirror(subject: Subject) -> Answer:
     """C086: places are the rows that are mirrored."""
     findings: list[Finding] = []
-    places = 0
+    places, fails = 0, False
+    told = [f.span for f in subject.period.findings]
     for rows in blocks(subject):
         if len(rows) < 4:
             continue
@@ -337,12 +338,15 @@ def judge_mirror(subject: Subject) -> Answer:
         repeats, more = _repeat_faults(rows)
         places += max(whole, repeats)
         for row, fault, good in faults or more:
+            if any(row.entry.span.start <= span.start < row.entry.span.end for span in told):
+                fails = True  # one slip, one message
+                continue
             problem = MirrorBroken(row.name, names(good), fault.what)
             related = tuple(Related(label_of(r), "mirrored") for r in good[:2])
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
         findings += _edge_faults(rows)
     findings += pair_faults(blocks(subject))
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
+    return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C086": judge_mirror}

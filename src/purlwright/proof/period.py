@@ -23,7 +23,7 @@ from purlwright.proof.jumps import place_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
-__all__ = ["JUDGES", "LacePairMissing", "OffTheLine"]
+__all__ = ["JUDGES", "LacePairMissing", "OffTheLine", "find_period"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,6 +334,11 @@ def _place_near(row: Worked, at: int, width: int) -> int | None:
 
 def judge_period(subject: Subject) -> Answer:
     """C087: places are the lace rows looked at."""
+    return subject.period
+
+
+def find_period(subject: Subject) -> Answer:
+    """What C087 answers; made once for a subject, for the mirror leaves out what is found here."""
     findings: list[Finding] = []
     places = 0
     for rows in blocks(subject):

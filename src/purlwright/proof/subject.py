@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.charts import Chart
     from purlwright.pattern.header import Header
     from purlwright.pattern.numbers import NamedNumber
+    from purlwright.proof.answer import Answer
     from purlwright.proof.texture import Worked
 
 __all__ = [
@@ -280,6 +281,13 @@ class Subject:
         from purlwright.proof.drawn import make_blocks
 
         return make_blocks(self)
+
+    @cached_property
+    def period(self) -> Answer:
+        """Rows that break the rule of their neighbours (:mod:`purlwright.proof.period`)."""
+        from purlwright.proof.period import find_period
+
+        return find_period(self)
 
     @cached_property
     def unread(self) -> tuple[int, ...]:
