@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Severity
@@ -159,6 +160,41 @@ def _around(line: tree.Line, size: int) -> tuple[int, int] | None:
     return None
 
 
+def _between(subject: Subject) -> Iterator[tuple[tree.Line, list[Sides]]]:
+    """Rows spelled out with a list of plain stitches at either end and something else between."""
+    n = len(subject.pattern.sizes)
+    listed = {line.offset: line for line, w in subject.nodes(tree.Work) if len(w.count.values) == n > 1}
+    lines = {}
+    for offset, line in listed.items():
+        works = [a for a in line.actions if not isinstance(a, tree.Note | tree.Stated)]
+        ends = (works[0], works[-1]) if len(works) > 2 else ()
+        if all(isinstance(a, tree.Work) and len(a.count.values) == n for a in ends) and ends:
+            lines[offset] = (line, works[0], works[-1])
+    if not lines:
+        return
+    met: dict[int, list[Sides]] = {}
+    for way in subject.ways:
+        seen: set[int] = set()
+        place = subject.size_place(way.size)
+        for piece in way.knitted.ledger.pieces:
+            for e in piece.rows:
+                row = subject.line_of(e)
+                if row is None or row.offset not in lines or row.offset in seen or e.unworked or e.resumed:
+                    continue
+                _, first, last = lines[row.offset]
+                if (
+                    isinstance(first, tree.Work)
+                    and isinstance(last, tree.Work)
+                    and first.stitch == last.stitch
+                ):
+                    seen.add(row.offset)
+                    before, after = first.count.at(place) or 0, last.count.at(place) or 0
+                    met.setdefault(row.offset, []).append((way, e, before, after))
+    for offset, sides in met.items():
+        if len({x[0].size for x in sides}) > 2:
+            yield lines[offset][0], sides
+
+
 def _sides_of(sides: Iterable[Sides], place: int) -> list[tuple[Way, int]]:
     return [(x[0], x[place]) for x in sides]  # type: ignore[misc]
 
@@ -166,7 +202,7 @@ def _sides_of(sides: Iterable[Sides], place: int) -> list[tuple[Way, int]]:
 def judge_centre(subject: Subject) -> Answer:
     """C091: places are the panels that stand in the middle in some size at least."""
     places, findings = 0, []
-    for line, sides in _panels(subject):
+    for line, sides in chain(_panels(subject), _between(subject)):
         even = [x for x in sides if abs(x[2] - x[3]) <= 1]
         odd = [x for x in sides if abs(x[2] - x[3]) > 1]
         places += bool(even)
@@ -192,6 +228,9 @@ def _first_marker(line: tree.Line) -> Span:
         found = isinstance(node, tree.Call) or (isinstance(node, tree.Marker) and node.act == "place")
         if found and node.span.end >= 0:
             return Span(node.span.start + line.offset, node.span.end + line.offset)
+    works = [a for a in line.actions if isinstance(a, tree.Work) and a.span.end >= 0]
+    if works:
+        return Span(works[0].span.start + line.offset, works[-1].span.end + line.offset)
     return Span(line.offset, line.offset + len(line.text))
 
 
