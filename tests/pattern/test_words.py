@@ -177,9 +177,19 @@ def test_us_words_in_uk_terms(words, uk):
         "Work in chart A until piece measures 10 cm.",
         "Continue in pattern until row 4 of chart A is complete.",
         "Work all WS rows as they appear.",
+        "The rnd now begins at this marker.",
+        "Place the held sts of the first finger on the needles.",
+        "Place the next 13 sts on waste yarn for the first finger.",
+        "Increase 1 st at each end of next row, then increasing in the same way on every 8th row 5 times more.",
+        "Bind off 26 sts for the shoulder at the beg of the next 2 rows.",
+        "Bind off 5 sts at each end.",
+        "Bind off 2 sts at each end of next and every foll alt row 3 times.",
+        "Cast on 5 sts at the beg of the next 4 rows.",
+        "Rows 3 and 4: As rows 1 and 2.",
+        "Work 24 rows of i-cord on these 4 sts.",
     ],
 )
-def test_words_that_call_a_chart_are_read_again_as_they_were(words, terms):
+def test_words_that_call_a_chart_or_tell_again_are_read_again_as_they_were(words, terms):
     got = read(words, terms)
     assert got.findings == ()
     same_again(tree.Line(label=got.label, actions=got.actions), terms)

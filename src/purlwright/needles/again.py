@@ -52,13 +52,31 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
         if s.until is not None:
             end_on(k, s.until, once, s.span, 2)
     elif s.until is not None:
-        repeat_until(k, s.until, once, s.span)
+        turning = (
+            turned_rows(k) if as_set and (s.until.things or "").startswith(("all ", "every ", "no ")) else []
+        )
+        if turning:
+            until = s.until
+
+            def both() -> bool:
+                return replay(k, turning[0]) and replay(k, turning[1])
+
+            repeat_until(k, until, both, s.span, rows_each=len(turning), first_done=True)
+        else:
+            repeat_until(k, s.until, once, s.span)
     else:
         once()
     if not as_set and len(bodies) == 1:
         k.base = tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn))
     elif not as_set:
         k.base = None
+
+
+def turned_rows(k: Knitter) -> list[Row]:
+    """The last two rows, if both end in a turn: those that "continue in this manner" speaks of."""
+    last = [r for r in k.history if r.section == k.section][-2:]
+    turned = [any(isinstance(a, tree.Turn) for a in r.actions) for r in last]
+    return last if len(last) == 2 and all(turned) else []
 
 
 def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> None:

@@ -104,7 +104,12 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
 
 
 def resume(k: Knitter, s: tree.Resume) -> None:
-    """Set the side that comes next, or go over to rows or rounds."""
+    """Set the side that comes next, where the round begins, or go over to rows or rounds."""
+    if s.here and k.worker.needles.ring:
+        k.pending = None
+        k.worker.needles.come_round()
+        k.ended = False
+        return
     if s.side is not None:
         if k.info.side is None:
             k.info.side = s.side

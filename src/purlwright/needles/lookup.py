@@ -43,7 +43,8 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
 def _by_effect(k: Knitter, want: str) -> Row | None:
     """The latest row that does what its name says: "the increase row", "dec rnd"."""
     words = set(want.replace(".", " ").split())
-    up, down = words & {"inc", "increase", "increasing"}, words & {"dec", "decrease", "decreasing"}
+    up = words & {"inc", "incs", "increase", "increases", "increasing"}
+    down = words & {"dec", "decs", "decrease", "decreases", "decreasing"}
     if not (up or down):
         return None
     for r in reversed(k.history):

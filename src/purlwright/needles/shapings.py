@@ -30,6 +30,11 @@ def shape_steps(k: Knitter, s: tree.Shaping) -> tuple[tree.Action, ...]:
     if s.row is not None:
         return (s.row,)
     steps = s.steps
+    off = steps[0] if len(steps) == 1 else None
+    if isinstance(off, tree.BindOff) and off.at == "each end" and off.count is not None:
+        here = structs.replace(off, at="here")
+        to = tree.Place(kind=tree.PlaceKind.END, before=off.count, span=off.span)
+        return (here, tree.InPattern(to=to, span=off.span), here)
     if any(isinstance(x, tree.AtEdges) for x in steps) or any(
         isinstance(x, (tree.Fill, tree.InPattern)) for x in steps
     ):
@@ -145,8 +150,7 @@ def chained(shapings: Sequence[tree.Shaping]) -> list[tuple[tree.Shaping, ...]]:
     for s in shapings:
         if (
             out
-            and out[-1][-1].row is None
-            and s.row is None
+            and tree.bare(out[-1][-1].row) == tree.bare(s.row)
             and tree.bare(out[-1][-1].steps) == tree.bare(s.steps)
         ):
             out[-1] = (*out[-1], s)
@@ -158,13 +162,17 @@ def chained(shapings: Sequence[tree.Shaping]) -> list[tuple[tree.Shaping, ...]]:
 def events(k: Knitter, chain: Sequence[tree.Shaping]) -> Iterator[tuple[int, tuple[tree.Action, ...]]]:
     """At which rows from here a shaping happens, and its steps."""
     last = -1
+    done = 0
     for i, s in enumerate(chain):
         every = max(k.measure.number(s.every), 1)
         times = MOST_TIMES if s.times is None else counted(s, s.times.at(k.size))
         if times is None:
             return
+        if s.until is not None and s.until.times is not None and s.times is None:
+            times = max(k.measure.number(s.until.times) - done, 0)  # "until 5 buttonholes have been made"
         at = first_after(k, s, every) if i == 0 else last + every
         for _ in range(times):
+            done += 1
             yield at, shape_steps(k, s)
             last, at = at, at + every
 

@@ -141,6 +141,8 @@ def marker(w: Worker, s: tree.Marker) -> None:
             nd.right_marks.remove(back[-1])
         elif nd.start_marked:
             nd.start_marked = False
+        else:  # the marker where the round begins is kept as one met at its end
+            nd.left_marks = [b for b in nd.left_marks if b.kind != "marker" or b.at or not nd.ring]
         w.act("remove marker", sid)
 
 

@@ -69,6 +69,8 @@ _WORKS = re.compile(
     re.IGNORECASE,
 )
 _PARTED = re.compile(r"\s*(?:divide|put|place|take|pick up)\b.{0,40}\b(?:stitches|sts)\b", re.IGNORECASE)
+_DESCRIBES = re.compile(r"\s*(?:the|an?|this|these)\b[^:\d]*\.?\s*$", re.IGNORECASE)
+"""A line under the title about the piece: "The set-up of a cabled front above its rib."."""
 _SENTENCE = re.compile(r"[.;:!]\s+")
 _SIZE_LIST = re.compile(r"\b\d+\s?(?:\((?P<round>\s*[\d,\s–-]+)\)|\[(?P<square>\s*[\d,\s–-]+)\])")
 
@@ -181,7 +183,7 @@ def _starts_work(words: str, *, headed: bool) -> bool:
     """
     if _STARTS.search(words) or _NUMBERED.search(words):
         return True
-    if headed and _tells(words):
+    if headed and (_tells(words) or _DESCRIBES.match(words)):
         return False
     if begins(words, "") and key_of(words) is None:
         return True

@@ -22,7 +22,7 @@ from purlwright.pattern.charts import Chart, read_chart
 from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
-from purlwright.pattern.known import chart_name, fingerprint, know, own_stitches
+from purlwright.pattern.known import begins_named_row, chart_name, fingerprint, know, own_stitches
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
@@ -256,7 +256,10 @@ class _Reader:
         kept_round = self.ctx.round
         for block in raw.blocks:
             words = self.words(block)
-            if block.sort is Sort.NOTE or (defines and raw.topic != "called" and block.sort is Sort.WORDS):
+            told = defines and raw.topic == "notes" and begins_named_row(words)
+            if block.sort is Sort.NOTE or (
+                defines and raw.topic != "called" and block.sort is Sort.WORDS and not told
+            ):
                 note = tree.Note(words=words, span=Span(0, len(words)))
                 line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
                 lines.append(_limited(line, limit))

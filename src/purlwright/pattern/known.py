@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.header import Entry, Header
     from purlwright.text import Source
 
-__all__ = ["chart_name", "fingerprint", "know", "own_stitches"]
+__all__ = ["begins_named_row", "chart_name", "fingerprint", "know", "own_stitches"]
 
 _ROW_NAME = re.compile(
     r"(?im)^[ \t]{0,8}(?P<name>(?!next\b|foll(?:owing)?\b)[a-z][a-z .-]{1,30}?"
@@ -78,6 +78,11 @@ def _explanations(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -
                 )
             named = False
             yield from drafts
+
+
+def begins_named_row(words: str) -> bool:
+    """Whether a line tells a row by its name: "Buttonhole row (RS): K2, k2tog, yo, k to end."."""
+    return _ROW_NAME.match(words) is not None
 
 
 def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:

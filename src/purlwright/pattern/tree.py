@@ -665,6 +665,8 @@ class Resume(Node, frozen=True, kw_only=True):
     row: int | None = None
     flat: bool | None = None
     """True for "work back and forth in rows", False for "work in rounds"."""
+    here: bool = False
+    """True for "the round now begins here"."""
 
 
 class Close(Node, frozen=True, kw_only=True):

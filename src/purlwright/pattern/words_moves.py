@@ -6,6 +6,8 @@ Stitches and repeats are left to ``words_steps``.
 
 from __future__ import annotations
 
+import re
+
 from purlwright.pattern import tree
 from purlwright.pattern.tree import TurnHow
 from purlwright.pattern.words_names import Terms, stitch_words
@@ -151,13 +153,16 @@ def pass_over(p: tree.PassOver) -> str:
     return words if not many(p.over) else f"{words} last {sts(p.over)}"
 
 
+_HOLDS = re.compile(r"\b(?:holders?|hold|yarn|needles?|pins?|thread|wool|cord)\b", re.IGNORECASE)
+
+
 def give_back(r: tree.Return) -> str:
     """Says "return held sts to needle", "return 5 sts from holder to needle"."""
     count = sts(r.count) if r.count is not None else "sts"
-    if r.place:
-        return f"return {count} from {r.place} to needle"
     held = f"{number_words(r.count)} held {count.rsplit(' ', 1)[1]}" if r.count is not None else "held sts"
-    return f"return {held} to needle"
+    if r.place and _HOLDS.search(r.place):
+        return f"return {count} from {r.place} to needle"
+    return f"return {held} of {r.place} to needle" if r.place else f"return {held} to needle"
 
 
 def evenly(e: tree.Evenly, terms: Terms) -> str:

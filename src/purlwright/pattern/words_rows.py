@@ -213,7 +213,7 @@ def _shaping(s: tree.Shaping, terms: Terms) -> str:
     """Says "dec 1 st each end of next and every foll 4th row 5 times"."""
     row = "rnd" if s.unit is Unit.ROUND else "row"
     side = f"{s.side} " if s.side is not None else ""
-    if len(s.steps) == 1 and isinstance(s.steps[0], tree.BindOff) and s.every.values == (1,):
+    if len(s.steps) == 1 and isinstance(s.steps[0], (tree.BindOff, tree.CastOn)) and s.every.values == (1,):
         rows = f"next {_rows(s.times, s.unit)}" if s.times is not None else f"every {row}"
         return f"{steps_words(s.steps, terms).removesuffix(' of row')} of {rows}"
     what = f"work {s.row.name or f'row {s.row.number}'}" if s.row is not None else steps_words(s.steps, terms)
@@ -286,6 +286,8 @@ def _rejoin(r: tree.Rejoin) -> str:
 
 
 def _resume(r: tree.Resume) -> str:
+    if r.here:
+        return "the rnd now begins here"
     if r.flat is not None:
         return "work back and forth in rows" if r.flat else "work in the round"
     if r.row is not None:

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Statement
 
-__all__ = ["parse_called_rows", "parse_repeat_rows"]
+__all__ = ["parse_as_rows", "parse_called_rows", "parse_repeat_rows"]
 
 _PIECES = frozenset(
     "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side"
@@ -96,6 +96,20 @@ def parse_called_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     if found is None:
         cur.at = here
     return found
+
+
+def parse_as_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+    """("as" | "like" | "the"? "same as") "for"? ROW-SET: "Rows 3 and 4: As rows 1 and 2"."""
+    here = cur.at
+    if cur.any_phrase("the? same as", "as|like") is None:
+        return None
+    cur.take("for")
+    rows = parse_row_set(cur, ctx) if cur.peek().low in {*ROW_WORDS, "the"} else None
+    many = rows is not None and (rows.numbers or (rows.first is not None and rows.first != rows.last))
+    if rows is None or not many or cur.peek().low not in {"", ".", ";", ",", "(", "["}:
+        cur.at = here
+        return None
+    return (RepeatRows(rows=rows, span=cur.span_from(here)),)
 
 
 def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:

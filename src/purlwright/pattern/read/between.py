@@ -251,6 +251,28 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
     return _direction(cur)
 
 
+_BEGINS_HERE = Phrases(
+    "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? here",
+    "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? at|from|with this|that|the side?"
+    " marker|point|m",
+    "the? beginning|beg|start of the? rnd|round is now here",
+    "the? beginning|beg|start of the? rnd|round is now at this|that|the side? marker|point",
+    "this|the marker now? marks|indicates|is now? the? new? beginning|beg|start of the? rnd|round",
+    "this is now? the? new beginning|beg|start of the? rnd|round",
+    "this is now the? new? beginning|beg|start of the? rnd|round",
+)  # fmt: skip
+
+
+def parse_begins_here(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """BEGINS-HERE: "The rnd now begins at this marker", "this is the new beginning of the round"."""
+    del ctx
+    here = cur.at
+    if _BEGINS_HERE.take(cur) is None or cur.peek().low not in {"", ".", ";", ",", "("}:
+        cur.at = here
+        return None
+    return (Resume(here=True, span=cur.span_from(here)),)
+
+
 def _direction(cur: Cursor) -> tuple[Action, ...] | None:
     """DIRECTION: "work back and forth in rows", "begin working in the round", "cont on these 20 sts only"."""
     here = cur.at

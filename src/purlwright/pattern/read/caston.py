@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import rest_of_clause, skip, until_mark
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import CastOn, Number
@@ -55,6 +56,8 @@ _WHERE = Phrases(
 def parse_cast_on_for(cur: Cursor, ctx: Context) -> CastOn | None:
     """FOR-CAST-ON: "for" PIECE ","? ("I" | "you")? CAST-ON: "For my square I cast on 23 sts"."""
     here = cur.at
+    if here and cur.tokens[here - 1].low not in {".", ";", ":"}:
+        return None  # "cast on 34 sts for the front, pm, cast on 24 sts"
     cur.at += 1
     for _ in range(7):
         t = cur.peek()
@@ -156,6 +159,8 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             if count is not None and cur.phrase(",? two|three|four on each"):
                 said = cur.peek(-3).value
                 needles = (Number(values=(int(said or 0),), span=cur.peek(-3).span),) * 4
+            continue
+        if cur.peek().low == "for" and take_for_part(cur) is not None:
             continue
         where = _WHERE.take(cur)
         if where is not None:

@@ -89,6 +89,7 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
             ",",
             "loosely",
             "in",
+            "at",
             "remaining",
         }:
             cur.at = here
@@ -108,6 +109,8 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     how = got or how
     if count is None:
         manner = _explained_off(cur, manner)
+    elif cur.any_phrase("at|on each|both|either end|ends|side|sides"):
+        return BindOff(count=count, manner=manner, how=how, at="each end", span=cur.span_from(here))
     return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
 
 
@@ -463,6 +466,9 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
         return None
     n = until_mark(cur, 20)
     words = [cur.peek(i).low for i in range(n)]
+    if cur.phrase("draw|pull|thread|run through and fasten|pull|draw|tighten|secure"):
+        rest_of_clause(cur)
+        return Gather(span=cur.span_from(here))
     through = "through" in words or verb == "gather" or "onto" in words
     if not through or not _DRAWN_THROUGH.intersection(words):
         cur.at = here

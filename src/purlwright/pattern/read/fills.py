@@ -152,7 +152,11 @@ def _until_on_right(cur: Cursor, ctx: Context, here: int) -> Number | None:
         if n is not None:
             take_stitch_word(cur)
             if cur.any_phrase("on the? right|rh|right-hand -? hand? needle"):
-                cur.any_phrase("after|including|incl the? bind|cast|st|stitch off|used|left?")
+                cur.any_phrase(
+                    "after|including|incl the? bind|cast - off",
+                    "after|including|incl the? bind-off|cast-off",
+                    "after|including|incl the? bind|cast|st|stitch off|used|left?",
+                )
                 return Number(values=tuple(v if v is None else max(0, v - 1) for v in n.values), span=n.span)
     cur.at = at
     return None

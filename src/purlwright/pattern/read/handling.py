@@ -36,7 +36,9 @@ def handling_end(cur: Cursor) -> int:
     here = cur.at
     low = cur.peek().low
     end = -1
-    if low in {"start", "starting", "begin", "beginning", "take", "use", "with"}:
+    if low in {"at", "and", "place", "placing", "hang", "put"} and (end := _edge_markers(cur)) > here:
+        pass
+    elif low in {"start", "starting", "begin", "beginning", "take", "use", "with"}:
         if _NEEDLE.take(cur) is not None and _stops(cur):
             end = cur.at
     elif low in {"turn", "turning"}:
@@ -51,6 +53,24 @@ def handling_end(cur: Cursor) -> int:
         end = _of_the_chart(cur)
     cur.at = here
     return end
+
+
+_EDGE_MARKERS = Phrases(
+    "place|placing|hang|hanging|put|putting a|coloured? marker|thread at each|both|either end|ends",
+)  # fmt: skip
+
+
+def _edge_markers(cur: Cursor) -> int:
+    """("at the same time")? "place a marker at each end" ("of" ROWS)?: hung in the edge, to measure from."""
+    cur.any_phrase("and? at the same time")
+    cur.take(",")
+    if _EDGE_MARKERS.take(cur) is None:
+        return -1
+    if cur.any_phrase(
+        "of the? first|last of these|those rows", "of this|the|these|that last|next|first? row|rows"
+    ):
+        return cur.at
+    return cur.at if _stops(cur) else -1
 
 
 def _stops(cur: Cursor) -> bool:

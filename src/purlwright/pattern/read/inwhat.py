@@ -75,7 +75,7 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         if how is not None:
             found = True
             continue
-        if cur.phrase("in? a|an? i - cord") or cur.phrase("in? a|an? idiot|knitted cord"):
+        if cur.phrase("in|of? a|an? i - cord") or cur.phrase("in? a|an? idiot|knitted cord"):
             body += _cord(cur, here)
             found = True
             continue

@@ -20,8 +20,8 @@ from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
-from purlwright.pattern.read.fromcharts import worked_from
 from purlwright.pattern.read.handling import handling_end
+from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.phrases import Phrases
@@ -97,7 +97,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
     actions = _Reading(cur, mine, text, in_row=head is not None).actions()
     actions = _held_before_turn([_too_large(a, mine, text) for a in actions])
-    actions = worked_from(actions, text)
+    actions = bound_at_both_ends(worked_from(actions, text), text, in_row=head is not None)
     if head is not None:
         actions = _cast_on_first(head, actions)
     if head is not None and _of_needle(head, ctx):

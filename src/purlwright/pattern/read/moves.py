@@ -11,6 +11,7 @@ from typing import Literal
 
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.places import take_stitch_word
 from purlwright.pattern.read.working import COLOURS, Handler, Steps, parse_colour, take_manner
 from purlwright.pattern.tokens import Cursor
@@ -80,6 +81,14 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     t = cur.next()
     act: Literal["place", "slip", "remove"]
+    if t.low == "placing":
+        if cur.any_phrase(
+            "a|the|another|your? marker|m for|at the? beginning|beg|start of the? rnd|round",
+            "a|the|another|your? marker|m",
+        ):
+            return (Marker(act="place", span=cur.span_from(here)),)
+        cur.at = here
+        return None
     if t.low in {"removing", "slipping", "discarding"}:
         act = "slip" if t.low == "slipping" else "remove"
         if cur.any_phrase("all|both|the|each|any? the|other|remaining? markers|marker|m|m's"):
@@ -351,7 +360,17 @@ def _holder(cur: Cursor) -> str | None:
             "neckband use?|sleeve|front|back|thumb|of?",
             "for now",
         )
-        if cur.tokens[cur.at - 1].low in {"sleeve", "front", "back", "thumb", "hood", "instep", "heel"}:
+        take_for_part(cur)
+        if cur.tokens[cur.at - 1].low in {
+            "sleeve",
+            "front",
+            "back",
+            "thumb",
+            "hood",
+            "instep",
+            "heel",
+            "finger",
+        }:
             words = _said(cur, at)  # "waste yarn for left sleeve": taken up again by that name
         if cur.tokens[cur.at - 1].low == "of":
             cur.at -= 1
@@ -472,8 +491,9 @@ def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     held = held or cur.tokens[cur.at - 1].low == "held"
     sts = take_stitch_word(cur)
     place = ""
-    if cur.any_phrase("of|for the? thumb|front|back|neck|heel|instep|sleeve|body"):
-        place = cur.tokens[cur.at - 1].low
+    part = take_for_part(cur)
+    if part is not None:
+        place = part.lower()
     if cur.any_phrase(
         "from the? st|stitch? holder|holders",
         "from the? waste|scrap|spare yarn|needle",
@@ -556,7 +576,20 @@ _MARK = (parse_marker,)
 _YARN = (parse_yarn,)
 WORDS: dict[str, tuple[Handler, ...]] = {
     **dict.fromkeys(
-        ("pm", "sm", "rm", "slm", "remove", "mark", "plm", "replace", "removing", "slipping", "discarding"),
+        (
+            "pm",
+            "sm",
+            "rm",
+            "slm",
+            "remove",
+            "mark",
+            "plm",
+            "replace",
+            "removing",
+            "placing",
+            "slipping",
+            "discarding",
+        ),
         _MARK,
     ),
     "place": (parse_marker, parse_return, parse_hold),

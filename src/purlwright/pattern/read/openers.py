@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec.structs import replace as changed
 
-from purlwright.pattern.read.again import parse_called_rows, parse_repeat_rows
+from purlwright.pattern.read.again import parse_as_rows, parse_called_rows, parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
-from purlwright.pattern.read.between import hold_the_rest, parse_between, parse_not
+from purlwright.pattern.read.between import hold_the_rest, parse_begins_here, parse_between, parse_not
 from purlwright.pattern.read.byneedle import parse_by_needle
 from purlwright.pattern.read.caston import parse_cast_on, parse_cast_on_for
 from purlwright.pattern.read.closing import (
@@ -51,8 +51,10 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         "work working cont continue continuing follow foll following knit begin start row rnd round",
         (parse_chart_row,),
     ),
+    ("the this rnd round rnds rounds beginning", (parse_begins_here,)),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
     ("work knit complete", (parse_called_rows,)),
+    ("as like same the", (parse_as_rows,)),
     ("knit", (parse_repeat_rows,)),
     ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
     (

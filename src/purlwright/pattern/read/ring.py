@@ -131,6 +131,9 @@ def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] |
     if not _ON.intersection(words) or {"holder", "waste", "spare", "cable"}.intersection(words):
         cur.at = here
         return None
+    if verb.low in {"place", "slip", "put"} and "held" in words:
+        cur.at = here
+        return None
     if verb.low in {"place", "slip", "put"} and not {"first", "1st", "half", "quarter", "all"}.intersection(
         words
     ):

@@ -22,9 +22,9 @@ from purlwright.pattern.read.amounts import (
     unit_of,
 )
 from purlwright.pattern.read.inwhat import explained, in_what, whole_row
-from purlwright.pattern.read.numbers import parse_length
+from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.until import or_else, parse_ending, parse_until
-from purlwright.pattern.tree import InPattern, Side, Until, WorkRows, Yarn
+from purlwright.pattern.tree import InPattern, Side, Stated, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -48,10 +48,12 @@ _WORK = frozenset(
 _MANY = 1_000_000
 
 
-def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
+def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...] | None:
     """VERB NUMBER "plain"? ROWS IN-WHAT? (("," | "and") VERB NUMBER ROWS "alternately" UNTIL)?."""
     here = cur.at
     led = cur.any_phrase("end|ending|finish|finishing|begin|beginning with", "end off with") is not None
+    if _rows_again_ahead(cur):
+        return None
     pair = _pair(cur, ctx, here)
     if pair is not None:
         return pair
@@ -63,6 +65,9 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     if side is not None:
         first = replace(first, side=side)
     explained(cur)
+    on_these = _on_these(cur, ctx)
+    if on_these is not None:
+        return (replace(first, span=first.span.cover(cur.span_from(here))), on_these)
     in_turn = _alternating(cur, ctx, first, here)
     if in_turn is not None:
         return (in_turn,)
@@ -80,6 +85,35 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
                 until=replace(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row),
             )
     return (replace(first, span=cur.span_from(here)), *_more_rows(cur, ctx, first))
+
+
+def _rows_again_ahead(cur: Cursor) -> bool:
+    """Whether rows worked already are worked again: "work these 2 rows 10 times in all"."""
+    if cur.peek().low != "work" or cur.peek(1).low not in {"these", "those", "last", "the"}:
+        return False
+    n = 2 + (cur.peek(2).low in {"last", "previous", "above"})
+    if cur.peek(1).low == "the" and n == 2:
+        return False
+    n += cur.peek(n).value is not None
+    return is_unit(cur.peek(n).low) and (
+        cur.peek(n + 1).kind == "n"
+        or cur.peek(n + 1).value is not None
+        or cur.peek(n + 1).low in {"once", "twice"}
+    )
+
+
+def _on_these(cur: Cursor, ctx: Context) -> Stated | None:
+    """("on" | "over" | "across") "these" NUMBER "sts" at the end: which stitches, and how many they are."""
+    here = cur.at
+    if cur.any_phrase("on|over|across these|those|the|all") is None:
+        return None
+    n = parse_number(cur, ctx)
+    stitches = cur.take("st", "sts", "stitches") if n is not None else None
+    cur.take("only")
+    if stitches is None or cur.peek().low not in {"", ".", ";"}:
+        cur.at = here
+        return None
+    return Stated(total=n, span=cur.span_from(here))
 
 
 def _facing(cur: Cursor) -> Side | None:

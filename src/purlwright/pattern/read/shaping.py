@@ -13,6 +13,7 @@ from msgspec.structs import replace
 from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, one, parse_times, skip, unit_of, until_mark
 from purlwright.pattern.read.edges import Where, each_needle, parse_inside, parse_where
 from purlwright.pattern.read.numbers import ONE, TWO, parse_number
+from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.schedule import When, schedule
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import (
@@ -78,9 +79,13 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
     cur.at += 1
     cur.take(".") if verb in {"dec", "inc"} else None
     cur.take("by")
-    cur.any_phrase("again? in this|the same? way|manner", "thus", "again")
+    start = cur.at - 1
+    alike = cur.any_phrase("again? in this|the same? way|manner", "thus", "again") is not None
     count = _how_many(cur, ctx)
     whens = schedule(cur, ctx)
+    if alike and count is None and whens is not None and cur.peek().low in {"", ".", ",", ";", "(", "and"}:
+        ref = RowRef(name="decreases" if change < 0 else "increases", span=cur.span_from(start))
+        return _shapings((), ref, whens, cur, here)
     by_needle = each_needle(cur, change)
     where = before or (parse_where(cur) if by_needle is None else None)
     if where is None and by_needle is None:
@@ -199,6 +204,7 @@ def _one_bound(
     cur.take(*STITCHES)
     cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each"} else None
     skip(cur, "loosely")
+    take_for_part(cur)
     whens = schedule(cur, ctx)
     where = parse_where(cur) or before
     if where is None:
@@ -226,7 +232,7 @@ def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] 
     if cur.take("work", "rep", "repeat", "working", "repeating") is None:
         return None
     start = cur.at
-    skip(cur, "the", "this", "last", "these")
+    skip(cur, "the", "this", "last", "these", "a", "an")
     name = ""
     for n in range(min(5, until_mark(cur, 5)), 0, -1):
         words = " ".join(cur.peek(i).low for i in range(n))

@@ -45,7 +45,8 @@ _THINGS = frozenset(
     " cables section"
     " sections tier tiers square squares stripe stripes point points motif motifs triangle triangles"
     " block blocks"
-    " hole holes scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
+    " hole holes buttonhole buttonholes"
+    " scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
 _DONE = "done worked completed complete knitted knit made finished formed".split()
 _CHANGED = frozenset("reduced decreased narrowed increased widened".split())

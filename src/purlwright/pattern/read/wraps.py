@@ -20,7 +20,7 @@ _OWN = "its|the|both|all|their|it|it's"
 _ST = "st|stitch"
 _STS = "st|sts|stitch|stitches"
 
-_VERB = "k|knit|p|purl|work|working|knitting"
+_VERB = "k|knit|p|purl|work|working|knitting|purling"
 _NEXT = "next|wrapped|following|turned|last|that|this?"
 
 _ONE_STITCH = (
@@ -42,7 +42,7 @@ _RULE = (
     f"each|every|all|any|the? wrapped|turned? {_STS} {_TOGETHER}? with {_OWN} {_OWN}? {_WRAP}",
     f"each|every|the? wrapped {_STS} and|& {_OWN}? {_WRAP} {_TOGETHER}",
     f"each|every|all|any|the|both? {_WRAP} {_TOGETHER} with {_OWN}? wrapped? {_STS}",
-    f"up? each|every|all|any|the? {_WRAP} and {_VERB} it|them {_TOGETHER} with {_OWN}? wrapped? {_STS}",
+    f"up? each|every|all|any|the? last? {_WRAP} and {_VERB} it|them {_TOGETHER} with {_OWN}? wrapped? {_STS}",
     f"{_WRAP} and|& wrapped? {_STS} {_TOGETHER}",
 )
 _DOUBLE_RULE = (
@@ -68,6 +68,7 @@ _WRAPS = (
     "dss",
     "all ds",
     "up all|any|each? the? wraps|wrap|wrapped sts|stitches?",
+    "up? the? last|remaining|final|other wrap|wraps",
     "up the? wraps|wrap",
     "up wraps",
 )
