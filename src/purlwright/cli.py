@@ -196,6 +196,7 @@ def _explain(call: Call) -> int:
     from purlwright.proof.catalogue import CATALOGUE
     from purlwright.proof.pages import near, pages
     from purlwright.proof.registry import JUDGES
+    from purlwright.proof.two_examples import examples
     from purlwright.terminal.print_pages import show_all_pages, show_check, show_page
 
     every, look = pages(), _look()
@@ -206,7 +207,8 @@ def _explain(call: Call) -> int:
         check = CATALOGUE.get(code.upper())
         found = [p for p in every if p.code == code.lower() or (check and p.check == check.check)]
         if check is not None:
-            blocks.append(show_check(check, found, look, built=check.check in JUDGES))
+            both = examples().get(check.check)
+            blocks.append(show_check(check, found, look, built=check.check in JUDGES, both=both))
         elif found:
             blocks += [show_page(p, look) for p in found]
         else:

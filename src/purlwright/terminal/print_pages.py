@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from purlwright.findings import Severity
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES, Entry
 from purlwright.proof.pages import Page
-from purlwright.terminal.look import Look, wrap
+from purlwright.proof.two_examples import Examples
+from purlwright.terminal.look import Look, plain, wrap
 
 __all__ = ["show_all_pages", "show_check", "show_page"]
 
@@ -34,20 +35,51 @@ def show_page(page: Page, look: Look) -> list[str]:
     return out[:-1]
 
 
-def show_check(entry: Entry, pages: Sequence[Page], look: Look, *, built: bool) -> list[str]:
-    """What a check asks and what it is decided from; then a page for each of its findings."""
-    needs = {
-        "text": "the words alone",
-        "gauge": "the words and the gauge",
-        "sizes": "the words and the list of sizes",
-        "a person": "a person; no program can",
-    }[entry.needs]
+_NEEDS = {
+    "text": "from the words alone",
+    "gauge": "from the words and the gauge",
+    "sizes": "from the words and the list of sizes",
+    "a person": "by a person; no program can",
+}
+
+
+def _examples(both: Examples | None) -> Iterator[tuple[str, str]]:
+    """Each small pattern with what is said of it."""
+    if both is None:
+        return
+    for head, text in (
+        ("It does not hold in this pattern:", both.fails),
+        ("It cannot be decided in this one:", both.undecided),
+        ("It holds in this one:", both.holds),
+    ):
+        if text is not None:
+            yield head, text
+
+
+def show_check(
+    entry: Entry, pages: Sequence[Page], look: Look, *, built: bool, both: Examples | None = None
+) -> list[str]:
+    """What a check asks and is decided from, small patterns in which it fails and holds, what it can find."""
+    wide = min(look.width, 92)
     out = [
         look.strong(f"{entry.check}  {entry.title}"),
-        *wrap(f"{FAMILIES[entry.family]}; decided from {needs}.", look.width),
+        *wrap(f"{FAMILIES[entry.family]}; decided {_NEEDS[entry.needs]}.", look.width),
+        "",
+        *wrap(f"When it holds: {entry.title}. What it looks at: {entry.noun}.", wide),
     ]
-    if not built and entry.needs != "a person":
-        out += wrap("Purlwright does not make this check yet.", look.width)
+    if entry.needs == "a person":
+        out += wrap(
+            "Purlwright does not judge it; every proof names it among what is left for a person.", wide
+        )
+    elif built:
+        out += wrap("Purlwright makes this check in every proof.", wide)
+    else:
+        out += wrap("Purlwright does not make this check yet; every proof says so.", wide)
+    for head, text in _examples(both):
+        out += ["", look.strong(head), ""]
+        out += [f"    {plain(line)}".rstrip() for line in text.splitlines()]
+    if pages:
+        out += ["", *wrap("What it can find:" if len(pages) > 1 else "What it finds:", wide)]
     for page in pages:
         out += ["", *show_page(page, look)]
     return out

@@ -326,6 +326,13 @@ class AskedOut(Struct, frozen=True, kw_only=True):
     needs: str
     """What it is decided from: "text", "gauge", "sizes" or "a person"."""
     title: str
+    made: bool
+    """Whether Purlwright makes it yet."""
+    fails: str | None
+    """A small pattern in which it fails; null when there is none: some checks never fail by themselves."""
+    undecided: str | None
+    """One in which it cannot be decided."""
+    holds: str | None
 
 
 class PagesOut(Struct, frozen=True, kw_only=True):
@@ -505,9 +512,26 @@ def suggestions_out(title: str, found: Iterable[Suggestion]) -> SuggestionsOut:
     )
 
 
+def _asked_out(entry: CatalogueEntry) -> AskedOut:
+    from purlwright.proof.registry import JUDGES  # every judge loads with it, and few answers need them
+    from purlwright.proof.two_examples import examples
+
+    both = examples().get(entry.check)
+    return AskedOut(
+        check=entry.check,
+        family=entry.family,
+        needs=entry.needs,
+        title=entry.title,
+        made=entry.check in JUDGES,
+        fails=both.fails if both else None,
+        undecided=both.undecided if both else None,
+        holds=both.holds if both else None,
+    )
+
+
 def pages_out(pages: Iterable[Page], checks: Iterable[CatalogueEntry]) -> PagesOut:
     """Help pages as they leave."""
     return PagesOut(
         pages=[PageOut(code=p.code, check=p.check, severity=p.severity, page=p.text) for p in pages],
-        checks=[AskedOut(check=c.check, family=c.family, needs=c.needs, title=c.title) for c in checks],
+        checks=[_asked_out(c) for c in checks],
     )

@@ -1,0 +1,56 @@
+"""The small patterns that `explain` shows are what the page says: each is proved here."""
+
+import pytest
+
+from purlwright.cli import main
+from purlwright.findings import Result
+from purlwright.proof.catalogue import CATALOGUE, FAMILIES
+from purlwright.proof.registry import JUDGES
+from purlwright.proof.two_examples import examples
+from purlwright.workup import WorkUp
+
+EXAMPLES = examples()
+
+NO_EXAMPLE = set(
+    "C015 C027 C038 C050 C051 C053 C054 C055 C056 C057 C058 C059 C060 C061 C062 C063 C064 C116 C117 C118 C119 C120 C121 C127 C129".split()
+)
+"""Checks that have no pattern on their page yet, made or not. The list may only become shorter."""
+NO_TRIGGER = set("C030 C041 C043 C083 C088".split())
+"""Checks that never fail by themselves: what would break them is another check's finding, or has no example yet."""
+NEVER_HOLDS = set("C029 C065 C067 C076 C099 C100 C128".split())
+"""Checks that only find, or wait for what Purlwright does not have yet (a table of body measures, the picture)."""
+
+SAID = [
+    (check, text, result)
+    for check, one in EXAMPLES.items()
+    for text, result in zip(one, (Result.FAILS, Result.UNDECIDED, Result.HOLDS), strict=True)
+    if text is not None
+]
+
+
+@pytest.mark.parametrize(("check", "text", "result"), SAID, ids=lambda v: v if v in CATALOGUE else "")
+def test_an_example_is_what_it_is_shown_as(check, text, result):
+    assert {v.check: v.result for v in WorkUp(text).proved().verdicts}[check] is result
+
+
+def test_which_checks_lack_an_example():
+    assert set(EXAMPLES) <= set(JUDGES)
+    assert set(JUDGES) - set(EXAMPLES) <= NO_EXAMPLE
+    assert not NO_EXAMPLE & set(EXAMPLES)
+    assert {c for c, e in EXAMPLES.items() if e.fails is None and e.undecided is None} == NO_TRIGGER
+    assert {c for c, e in EXAMPLES.items() if e.holds is None} == NEVER_HOLDS
+
+
+@pytest.mark.parametrize("check", sorted(CATALOGUE))
+def test_every_check_has_a_page(check, capsys):
+    assert main(["explain", check]) == 0
+    page = " ".join(capsys.readouterr().out.split())
+    entry = CATALOGUE[check]
+    assert page.startswith(f"{check} {entry.title} {FAMILIES[entry.family]}; decided ")
+    assert f"When it holds: {entry.title}." in page
+    if entry.needs == "a person":
+        assert "left for a person" in page
+    else:
+        assert ("makes this check in every proof" in page) == (check in JUDGES)
+    for text in filter(None, EXAMPLES.get(check, ())):
+        assert " ".join(text.split()) in page
