@@ -18,10 +18,12 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import numpy as np
 from markdown_it import MarkdownIt
+from thousand import write_patterns
 
 from purlwright.needles.knit import knit
 from purlwright.needles.knitted import Knitted
@@ -38,7 +40,17 @@ Made by `make measure` (`python benchmarks/run.py --write`).
 
 Each time is the best of several runs (one line changed: the median over all rows). Each reference is measured
 in the same run: markdown-it-py tokenising the same file; copying the finished arrays once; an empty
-Python. How much of real patterns is read, and which lines are not, is in [unread.md](unread.md).
+Python.
+
+The second table has no reference but the clock. *Took* is what passed on it, beside whatever else the
+machine was doing; *worked* is the processor time of all processes together. The pullover is
+`ten_sizes.pattern.md`, read, knitted and proved anew each time in a process that has proved it before; the
+best of five. The thousand patterns are made by `thousand.py`: lace, ribs, shaped pieces and hats in the
+round, 60 written rows each, in one to five sizes, no two alike. The command `purlwright proof FOLDER --jobs
+2` proves them once, from its start to the end of its summary, every page written; that all of them hold is
+part of the measure.
+
+How much of real patterns is read, and which lines are not, is in [unread.md](unread.md).
 
 """
 
@@ -132,6 +144,41 @@ def start() -> Measured:
     return Measured("purlwright --help", helped, empty, "3x")
 
 
+class Timed(NamedTuple):
+    """One line of the second table: seconds taken, seconds of processor time, and the seconds it may take."""
+
+    work: str
+    took_s: float
+    worked_s: float
+    most_s: float
+
+
+def ten_sizes() -> Timed:
+    """Read, knit and prove a garment in ten sizes, nothing kept but what a first proof has loaded."""
+    text = (HERE / "ten_sizes.pattern.md").read_text(encoding="utf-8")
+    proved = WorkUp(text).proved()
+    if len(proved.sizes) != 10 or proved.findings:
+        raise SystemExit("ten_sizes.pattern.md should have ten sizes and nothing found in it")
+    took = times(lambda: WorkUp(text).proved(), 5)[0]
+    begin = time.process_time()
+    WorkUp(text).proved()
+    return Timed("prove a pullover in ten sizes, warm", took, time.process_time() - begin, 1)
+
+
+def thousand(many: int = 1000) -> Timed:
+    """The command on a folder of patterns, in two processes, from its start to the end of its summary."""
+    with TemporaryDirectory() as folder:
+        write_patterns(Path(folder), many)
+        command = [sys.executable, "-m", "purlwright", "proof", folder, "--jobs", "2"]
+        begin, before = time.perf_counter(), os.times()
+        shown = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+        took, after = time.perf_counter() - begin, os.times()
+        worked = sum(after[2:4]) - sum(before[2:4])  # of the processes started here
+    if f"{many:,} patterns: {many:,} hold and 0 fail." not in shown:
+        raise SystemExit("every pattern made for measuring should hold")
+    return Timed(f"prove {many:,} patterns of 60 rows on two cores", took, worked, 60)
+
+
 def memory() -> Fraction:
     """Bytes a stitch in a finished fabric of lace."""
     fabric = knit(read_pattern(Source(cloth(LACE, 200)))).fabric
@@ -150,6 +197,9 @@ def main(argv: list[str]) -> int:
             f"| {m.work} | {m.took * 1e3:.2f} ms | {m.reference * 1e3:.2f} ms | {ratio:.1f}x | {m.target} |"
         )
     lines.append(f"| memory of the fabric | {float(memory()):.0f} bytes a stitch | | | under 150 |")
+    lines += ["", "| work | took | worked | must be under |", "|---|---|---|---|"]
+    for t in (ten_sizes(), thousand()):
+        lines.append(f"| {t.work} | {t.took_s:.2f} s | {t.worked_s:.2f} s | {t.most_s:.0f} s |")
     table = "\n".join(lines)
     print(table)
     if "--write" in argv:
