@@ -175,3 +175,11 @@ def test_a_slip_of_the_key_is_found_with_its_cure(words, right):
         f for f in WorkUp(f"# Gull\n> {words}\nCast on 12 sts.\n").proved().findings if f.check == "C102"
     )
     assert found.fix.edits[0].words == right
+
+
+def test_a_note_that_says_which_increase_is_meant_explains_it():
+    rows = "Cast on 12 sts.\nRow 1: Knit.\nInc 1 st at each end of every 2nd row 3 times. (18 sts)\n"
+    assert verdict(f"# Gull\n{rows}", "C095")[0] == ["kind-not-said: Inc"]
+    assert (
+        verdict(f"# Gull\n> A neck increase is k1, m1l at the beginning of the row.\n{rows}", "C095")[0] == []
+    )

@@ -235,7 +235,7 @@ def _rules_said(subject: Subject) -> set[str]:
 
 
 _RULE = re.compile(
-    r"\b(?P<by>increase|decrease|inc|dec)s?\s+(?:by|with|as|using)\s+(?:k2tog|ssk|kfb|m1|yo|knit|purl|lift)"
+    r"\b(?P<by>increase|decrease|inc|dec)s?\s+(?:by|with|as|using|is|are)\s+[^.;]{0,30}?\b(?:k2tog|ssk|kfb|m1|yo|knit|purl|lift)"
     r"|\b(?:all|each|every|work(?: the| all)?|make(?: the| all)?)\s+"
     r"(?P<which>increases?|decreases?|incs?|decs?)\b"
     r"(?=[^.]*\b(?:m1|kfb|k2tog|ssk|lift|yo|yarn over|knit(?:ting)?|purl(?:ing)?|skp|sl)\b)",
