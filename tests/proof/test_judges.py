@@ -7,7 +7,8 @@ import pytest
 from handmade import Knitted, Pattern, Section, Wrong, finding, ledger, lines_of, piece
 from purlwright.findings import Result
 from purlwright.needles.ledger import Kind, Piece
-from purlwright.proof.registry import NOT_BUILT, PERSON, prove
+from purlwright.proof.catalogue import CATALOGUE
+from purlwright.proof.registry import JUDGES, NOT_BUILT, PERSON, prove
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Source
 
@@ -196,7 +197,8 @@ def test_a_bind_off_across_all_works_over_the_gaps():
 
 def test_what_is_not_built_says_so_and_what_needs_a_person_too():
     _, verdicts = said("")
-    assert verdicts["C054"].missing == NOT_BUILT
+    for check in [c for c, e in CATALOGUE.items() if c not in JUDGES and e.needs != "a person"][:1]:
+        assert verdicts[check].missing == NOT_BUILT
     assert verdicts["C124"].missing == PERSON
     assert verdicts["C001"].result is Result.NOT_APPLICABLE
     assert len(verdicts) == 129

@@ -112,6 +112,8 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
         w.look("C014")
         if n not in {len(edge), (len(edge) + 1) // 2, len(edge) // 2} and "underarm" not in name:
             w.report(problems.PickUpDiffers(n, len(edge), name), s.span)
+    elif s.count is not None and len(edge) and s.edge is not None:
+        _along_rows(w, s, n, len(edge), name)
     st = known("p" if s.how == "purl" else "k")
     if n + w.grower.n > MOST_STITCHES:
         w.report(problems.TooMuchKnitting(f"{n:,} stitches picked up"), s.span)
@@ -129,6 +131,29 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
     c.picked_up += n
     c.first = c.first or "pick up"
     c.last = "pick up"
+
+
+_FEW_ROWS = 6
+"""An edge shorter than this has its corners counted in."""
+
+
+def _along_rows(w: Worker, s: tree.PickUp, n: int, rows: int, name: str) -> None:
+    """Say so when more stitches are picked up along row ends than such an edge has room for.
+
+    Too few are never spoken of: the words may mean part of the edge. Nothing is said if it may be another
+    piece's edge.
+    """
+    kind = s.edge.kind if s.edge is not None else ""
+    sided = [e for e in (w.edges, *w.earlier) if e.left.stitches or e.right.stitches]
+    if kind not in {"row ends", "left", "right"} or len(sided) != 1 or rows < _FEW_ROWS or not w.sure():
+        return
+    w.look("C015")
+    side = sided[0].right if kind == "right" else sided[0].left
+    slipped, ridged = 2 * side.chains * 5 >= rows * 4, 2 * side.ridges * 5 >= rows * 4
+    most = side.chains * 3 // 2 + 3 if slipped else rows * 17 // 20 + 2 if ridged else rows + 2
+    if n > most:
+        usual = side.chains if slipped else (rows + 1) // 2 if ridged else rows * 3 // 4
+        w.report(problems.PickUpTooClose(n, rows, name, usual, slipped=slipped, ridged=ridged), s.span)
 
 
 def by_rate(s: tree.PickUp, there: int) -> int:

@@ -60,6 +60,7 @@ MOST_TRACKS = 128
 """Sizes and choices whose last knitting is kept to go on from."""
 
 
+_OPEN_LENGTHS = frozenset({"length-left-to-knitter", "length-needs-gauge"})
 _OF_COUNTS = frozenset(
     {"count-differs", "repeat-uneven", "group-uneven", "evenly-does-not-fit", "place-behind", "held-differs"}
 )
@@ -84,7 +85,7 @@ class Knitter:
         self.worker = Worker(
             grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report,
             size=size, definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self),
-            established=partial(next_as_set, self), on_turn=partial(turn, self),
+            established=partial(next_as_set, self), on_turn=partial(turn, self), sure=self.sure,
         )  # fmt: skip
         if memory is not None:
             self.worker.memory = memory
@@ -137,6 +138,10 @@ class Knitter:
         self.charts_told: dict[tuple[str, bool], tuple[tree.Line, ...]] = {}
 
     # --- reporting -------------------------------------------------------------------------------
+
+    def sure(self) -> bool:
+        """Whether all rows so far were read, and none was left to the knitter's own length."""
+        return not self.ever_unproved and not any(f.code in _OPEN_LENGTHS for f in self.findings)
 
     def report(self, problem: Problem, span: Span) -> None:
         """Report a problem at a span of the line in work."""

@@ -190,6 +190,7 @@ def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], li
     waiting = [iter(events(k, chain)) for chain in chained(shapings)]
     due = [next(ev, None) for ev in waiting]
     rows = rows_beside(k, main)
+    k.worker.look("C058")
     endless = isinstance(main, tree.Shaping) or (
         isinstance(main, tree.WorkRows) and main.rows is None and main.until is None
     )
@@ -205,6 +206,29 @@ def at_same_time(k: Knitter, s: tree.AtSameTime, rest: Sequence[tree.Action], li
                 due[j] = next(ev, None)
         if not shaped(k, row, now):
             return
+    if any(due):
+        _left_over(
+            k, main, shapings, sum(_one_more(ev, event) for ev, event in zip(waiting, due, strict=True))
+        )
+
+
+def _one_more(waiting: Iterator[tuple[int, tuple[tree.Action, ...]]], due: tuple[int, object] | None) -> int:
+    """How many shapings of one sort are left: the one that is due, and those after it."""
+    return 0 if due is None else 1 + sum(1 for _ in waiting)
+
+
+def _left_over(k: Knitter, main: tree.Statement, shapings: Sequence[tree.Shaping], left: int) -> None:
+    """Say that rows worked so many times, or to a length, end before the shaping beside them does."""
+    if k.unproved or any(s.until is not None or s.times is None or s.row is not None for s in shapings):
+        return
+    if (
+        isinstance(main, tree.WorkRows)
+        and main.rows is None
+        and (main.until is None or main.until.length is None)
+    ):
+        return
+    asked = sum(s.times.at(k.size) or 0 for s in shapings if s.times is not None)
+    k.report(problems.ShapingDoesNotFit(left, max(asked, left)), shapings[0].span)
 
 
 def rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tree.Action]]:

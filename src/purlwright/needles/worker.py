@@ -60,6 +60,8 @@ class Worker:
     calls: Callable[[tree.Call], tuple[Sequence[tree.Step], int] | None]
     established: Callable[[], tuple[tree.Step, ...] | None]
     on_turn: Callable[[tree.Turn], None]
+    sure: Callable[[], bool]
+    """Whether all rows so far were read and worked as often as the words say."""
 
     # the row in work
     offset: int = 0

@@ -19,7 +19,7 @@ the same measure in the other unit where both are printed (never a measure of it
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from purlwright.proof.subject import Subject
 
-__all__ = ["CM", "Amount", "Measure", "Said", "Way", "amounts_in", "stated"]
+__all__ = ["CM", "Amount", "Measure", "Said", "Way", "amounts_in", "near", "stated"]
 
 CM = {"cm": Fraction(1), "mm": Fraction(1, 10), "in": Fraction(5, 2)}
 """Centimetres in each unit by the rule of the trade: 4 inches are 10 cm.
@@ -88,6 +88,17 @@ class Measure:
     line: int = 0
 
     @property
+    def agrees(self) -> bool:
+        """Whether inches and centimetres, where both are printed, are one length."""
+        if self.other is None or len(self.other.values) != len(self.amount.values):
+            return True
+        inches, cm = (self.amount, self.other) if self.amount.unit == "in" else (self.other, self.amount)
+        if inches.unit != "in" or cm.unit != "cm":
+            return True
+        both = zip(inches.values, cm.values, strict=True)
+        return all(i is None or c is None or near(i, c) for i, c in both)
+
+    @property
     def span(self) -> Span:
         """The number and unit, without the words round it."""
         return self.amount.span
@@ -96,6 +107,12 @@ class Measure:
         """The length in a size (place in the list of sizes, from 0), in cm by the trade's rule."""
         metric = self.other if self.other is not None and self.amount.unit == "in" else self.amount
         return metric.cm(size)
+
+
+def near(inches: Fraction, cm: Fraction) -> bool:
+    """Whether a pair is one length by 2.54 or 2.5, rounded as generously as is ever done."""
+    slack = max(Fraction(1), min(Fraction(9, 5), cm / 8)) if inches.denominator == 1 else Fraction(1)
+    return any(abs(inches * ratio - cm) <= slack for ratio in (Fraction(254, 100), Fraction(5, 2)))
 
 
 # --- lengths in words ---------------------------------------------------------------------------
@@ -118,6 +135,8 @@ _LENGTH = re.compile(
     rf"|(?P<list>{_LIST})(?:\s|-)?(?P<unit>{_UNIT}))",
     re.IGNORECASE,
 )
+_NEAR = re.compile(r"[\d½¼¾⅓⅔⅛⅜⅝⅞)\]][ -]?(?:[cC]m|[cC]enti|[iI]n|[\"”″])")
+"""Where a length may stand: quickly found, and looked at closely afterwards."""
 _NUMBER = re.compile(_ITEM)
 _UNITS = re.compile(rf"{_AMT}\s?(?P<unit>{_UNIT})", re.IGNORECASE)
 _BY = re.compile(rf"(?<![\w.,/-])(?P<n>{_AMT})\s*(?:x|×|by)\s*$", re.IGNORECASE)
@@ -178,7 +197,8 @@ def amounts_in(words: str, at: int, sizes: int) -> Iterator[Amount]:
             last = list(_NUMBER.finditer(words, m.start("list"), m.end("list")))[-1]  # "in row 4, 20 cm"
             values, start = values[-1:], last.start()
         if len(values) in {1, sizes} and values[0] is not None:
-            yield Amount(values=values, unit=_unit(m["unit"]), span=Span(at + start, at + m.end()))
+            end = m.end() - (m["unit"][-1] == "." and (m.end() == len(words) or not words[m.end()].isalnum()))
+            yield Amount(values=values, unit=_unit(m["unit"]), span=Span(at + start, at + end))
 
 
 # --- of what ------------------------------------------------------------------------------------
@@ -238,7 +258,14 @@ def _measures(words: str, at: int, sizes: int, source: Said, section: str, line:
     """
     amounts = list(amounts_in(words, at, sizes))
     pairs: list[tuple[Amount, Amount | None]] = []
-    for amount in amounts:
+    done = 0
+    for n, amount in enumerate(amounts):
+        if n < done:
+            continue
+        if _is_sheet(words, at, amounts[n : n + 4]):  # "8 x 10 in (20 x 25 cm)"
+            pairs += [(amount, amounts[n + 2]), (amounts[n + 1], amounts[n + 3])]
+            done = n + 4
+            continue
         if pairs and pairs[-1][1] is None and _is_pair(words, at, pairs[-1][0], amount):
             pairs[-1] = (pairs[-1][0], amount)
         else:
@@ -252,6 +279,7 @@ def _measures(words: str, at: int, sizes: int, source: Said, section: str, line:
         lead = _last_clause(words[before:start])
         tail = _first_clause(words[end:after])
         part, way = _of_what(lead)
+        way = "" if way == "square" else way  # "each square is 15 cm wide"
         if not part and not way:
             part, way = _of_what(tail)
         elif not way or not part:
@@ -265,6 +293,21 @@ def _measures(words: str, at: int, sizes: int, source: Said, section: str, line:
             section=section, line=line,
         )  # fmt: skip
         before = end
+
+
+_TIMES = re.compile(r"\s*(?:cm|in(?:ches)?|[\"”″])?\s*(?:x|×|by)\s*", re.IGNORECASE)
+
+
+def _is_sheet(words: str, at: int, a: Sequence[Amount]) -> bool:
+    """Whether four lengths are two sides in one unit, and the same two in the other."""
+    if len(a) < 4:
+        return False
+    between = [words[a[i].span.end - at : a[i + 1].span.start - at] for i in (0, 2)]
+    return (
+        all(_TIMES.fullmatch(b) for b in between)
+        and _is_pair(words, at, a[1], a[2])
+        and a[0].unit == a[1].unit
+    )
 
 
 def _is_pair(words: str, at: int, first: Amount, second: Amount) -> bool:
@@ -286,6 +329,8 @@ def _first_clause(words: str) -> str:
 
 _KEYS = {"Finished size": Said.FINISHED, "To fit": Said.BODY}
 _OWN_KEY = re.compile(r"(?:actual|finished|garment|knitted)\b.*", re.IGNORECASE)
+_TABLE = re.compile(r"\b(?:measurements?|schematics?|finished sizes?)\b", re.IGNORECASE)
+"""A section that holds the finished measures."""
 _NEEDLE = re.compile(r"\s*-?\s*(?:needles?|hooks?|circulars?|dpns?|double)", re.IGNORECASE)
 
 
@@ -325,15 +370,15 @@ def _in_sections(subject: Subject, sizes: int) -> Iterator[Measure]:
     starts = [s.span.start for s in subject.pattern.sections]
     if not sections:
         return
-    first = _LENGTH.search(text)
-    if first is None:
-        return
-    for line in subject.lines:
-        if not _LENGTH.search(line.text):
+    near = [m.start() for m in _NEAR.finditer(text)]
+    for line in subject.lines if near else ():
+        first = bisect_left(near, line.offset)
+        if first == len(near) or near[first] >= line.offset + len(line.text):
             continue
         at = bisect_right(starts, line.offset) - 1
         heading = subject.pattern.sections[at].heading if at >= 0 else ""
-        for m in _measures(line.text, line.offset, sizes, Said.TEXT, heading, line.line):
+        source = Said.FINISHED if _TABLE.search(heading) else Said.TEXT
+        for m in _measures(line.text, line.offset, sizes, source, heading, line.line):
             follows = text[m.span.end : m.span.end + 12]
             if m.amount.unit == "mm" or _NEEDLE.match(follows):
                 continue

@@ -114,6 +114,46 @@ class PickUpDiffers(Said):
 
 
 @dataclass(frozen=True, slots=True)
+class PickUpTooClose(Said):
+    """More stitches are picked up along row ends than the rows have room for.
+
+    A row is not as high as a stitch is wide, so there are fewer stitches than rows: along plain fabric two
+    for three rows or three for four, along garter stitch one for each ridge, along a slipped edge one for
+    each slipped stitch. With more the edge ruffles, and the knitter hunts for places to put her needle.
+
+    Example: ``Pick up and knit 60 sts along the left edge`` of a strip of 40 rows.
+
+    Cure: pick up about as many as the rows give.
+
+    Source: five articles for plain fabric, one each for garter stitch and slipped edges; common practice.
+    Only more than one a row, or half as many again as there are slipped stitches or ridges, is spoken of.
+    """
+
+    code: ClassVar[str] = "pick-up-too-close"
+    check: ClassVar[str | None] = "C015"
+    severity: ClassVar[Severity] = Severity.WARNING
+    wanted: int
+    rows: int
+    edge: str
+    usual: int
+    slipped: bool = False
+    ridged: bool = False
+
+    def message(self) -> str:
+        why = " of slipped edge" if self.slipped else " of garter stitch" if self.ridged else ""
+        return (
+            f"{sts(self.wanted)} are picked up along {self.edge}, and {self.rows} rows{why} have room for "
+            f"about {self.usual}."
+        )
+
+    def label(self) -> str:
+        return f"{self.rows} rows here"
+
+    def help(self) -> str | None:
+        return f"Pick up about {self.usual}, or say along which other edges the rest is picked up."
+
+
+@dataclass(frozen=True, slots=True)
 class LeftLive(Said):
     """Stitches are still live when the words end.
 

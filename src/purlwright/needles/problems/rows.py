@@ -16,10 +16,12 @@ __all__ = [
     "EndingSideDiffers",
     "LengthLeftToKnitter",
     "LengthNeedsGauge",
+    "LengthPassed",
     "NeverReached",
     "NoSuchRow",
     "PatternNotGiven",
     "RowsDiffer",
+    "ShapingDoesNotFit",
     "SideDiffers",
     "SideNotAsCounted",
     "SideNotKnown",
@@ -286,6 +288,70 @@ class LengthNeedsGauge(Said):
 
     def help(self) -> str | None:
         return "Add a Gauge line with stitches and rows, or give the number of rows."
+
+
+@dataclass(frozen=True, slots=True)
+class LengthPassed(Said):
+    """The words go on until a length, and the rows before them have gone past it already.
+
+    A knitter measures, and finds that she should have stopped long ago. Mostly the shaping before is worked
+    too often, or too seldom for its length.
+
+    Example: ``Inc 1 st at each end of every 6th row 72 times. Work until sleeve measures 43 cm.`` At 30
+    rows in 10 cm the 432 rows of the shaping are 144 cm.
+
+    Cure: correct the number of times, the number of rows between, or the length.
+
+    Source: rows divided by the row gauge; half as much again as the length is let pass.
+    """
+
+    code: ClassVar[str] = "length-passed"
+    check: ClassVar[str | None] = "C057"
+    severity: ClassVar[Severity] = Severity.WARNING
+    rows: int
+    cm: str
+    length: str
+
+    def message(self) -> str:
+        return (
+            f"The {self.rows} rows before this are {self.cm} cm at the gauge, past the {self.length} that is "
+            "waited for."
+        )
+
+    def label(self) -> str:
+        return f"{self.cm} cm already"
+
+    def help(self) -> str | None:
+        return "Correct how often the rows before are worked, or the length."
+
+
+@dataclass(frozen=True, slots=True)
+class ShapingDoesNotFit(Said):
+    """Shaping is worked beside other rows, and those rows are done before the shaping is.
+
+    A knitter comes to the end of her rows with increases or decreases still to make, and does not know
+    whether to go on.
+
+    Example: ``Work 20 rows, and at the same time dec 1 st at each end of every 4th row 72 times.`` 20 rows
+    have room for 5.
+
+    Cure: correct how often it is shaped, the rows between, or the number of rows.
+    """
+
+    code: ClassVar[str] = "shaping-does-not-fit"
+    check: ClassVar[str | None] = "C058"
+    severity: ClassVar[Severity] = Severity.WARNING
+    left: int
+    asked: int
+
+    def message(self) -> str:
+        return f"The rows end when {self.asked - self.left} of the {self.asked} shapings are worked."
+
+    def label(self) -> str:
+        return f"{self.left} left over"
+
+    def help(self) -> str | None:
+        return f"Shape {self.asked - self.left} times, or give the rows that {self.asked} times take."
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,319 @@
+"""Check C053: the stitches, at the gauge, give each stated width.
+
+In: a subject. Out: a finding where a width can be told from the stitches and is another. Lengths are left
+to ``lengths``. A width is told from stitches if one stretch of the knitting, one or two of them side by
+side, or the rows of work that goes sideways come near it in every size; nothing is said of a width that no
+stretch plainly makes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from purlwright.findings import Finding, Related, Severity
+from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.gauges import misshapen
+from purlwright.proof.measures import Measure, Said, stated
+from purlwright.proof.rates import Rate, rate_for, rates
+from purlwright.proof.stretches import Cloth, Stretch, cloths, runs_of_a_line
+from purlwright.proof.subject import Subject
+from purlwright.text import Span
+
+__all__ = ["JUDGES", "WidthDiffers"]
+
+
+@dataclass(frozen=True, slots=True)
+class WidthDiffers:
+    """The stitches at the gauge do not give the width that is stated.
+
+    The piece comes out another size than the sheet promises. Mostly a figure of the gauge, the cast-on or the
+    width itself is mistyped.
+
+    Example: `Gauge: 20 sts = 10 cm`, `Finished size: 56 cm round`, and `Cast on 88 sts.` 88 stitches are 44
+    cm.
+
+    Cure: correct whichever of the three is wrong; the message gives all three.
+
+    Source: stitches divided by the gauge; the trade counts 4 in as 10 cm. Less than an eighth off is let
+    pass.
+    """
+
+    stitches: str
+    ours: str
+    stated: str
+
+    code = "width-differs"
+    check = "C053"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return f"{self.stitches} sts are {self.ours} cm wide at the gauge, and the words say {self.stated}."
+
+    def label(self) -> str:
+        return f"{self.ours} cm at the gauge"
+
+    def help(self) -> str | None:
+        return "Correct the stitches, the gauge or the width, whichever is mistyped."
+
+
+_NEAR = 0.06
+"""A width this near (and 1 cm) is the stretch's own: seams, rounding to whole repeats, and edges."""
+_FAR = 0.125
+_AS_YOU_GO = re.compile(r"\b(?:until|till|for|every|work|apart|tail)\b", re.IGNORECASE)
+_OF_PIECE = re.compile(
+    r"\b(?:piece|work|knitting|strip|squares?|cloth|scarf|blanket|swatch|it)\b[^.;]{0,40}\b(?:is|are|measures?|be)\b",
+    re.IGNORECASE,
+)
+_WORDS_OF_PARTS = {"neck": ("neck", "collar"), "wrist": ("cuff", "wrist"), "upper arm": ("sleeve",)}
+_NAMED_PARTS = {"pocket", "sleeve", "thumb", "neck", "wrist", "upper arm", "heel", "back"}
+_FLAT_PARTS = {"pocket", "back"}
+"""Pieces knitted upwards and worn as they are: their width is neither doubled nor made by rows."""
+
+
+def _targets(subject: Subject) -> list[Measure]:
+    """The stated widths: those of the header, and those that a section gives of its own piece."""
+    out = []
+    for m in subject.kept(stated):
+        wide = m.way in {"round", "width", "square"}
+        here = m.way == "width" and m.source is Said.TEXT and _OF_PIECE.search(m.words) is not None
+        here = here and not _AS_YOU_GO.search(m.words)
+        if m.agrees and ((wide and m.source is Said.FINISHED) or here):
+            out.append(m)
+    return out
+
+
+def _pieces_for(m: Measure, cloth: Cloth) -> set[int]:
+    """The pieces that a measure can be of: those that its part names, or knitted in its section; else all."""
+    every = set(range(len(cloth.pieces)))
+    if m.source is Said.TEXT:
+        return set(sorted(s.piece for s in cloth.stretches if s.section.startswith(m.section))[:1])
+    if m.part in _NAMED_PARTS:
+        words = _WORDS_OF_PARTS.get(m.part, (m.part,))
+        return {n for n in every if any(w in cloth.pieces[n].lower() for w in words)} or every
+    return every
+
+
+# --- what makes a width -------------------------------------------------------------------------
+
+Key = tuple[object, ...]
+
+
+def _candidates(
+    cloth: Cloth, pieces: set[int], known: Sequence[Rate], *, flat: bool
+) -> Iterator[tuple[Key, float]]:
+    """Every width that some stretch makes: alone, doubled, with another piece, and the rows of sideways work.
+
+    flat : one piece by itself, neither doubled nor sideways.
+    """
+    counts: dict[int, list[Stretch]] = {}
+    for s in cloth.stretches:
+        if s.piece in pieces and s.count and (s.rows > 1 or len(s.entries) > s.rows):
+            counts.setdefault(s.piece, []).append(s)
+    for r, rate in enumerate(known):
+        if rate.stitches:
+            per = float(rate.stitches)
+            for found in counts.values():
+                for s in found:
+                    yield (r, 1, s.key), s.count / per
+                    if not s.ring and not flat:
+                        yield (r, 2, s.key), 2 * s.count / per
+            if flat:
+                continue
+            widest = [max(found, key=lambda s: s.count) for found in counts.values()][:8]
+            for i, a in enumerate(widest):
+                for b in widest[i + 1 :]:
+                    yield (r, "and", a.key, b.key), (a.count + b.count) / per
+                    yield (r, "and two", a.key, b.key), (a.count + 2 * b.count) / per
+                    yield (r, "two and", a.key, b.key), (2 * a.count + b.count) / per
+        if rate.rows and not flat:
+            for n, found in counts.items():
+                if max(found, key=lambda s: s.rows).ring:
+                    continue  # the rows of a tube are its length
+                total = 0
+                for section in dict.fromkeys(s.section for s in cloth.of_piece(n)):
+                    rows = sum(s.rows + s.short for s in cloth.of_piece(n) if s.section == section)
+                    total += rows
+                    for many in (1, 2):
+                        yield (r, "rows", n, section, many), many * rows / float(rate.rows)
+                        yield (r, "rows so far", n, section, many), many * total / float(rate.rows)
+
+
+def _fits(ours: float, wanted: float, share: float) -> bool:
+    return abs(ours - wanted) <= max(1.0, wanted * share)
+
+
+@dataclass(slots=True)
+class _Told:
+    """One stated width in one size, and the candidates that come near it."""
+
+    cloth: Cloth
+    wanted: float
+    all: dict[Key, float]
+    near: set[Key]
+
+
+def _told(m: Measure, subject: Subject) -> list[_Told]:
+    known = [r for r in subject.kept(rates) if r.stitches or r.rows]
+    share = _NEAR * (2 if m.about else 1)
+    out = []
+    for cloth in subject.kept(cloths):
+        wanted = m.cm(cloth.size)
+        if wanted:
+            pieces = _pieces_for(m, cloth)
+            flat = m.part in _FLAT_PARTS and len(pieces) < len(cloth.pieces)
+            found = dict(_candidates(cloth, pieces, known, flat=flat))
+            near = {key for key, ours in found.items() if _fits(ours, float(wanted), share)}
+            out.append(_Told(cloth, float(wanted), found, near))
+    return out
+
+
+# --- what is wrong ------------------------------------------------------------------------------
+
+
+def _main(cloth: Cloth, pieces: set[int]) -> Stretch | None:
+    """The stretch that plainly makes the width: half the rows of the one large piece stand on it.
+
+    None if the piece has no such stretch, or if there is a second piece half as large.
+    """
+    area = {n: sum(s.count * s.rows for s in cloth.of_piece(n)) for n in pieces}
+    if not area:
+        return None
+    best = max(area, key=lambda n: area[n])
+    if any(n != best and 2 * a > area[best] for n, a in area.items()):
+        return None
+    by_count: dict[int, list[Stretch]] = {}
+    for s in cloth.of_piece(best):
+        by_count.setdefault(s.count, []).append(s)
+        if s.short:
+            return None
+    rows = {n: sum(s.rows for s in found) for n, found in by_count.items()}
+    count = max(rows, key=lambda n: rows[n])
+    if 2 * rows[count] < sum(rows.values()) or count != max(rows) or rows[count] < 6:
+        return None
+    return max(by_count[count], key=lambda s: s.rows)
+
+
+def _sure_rate(subject: Subject, cloth: Cloth, stretch: Stretch) -> Rate | None:
+    """The gauge of the cloth that the stretch is, or that half of its rows at least are."""
+    for rows in (stretch.entries, max(runs_of_a_line(stretch.entries), key=len)):
+        rate = rate_for(subject, cloth.ground(rows), in_round=stretch.ring)
+        if 2 * len(rows) >= len(stretch.entries) and rate is not None and rate.sure and rate.stitches:
+            return rate
+    return None
+
+
+def _made_more_than_twice(subject: Subject) -> bool:
+    """Whether pieces are made and joined, so that a width may be of many of them."""
+    return subject.pattern.header.make > 2 or _MANY.search(subject.source.text) is not None
+
+
+_MANY = re.compile(
+    r"\b(?:squares|blocks|strips|panels|motifs|modules|mitred|mitered"
+    r"|make (?:[3-9]|\d\d|three|four|five|six|eight))\b",
+    re.IGNORECASE,
+)
+
+
+def _wrong_everywhere(m: Measure, told: Sequence[_Told], subject: Subject) -> Finding | None:
+    """No size's stitches come near: said if one stretch plainly makes the width, at its own cloth's gauge."""
+    if any(ours for t in told for ours in t.all.values() if _fits(ours, t.wanted, _FAR)):
+        return None
+    if m.source is Said.FINISHED and _made_more_than_twice(subject):
+        return None
+    counts, widths = [], []
+    first: Stretch | None = None
+    for t in told:
+        main = _main(t.cloth, _pieces_for(m, t.cloth))
+        rate = _sure_rate(subject, t.cloth, main) if main is not None else None
+        if main is None or rate is None or (m.way == "round" and not main.ring and m.source is Said.TEXT):
+            return None
+        first = first or main
+        counts.append((t.cloth.way, main.count))
+        widths.append((t.cloth.way, _rounded(rate.width_cm(main.count))))
+    if first is None:
+        return None
+    return _finding(m, subject.by_size(counts), _halves(widths), _stated(m), first, subject)
+
+
+def _rounded(cm: Fraction | None) -> Fraction:
+    return Fraction(round((cm or Fraction(0)) * 2), 2)
+
+
+def _halves(widths: Sequence[tuple[object, Fraction]]) -> str:
+    words = [f"{float(w):g}" for _, w in widths]
+    return words[0] if len(set(words)) == 1 else f"{words[0]} ({', '.join(words[1:])})"
+
+
+def _stated(m: Measure) -> str:
+    values = [f"{float(v):g}" if v is not None else "-" for v in m.amount.values]
+    head = values[0] if len(values) == 1 else f"{values[0]} ({', '.join(values[1:])})"
+    return f"{head} {m.amount.unit}"
+
+
+def _one_size_out(m: Measure, told: Sequence[_Told], subject: Subject) -> Finding | None:
+    """The same stretch gives the width in every size but one, and in that one nothing does."""
+    out = [t for t in told if not any(_fits(ours, t.wanted, _FAR) for ours in t.all.values())]
+    if len(told) < 3 or len(out) != 1:
+        return None
+    (odd,) = out
+    shared = set.intersection(*(t.near for t in told if t is not odd)) & odd.all.keys()
+    plain = sorted((key for key in shared if key[1] in {1, 2}), key=str)
+    if not plain:
+        return None
+    stretch = next((s for s in odd.cloth.stretches if s.key == plain[0][2]), None)
+    if stretch is None:
+        return None
+    ours = Fraction(round(odd.all[plain[0]] * 2), 2)
+    printed = m.amount.values[odd.cloth.size] if len(m.amount.values) > 1 else m.amount.values[0]
+    words = f"{float(printed or 0):g} {m.amount.unit}"
+    found = _finding(
+        m, str(stretch.count * int(str(plain[0][1]))), f"{float(ours):g}", words, stretch, subject
+    )
+    return Finding(problem=found.problem, span=found.span, related=found.related, sizes=(odd.cloth.way.size,))
+
+
+def _finding(m: Measure, counts: str, ours: str, words: str, stretch: Stretch, subject: Subject) -> Finding:
+    entry = stretch.entries[0]
+    related = [Related(entry.span, f"{entry.end} sts here")] if entry.span.end >= 0 else []
+    gauges = subject.pattern.header.gauges
+    related += [Related(g.span, "the gauge") for g in gauges[:1]]
+    return Finding(problem=WidthDiffers(counts, ours, words), span=Span(*m.span), related=tuple(related))
+
+
+def judge_widths(subject: Subject) -> Answer:
+    """C053."""
+    targets = _targets(subject)
+    if not targets:
+        return Answer()
+    if not any(r.stitches for r in subject.kept(rates)):
+        return Answer(missing="a gauge with stitches")
+    if not all(c.sure for c in subject.kept(cloths)):
+        return Answer(missing=not_read(subject) or "rows that come out as written")
+    places = 0
+    findings: list[Finding] = []
+    open_lines: list[int] = []
+    for m in targets:
+        told = _told(m, subject)
+        if told and set.intersection(*(t.near for t in told)):
+            places += 1
+            continue
+        wrong = None
+        if not all(t.near for t in told):
+            wrong = _wrong_everywhere(m, told, subject) or _one_size_out(m, told, subject)
+        if wrong is not None:
+            places += 1
+            if misshapen(subject):
+                return Answer(places=places, fails=True)
+            findings.append(wrong)
+        elif m.source is Said.FINISHED:
+            open_lines.append(m.line)
+    missing = None
+    if open_lines:
+        missing = f"which stitches make the width of line {open_lines[0]}"
+    return Answer(places=places, findings=tuple(findings), missing=missing)
+
+
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C053": judge_widths}

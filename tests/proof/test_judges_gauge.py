@@ -1,0 +1,178 @@
+"""Gauge, measures, yarn and front matter: what holds on a good pattern, what does not apply, and where each stops."""
+
+import pytest
+
+from purlwright.findings import Result
+from purlwright.workup import WorkUp
+
+CAP = """# Bollard Cap
+Sizes: S (M, L)
+To fit: head 52 (56, 60) cm
+Finished size: brim circumference 44 (48, 52) cm / 17¼ (19, 20½) in, unstretched; height 20 (20, 20) cm
+Yarn: MC, worsted wool, 2 (2, 3) balls of 50 g (100 m / 109 yds each); about 150 (175, 210) m
+Needles: US 6 (4 mm) and US 7 (4.5 mm), 40 cm circular
+Gauge: 20 sts and 28 rnds = 4 in (10 cm) in stockinette stitch on larger needles, washed
+Level: intermediate
+Version: 1.0
+Contact: the harbour office
+Licence: for your own use
+
+## Brim
+With smaller needles cast on 88 (96, 104) sts. Place a marker and join to work in the round.
+Work in k2, p2 rib for 5 cm (2 in).
+
+## Body
+Change to larger needles.
+Knit every round until the cap measures 20 cm from the cast-on edge.
+Bind off all sts.
+"""
+BARE = "# Mat\n\nCast on 12 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nBind off all sts.\n"
+
+MINE = (
+    *(f"C0{n}" for n in (15, 38, 50, 51, 53, 54, 55, 56, 57, 58, 59, 60, 61, 62, 63, 64)),
+    *(f"C{n}" for n in range(116, 122)),
+)
+
+
+def proved(text):
+    work = WorkUp(text)
+    proof = work.proved()
+    verdicts = {v.check: v for v in proof.verdicts}
+    return [(f.code, work.source.text[f.span.start : f.span.end]) for f in proof.findings], verdicts
+
+
+@pytest.mark.parametrize(
+    ("check", "places"),
+    [
+        ("C050", 1), ("C051", 3), ("C053", 1), ("C054", 1), ("C055", 2), ("C056", 1), ("C057", 3), ("C059", 3),
+        ("C060", 5), ("C061", 1), ("C117", 3), ("C118", 1), ("C119", 2), ("C120", 1), ("C121", 3),
+    ],
+)  # fmt: skip
+def test_what_holds_on_a_good_pattern(check, places):
+    found, verdicts = proved(CAP)
+    assert found == []
+    assert (verdicts[check].result, verdicts[check].places) == (Result.HOLDS, places)
+
+
+def test_the_yarn_taken_is_not_known_before_the_stitches_are_measured():
+    _, verdicts = proved(CAP)
+    assert verdicts["C116"].missing == "the yarn taken by each stitch"
+
+
+@pytest.mark.parametrize("check", MINE)
+def test_a_pattern_without_header_is_asked_for_nothing(check):
+    found, verdicts = proved(BARE)
+    assert found == []
+    assert verdicts[check].result is Result.NOT_APPLICABLE
+
+
+def changed(old, new, text=CAP):
+    assert old in text
+    return text.replace(old, new, 1)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "found"),
+    [
+        # a misprint gives one message, on its words
+        ("20 sts and 28", "30 sts and 28", ["gauge-out-of-shape"]),
+        ("88 (96, 104)", "22 (24, 26)", ["width-differs"]),
+        ("88 (96, 104)", "88 (96, 140)", ["width-differs"]),
+        ("44 (48, 52) cm", "44 (58, 52) cm", ["inches-differ"]),
+        ("(20, 20) cm", "(40, 20) cm", ["length-differs"]),
+        ("20 (20, 20) cm", "40 (40, 40) cm", ["length-differs"]),
+        ("5 cm (2 in)", "5 cm (4 in)", ["inches-differ"]),
+        ("height 20 (20, 20) cm", "height 20 (20, 20) cm, label 1 x 2 in (2.5 x 10 cm)", ["inches-differ"]),
+        ("(100 m / 109 yds each)", "(200 m / 109 yds each)", ["yarn-measures-differ"]),
+        (
+            "(100 m / 109 yds each)",
+            "(200 m / 219 yds each)",
+            ["skein-length-unlikely"],
+        ),
+        ("2 (2, 3) balls", "1 (2, 3) balls", ["balls-do-not-add-up"]),
+        ("US 7 (4.5 mm)", "US 7 (5.5 mm)", ["needle-sizes-differ"]),
+        ("until the cap measures 20 cm", "until the cap measures 1 cm", ["length-passed"]),
+        ("unstretched; ", "", ["stretch-not-said"]),
+        ("To fit: head 52 (56, 60) cm\n", "", ["ease-not-given"]),
+        (" in stockinette stitch on larger needles", "", ["gauge-lacks"]),
+        ("for 5 cm (2 in)", "for 4.55 cm", ["not-on-a-ruler"]),
+        # and these are right
+        ("height 20 (20, 20) cm", "height 20 (20, 20) cm, label 2 x 4 in (5 x 10 cm)", []),
+        ("balls of 50 g (100 m", "balls of 50 g / 1 3/4 oz (100 m", []),
+        ("US 6 (4 mm)", "size 4 (US 6, 4 mm)", []),
+        ("20 sts and 28", "21 sts and 29", []),
+        ("88 (96, 104)", "92 (96, 104)", []),
+        ("(2, 3) balls", "(2, 4) balls", []),
+        ("US 7 (4.5 mm)", "4.5 mm (UK 7 / US 7)", []),
+        ("17¼ (19, 20½) in", "17½ (19, 21) in", []),
+        ("Version: 1.0\n", "", []),
+    ],
+)
+def test_one_misprint_at_a_time(old, new, found):
+    assert sorted(code for code, _ in proved(changed(old, new))[0]) == found
+
+
+SHEET = "# Mat\nYarn: {yarn}\nNeedles: {needles}\nGauge: {gauge}\n\nCast on 12 sts.\nKnit 4 rows.\nBind off all sts.\n"
+
+
+@pytest.mark.parametrize(
+    ("yarn", "needles", "gauge"),
+    [
+        ("fingering, 75% merino 25% nylon, 400 m / 437 yds per 100 g; one skein", "4 mm (US 6)", "18 sts and 26 rows = 10 cm in stockinette stitch"),
+        ("DK, 100% wool, 50 g/1.75 oz (120 m/131 yds): 10 balls", "4 mm (No 8)", "22 sts and 30 rows over 4 in (10 cm) of st st"),
+        ("bulky wool, 100 m per 100 g; 900 g", "US 11 (8 mm)", "12 sts and 24 rows to 10 cm in garter stitch"),
+        ("cotton, 3 Light, 100 m/50 g; 4 balls", "3.75 mm (US 5/UK 9)", "20 sts and 42 rows = 10 cm in the slip-stitch pattern"),
+        ("brushed alpaca, worsted, 420 m per 100 g; about 300 m", "US 10½ (6.5 mm)", '14 sts and 20 rows = 4" in stockinette'),
+        ("lace, silk and mohair, 420 m per 50 g; 2 balls", "3½ mm", "26 sts and 40 rows = 10 cm in lace pattern, blocked"),
+        ("wool, 4 Medium, 200 m per 100 g, held double; about 400 m", "9 mm", "10 sts and 14 rows = 10 cm in stockinette stitch"),
+    ],
+)  # fmt: skip
+def test_yarns_needles_and_gauges_as_they_are_rightly_printed(yarn, needles, gauge):
+    assert proved(SHEET.format(yarn=yarn, needles=needles, gauge=gauge))[0] == []
+
+
+def test_a_folded_piece_is_twice_as_long_as_its_bag():
+    bag = (
+        "# Bag\nFinished size: 30 cm wide and 35 cm high\nGauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n"
+        "Cast on 62 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 97 times more.\nBind off all sts.\n"
+    )
+    assert [code for code, _ in proved(bag)[0]] == ["length-differs"]
+    assert proved(f"{bag}Fold in half and sew the sides.\n")[0] == []
+
+
+def test_a_blanket_of_squares_is_wider_than_one_of_them():
+    blanket = (
+        "# Blanket\nFinished size: 75 x 90 cm\nGauge: 12 sts and 24 rows = 10 cm in garter stitch\n\n"
+        "## Squares (make 30)\nCast on 18 sts.\nKnit 36 rows.\nBind off all sts.\n> Each square is {} cm wide.\n"
+    )
+    assert proved(blanket.format(15))[0] == []
+    assert [code for code, _ in proved(blanket.format(25))[0]] == ["width-differs"]
+
+
+@pytest.mark.parametrize(
+    ("words", "missing"),
+    [
+        ("Finished size: 30 cm wide", "a gauge with stitches"),
+        ("Finished size: raglan line 20 cm long", "the shape of the cloth"),
+    ],
+)
+def test_what_would_be_needed_to_decide(words, missing):
+    _, verdicts = proved(BARE.replace("# Mat\n", f"# Mat\n{words}\n"))
+    assert missing in {verdicts["C053"].missing, verdicts["C064"].missing}
+
+
+def test_shaping_beside_rows_that_end_too_soon():
+    front = (
+        "# Front\n\nCast on 60 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\n"
+        "Work {} rows in stockinette stitch, and at the same time dec 1 st at each end of every 4th row {} times.\n"
+    )
+    codes = [code for code, _ in proved(front.format(20, 12))[0]]
+    assert "shaping-does-not-fit" in codes
+    assert "shaping-does-not-fit" not in [code for code, _ in proved(front.format(20, 5))[0]]
+
+
+def test_stitches_picked_up_along_row_ends():
+    strip = "# Strip\n\nCast on 20 sts.\nKnit 40 rows.\nBind off all sts.\nPick up and knit {} sts along the left edge. ({} sts)\nBind off all sts.\n"
+    assert [code for code, _ in proved(strip.format(60, 60))[0]] == ["pick-up-too-close"]
+    found, verdicts = proved(strip.format(20, 20))
+    assert (found, verdicts["C015"].result, verdicts["C015"].places) == ([], Result.HOLDS, 1)
