@@ -180,3 +180,29 @@ def test_a_name_that_fits_two_charts_is_not_guessed_at():
         f"## Left chart\n{chart}## Right chart\n{chart}## Body\nCast on 4 sts.\nWork row 1 of the chart once.\nBind off."
     )
     assert [f.code for f in w.knitted.findings] == ["pattern-not-given"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "k / p",
+        "knit on RS, purl on WS",
+        "k1 on RS / p1 on WS",
+        "RS: knit; WS: purl",
+        "knit on right side, purl on wrong side",
+    ],
+)
+def test_a_key_may_name_the_sides(words):
+    chart = f"## Chart A\n```chart\n2 . . . .\n. . . . 1\n\n. = {words}\n```\n"
+    w = work(f"{chart}## Body\nCast on 4 sts.\nWork rows 1-2 of chart A once.\nBind off.")
+    assert w.wrong == []
+    rows = [
+        [x.stitch for x in tree.walk(line) if isinstance(x, tree.Work)] for line in w.pattern.charts[0].lines
+    ]
+    assert rows == [["k"] * 4, ["p"] * 4]
+
+
+def test_repeats_side_by_side_are_no_rows():
+    w = lace("Join in the round.\nWork rnds 1-4 of the lace chart, repeating the chart 2 times around.")
+    assert len(w.rows) <= 2 + 4 + 1
+    assert any("not-read" in f for f in w.wrong)

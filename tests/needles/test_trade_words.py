@@ -5,6 +5,7 @@ import pytest
 from needles.worked import work
 from purlwright.pattern.file import read_pattern
 from purlwright.text import Source
+from purlwright.workup import WorkUp
 
 
 def test_each_cast_on_has_its_marker():
@@ -126,3 +127,22 @@ def test_a_line_under_the_title_may_tell_of_the_set_up(line):
     p = read_pattern(Source(f"# A\n{line}\n\nNeedles: 4 mm\n\n## Front\nCast on 4 sts.\nBind off.\n"))
     assert p.findings == ()
     assert p.description == (line,)
+
+
+GUSSET = (
+    "Sizes: S (L)\n\n## Hand\nCast on 36 (42) sts and join.\nRnd 1: K17 (20), pm, m1l, k1, m1r, pm, k to end.\n"
+    "Rnds 2-3: Knit.\nRnd 4: K to m, sm, m1l, k to m, m1r, sm, k to end.\nRep rnds 2-4 4 (5) more times"
+)
+
+
+@pytest.mark.parametrize("form", [": {} sts between markers.", ". ({} sts between markers)"])
+@pytest.mark.parametrize(("count", "wrong"), [("13 (15)", 0), ("14 (15)", 1)])
+def test_a_count_between_markers_is_no_total_and_is_checked(form, count, wrong):
+    p = WorkUp(f"# A\n{GUSSET}{form.format(count)}\nBind off.\n")
+    assert [f.code for f in p.findings("S") if f.severity != "note"] == ["total-differs"] * wrong
+    assert [f for f in p.findings("L") if f.severity != "note"] == []
+
+
+def test_sizes_in_a_bracket_are_no_printed_total():
+    p = WorkUp(f"# A\n{GUSSET}. The heel is worked over the first 13 (15) sts.\nBind off.\n")
+    assert [e.end for e in p.knitted("S").ledger.entries[-2:]] == [48, 0]

@@ -187,6 +187,8 @@ def test_us_words_in_uk_terms(words, uk):
         "Cast on 5 sts at the beg of the next 4 rows.",
         "Rows 3 and 4: As rows 1 and 2.",
         "Work 24 rows of i-cord on these 4 sts.",
+        "Knit 3 rows: 13 sts between markers.",
+        "Resume working in the round.",
     ],
 )
 def test_words_that_call_a_chart_or_tell_again_are_read_again_as_they_were(words, terms):

@@ -7,6 +7,7 @@ count. Reading the count from the words is left to ``pattern``.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -25,6 +26,23 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
 
+def between_markers(k: Knitter, s: tree.Stated) -> None:
+    """In words: ``(13 sts between markers)``: two markers side by side must have so many between them."""
+    nd = k.worker.needles
+    want = s.total.at(k.size) if s.total is not None else None
+    total = nd.live
+    at = {b.at for b in nd.right_marks if b.kind == "marker"}
+    at |= {total - b.at for b in nd.left_marks if b.kind == "marker"}
+    if want is None or len(at) < 2:
+        return
+    k.worker.look("C002")
+    met = sorted(at | {0, total} if nd.ring else at)
+    gaps = [b - a for a, b in pairwise(met)]
+    if want not in gaps and not k.unproved:
+        nearest = min(gaps, key=lambda gap: abs(gap - want))
+        k.report(problems.TotalDiffers(k.info.name_of_row(), want, nearest), s.span)
+
+
 def stated(k: Knitter, s: tree.Stated) -> None:
     """Compare a printed count with the needle; go on from it after words that could not be knitted."""
     w = k.worker
@@ -33,6 +51,9 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         if not len(w.needles.left) or k.info.gave_up:
             end_row(k)
     if s.kind in {"part", "held", "bound off"}:
+        return
+    if s.kind == "between":
+        between_markers(k, s)
         return
     if s.kind == "unworked" and s.total is not None:
         stated_unworked(k, s, k.measure.number(s.total))

@@ -174,14 +174,14 @@ def _is_sentence(text: str, marks: set[str]) -> bool:
 
 
 def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
-    """MARK "=" WORDS ("/" WORDS)?: "/ = k2tog / p2tog"."""
+    """MARK "=" WORDS ("/" WORDS)?: "/ = k2tog / p2tog", ". = knit on RS, purl on WS"."""
     words = m["words"]
     start = at + m.start("words")
-    cut = _SEPARATOR.search(words)
-    rs_words = words[: cut.start()].rstrip() if cut else words
-    ws_words = words[cut.end() :].strip() if cut else ""
-    rs = _once(read_steps(rs_words, start))
-    ws = _once(read_steps(ws_words, start + words.index(ws_words, cut.end()))) if cut else rs
+    rs_at, ws_at = _by_side(words)
+    rs_words = words[slice(*rs_at)]
+    ws_words = words[slice(*ws_at)] if ws_at else ""
+    rs = _once(read_steps(rs_words, start + rs_at[0]))
+    ws = _once(read_steps(ws_words, start + ws_at[0])) if ws_at else rs
     return ChartKey(
         mark=m["mark"],
         rs_words=rs_words,
@@ -190,6 +190,36 @@ def _key(m: re.Match[str], at: int, read_steps: ReadSteps) -> ChartKey:
         ws=ws,
         span=Span(at + m.start("mark"), at + m.end()),
     )
+
+
+_RS, _WS = r"(?:RS|right[- ]side)(?: rows?)?", r"(?:WS|wrong[- ]side)(?: rows?)?"
+_SIDES = (
+    re.compile(
+        rf"(?P<rs>.+?) on (?:the )?{_RS}\s*(?:[,;/]|and|[,;] and)\s+(?P<ws>.+?) on (?:the )?{_WS}\.?$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"(?:on )?(?:the )?{_RS}[:,]\s*(?P<rs>.+?)\s*[,;/]\s*(?:on )?(?:the )?{_WS}[:,]\s*(?P<ws>.+?)\.?$",
+        re.IGNORECASE,
+    ),
+    re.compile(rf"(?P<rs>.+?) on (?:the )?(?:{_RS}|both sides)\.?$", re.IGNORECASE),
+    re.compile(rf"(?:on )?(?:the )?{_RS}[:,]\s*(?P<rs>.+?)\.?$", re.IGNORECASE),
+)
+
+
+def _by_side(words: str) -> tuple[tuple[int, int], tuple[int, int] | None]:
+    """Where the words for RS stand, and those for WS, if there are any."""
+    cut = _SEPARATOR.search(words)
+    if cut is not None and not re.search(rf"\b(?:{_RS}|{_WS})\b", words, re.IGNORECASE):
+        start = cut.end() + len(words[cut.end() :]) - len(words[cut.end() :].lstrip())
+        return (0, len(words[: cut.start()].rstrip())), (start, len(words.rstrip()))
+    for form in _SIDES:
+        m = form.match(words.rstrip())
+        if m is not None:
+            return m.span("rs"), m.span("ws") if "ws" in form.groupindex else None
+    if cut is not None:
+        return (0, len(words[: cut.start()].rstrip())), (cut.end(), len(words.rstrip()))
+    return (0, len(words)), None
 
 
 def _once(steps: tuple[tree.Step, ...]) -> tuple[tree.Step, ...]:

@@ -494,7 +494,7 @@ class Stated(Node, frozen=True, kw_only=True):
 
     total: Number | None = None
     change: Number | None = None
-    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat"] = "total"
+    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat", "between"] = "total"
     parts: tuple[Number, ...] = ()
     approximate: bool = False
 

@@ -66,9 +66,9 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
 
 
 def _over_before(step: tree.Action, after: tree.Action | None, terms: Terms) -> Terms:
-    """UK "yfwd" before a slip or a turn only brings the yarn forward, so a yarn over there is "yo"."""
+    """UK "yfwd" before a slip, wrap or turn only brings the yarn forward: a yarn over there is "yo"."""
     over = isinstance(step, tree.Work) and step.stitch == "yo"
-    slips = isinstance(after, tree.Turn | tree.Cross | tree.SlipBack) or (
+    slips = isinstance(after, tree.Turn | tree.Wrap | tree.Cross | tree.SlipBack) or (
         isinstance(after, tree.Work) and after.stitch.startswith("sl")
     )
     return "US" if over and slips else terms
@@ -183,8 +183,8 @@ def stated_words(s: tree.Stated) -> str:
     if s.total is None:
         return ""
     tail = {
-        "total": "", "change": "", "unworked": " unworked", "part": " each side", "bound off": " bound off",
-        "held": " on hold", "repeat": "",
+        "total": "", "change": "", "unworked": " unworked", "part": " each side",
+        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

@@ -317,6 +317,9 @@ def _how_often(
     times = parse_times(cur, ctx)
     if times is None:
         cur.at = at
+    elif cur.peek().low in {"around", "across", "along"}:
+        cur.at = here  # so many repeats side by side are no rows
+        return None
     u = parse_until(cur, ctx)
     if u is None:
         ending = parse_ending(cur)

@@ -303,7 +303,8 @@ _DIRECTION = Phrases(
     "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
     "the heel|flap flap? is|are now? worked|knit|knitted back and forth",
     "the heel|flap flap? is|are now? worked|knit|knitted flat",
-    "begin|start working back and forth", "begin|start to work|knit in the? round|rounds",
+    "begin|start working back and forth", "resume working|knitting|work in the? round|rounds|rnds",
+    "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
     "now? work|working|knit|continue|cont only? on these|those|the?",
 )  # fmt: skip

@@ -130,10 +130,10 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     counts_row = False
     while True:
         step = cur.at
-        if cur.peek().low == "," and cur.phrase(",") and _on_each(cur, ctx) is not None:
+        if cur.peek().low == "," and cur.phrase(",") and _on_each(cur, ctx, count) is not None:
             cur.at = step
             skip(cur, ",")
-            one_each = _on_each(cur, ctx)
+            one_each = _on_each(cur, ctx, count)
             needles = one_each or needles
             continue
         cur.at = step
@@ -309,7 +309,7 @@ def _belongs(cur: Cursor) -> bool:
     } and (cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"})
 
 
-def _on_each(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
+def _on_each(cur: Cursor, ctx: Context, count: Number | None) -> tuple[Number, ...] | None:
     """ON-EACH: "twenty on each of four needles", "two on each": how the total lies."""
     here = cur.at
     n = parse_number(cur, ctx)
@@ -321,6 +321,8 @@ def _on_each(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
         skip(cur, "the")
         said = parse_number(cur, ctx)
         often = (said.at(0) if said is not None else None) or 4
+    elif count is not None and (each := n.at(0)) and (all_of := count.at(0)) and all_of % each == 0:
+        often = all_of // each  # "24 sts, 12 sts on each needle"
     skip(cur, "needle", "needles", "pin", "pins")
     return (n,) * min(often, 20)
 

@@ -101,6 +101,8 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
     if t.kind != "n" and t.low not in _STARTS and (t.value is None or t.kind != "w"):
         return None
     here = cur.at
+    if t.low in _CLOSES and here and cur.tokens[here - 1].kind == "n" and _is_size_list(cur):
+        return None
     if t.low in _CLOSES:
         out = _bracketed(cur, ctx, here)
     elif t.kind == "n" or (t.kind == "w" and t.value is not None):
@@ -117,6 +119,14 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
     if out is None:
         cur.at = here
     return out
+
+
+def _is_size_list(cur: Cursor) -> bool:
+    """Whether a bracket holds the other sizes of the number before it: "13 (15) sts"."""
+    n = 1
+    while cur.peek(n).kind == "n" or cur.peek(n).low == ",":
+        n += 1
+    return n > 1 and cur.peek(n).low == _CLOSES[cur.peek().low] and cur.peek(n + 1).low in STITCH_WORDS
 
 
 def _again(cur: Cursor, ctx: Context, here: int) -> Stated | None:
@@ -314,6 +324,8 @@ def _after_count(
         return Stated(total=total, kind="bound off", approximate=about)
     if cur.any_phrase("on|held on? a? holder|hold", "held", "on the? holder", "on hold"):
         return Stated(total=total, kind="held", approximate=about)
+    if sts and cur.any_phrase("between the? two|2? markers|m's|ms"):
+        return Stated(total=total, kind="between", approximate=about)
     cur.any_phrase(*_REM)
     _dot(cur)
     where = cur.any_phrase(*_WHERE)

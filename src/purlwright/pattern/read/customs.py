@@ -389,6 +389,10 @@ _UNDRAWN = (
         rf"(?:work )?(?:all|every|each|the|all the)? ?{_OTHERS} {_ROW}(?: (?:is|are))?(?: all)? {_WORKED}$"
     ),
     re.compile(
+        rf"(?:on|in) (?:all |the |all the |every )?{_OTHERS} {_ROW} ?,? (?P<how>knit|purl)"
+        r"(?: (?:all|every|across|them|to end|the|sts|stitches|st|stitch))*$"
+    ),
+    re.compile(
         rf"(?:all |the |all the )?{_OTHERS} {_ROW} (?:is|are) not {_DRAWN} ?[;:,.-]*"
         rf"(?: (?:and|they|are|these))* {_WORKED}(?: (?:them|these|all|all sts|all of them))?$"
     ),

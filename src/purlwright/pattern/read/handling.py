@@ -20,6 +20,12 @@ _NEEDLE = Phrases(
     "start|starting|begin|take|use|with a|the? new|fresh|free|empty|spare needle|dpn|pin",
     "start|begin|starting|beginning the? next needle|dpn|pin",
 )  # fmt: skip
+_ONLY_DRAWN = Phrases(
+    "only|just the? rs|ws|odd|even|odd-numbered|even-numbered rows|rnds|rounds are shown|drawn|charted|given",
+    "only|just the? right|wrong - side rows are shown|drawn|charted|given",
+    "only|just the? right|wrong side rows are shown|drawn|charted|given",
+    "only|just the? odd|even - numbered rows|rnds|rounds are shown|drawn|charted|given",
+)  # fmt: skip
 _OUT = Phrases("inside|wrong|right / inside|right|wrong side? out", "inside|wrong|right side? out")
 _STUFF = frozenset("cotton wool yarn silk linen alpaca mohair merino bamboo fabric lace knitting".split())
 _DOES = frozenset(
@@ -40,6 +46,9 @@ def handling_end(cur: Cursor) -> int:
         pass
     elif low in {"start", "starting", "begin", "beginning", "take", "use", "with"}:
         if _NEEDLE.take(cur) is not None and _stops(cur):
+            end = cur.at
+    elif low in {"only", "just"}:
+        if _ONLY_DRAWN.take(cur) is not None and _stops(cur):
             end = cur.at
     elif low in {"turn", "turning"}:
         end = _turned_out(cur)

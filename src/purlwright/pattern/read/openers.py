@@ -52,6 +52,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (parse_chart_row,),
     ),
     ("the this rnd round rnds rounds beginning", (parse_begins_here,)),
+    ("resume", (parse_between,)),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
     ("work knit complete", (parse_called_rows,)),
     ("as like same the", (parse_as_rows,)),
