@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.proof.report import Report
-    from purlwright.proof.subject import Walked
+    from purlwright.proof.subject import OfActions, Walked
     from purlwright.rewrite.suggestion import Read, Suggestion
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
@@ -65,7 +65,7 @@ class Proved:
 class Kept:
     """What is kept from one text to the next while it is edited: lines read and rows knitted before."""
 
-    __slots__ = ("lines", "rows", "walked")
+    __slots__ = ("lines", "of_actions", "rows", "walked")
 
     def __init__(self) -> None:
         from purlwright.needles.shape import Memory
@@ -74,6 +74,7 @@ class Kept:
         self.lines = LineCache()
         self.rows = Memory()
         self.walked: dict[int, Walked] = {}
+        self.of_actions: OfActions = {}
 
 
 class WorkUp:
@@ -257,7 +258,9 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        proof = prove(Subject(self.source, self.pattern, ways, self._kept.walked, self._house))
+        proof = prove(
+            Subject(self.source, self.pattern, ways, self._kept.walked, self._house, self._kept.of_actions)
+        )
         return Proved(
             sizes=sizes,
             options=tuple(values),

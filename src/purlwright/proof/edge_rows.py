@@ -128,6 +128,14 @@ def _outer(steps: Sequence[tree.Node], *, last: bool) -> tuple[str, int] | None:
     return None
 
 
+def _first(actions: Sequence[tree.Node]) -> tuple[str, int] | None:
+    return _outer(actions, last=False)
+
+
+def _last(actions: Sequence[tree.Node]) -> tuple[str, int] | None:
+    return _outer(actions, last=True)
+
+
 def judge_first_stitch(subject: Subject) -> Answer:
     """C113."""
     rules = [n for _, n in subject.nodes(tree.RowRule) if n.rule == "slip first"]
@@ -136,7 +144,7 @@ def judge_first_stitch(subject: Subject) -> Answer:
     places = len(rules)
     findings: list[Finding] = []
     for lines in _rows(subject):
-        firsts = [(ln, _outer(ln.actions, last=False)) for ln in lines]
+        firsts = [(ln, subject.told(ln, _first)) for ln in lines]
         known = [(ln, f) for ln, f in firsts if f is not None]
         slipped = [ln for ln, f in known if f[0].startswith("sl") and f[1] == 1]
         if len(slipped) < _FEW or len(known) != len(lines):
@@ -166,7 +174,7 @@ def judge_edges(subject: Subject) -> Answer:
     for lines in _rows(subject):
         sides = _by_side(subject, lines)
         for last in (False, True):
-            found, looked = _odd_row(sides, last=last)
+            found, looked = _odd_row(subject, sides, last=last)
             places += looked
             if found is not None:
                 findings.append(found)
@@ -181,9 +189,9 @@ def _by_side(subject: Subject, lines: list[tree.Line]) -> list[list[tree.Line]]:
     return [[ln for ln in lines if side.get(ln.line) is s] for s in (tree.Side.RS, tree.Side.WS)]
 
 
-def _odd_row(sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:
+def _odd_row(subject: Subject, sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:
     """The one row whose edge differs from all others, of both sides; and how many rows keep an edge."""
-    outer = [[(ln, _outer(ln.actions, last=last)) for ln in lines] for lines in sides]
+    outer = [[(ln, subject.told(ln, _last if last else _first)) for ln in lines] for lines in sides]
     everything = [pair for lines in outer for pair in lines]
     stitches = Counter(f for _, f in everything if f is not None and 0 < f[1] < _ALL)
     if not stitches:

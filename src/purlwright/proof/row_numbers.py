@@ -166,7 +166,7 @@ def _rule_covers(lines: Iterable[tree.Line]) -> Callable[[int], bool]:
             parities.add(label.numbers[0] % 2)
         else:
             every = True
-    if any(_says_alternate(line.text, _after_label(line)) for line in lines if not _is_note(line)):
+    if any(_says_alternate(line.text, _after_label(line)) and not _is_note(line) for line in lines):
         return lambda number: number > 0
     return lambda number: number <= limit and (every or number % 2 in parities)
 

@@ -158,6 +158,8 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
 
 Walked: TypeAlias = tuple[tuple[tree.Action, ...], tuple[tree.Node, ...]]
 """A line's actions, and every node in them."""
+OfActions: TypeAlias = dict[tuple[object, int], tuple[tuple[tree.Action, ...], Any]]
+"""What was told of a line's actions, by who tells and which actions they are."""
 _MOST_WALKED = 20_000
 
 
@@ -171,8 +173,10 @@ class Subject:
         ways: Sequence[Way],
         walked: dict[int, Walked] | None = None,
         house: str = "",
+        of_actions: OfActions | None = None,
     ) -> None:
-        """``walked`` keeps the nodes of lines from one text to the next while it is edited.
+        """``walked`` and ``of_actions`` keep what was told of lines from one text to the next while it is
+        edited.
 
         ``house`` are the words of a house style that stands beside the pattern, if there is one.
         """
@@ -181,6 +185,7 @@ class Subject:
         self.pattern = pattern
         self.ways = tuple(ways)
         self._walked = walked if walked is not None else {}
+        self._of_actions = of_actions if of_actions is not None else {}
         self._kept: dict[object, object] = {}
 
     def kept(self, make: Callable[[Subject], _T]) -> _T:
@@ -236,6 +241,15 @@ class Subject:
                 self._walked.clear()
             known = self._walked[id(actions)] = (actions, tuple(tree.walk(actions)))
         return known[1]
+
+    def told(self, line: tree.Line, tell: Callable[[tuple[tree.Action, ...]], _T]) -> _T:
+        """What ``tell`` says of a line's actions; asked once as long as they stay the same."""
+        known = self._of_actions.get((tell, id(line.actions)))
+        if known is None or known[0] is not line.actions:
+            if len(self._of_actions) > _MOST_WALKED:
+                self._of_actions.clear()
+            known = self._of_actions[tell, id(line.actions)] = (line.actions, tell(line.actions))
+        return known[1]  # type: ignore[no-any-return]
 
     def nodes(self, kind: type[_N]) -> list[tuple[tree.Line, _N]]:
         """Every node of one kind, with its line, in the order of the words."""
