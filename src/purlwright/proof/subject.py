@@ -249,7 +249,7 @@ class Subject:
             if len(self._of_actions) > _MOST_WALKED:
                 self._of_actions.clear()
             known = self._of_actions[tell, id(line.actions)] = (line.actions, tell(line.actions))
-        return known[1]  # type: ignore[no-any-return]
+        return known[1]
 
     def nodes(self, kind: type[_N]) -> list[tuple[tree.Line, _N]]:
         """Every node of one kind, with its line, in the order of the words."""
