@@ -206,3 +206,16 @@ def test_repeats_side_by_side_are_no_rows():
     w = lace("Join in the round.\nWork rnds 1-4 of the lace chart, repeating the chart 2 times around.")
     assert len(w.rows) <= 2 + 4 + 1
     assert any("not-read" in f for f in w.wrong)
+
+
+NARROWING = (
+    "## Cap chart\n```chart\n2 . . . | . . . . | . . .\n. . / | . o ^ o | \\ . . 1\n\n. = k1 / p1\n/ = k2tog\n"
+    "\\ = ssk\no = yo\n^ = sk2p\n```\n## Cap\nCast on 20 sts.\n"
+)
+
+
+@pytest.mark.parametrize(("said", "wrong"), [("3 times", []), ("4 times", ["count-differs"])])
+def test_how_often_the_stitches_between_the_lines_are_worked_is_checked(said, wrong):
+    words = f"The sts between the upright lines are worked {said} the first time the chart is worked."
+    w = work(f"{NARROWING}{words}\nWork rows 1-2 of the cap chart once.\nBind off.")
+    assert [f.code for f in w.knitted.findings] == wrong

@@ -189,6 +189,7 @@ def test_us_words_in_uk_terms(words, uk):
         "Work 24 rows of i-cord on these 4 sts.",
         "Knit 3 rows: 13 sts between markers.",
         "Resume working in the round.",
+        "The sts between the lines are worked 5 times the first time, 4 times the second and 3 times the third.",
     ],
 )
 def test_words_that_call_a_chart_or_tell_again_are_read_again_as_they_were(words, terms):

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
+from purlwright.needles.charted import check_repeats, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
@@ -98,10 +99,17 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         k.report(problems.TooMuchKnitting(f"{times * len(rows):,} rows"), s.span)
         return
 
+    said = repeats_said(k) if told else ()
+    worked = 0
+
     def once() -> bool:
+        nonlocal worked
         done = False
         for r in rows:
+            if worked < len(said):
+                check_repeats(k, r, said[worked], s.span)
             done = replay(k, r) or done
+        worked += len(said) > 1
         return done
 
     if s.until is not None and times is None:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
     from purlwright.pattern.charts import Chart
 
-__all__ = ["Source", "find_source", "is_chart_name", "rows_in"]
+__all__ = ["Source", "check_repeats", "find_source", "is_chart_name", "repeats_said", "rows_in"]
 
 MOST_NUMBERS = 5000
 _CHART = re.compile(r"\bcharts?\b", re.IGNORECASE)
@@ -237,6 +237,37 @@ def rows_in(k: Knitter, name: str, numbers: Sequence[int] | None, span: Span) ->
         out.append(row)
     k.chart_row[source.name.lower()] = (out[-1].number or 0 if out else 0, -1)
     return out
+
+
+# --- how often the repeat is worked ----------------------------------------------------------------
+
+
+def repeats_said(k: Knitter) -> tuple[int, ...]:
+    """How often the words say that the stitches between a chart's lines are worked, one number a working."""
+    here = k.info.line
+    section = next((s for s in k.pattern.sections if any(ln.line == here for ln in s.lines)), None)
+    told = [
+        a
+        for ln in (section.lines if section is not None else ())
+        if ln.line <= here
+        for a in ln.actions
+        if isinstance(a, tree.Stated) and a.kind == "lines"
+    ]
+    return tuple(k.measure.number(n) for n in told[-1].parts) if told else ()
+
+
+def check_repeats(k: Knitter, row: Row, times: int, span: Span) -> None:
+    """Whether the stitches there are the chart's own and ``times`` its repeat."""
+    repeat = next((a for a in row.actions if isinstance(a, tree.Repeat)), None)
+    if repeat is None:
+        return
+    inner = k.measure.all(repeat.body)
+    outer = k.measure.all([a for a in row.actions if a is not repeat])
+    if inner is None or outer is None:
+        return
+    uses, there = outer[0] + times * inner[0], k.worker.needles.live
+    if uses != there:
+        k.report(problems.CountDiffers(row.label, uses, there), span)
 
 
 # --- crossings drawn over several squares ---------------------------------------------------------

@@ -52,6 +52,8 @@ def stated(k: Knitter, s: tree.Stated) -> None:
             end_row(k)
     if s.kind in {"part", "held", "bound off"}:
         return
+    if s.kind == "lines":
+        return  # told of the chart, and compared where its rows are worked
     if s.kind == "between":
         between_markers(k, s)
         return

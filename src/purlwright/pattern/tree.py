@@ -494,7 +494,9 @@ class Stated(Node, frozen=True, kw_only=True):
 
     total: Number | None = None
     change: Number | None = None
-    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat", "between"] = "total"
+    kind: Literal[
+        "total", "change", "unworked", "part", "bound off", "held", "repeat", "between", "lines"
+    ] = "total"
     parts: tuple[Number, ...] = ()
     approximate: bool = False
 

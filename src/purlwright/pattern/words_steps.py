@@ -29,7 +29,7 @@ from purlwright.pattern.words_moves import (
     turn,
 )
 from purlwright.pattern.words_names import Terms, ground_words, printed, stitch_words
-from purlwright.pattern.words_numbers import many, number_words, place_words, sts, times_words
+from purlwright.pattern.words_numbers import many, number_words, ordinal_words, place_words, sts, times_words
 from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
@@ -178,13 +178,18 @@ def stated_words(s: tree.Stated) -> str:
         return f"({about}{sts(size)} {'dec' if down else 'inc'})"
     if s.parts and s.total is not None:
         return f"[{' + '.join(number_words(p) for p in s.parts)} = {number_words(s.total)}]"
+    if s.kind == "lines":
+        each = [f"{number_words(n)} times" for n in s.parts]
+        nth = [ordinal_words(i + 1) for i in range(len(each))]
+        told = each[:1] if len(each) == 1 else [f"{n} the {o}" for n, o in zip(each, nth, strict=True)]
+        return f"the sts between the lines are worked {', '.join(told)}"
     if s.kind == "repeat" and s.parts:
         return f"({sts(s.parts[0])} to a pattern)"
     if s.total is None:
         return ""
     tail = {
         "total": "", "change": "", "unworked": " unworked", "part": " each side",
-        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "",
+        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "", "lines": "",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

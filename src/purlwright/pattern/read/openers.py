@@ -13,6 +13,7 @@ from msgspec.structs import replace as changed
 from purlwright.pattern.read.again import parse_as_rows, parse_called_rows, parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_begins_here, parse_between, parse_not
+from purlwright.pattern.read.betweenlines import parse_between_lines
 from purlwright.pattern.read.byneedle import parse_by_needle
 from purlwright.pattern.read.caston import parse_cast_on, parse_cast_on_for
 from purlwright.pattern.read.closing import (
@@ -53,6 +54,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     ("the this rnd round rnds rounds beginning", (parse_begins_here,)),
     ("resume", (parse_between,)),
+    ("the sts stitches squares", (parse_between_lines,)),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
     ("work knit complete", (parse_called_rows,)),
     ("as like same the", (parse_as_rows,)),
