@@ -189,7 +189,8 @@ def stated_words(s: tree.Stated) -> str:
         return ""
     tail = {
         "total": "", "change": "", "unworked": " unworked", "part": " each side",
-        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "", "lines": "",
+        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "",
+        "lines": "",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

@@ -63,7 +63,5 @@ def _passing(cur: Cursor, nth: int) -> bool:
         cur.at = here
         return False
     cur.at += 1
-    cur.any_phrase(
-        "time the? chart|pattern|repeat is worked|knitted", "time through?", "working|repeat of the? chart"
-    )
+    cur.any_phrase("time the? chart|pattern|repeat is worked|knitted", "time through?")
     return True

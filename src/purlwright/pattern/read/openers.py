@@ -54,7 +54,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     ("the this rnd round rnds rounds beginning", (parse_begins_here,)),
     ("resume", (parse_between,)),
-    ("the sts stitches squares", (parse_between_lines,)),
+    ("the", (parse_between_lines,)),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
     ("work knit complete", (parse_called_rows,)),
     ("as like same the", (parse_as_rows,)),
