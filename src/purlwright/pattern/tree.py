@@ -489,8 +489,8 @@ class Stated(Node, frozen=True, kw_only=True):
     A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
 
     ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches
-    to a pattern") the stitches of one repeat, and no total. "between" counts those between two markers; "lines"
-    says in ``parts`` how often those between a chart's lines are worked, each time it is worked.
+    to a pattern") the stitches of one repeat, and no total. "between" counts those between two markers;
+    "lines" says in ``parts`` how often those between a chart's lines are worked, each time.
     """
 
     total: Number | None = None
