@@ -126,3 +126,12 @@ def test_all_markers_are_taken_off_at_once(words):
     w = work(f"Cast on 20 sts.\nRow 1: K5, pm, k6, pm, k9.\n{words}\nRow 3: Knit.")
     assert [f for f in w.wrong if "left-live" not in f] == []
     assert w.rows[-1].markers == ()
+
+
+def test_a_marker_at_the_edge_goes_along_when_a_short_row_comes_back():
+    text = (
+        "Cast on 11 sts.\nRow 1: K9, turn.\nRow 2: P2, turn.\nRow 3: K2, pm, k2, pm, k to end.\n"
+        "Row 4: P to 2 sts before gap, turn.\nRow 5: Knit.\n"
+    )
+    rows = work(text).knitted.ledger.entries
+    assert [m.after for m in rows[3].markers] == [m.after for m in rows[5].markers]

@@ -85,6 +85,12 @@ class Needles:
         self.left, self.right = self.right, self.left
         self.left_marks, self.right_marks = self.right_marks, self.left_marks
 
+    def pass_edge_marks(self) -> None:
+        """At the end of a flat row: markers that hang at the edge, after the last loop, go along with it."""
+        edge = [b.moved(len(self.right)) for b in self.left_marks if b.kind == "marker"]
+        self.left_marks = [b for b in self.left_marks if b.kind != "marker"]
+        self.right_marks += reversed(edge)
+
     def let_go(self) -> None:
         """Take all loops off the needles, and the markers and gaps with them."""
         self.left, self.right = _NONE, _NONE

@@ -286,6 +286,8 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     live = nd.live
     start_mark = any(b.kind == "start" and b.at == len(nd.left) for b in nd.left_marks)
     whole = len(nd.left) == 0 or start_mark
+    if not len(nd.left) and nd.left_marks and not nd.ring:
+        nd.pass_edge_marks()
     unworked = info.left_behind if info.gave_up else len(nd.left)
     unread = info.quiet and bool(
         info.label
