@@ -76,6 +76,7 @@ def test_a_heel_turns_until_all_stitches_are_worked(words):
     ("words", "ends"),
     [
         ("Bind off 5 sts at each end.", [15, 10]),
+        ("Bind off 5 sts on each side of the needle.", [15, 10]),
         ("Bind off 5 sts at each end of next row.", [10]),
         ("Next row: Bind off 5 sts at each end.", [10]),
         ("Bind off 2 sts at each end of next and every foll alt row 3 times.", [16, 16, 12, 12, 8]),

@@ -110,6 +110,7 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     if count is None:
         manner = _explained_off(cur, manner)
     elif cur.any_phrase("at|on each|both|either end|ends|side|sides"):
+        cur.any_phrase("of the|your? pins|pin|needles|needle|work|knitting|piece")
         return BindOff(count=count, manner=manner, how=how, at="each end", span=cur.span_from(here))
     return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
 
