@@ -132,3 +132,11 @@ def test_an_empty_chart():
 def test_a_chart_is_named_by_its_fence_or_its_heading():
     assert chart_of(". 1", "\n. = k\n", "chart")[1].name == "Wave"
     assert chart_of(". 1", "\n. = k\n", "chart A")[1].name == "A"
+
+
+def test_a_crossing_may_fill_a_square_for_each_of_its_stitches():
+    key = "\n. = k / p\nL = 2/2 LC\n"
+    _, c = chart_of("2 . . . . . .\n. L L L L . 1", key=key)
+    assert stitches(c.lines[0]) == ["k", "2/2 lc", "k"]
+    _, c = chart_of("2 . . . . . .\n. L . 1", key=key)
+    assert stitches(c.lines[0]) == ["k", "2/2 lc", "k"]

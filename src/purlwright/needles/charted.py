@@ -308,7 +308,11 @@ def _all_along(actions: tuple[tree.Action, ...]) -> tree.Action:
 
 
 def _crossed(k: Knitter, actions: tuple[tree.Action, ...]) -> tuple[tree.Action, ...]:
-    """SQUARE*: n equal squares of a crossing over n stitches are that crossing, drawn once."""
+    """SQUARE*: n equal squares of a crossing over n stitches are that crossing, drawn once.
+
+    Reading has joined the squares of named crossings where the other rows are as wide; here come those of
+    the pattern's own crossings, and of charts with crossings in every row.
+    """
     out: list[tree.Action] = []
     for run in _runs(actions):
         first = run[0]

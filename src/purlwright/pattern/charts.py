@@ -2,8 +2,9 @@
 
 In: the lines of a fenced block ``chart``. Out: a frozen :class:`Chart`: its rows as lines of steps, in the
 order worked, for the side each row is worked on. The bottom row is worked first; one mark stands for one
-stitch; the row's number stands on the side where it starts; upright lines stand round the repeat; under the
-squares stands the key, ``mark = words on RS / words on WS``. No mark means anything by itself.
+stitch, and a crossing may fill a square for each of its stitches; the row's number stands on the side where
+it starts; upright lines stand round the repeat; under the squares stands the key, ``mark = words on RS /
+words on WS``. No mark means anything by itself.
 
     4 | o / . . |
       | . . . . | 3
@@ -27,6 +28,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from purlwright.pattern import tree
+from purlwright.pattern.chart_squares import widths
 from purlwright.pattern.problems import (
     ChartMarkUnknown,
     ChartMarkUnused,
@@ -144,9 +146,13 @@ def read_chart(
     by_mark = {k.mark: k for k in keys}
     _report_marks(found, keys, findings)
     _report_numbers(found, findings)
-    lines = tuple(_line(row, by_mark) for row in found)
+    wide = widths([row.marks for row in found], {mark: k.rs for mark, k in by_mark.items()})
+    lines = tuple(_line(row, by_mark, w) for row, w in zip(found, wide, strict=True))
     flat = any(not row.from_right for row in found)
-    rounds = tuple(_line(replaced(row, from_right=True), by_mark) for row in found) if flat else lines
+    rounds = lines
+    if flat:
+        turned = [replaced(row, from_right=True) for row in found]
+        rounds = tuple(_line(row, by_mark, w) for row, w in zip(turned, wide, strict=True))
     return Chart(
         name=name,
         span=Span(offset, offset + len(words)),
@@ -338,17 +344,23 @@ def _at(node: Any, span: Span) -> Any:
     return node
 
 
-def _line(row: ChartRow, key: dict[str, ChartKey]) -> tree.Line:
+def _line(row: ChartRow, key: dict[str, ChartKey], wide: dict[str, int]) -> tree.Line:
     """The row as a line: the steps before the repeat, the repeat as often as the stitches allow, the steps
-    after.
+    after. ``wide`` has the marks that fill several squares in this row.
     """
 
     def steps(first: int, last: int) -> tuple[tree.Step, ...]:
         order = range(last - 1, first - 1, -1) if row.from_right else range(first, last)
         out: list[tree.Step] = []
+        drawn = 0  # squares of this stitch still to come
         for i in order:
+            if drawn:
+                drawn -= 1
+                continue
             entry = key.get(row.marks[i])
-            span = Span(row.spans[i].start - row.span.start, row.spans[i].end - row.span.start)
+            drawn = wide.get(row.marks[i], 1) - 1
+            a, b = (max(i - drawn, first), i) if row.from_right else (i, min(i + drawn, last - 1))
+            span = Span(row.spans[a].start - row.span.start, row.spans[b].end - row.span.start)
             if entry is None:  # said already; one loop is worked into one
                 plain = "k" if row.from_right else "p"
                 out += [

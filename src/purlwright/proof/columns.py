@@ -12,12 +12,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from purlwright.fabric.arrays import Seen
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.texture import Op, Worked, label_of, looks, names, seen_from_right, special, tile_of
+
+if TYPE_CHECKING:
+    from purlwright.fabric.arrays import Fabric
 
 __all__ = ["CableDoesNotTravel", "CrossingLeansOtherwise", "GapUnlikeOthers", "column_faults"]
 
@@ -149,6 +153,7 @@ def _travel(rows: Sequence[Worked]) -> list[Finding]:
     """Crossings of knit over purl whose knits are drawn through purls."""
     good: list[Worked] = []
     bad: list[tuple[Worked, int, int]] = []
+    beside = 0
     for row in rows:
         if row.drawn:
             continue
@@ -159,9 +164,12 @@ def _travel(rows: Sequence[Worked]) -> list[Finding]:
         if wrong is None:
             good.append(row)
         else:
-            bad.append((row, *wrong))
+            bad.append((row, *wrong[:2]))
+            beside += wrong[2]
     distinct = len({row.key for row in good})
-    if not bad or not ((len(bad) == 1 and distinct >= 3) or (len(bad) >= 3 and len(bad) > len(good))):
+    alone = (len(bad) == 1 and distinct >= 3) or (len(bad) >= 3 and len(bad) > len(good))
+    seen_beside = len(bad) >= 2 and bool(good) and beside == len(bad)
+    if not bad or not (alone or seen_beside):
         return []
     row, place, purls = bad[0]
     related = tuple(Related(label_of(r), "here too") for r, _, _ in bad[1:3])
@@ -169,8 +177,18 @@ def _travel(rows: Sequence[Worked]) -> list[Finding]:
     return [Finding(problem=problem, span=row.words(place), related=related)]
 
 
-def _purls_carried(row: Worked) -> tuple[int, int] | None:
-    """The first crossing of a row that carries purls as its knits, and how many; None if none does."""
+class _Wrong(NamedTuple):
+    """A crossing that carries purls as its knits: which operation, how many, and whether as many knits as it
+    wants stand beside its place in the row below.
+    """
+
+    place: int
+    purls: int
+    beside: bool
+
+
+def _purls_carried(row: Worked) -> _Wrong | None:
+    """The first crossing of a row that carries purls as its knits; None if none does."""
     fabric = row.way.knitted.fabric
     made = fabric.row_of_stitch
     at = int(np.searchsorted(made, row.entry.order, "left"))
@@ -184,11 +202,26 @@ def _purls_carried(row: Worked) -> tuple[int, int] | None:
         if look.crosses and {"k", "p"} <= set(look.faces):
             stitches = range(at, at + look.makes)
             knits = [s for s in stitches if seen[s] == Seen.KNIT and first[s + 1] > first[s]]
-            purls = sum(seen[parents[first[s]]] == Seen.PURL for s in knits)
+            carried = [int(parents[first[s]]) for s in knits]
+            purls = sum(seen[p] == Seen.PURL for p in carried)
             if purls:
-                return op.place, purls
+                return _Wrong(op.place, purls, _stands_beside(fabric, carried))
         at += look.makes
     return None
+
+
+def _stands_beside(fabric: Fabric, carried: Sequence[int]) -> bool:
+    """Whether the knits among the stitches carried go on beyond them, and make up a cable of as many."""
+    seen, row = fabric.seen_of_stitch, fabric.row_of_stitch
+    knits = [s for s in carried if seen[s] == Seen.KNIT]
+    if not knits:
+        return False
+    first = last = knits[0]
+    while first > 0 and row[first - 1] == row[first] and seen[first - 1] == Seen.KNIT:
+        first -= 1
+    while last + 1 < fabric.n and row[last + 1] == row[last] and seen[last + 1] == Seen.KNIT:
+        last += 1
+    return last - first + 1 == len(carried)
 
 
 # --- leans down a column ----------------------------------------------------------------------------------

@@ -31,7 +31,7 @@ from purlwright.proof.texture import (
     tile_of,
 )
 
-__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "judge_mirror"]
+__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "edge_faults", "judge_mirror"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +197,8 @@ def _fault_about(key: bytes, first: int, last: int, width: int, centre: int) -> 
         op for (at, look), op in marks.items()
         if ((centre - at) % (2 * width), mirrored(look)) not in marks
     ]  # fmt: skip
+    if len(alone) == 1 and len(marks) >= 4:
+        return _slipped_to_axis(marks, alone[0], width, centre)
     if len(alone) != 2:
         return None
     a, b = alone
@@ -215,8 +217,24 @@ def _fault_about(key: bytes, first: int, last: int, width: int, centre: int) -> 
     if apart == 0 and a.look.lean and a.look.lean == b.look.lean:
         return _Fault(b.place, f"this leans to the {b.look.lean}, and its fellow in the other half too")
     if min(apart, 2 * width - apart) == 2 and a.look == mirrored(b.look):
-        return _Fault(b.place, "this stands one stitch nearer the centre than its fellow, or farther off")
+        return _Fault(b.place, _NEARER)
     return None
+
+
+def _slipped_to_axis(
+    marks: Mapping[tuple[int, Look], Op], alone: Op, width: int, centre: int
+) -> _Fault | None:
+    """The fellow of an operation that has none, if it stands on the centre, one stitch from its place."""
+    wanted = (centre - 2 * alone.at - alone.look.takes) % (2 * width)
+    for (at, look), op in marks.items():
+        apart = (at - wanted) % (2 * width)
+        on_axis = (centre - 2 * at) % (2 * width) == 0
+        if on_axis and look == mirrored(alone.look) and min(apart, 2 * width - apart) == 2:
+            return _Fault(op.place, _NEARER)
+    return None
+
+
+_NEARER = "this stands one stitch nearer the centre than its fellow, or farther off"
 
 
 def _off_centre(at: int, centre: int, width: int) -> int:
@@ -234,7 +252,7 @@ def _repeat_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Fau
             of_width.setdefault((tile.width, row.back), []).append((row, tile.first, tile.last))
     places, out = 0, []
     for (width, _), group in of_width.items():
-        if len(group) < 4:
+        if len(group) < 3:
             continue
         centres = [_repeat_centres(row.key, a, b, width) for row, a, b in group]
         places += sum(bool(c) for c in centres)
@@ -253,10 +271,22 @@ def _repeat_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Fau
 
 
 def _ruled(good: Sequence[Worked], bad: Sequence[Worked]) -> bool:
-    """A rule: kept by three rows of different words at least, or by many alike; broken in one row's words."""
-    if not bad or len({row.key for row in bad}) > 1 or len(good) < 3 * len(bad):
+    """A rule: kept by three rows of different words at least, by many alike, or by two that hold a whole
+    figure; broken in one row's words.
+    """
+    if not bad or len({row.key for row in bad}) > 1:
         return False
-    return len({row.key for row in good}) >= 2 or len(good) >= 4
+    words = {row.key for row in good}
+    if len(bad) == 1 and len(good) == 2:
+        return len(words) == 2 and all(_figure(row) for row in good)
+    return len(good) >= 3 * len(bad) and (len(words) >= 2 or len(good) >= 4)
+
+
+def _figure(row: Worked) -> bool:
+    """Whether a row has enough in it for its mirror to be no chance: three operations to a repeat."""
+    tile = tile_of(row)
+    ops = [op.look for op in looks(row.key)[tile.first : tile.last] if special(op.look)] if tile else []
+    return len(ops) >= 3 and len(set(ops)) >= 2
 
 
 def _whole_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Fault, list[Worked]]]]:
@@ -300,7 +330,8 @@ def _edges(key: bytes) -> _Edges | None:
     return _Edges(first, last, (row[0], row[first], row[-last - 1], row[-1]))
 
 
-def _edge_faults(rows: Sequence[Worked]) -> list[Finding]:
+def edge_faults(rows: Sequence[Worked]) -> list[Finding]:
+    """Rows with another edge than all their neighbours."""
     groups: dict[tuple[tuple[Look, Look, Look, Look], bool], list[tuple[Worked, _Edges]]] = {}
     for row in rows:
         edges = _edges(row.key)
@@ -344,7 +375,7 @@ def judge_mirror(subject: Subject) -> Answer:
             problem = MirrorBroken(row.name, names(good), fault.what)
             related = tuple(Related(label_of(r), "mirrored") for r in good[:2])
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
-        findings += _edge_faults(rows)
+        findings += edge_faults(rows)
     findings += pair_faults(blocks(subject))
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 

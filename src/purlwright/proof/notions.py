@@ -181,9 +181,10 @@ def _wanted(subject: Subject, tool: _Tool) -> bool:
     if watched.any(tool.kind, *tool.serves, sorts=everywhere):
         return True
     if tool.kind == "cable needle":
-        return any(_is_crossing(node.stitch) or node.own for _, node in subject.nodes(tree.Work)) or bool(
-            subject.nodes(tree.Cross)
-        )
+        worked = [node for _, node in subject.nodes(tree.Work)]
+        keys = (entry.rs for chart in subject.pattern.charts for entry in chart.key)
+        worked += [n for steps in keys for n in tree.walk(steps) if isinstance(n, tree.Work)]
+        return any(_is_crossing(n.stitch) or n.own for n in worked) or bool(subject.nodes(tree.Cross))
     if tool.kind == "marker":
         return bool(subject.nodes(tree.JoinRound) or subject.nodes(tree.Marker))
     if tool.kind in {"holder", "crochet hook"}:

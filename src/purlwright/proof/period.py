@@ -20,6 +20,8 @@ from purlwright.proof.columns import column_faults
 from purlwright.proof.comes_round import unlike_rows
 from purlwright.proof.drawn import blocks
 from purlwright.proof.jumps import place_faults
+from purlwright.proof.lines_up import ColumnsStepAside, aside_faults
+from purlwright.proof.mirror import edge_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
@@ -344,10 +346,19 @@ def find_period(subject: Subject) -> Answer:
     for rows in blocks(subject):
         lace = [r for r in rows if seen_from_right(r.key, r.back)]
         places += len(lace)
-        if len(rows) >= 4:
-            found = _off_lines(rows) if len(lace) >= 4 else []
-            findings += found or unlike_rows(rows) or column_faults(rows) or place_faults(rows)
+        if len(rows) >= 3:
+            findings += _first_found(rows, len(lace))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
+
+
+def _first_found(rows: Sequence[Worked], lace: int) -> list[Finding]:
+    """What the first kind of rule says that finds anything: one slip, one message."""
+    found: list[Finding] = []
+    if len(rows) >= 4:
+        found = _off_lines(rows) if lace >= 4 else []
+        found = found or unlike_rows(rows) or column_faults(rows) or place_faults(rows)
+    found = found or aside_faults(rows)
+    return [] if found and isinstance(found[0].problem, ColumnsStepAside) and edge_faults(rows) else found
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C087": judge_period}

@@ -130,6 +130,8 @@ def _odd_pair(part: Part) -> Iterator[Seen]:
         return
     one, other = next((a, b) for a, b in pairs if a.left - b.left != usual)
     numbers = other.left, one.left - usual
+    if 2 * abs(numbers[0] - numbers[1]) > other.entry.end:
+        return  # the end of the wedge has passed the beginning of the round
     if other.entry.span.end >= 0:
         related = (Related(one.entry.span, f"{one.left} stitches from its edge"),)
         told = _not_mirrored(other.entry.label or "This row")
