@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from purlwright.findings import Finding, Problem, Related, Severity
 from purlwright.pattern import tree
+from purlwright.proof.causes import at_their_cause
 from purlwright.proof.onesize import on_its_number
 from purlwright.proof.watchwords import Watched, watch
 from purlwright.text import Source, Span
@@ -204,14 +205,21 @@ class Subject:
     def findings(self) -> list[Finding]:
         """What reading and knitting found, merged over all ways."""
         met = [Met(f, None) for f in self.pattern.findings]
-        met += [Met(f, way) for way in self.ways for f in way.knitted.findings]
+        met += [Met(f, way) for way in self.ways for f in self._of_way(way)]
         return on_its_number(merge(met, self.ways), self.source, self.pattern.sizes)
+
+    def _of_way(self, way: Way) -> Sequence[Finding]:
+        """What knitting one way found, each at its cause."""
+        charts = [chart.span for chart in self.pattern.charts]
+        return at_their_cause(way.knitted.findings, way.knitted.ledger.pieces, charts)
 
     @cached_property
     def found(self) -> dict[str, list[Finding]]:
-        """Findings of reading and knitting, by check."""
+        """Findings of reading and knitting, by check; also those that are told at their cause."""
         out: dict[str, list[Finding]] = {}
-        for f in self.findings:
+        told = {f.span.start for f in self.findings}
+        moved = [f for way in self.ways for f in way.knitted.findings if f.span.start not in told]
+        for f in (*self.findings, *moved):
             if f.check:
                 out.setdefault(f.check, []).append(f)
         return out
@@ -314,7 +322,7 @@ class Subject:
         """Lines on which knitting this way found an error: what else seems wrong there comes of it."""
         return frozenset(
             self.source.place(f.span.start)[0]
-            for f in way.knitted.findings
+            for f in (*way.knitted.findings, *self._of_way(way))
             if f.severity is Severity.ERROR and f.span.end >= 0
         )
 
