@@ -215,7 +215,8 @@ def labels(draw):
 
 @st.composite
 def stated(draw):
-    return tree.Stated(total=draw(numbers(high=400)))
+    between = st.one_of(st.none(), numbers(high=40))
+    return tree.Stated(total=draw(numbers(high=400)), between=draw(between))
 
 
 @st.composite

@@ -144,7 +144,7 @@ def test_an_interruption_ends_all_of_it_at_once_and_quietly(folder):
         began = time.monotonic()
         os.killpg(run.pid, signal.SIGINT)
         _, err = run.communicate(timeout=20)
-        assert time.monotonic() - began < 5
+        assert time.monotonic() - began < 15  # all 40 would take minutes
     assert run.returncode == 130
     assert err == b""
     assert gone(run.pid)

@@ -49,6 +49,9 @@ PLANTED = {
     "size-left-out.row-for-two-of-three": Planted("Row 2 (WS)", 8, 0),
     "no-such-gap.no-turn-yet": Planted("Knit to 4 sts before gap", 6, 1),
     "marker-not-here.one-placed": Planted("sm", 7, 0),
+    "turned-at-once.nothing-knitted": Planted("turn", 6, 1),
+    "explained-by-itself.bobble": Planted("mb", 5, 1),
+    "between-markers-differs.gusset": Planted("(8 sts between markers)", 8, 1),
     "no-marker.never-placed": Planted("Knit to m", 6, 1, also=("knitted-on-from-count",)),
     "side-differs.row-left-out": Planted("Knit", 8, 1),
     "side-not-as-counted.three-rows-first": Planted("K2, p20, k2", 6, 0),
@@ -114,6 +117,9 @@ PLANTED = {
     "gauge-not-read.vague": Planted("not important", 2, 0),
     "header-not-read.terms": Planted("Scots", 2, 0),
     "length-needs-gauge.until": Planted("Knit every row until piece measures 20 cm", 6, 0),
+    "measured-from-nowhere.fold-line": Planted(
+        "Rep rows 1 and 2 until work measures 10 cm from fold line", 8, 0
+    ),
     "length-left-to-knitter.desired": Planted(
         "Rep rows 1 and 2 until the scarf is as long as you wish", 7, 0
     ),

@@ -64,6 +64,35 @@ def test_a_length_is_measured_from_what_the_words_name(before, words, rows):
     assert rows_of_section(f"## Body\nCast on 20 sts.\n{before}\n{words}.\n", "Body") == rows
 
 
+STRIP = (
+    "Cast on 20 sts.\nKnit 4 rows.\nNext row: K2tog, k18.\nKnit 3 rows.\nKnit until work measures 3 cm {}.\n"
+)
+
+
+@pytest.mark.parametrize("place", ["fold line", "underarm", "marker", "top of gusset"])
+def test_a_length_from_a_place_that_nothing_is_called_is_said(place):
+    w = WorkUp(f"# Quay Hat\n\n{ALIKE}\n\n## Body\n{STRIP.format(f'from {place}')}").knitted()
+    assert [f.problem.place for f in w.findings if f.code == "measured-from-nowhere"] == [place]
+
+
+@pytest.mark.parametrize(
+    ("place", "rows"),
+    [("from last dec", 5 + 6), ("along the side", 8), ("from the edge", 8), ("above the body", 8)],
+)
+def test_a_length_from_a_place_that_is_known_is_not(place, rows):
+    words = f"## Body\n{STRIP.format(place)}"
+    assert rows_of_section(words, "Body") == rows
+    assert "measured-from-nowhere" not in {
+        f.code for f in WorkUp(f"# Hat\n\n{ALIKE}\n\n{words}").knitted().findings
+    }
+
+
+def test_a_length_above_the_rib_is_no_number_of_ribs():
+    assert (
+        rows_of_section("## Body\nCast on 20 sts.\nKnit until work measures 3 cm above rib.\n", "Body") == 6
+    )
+
+
 def test_a_sleeve_taken_up_is_measured_from_there():
     words = (
         "## Body\nCast on 20 sts.\nKnit 10 rows.\nNext row: K10, place next 10 sts on a holder.\nBind off.\n\n"

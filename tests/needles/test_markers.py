@@ -57,6 +57,17 @@ def test_a_marker_inside_a_decrease_underlines_the_decrease():
 
 
 @pytest.mark.parametrize(
+    ("first", "said"), [("K3, pm, k3", True), ("K2, pm, k4", False), ("K4, pm, k2", False)]
+)
+def test_a_marker_inside_a_crossing_in_words_is_said(first, said):
+    w = work(
+        f"Cast on 6 sts.\nRow 1: {first}.\n"
+        "Row 2: K2, slip next st to cable needle and hold in front, k1, k1 from cable needle, k2.\nBind off."
+    )
+    assert [f.code for f in w.knitted.findings] == ["marker-inside-stitch"] * said
+
+
+@pytest.mark.parametrize(
     ("row", "words", "total"),
     [
         ("K to m, sm, m1l, k to m, m1r, sm, k to end.", "until you have 9 sts between the markers", 26),
@@ -89,6 +100,40 @@ def test_a_count_between_markers_that_cannot_come_is_said(first, said):
         f"Cast on 20 sts.\nRow 1: {first}\nRow 2: Purl.\nRep row 2 until there are 9 sts between markers.\nBind off."
     )
     assert [said in f for f in w.wrong] == [True]
+
+
+THREE = "Cast on 27 sts.\nRow 1 (RS): K5, pm, k{}, pm, k{}, pm, k5.\nRow 2: Purl.\n"
+GROWS = "Row 3: {}.\nRep rows 2 and 3 until there are 9 sts between markers.\nBind off."
+
+
+@pytest.mark.parametrize(
+    ("pairs", "row", "total"),
+    [
+        ((3, 14), "K to m, sm, m1l, k to m, m1r, sm, k to end", 33),
+        ((3, 14), "Knit to 3rd m, k to end", None),
+        ((12, 5), "K to m, sm, k to m, sm, m1l, k to m, m1r, sm, k to end", 31),
+        ((9, 8), "K to m, sm, k to m, sm, k to m, m1r, sm, k to end", 28),
+    ],
+)
+def test_of_three_markers_the_pair_that_changes_is_counted(pairs, row, total):
+    w = work(THREE.format(*pairs) + GROWS.format(row))
+    assert [f.split(":")[0] for f in w.wrong] == ([] if total else ["never-reached"])
+    assert total is None or w.ends[-2] == total
+
+
+@pytest.mark.parametrize(
+    ("count", "said"),
+    [
+        ("(7 sts between markers)", []),
+        ("(27 sts, 10 between the markers)", []),
+        ("You should now have 10 sts between markers.", []),
+        ("(9 sts between markers)", ["Row 3 says 9 stitches between markers; knitting it gives 7 and 10."]),
+        ("(26 sts, 7 between markers)", ["Row 3 says 26 stitches; knitting it gives 27."]),
+    ],
+)
+def test_a_printed_count_between_markers_is_compared_with_what_lies_there(count, said):
+    w = work(THREE.format(7, 10) + f"Row 3: Knit. {count}\nBind off.")
+    assert [f.split(": ", 1)[1] for f in w.wrong] == said
 
 
 @pytest.mark.parametrize(

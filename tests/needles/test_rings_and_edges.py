@@ -1,6 +1,8 @@
 """Held loops and new ones, edges picked up, what a finished piece shows, turns that pass the start of a round."""
 
-from needles.worked import work
+import pytest
+
+from needles.worked import ends, work
 from purlwright.needles.ledger import Kind
 from purlwright.workup import WorkUp
 
@@ -48,3 +50,50 @@ def test_a_thumb_of_held_and_picked_up_loops_is_joined_without_working_the_held_
         "pick up and knit 2 sts across the gap, join in the round. (10 sts)\nKnit 4 rnds.\nBind off.\n"
     )
     assert WorkUp(hand + thumb).findings() == []
+
+
+def test_a_row_that_only_turns_is_said_and_loses_no_row():
+    w = work("Cast on 4 sts.\nRow 1: K0, turn.\nRow 2: Knit.\nBind off.")
+    assert [e.label for e in w.rows if e.label] == ["Row 2"]
+    assert [f.code for f in w.knitted.findings] == ["turned-at-once"]
+
+
+@pytest.mark.parametrize(("n", "row"), [(20, 0), (6, 2)])
+def test_of_several_edges_that_were_cast_on_the_one_of_that_many_is_picked_up(n, row):
+    w = work(
+        "Cast on 20 sts.\nRow 1 (RS): Knit.\nRow 2: Cast on 6 sts, p to end.\nBind off.\n"
+        f"Pick up and knit {n} sts along the front neck cast-on edge.\nBind off."
+    )
+    assert w.wrong == []
+    (edge,) = {int(w.fabric.row_of_stitch[p]) for s in w.made(-2).tolist() for p in w.parents(s)}
+    assert edge == w.rows[row].order
+
+
+def test_underarm_stitches_are_cast_on_and_picked_up_by_that_name():
+    w = work(
+        "Cast on 20 sts. Join in the round.\nRnd 1: K5, place next 6 sts on a holder, cast on 4 underarm sts, k to end."
+        "\nBind off.\n\n## Sleeve\nReturn 6 held sts to needle, pick up and knit 4 sts along the underarm cast-on sts."
+        " Join in the round.\nRnd 1: Knit. (10 sts)\nBind off."
+    )
+    assert w.wrong == []
+
+
+@pytest.mark.parametrize(
+    ("words", "after"),
+    [
+        ("K to gap left by bind-off, cast on 4 sts, k to end.", 20),
+        ("K to bound-off sts, cast on 4 sts over bound-off sts, k to end.", 20),
+        ("K to 2 sts before gap, k2tog, cast on 4 sts over gap, k to end.", 19),
+    ],
+)
+def test_the_gap_that_stitches_bound_off_leave_is_a_place(words, after):
+    assert (
+        ends(f"Cast on 20 sts.\nRow 1: K8, bind off 4 sts, k to end.\nRow 2: {words}\nBind off.")[2] == after
+    )
+
+
+def test_a_row_across_the_gap_of_stitches_bound_off_closes_it():
+    w = work(
+        "Cast on 20 sts.\nRow 1: K8, bind off 4 sts, k to end.\nRow 2: Knit.\nRow 3: K to gap, k to end."
+    )
+    assert [f.split(":")[0] for f in w.wrong if "left-live" not in f] == ["no-such-gap"]

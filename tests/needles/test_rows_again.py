@@ -107,3 +107,14 @@ def test_words_that_ask_for_the_same_again_elsewhere_are_never_passed_over_in_si
 def test_a_second_piece_where_nothing_is_cast_on_is_said():
     w = work("Cast on 10 sts.\nKnit 4 rows.\n\n## Top\nBind off.\nKnit a second piece the same.")
     assert ["the cast-on of this piece" in f for f in w.wrong] == [True]
+
+
+@pytest.mark.parametrize("rule", ["All WS rows: Purl.", "Row 2 and all even-numbered rows: Purl."])
+def test_a_rule_for_rows_in_between_outlasts_a_repeat_that_ends_on_one(rule):
+    words = (
+        f"Cast on 20 sts.\nRow 1 (RS): Knit.\n{rule}\nRow 3: K1, yo, k to end.\nRep rows 1-4 twice more.\n"
+        "Row 13: Knit.\nRow 15: K1, yo, k to end.\nBind off."
+    )
+    w = work(words)
+    assert [e.label for e in w.rows if e.kind == "row"][-4:] == ["Row 13", "Row 14", "Row 15", "Row 16"]
+    assert w.wrong == []

@@ -58,7 +58,8 @@ def test_the_technique_is_read_and_knitted(technique):
 def test_the_page_of_techniques_names_only_what_is_here():
     page = (HERE.parents[1] / "docs" / "techniques.md").read_text(encoding="utf-8")
     names = {t.name for t in techniques() if not t.why}
-    tests = set(re.findall(r"^def (test_\w+)", Path(__file__).read_text(encoding="utf-8"), re.MULTILINE))
+    code = "\n".join(p.read_text(encoding="utf-8") for p in HERE.glob("test_*.py"))
+    tests = set(re.findall(r"^def (test_\w+)", code, re.MULTILINE))
     named = set(re.findall(r"`([^`]+)`", page))
     assert (
         named - names - tests - {"tests/needles/techniques.md", "tests/needles/test_techniques.py"} == set()

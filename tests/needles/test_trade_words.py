@@ -140,7 +140,7 @@ GUSSET = (
 @pytest.mark.parametrize(("count", "wrong"), [("13 (15)", 0), ("14 (15)", 1)])
 def test_a_count_between_markers_is_no_total_and_is_checked(form, count, wrong):
     p = WorkUp(f"# A\n{GUSSET}{form.format(count)}\nBind off.\n")
-    assert [f.code for f in p.findings("S") if f.severity != "note"] == ["total-differs"] * wrong
+    assert [f.code for f in p.findings("S") if f.severity != "note"] == ["between-markers-differs"] * wrong
     assert [f for f in p.findings("L") if f.severity != "note"] == []
 
 

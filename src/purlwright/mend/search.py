@@ -29,11 +29,15 @@ MOST_CAUSES = 3
 MOST_SHOWN = 5
 MOST_BACK = 8
 """So many lines above the fault are changed, too."""
+LONGEST = 2000
+"""A line of more letters has too many changes to try."""
 LOOK_AHEAD = 6
 """So many lines after the fault are knitted to judge a change, before all the rest is."""
 MOST_ROWS = 12_000
-"""So many rows, at most, are knitted to try the changes of one cause; at least ``FEWEST_TRIED`` are tried."""
+"""So many rows, at most, are knitted to try the changes of one cause; at least ``FEWEST_TRIED`` are tried,
+unless one knitting alone has over ``LONG_WORK`` rows."""
 FEWEST_TRIED = 60
+LONG_WORK = 2000
 
 Trial: TypeAlias = Callable[[str, "Finding | None"], Iterable[Finding]]
 """Reads and knits a text and gives what was found: in a way in which a finding was met, or (None) in all."""
@@ -94,7 +98,9 @@ def repairs(
             break
         if _key(finding, source.text) in gone:
             continue
-        most = max(FEWEST_TRIED, min(MOST_TRIED, MOST_ROWS // max(1, rows)))
+        most = min(MOST_TRIED, MOST_ROWS // max(1, rows))
+        if rows <= LONG_WORK:
+            most = max(FEWEST_TRIED, most)
         search = _Search(source, lines, finding, _missed(finding, findings), trial, most, tail)
         found = search.fixes()
         out.append(Repair(finding=finding, fixes=tuple(found), all_tried=search.all_tried))
@@ -245,7 +251,8 @@ class _Search:
             line = self.lines[n]
             if line.defines:
                 continue
-            yield back, line
+            if len(line.words) <= LONGEST:
+                yield back, line
             back += 1
             if back > MOST_BACK:
                 return

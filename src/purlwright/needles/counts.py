@@ -7,7 +7,6 @@ count. Reading the count from the words is left to ``pattern``.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,28 +18,12 @@ from purlwright.needles.ledger import Entry, StatedCount
 from purlwright.needles.pieces import begin_piece
 from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
 from purlwright.needles.state import Evidence, TooMuch
+from purlwright.needles.stopping import between_markers
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
-
-
-def between_markers(k: Knitter, s: tree.Stated) -> None:
-    """In words: ``(13 sts between markers)``: two markers side by side must have so many between them."""
-    nd = k.worker.needles
-    want = s.total.at(k.size) if s.total is not None else None
-    total = nd.live
-    at = {b.at for b in nd.right_marks if b.kind == "marker"}
-    at |= {total - b.at for b in nd.left_marks if b.kind == "marker"}
-    if want is None or len(at) < 2:
-        return
-    k.worker.look("C002")
-    met = sorted(at | {0, total} if nd.ring else at)
-    gaps = [b - a for a, b in pairwise(met)]
-    if want not in gaps and not k.unproved:
-        nearest = min(gaps, key=lambda gap: abs(gap - want))
-        k.report(problems.TotalDiffers(k.info.name_of_row(), want, nearest), s.span)
 
 
 def stated(k: Knitter, s: tree.Stated) -> None:
@@ -50,13 +33,20 @@ def stated(k: Knitter, s: tree.Stated) -> None:
         w.flush()
         if not len(w.needles.left) or k.info.gave_up:
             end_row(k)
+    at, k.info.at = k.info.at, None  # the count is printed here, whatever row the words copy
+    compare(k, s)
+    k.info.at = at
+
+
+def compare(k: Knitter, s: tree.Stated) -> None:
+    """Compare what the count says with the needle."""
+    w = k.worker
+    if s.between is not None:
+        stated_between(k, s, s.between.at(k.size))
     if s.kind in {"part", "held", "bound off"}:
         return
     if s.kind == "lines":
         return  # told of the chart, and compared where its rows are worked
-    if s.kind == "between":
-        between_markers(k, s)
-        return
     if s.kind == "unworked" and s.total is not None:
         stated_unworked(k, s, k.measure.number(s.total))
         return
@@ -149,6 +139,23 @@ def stated_unworked(k: Knitter, s: tree.Stated, want: int) -> None:
         want in {g.from_right_rs, w.needles.live - g.from_right_rs} for g in last.gaps
     ):
         k.report(problems.LeavesDiffers(k.info.name_of_row(), want, have), s.span)
+
+
+def stated_between(k: Knitter, s: tree.Stated, want: int | None) -> None:
+    """Compare a printed "12 sts between markers" with what lies between each marker and the next."""
+    if want is None or not k.entries or (k.unproved and not k.trial):
+        return
+    k.worker.look("C002")
+    have = between_markers(k)
+    ok = any(want == n or (s.approximate and abs(want - n) <= 2) for n in have)
+    if k.trial and not s.approximate:
+        raise Evidence(good=ok)
+    if ok:
+        return
+    if have:
+        k.report(problems.BetweenDiffers(k.info.name_of_row(), want, tuple(have)), s.span)
+    else:
+        k.report(problems.NoMarker(k.info.name_of_row(), between=True), s.span)
 
 
 def stated_change(k: Knitter, s: tree.Stated) -> None:

@@ -15,9 +15,11 @@ import numpy as np
 from purlwright.fabric.arrays import Int32, Link, Seen
 from purlwright.needles import problems
 from purlwright.needles.hands import EMPTY, MOST_STITCHES, Edges, Stop, known
+from purlwright.needles.loops import Boundary
 from purlwright.needles.setwork import as_they_appear
 from purlwright.needles.singles import drop_right_marks
 from purlwright.pattern import tree
+from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -61,6 +63,8 @@ def bind_off(w: Worker, s: tree.BindOff, pass_: int) -> None:
     nd.right = np.concatenate([nd.right[:before], nd.right[before + n :]])
     drop_right_marks(w, before, n)
     w.edges.bound_off.append(gone.copy())
+    if before and len(nd.left):
+        nd.right_marks.append(Boundary("hole", before))
     c.lost += n
     c.bound_off += n
     c.last = "bind off"
@@ -104,8 +108,9 @@ def cast_on(w: Worker, s: tree.CastOn) -> None:
 def pick_up(w: Worker, s: tree.PickUp) -> None:
     """Draw new loops through an edge, spread evenly along it."""
     w.flush()
-    edge, exact, name = edge_stitches(w, s.edge)
-    n = w.number(s.count) if s.count is not None else by_rate(s, len(edge))
+    want = w.number(s.count) if s.count is not None else None
+    edge, exact, name = edge_stitches(w, s.edge, want)
+    n = want if want is not None else by_rate(s, len(edge))
     if n <= 0:
         return
     if s.count is not None and len(edge) and exact:
@@ -163,23 +168,35 @@ def by_rate(s: tree.PickUp, there: int) -> int:
     return there * s.rate[0] // s.rate[1]
 
 
-def edge_stitches(w: Worker, e: tree.Edge | None) -> tuple[Int32, bool, str]:
+def edge_stitches(w: Worker, e: tree.Edge | None, want: int | None = None) -> tuple[Int32, bool, str]:
     """The stitches of a named edge of this piece, else of an earlier one.
 
-    With them, whether loops are picked up one for one along it, and what to call it.
+    ``want`` is how many are to be picked up: of several edges that were cast on (or bound off) the latest of
+    so many is meant, else the latest. With them, whether loops are picked up one for one along it, and what
+    to call it.
     """
     if e is None:
         return EMPTY, False, "the edge"
     name = e.words or "the edge"
     for prefix in ("along ", "from ", "around ", "round ", "down ", "up ", "across "):
         name = name.removeprefix(prefix)
-    for edges in (w.edges, *reversed(w.earlier)):
+    pieces = (w.edges, *reversed(w.earlier))
+    if want is not None and e.kind in {"cast-on", "bound-off"}:
+        all_of_it = [x for edges in pieces for x in reversed(_all_of(edges, e.kind))]
+        if any(len(x) == want for x in all_of_it):
+            return next(x for x in all_of_it if len(x) == want), True, name
+    for edges in pieces:
         found = _of(edges, e.kind)
         if e.kind in {"left", "right", "row ends"} and (e.kind == "right") == bool(w.facing):
             found = found[::-1]  # a left edge is picked up from the top down, seen from the right side
         if len(found):
             return found, e.kind in {"cast-on", "bound-off"}, name
     return EMPTY, False, name
+
+
+def _all_of(edges: Edges, kind: str) -> list[Int32]:
+    """All that was cast on, or bound off, at once, in the order it was."""
+    return edges.cast_on if kind == "cast-on" else edges.bound_off
 
 
 def _of(edges: Edges, kind: str) -> Int32:
@@ -193,10 +210,18 @@ def _of(edges: Edges, kind: str) -> Int32:
     return EMPTY
 
 
+def _one_loop(stitch: str) -> str:
+    """What works one loop of the needle, when the other is that of an edge: k2tog knits one of the two."""
+    st = dictionary().find(stitch) if stitch else None
+    if st is None or st.takes < 2:
+        return stitch or "k"
+    return "p" if stitch in {"p2tog", "ssp"} else "k"
+
+
 def join_edge(w: Worker, s: tree.EdgeJoin, pass_: int) -> None:
     """Take a loop of an edge (or a waiting live one) along with a stitch of the row."""
     if s.at == "here":
-        one = tree.Work(stitch=s.stitch or "k", count=tree.Number(values=(1,)), span=s.span)
+        one = tree.Work(stitch=_one_loop(s.stitch), count=tree.Number(values=(1,)), span=s.span)
         w.step(one, pass_)
     w.flush()
     nd = w.needles

@@ -126,7 +126,16 @@ def _nothing_knitted(k: Knitter) -> None:
     p = k.pattern
     lines = (Span(x.offset, x.offset + len(x.text.split("\n", 1)[0])) for x in p.lines if x.text.strip())
     span = next(lines, p.header.description[0][1] if p.header.description else p.title_span)
-    if span.end < 0 or any(f.severity is Severity.ERROR for f in (*p.findings, *k.findings.sorted())):
+    strange = {
+        line.line
+        for s in p.sections
+        for line in s.lines
+        if line.label is not None and line.actions and all(isinstance(a, tree.Unread) for a in line.actions)
+    }
+    if span.end < 0 or any(
+        f.severity is Severity.ERROR and p.source.place(f.span.start)[0] not in strange
+        for f in (*p.findings, *k.findings.sorted())
+    ):
         return
     explains = bool(p.charts) or any(s.topic == "called" for s in p.sections)
     k.report(problems.NothingKnitted(explains=explains), span)

@@ -98,6 +98,8 @@ class Knitter:
         self.heading = ""
         self.block = 0
         self.rule: tree.Line | None = None
+        self.rule_after: tree.Line | None = None
+        """The rule for rows in between, while a repeat stands between it and the next number."""
         self.last_number: int | None = None
         self.open = False
         self.info = Info()
@@ -231,7 +233,7 @@ class Knitter:
         self.trailing_rule()
         self.section = i
         self.heading = self.headings[i]
-        self.rule = None
+        self.rule = self.rule_after = None
         self.last_number = None
         self.block += 1
         self.grower.begin_section()
@@ -249,9 +251,11 @@ class Knitter:
         if isinstance(a, tree.RepeatRows) and self._begins_by_rule(a.rows):
             self.rule = None
         else:
-            info, offset = self.info, self.worker.offset
+            info, offset, rule = self.info, self.worker.offset, self.rule
             self.trailing_rule()
             self.info, self.worker.offset = info, offset
+            if isinstance(a, tree.RepeatRows) and rule is not None:
+                self.rule_after = rule
 
     def _begins_by_rule(self, rows: tree.RowSet) -> bool:
         """Whether the first of these rows is one that the rule for rows in between speaks of."""
@@ -285,6 +289,11 @@ class Knitter:
                     return True
         return False
 
+    def _ended_by(self, rule: tree.Line) -> bool:
+        """Whether the row worked last is one that the rule for rows in between speaks of."""
+        last = self.last_number
+        return last is not None and rule.label is not None and covers(rule.label, last, self._rs_odd())
+
     def _rs_odd(self) -> bool:
         """Whether odd rows of this section are right-side rows."""
         for r in reversed(self.history):
@@ -301,10 +310,13 @@ class Knitter:
             self.at += 1
         planned, used, restart = plan_block(lines, self.last_number)
         self.at = start + used
+        kept, self.rule_after = self.rule_after, None
         if restart:
             self.trailing_rule()
             self.block += 1
             self.last_number = None
+        elif self.rule is None and kept is not None and self._ended_by(kept):
+            self.rule, self.last_number = kept, None  # no rows of the rule stand before the next number
         rules = [ln for ln in lines[:used] if ln.label is not None and ln.label.rule]
         if rules:
             self.rule = rules[-1]

@@ -26,6 +26,10 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
 
+MANY = 20
+"""So many rows are looked up together rather than one by one."""
+
+
 def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
     """The latest row with this number (or name), in this section first, then in earlier ones."""
     want = (name or "").lower()
@@ -85,7 +89,10 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
             return told
     if rows.numbers or rows.first is not None:
         numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or rows.first or 1) + 1))
-        return _all_found(k, ((f"row {n}", find_row(k, n, None)) for n in numbers[:5000]), span)
+        latest = _latest(k) if len(numbers) > MANY else {}
+        return _all_found(
+            k, ((f"row {n}", latest.get(n) or find_row(k, n, None)) for n in numbers[:5000]), span
+        )
     if rows.names:
         return _all_found(k, ((f'"{name}"', find_row(k, None, name)) for name in rows.names), span)
     if rows.back is not None:
@@ -117,6 +124,11 @@ def _rows_of_source(k: Knitter, rows: tree.RowSet, name: str, span: Span) -> lis
             for n in (numbers or (1,))
         ]  # fmt: skip
     return told
+
+
+def _latest(k: Knitter) -> dict[int, Row]:
+    """The latest row of each number in this section, to look up many at once."""
+    return {r.number: r for r in k.history if r.section == k.section and r.number is not None}
 
 
 def _all_found(k: Knitter, found: Iterable[tuple[str, Row | None]], span: Span) -> list[Row]:

@@ -59,6 +59,8 @@ def to_boundary(w: Worker, to: tree.Place, span: Span) -> int:
     marks.reverse()
     if gap:
         w.look("C037")
+        if to.kind is tree.PlaceKind.GAP and not marks:  # left by stitches bound off
+            marks = [b for b in reversed(w.needles.left_marks) if b.kind == "hole" and b.at <= left]
     if not gap and to.name and to.name not in {"last", "next", "first", "second"}:
         named = [b for b in marks if b.name.lower() == to.name.lower()]
         if named:

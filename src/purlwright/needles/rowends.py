@@ -156,6 +156,13 @@ def turn(k: Knitter, step: tree.Turn) -> None:
     if not k.open:
         turn_between(k, step)
         return
+    c = w.count
+    if not (len(nd.right) or c.touched or c.made or c.held or c.returned or c.lost or step.slide):
+        if all(begun <= 1 for _, begun, _ in w.frames):
+            return  # "(turn, p14) 8 times": the turn between rows, told with the row that follows it
+        k.report(problems.TurnedAtOnce(w.row_name), step.span)
+        end_row(k)
+        return
     if step.leave is not None:
         w.look("C031")
         leave = k.measure.number(step.leave)
@@ -379,8 +386,9 @@ def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
     for b, on_left in places:
         if b.kind == "start":
             start = from_right(b, on_left=on_left)
+    round_ = max(total, 1) if nd.ring else total + 1
     gaps = [
-        Gap((from_right(b, on_left=on_left) - start) % max(total, 1), b.turned_on)
+        Gap((from_right(b, on_left=on_left) - start) % round_, b.turned_on)
         for b, on_left in places
         if b.kind == "gap"
     ]
@@ -517,6 +525,6 @@ def _marks_of(k: Knitter, entry: Entry) -> frozenset[str]:
         out.add("marker")
     if c.picked_up:
         out.add("pick up")
-    if entry.made or entry.lost:
+    if entry.kind in {Kind.ROW, Kind.ROUND} and (entry.made or entry.lost):
         out.add("shaping")
     return frozenset(out)

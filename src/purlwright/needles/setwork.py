@@ -18,6 +18,7 @@ from purlwright.needles.gather import Run
 from purlwright.needles.hands import Stop, known
 from purlwright.needles.places import distance
 from purlwright.needles.repeats import fill
+from purlwright.needles.stitching import explaining
 from purlwright.pattern import tree
 from purlwright.stitches.load import grounds
 from purlwright.text import Span
@@ -135,17 +136,23 @@ def call(w: Worker, s: tree.Call, pass_: int) -> None:
     w.at = (s.span[0] + here, s.span[1] + here)
     w.offset = offset
     try:
-        if n is None:
-            w.steps(steps, pass_)
-            return
-        c = w.measure.all(steps)
-        if c is not None and c[0] > 0 and n % c[0] == 0:
-            fill(w, steps, n, s, pass_)
-        else:
-            narrowed(w, steps, n)
+        with explaining(w, s.name.lower(), s.span):
+            work_called(w, s, steps, n, pass_)
         w.flush()
     finally:
         w.offset, w.at = here, at
+
+
+def work_called(w: Worker, s: tree.Call, steps: Sequence[tree.Step], n: int | None, pass_: int) -> None:
+    """Work the steps of a row that is called: the whole row, or over ``n`` stitches."""
+    if n is None:
+        w.steps(steps, pass_)
+        return
+    c = w.measure.all(steps)
+    if c is not None and c[0] > 0 and n % c[0] == 0:
+        fill(w, steps, n, s, pass_)
+    else:
+        narrowed(w, steps, n)
 
 
 def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:

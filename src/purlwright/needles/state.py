@@ -34,7 +34,7 @@ __all__ = [
     "steps_of",
 ]
 
-MOST_ROWS = 60_000
+MOST_ROWS = 20_000
 WORKING = (
     tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver,
     tree.SlipBack,

@@ -10,8 +10,9 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, assert_never
 
 from purlwright.needles.again import repeat_rows, work_again, work_rows
+from purlwright.needles.beside import at_same_time
 from purlwright.needles.joining import arrange, close, gather, join_round, rejoin, resume
-from purlwright.needles.shapings import at_same_time, shaping
+from purlwright.needles.shapings import shaping
 from purlwright.pattern import tree
 
 if TYPE_CHECKING:

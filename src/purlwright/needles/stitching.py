@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from purlwright.fabric.arrays import Link
+from purlwright.needles import problems
 from purlwright.needles.hands import BULK, Counters, Stop, known
 from purlwright.needles.loops import Needles
 from purlwright.needles.singles import pass_next
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Face, Family, Motion, Stitch
 from purlwright.stitches.load import dictionary
+from purlwright.text import Span
 
 if TYPE_CHECKING:
     from purlwright.needles.worker import Worker
@@ -83,6 +85,25 @@ def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
     if d is None:
         work_stitch(w, tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), pass_)
         return
+    with explaining(w, s.stitch, s.span):
+        by_its_words(w, d, s, pass_)
+
+
+@contextmanager
+def explaining(w: Worker, name: str, span: Span) -> Iterator[None]:
+    """While the words that explain a name are worked, they cannot be what that name stands for in them."""
+    if name in w.explained:
+        w.report(problems.ExplainedByItself(name), span)
+        raise Stop
+    w.explained.append(name)
+    try:
+        yield
+    finally:
+        w.explained.pop()
+
+
+def by_its_words(w: Worker, d: tree.Definition, s: tree.Work, pass_: int) -> None:
+    """Work a stitch of the pattern's own by the words that explain it."""
     takes, makes = w.measure.own.get(s.stitch, (1, 1))
     in_a_run = w.measure.all(d.steps) is not None and not any(
         isinstance(x, tree.Turn) for x in tree.walk(d.steps)
@@ -188,6 +209,9 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
     if a + held > w.left_over and not w.reach(a + held):
         w.too_few(tree.Work(stitch="k", count=s.held, span=s.span), 1, a + held, w.op(known("k")), pass_)
     if marks_within(w, a + held):
+        n = w.left_over
+        if any(b.kind == "marker" and n - a - held < b.at < n for b in w.needles.left_marks):
+            w.report(problems.MarkerCrossed(w.row_name, "the crossing"), s.span)
         w.flush()
     w.gathered.perms.append((w.gathered.taken, (*range(held, held + a), *range(held))))
     at = w.gathered.made

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
@@ -49,6 +51,9 @@ def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) 
     total = int(rows + Fraction(1, 2))
     if since is not None:
         first = landmark(k, since)
+        if first is None:
+            k.report(problems.MeasuredFromNowhere(since.removeprefix("start of "), k.heading), span)
+            first = part_began(k)
         done = sum(1 for e in k.entries[first:] if e.kind in {Kind.ROW, Kind.ROUND})
         k.worker.look("C057")
         if done > total * 3 // 2 + 6 and not k.unproved and _measured_from_there(k, first):
@@ -96,15 +101,18 @@ _LANDMARKS = (
     (("increase", "increases", "inc", "shaping", "decrease", "decreasing", "dec", "decreases"), "shaping"),
 )
 _STARTS = ("start of ", "beginning of ", "beg of ", "bottom of ")
-_CAST_ON = frozenset("cast cast-on co beginning start bottom lower commencement".split())
+_CAST_ON = frozenset("cast co beginning beg start bottom lower base foundation commencement".split())
+_THE_WORK = frozenset(
+    "the this your whole entire edge row round rnd piece work knitting fabric of at".split()
+)
 _NO_PART = frozenset(
     "of the first last at end top edge row round rnd and a an from in st sts shaping".split()
 )
 
 
-def landmark(k: Knitter, since: str) -> int:
+def landmark(k: Knitter, since: str) -> int | None:
     """The first entry to be measured from: after a landmark of the piece ("underarm", "ribbing"), at the
-    start of a part ("start of sleeve"), or of the piece without one.
+    start of a part ("start of sleeve"), or of the piece ("cast-on edge"). None if nothing is called so.
     """
     start = k.pieces[-1][1] if k.pieces else 0
     low = since.lower()
@@ -118,16 +126,18 @@ def landmark(k: Knitter, since: str) -> int:
         for i in range(len(k.entries) - 1, start - 1, -1):
             if mark in k.marks[i]:
                 return i if mark in {"divide", "pick up"} else i + 1
-    if not words & _CAST_ON:
-        low = low.rsplit(" of ", 1)[-1]  # "top of the cuff", "back of heel"
-        there = [i for i in range(start, len(k.entries)) if headed(k.entries[i].section, low)]
-        if there:
-            ended = not headed(k.heading, low)
-            return there[-1] + 1 if ended else there[0]
-    return start
+    if words & _CAST_ON:
+        return start
+    part = low.rsplit(" of ", 1)[-1]  # "top of the cuff", "back of heel"
+    there = [i for i in range(start, len(k.entries)) if headed(k.entries[i].section, part)]
+    if there:
+        ended = not headed(k.heading, part)
+        return there[-1] + 1 if ended else there[0]
+    named = headed(k.pattern.title, part) or (k.pieces and headed(k.pieces[-1][0], part))
+    return start if named or words <= _THE_WORK else None
 
 
-def part_start(k: Knitter, part: str, start: int) -> int:
+def part_start(k: Knitter, part: str, start: int) -> int | None:
     """Where a part begins: the piece itself, a section, a stretch of rib, the section in work."""
     words = set(part.replace("-", " ").split())
     n = len(k.entries)
@@ -147,6 +157,15 @@ def part_start(k: Knitter, part: str, start: int) -> int:
                     return i
     if headed(k.heading, part):
         return n
+    if words <= _THE_WORK:
+        return start
+    began = part_began(k)
+    return began if began == start else None  # a piece of one part may be called what one likes
+
+
+def part_began(k: Knitter) -> int:
+    """The first entry of the section in work, in the piece in work."""
+    start, n = k.pieces[-1][1] if k.pieces else 0, len(k.entries)
     return next((i for i in range(start, n) if k.entries[i].section == k.heading), n)
 
 
@@ -238,7 +257,9 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
     if want is None:
         return
     where = until.things or ""
-    have = counted_stitches(k, where)
+    first = between_markers(k) if where else []
+    count = partial(counted_stitches, k, where, first, want)
+    have = count()
     if have is None:
         k.report(problems.NoMarker(k.info.name_of_row(), between=True), span)
         k.unproved = k.ever_unproved = True
@@ -253,9 +274,11 @@ def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span
         was = have
         if not once():
             break
-        have = counted_stitches(k, where)
+        have = count()
         if have is None:
             break
+        if len(first) > 1 and not no_nearer:
+            was = nearest = have  # only now it shows which pair is meant
         no_nearer += 1
         if abs(have - want) < abs(nearest - want):
             nearest, no_nearer = have, 0
@@ -292,23 +315,44 @@ def _waiting(k: Knitter) -> int:
     return min(live, sum(min(g, live - g) for g in gaps))
 
 
-def counted_stitches(k: Knitter, where: str) -> int | None:
-    """The stitches that a count speaks of: all in play, or those between the two markers last met.
+def counted_stitches(k: Knitter, where: str, first: list[int], want: int) -> int | None:
+    """The stitches that a count speaks of: all in play, or those between two neighbouring markers.
 
-    None if there are no two markers to count between. Where a round begins is as good as a marker.
+    Of several such pairs it is the one that has changed from what it was at ``first``, and comes nearest to
+    ``want``. None if there are no two markers to count between.
+    """
+    if not where:
+        return k.worker.needles.live
+    now = between_markers(k)
+    if not now:
+        return None
+    grown = [n for n, was in zip(now, first, strict=True) if n != was] if len(now) == len(first) else now
+    # before anything has changed a pair that has so many by chance is not the one meant
+    still = [n for n in now if n != want] or now
+    return min(grown or still, key=lambda n: abs(n - want))
+
+
+def between_markers(k: Knitter) -> list[int]:
+    """How many stitches lie between each marker and the next, from the right as the right side faces.
+
+    The start of a round counts as a marker if fewer than two others are there; in a round of three or more
+    the last is followed by the first.
     """
     nd = k.worker.needles
-    if not where:
-        return nd.live
-    n_right, n_left = len(nd.right), len(nd.left)
+    n_right, live = len(nd.right), nd.live
     there = {b.at for b in nd.right_marks if b.kind == "marker"}
-    there |= {n_right + n_left - b.at for b in nd.left_marks if b.kind == "marker"}
-    if len(there) < 2 and nd.ring:
-        there.add(0)
+    there |= {live - b.at for b in nd.left_marks if b.kind == "marker"}
+    if nd.ring:
+        there = {at % max(live, 1) for at in there}
+        if len(there) < 2 and there:
+            there.add(0)
     met = sorted(there)
-    if not n_right:  # all to be worked again: the last of the row lie at the far end
-        met = met if nd.ring else [n_left - a for a in reversed(met)]
-    return met[-1] - met[-2] if len(met) > 1 else None
+    around = (
+        [met[0] + live - met[-1]] if nd.ring and (len(met) > 2 or met[:1] == [0]) and len(met) > 1 else []
+    )
+    lengths = [b - a for a, b in pairwise(met)] + around
+    from_left = bool(k.worker.facing) == bool(n_right)
+    return lengths[::-1] if from_left and not nd.ring else lengths
 
 
 def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:

@@ -19,7 +19,7 @@ def save(k: Knitter) -> State:
     return State(
         w.needles.copy(), w.edges.copy(),
         (
-            k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
+            k.section, k.heading, k.block, k.rule, k.rule_after, k.last_number, k.open, k.info, k.ended,
             k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
             k.side_sure, k.nothing_said,
             k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
@@ -41,7 +41,7 @@ def restore(k: Knitter, s: State) -> None:
     w = k.worker
     w.needles, w.edges = s.needles.copy(), s.edges.copy()
     (
-        k.section, k.heading, k.block, k.rule, k.last_number, k.open, k.info, k.ended,
+        k.section, k.heading, k.block, k.rule, k.rule_after, k.last_number, k.open, k.info, k.ended,
         k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
         k.side_sure, k.nothing_said,
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,

@@ -117,6 +117,8 @@ class Worker:
     """Where in the source to report what is wrong, when the words in work stand elsewhere (a chart)."""
     places: dict[str, int] = field(default_factory=dict)
     """At how many places each check looked."""
+    explained: list[str] = field(default_factory=list)
+    """The pattern's own stitches and charts whose words are in work, outermost first."""
     quiet: int = 0
     """Above 0 nothing is reported: a reading is tried, or the words were worked before."""
     said: int = 0
@@ -171,9 +173,14 @@ class Worker:
             return
         self.flushes += 1
         if g.workings + self.grower.n > MOST_STITCHES:
-            g.clear()
-            raise Stop
+            self.too_much(g.workings)
         self.run(g.run())
+
+    def too_much(self, more: int) -> None:
+        """More stitches are gathered than any piece has."""
+        self.gathered.clear()
+        self.report(problems.TooMuchKnitting(f"{more + self.grower.n:,} stitches"), self.span_here)
+        raise Stop
 
     def run(self, r: Run) -> None:
         """Knit a run of single operations."""
@@ -352,8 +359,7 @@ class Worker:
         if self.flushes != flushes or self.said != said or not gathered.workings:
             return
         if gathered.workings + g.n > MOST_STITCHES:
-            gathered.clear()
-            raise Stop
+            self.too_much(gathered.workings)
         run = gathered.run()
         self.flushes += 1
         shape = shape_of(run, self.table)

@@ -95,7 +95,9 @@ _FINISHING = re.compile(
 )
 _LONG = 20_000
 """A line longer than this is taken as one row, however many labels stand in it."""
-_MAKE_WORD = re.compile(r"\b(?:make|alike|pieces|second|another|other)\b", re.IGNORECASE)
+_MAKE_WORD = re.compile(
+    r"\b(?:make|alike|same|pieces|second|another|other|mittens|mitts|socks|sleeves)\b", re.IGNORECASE
+)
 _STEPS = get_args(tree.Step)
 _FOLLOWED = {
     tree.CastOn, tree.PickUp, tree.Rejoin, tree.Return, tree.JoinRound, tree.Resume, tree.BindOff,
@@ -252,7 +254,7 @@ class _Reader:
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
         lines: list[tree.Line] = []
-        copies = copies_of(raw.heading)
+        copies = copies_of(raw.heading, heading=True)
         kept_round = self.ctx.round
         for block in raw.blocks:
             words = self.words(block)

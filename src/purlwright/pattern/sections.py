@@ -194,6 +194,12 @@ _MAKE = re.compile(
     r"(?:\s+(?:alike|the same|the same way|pieces))?\s*\)?\.?\s*$",
     re.IGNORECASE,
 )
+_MAKE_SAID = re.compile(
+    r"(?:^|\boff\b[^.;:]*[.;]\s*|[.;]\s+(?=[^.;]*(?:alike|same|pieces|s\s*\.?\s*$)))"
+    r"(?:make|(?:knit|work)(?=\s+\w+\s+[a-z]))\s+(?:(?P<n>\d{1,3})|(?P<word>two|three|four|five|six|both))"
+    r"(?:\s+(?:sleeves|socks|mittens|mitts))?(?:\s+(?:alike|the same|the same way|pieces))?\s*\.?\s*$",
+    re.IGNORECASE,
+)
 _MATE = re.compile(
     r"(?:^|[.;]\s*)(?:make|knit|work)\s+(?:(?:a|the)\s+)?(?:second|another|other)\s+"
     r"(?:piece|mitten|mitt|sock|stocking|glove|slipper|bootee|square|strip|one)\s+(?:exactly\s+)?"
@@ -203,12 +209,13 @@ _MATE = re.compile(
 )
 
 
-def copies_of(words: str, *, whole: bool = True) -> int | None:
+def copies_of(words: str, *, whole: bool = True, heading: bool = False) -> int | None:
     """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None.
 
     whole : the words stand in a section that casts on, which "Make another piece the same." works twice.
+    heading : they are a heading; in a line, ``Row 3: K5, make 2`` makes two stitches.
     """
-    m = _MAKE.search(words[-200:].strip())
+    m = (_MAKE if heading else _MAKE_SAID).search(words[-200:].strip())
     if m is None:
         return 2 if whole and _MATE.search(words) is not None else None
     if m["n"]:

@@ -489,17 +489,17 @@ class Stated(Node, frozen=True, kw_only=True):
     A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
 
     ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches
-    to a pattern") the stitches of one repeat, and no total. "between" counts those between two markers;
-    "lines" says in ``parts`` how often those between a chart's lines are worked, each time.
+    to a pattern") the stitches of one repeat, and no total; "lines" how often those between two lines
+    of a chart are worked, each time. ``between`` is what stands between markers ("(40 sts, 12 sts between
+    markers)"), alone or beside a total.
     """
 
     total: Number | None = None
     change: Number | None = None
-    kind: Literal[
-        "total", "change", "unworked", "part", "bound off", "held", "repeat", "between", "lines"
-    ] = "total"
+    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat", "lines"] = "total"
     parts: tuple[Number, ...] = ()
     approximate: bool = False
+    between: Number | None = None
 
 
 class Note(Node, frozen=True, kw_only=True):

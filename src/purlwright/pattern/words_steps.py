@@ -185,12 +185,14 @@ def stated_words(s: tree.Stated) -> str:
         return f"the sts between the lines are worked {', '.join(told)}"
     if s.kind == "repeat" and s.parts:
         return f"({sts(s.parts[0])} to a pattern)"
+    if s.between is not None:
+        between = f"{sts(s.between)} between markers"
+        return f"({about}{between})" if s.total is None else f"({sts(s.total)}, {between})"
     if s.total is None:
         return ""
     tail = {
         "total": "", "change": "", "unworked": " unworked", "part": " each side",
-        "between": " between markers", "bound off": " bound off", "held": " on hold", "repeat": "",
-        "lines": "",
+        "bound off": " bound off", "held": " on hold", "repeat": "", "lines": "",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

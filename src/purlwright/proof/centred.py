@@ -100,9 +100,13 @@ def _panels(subject: Subject) -> Iterator[tuple[tree.Line, list[Sides]]]:
     if calls:
         yield from _called(subject, calls)
     setting: dict[int, tree.Line] = {}
+    looked: set[int] = set()
     for line, marker in subject.nodes(tree.Marker):
+        if marker.act != "place" or line.offset in looked:
+            continue
+        looked.add(line.offset)
         places = [n for n in tree.walk(line.actions) if isinstance(n, tree.Marker) and n.act == "place"]
-        if marker.act == "place" and len(places) == 2 and line.offset not in setting:
+        if len(places) == 2:
             setting[line.offset] = line
     if not setting:
         return

@@ -22,6 +22,7 @@ from purlwright.needles.problems.places import (
     NoMarker,
     NoSuchGap,
     PlaceBehind,
+    TurnedAtOnce,
 )
 from purlwright.needles.problems.rows import (
     AmbiguousTimes,
@@ -29,6 +30,7 @@ from purlwright.needles.problems.rows import (
     LengthLeftToKnitter,
     LengthNeedsGauge,
     LengthPassed,
+    MeasuredFromNowhere,
     NeverReached,
     NoSuchRow,
     PatternNotGiven,
@@ -40,11 +42,13 @@ from purlwright.needles.problems.rows import (
     TooMuchKnitting,
 )
 from purlwright.needles.problems.stitch_counts import (
+    BetweenDiffers,
     ChangeDiffers,
     CountDiffers,
     DefinitionDiffers,
     DoubleOverWorkedAsOne,
     EvenlyDoesNotFit,
+    ExplainedByItself,
     GroupUneven,
     KnittedOnFromCount,
     NothingKnitted,
@@ -57,12 +61,14 @@ from purlwright.needles.problems.stitch_counts import (
 
 __all__ = [
     "AmbiguousTimes",
+    "BetweenDiffers",
     "ChangeDiffers",
     "CountDiffers",
     "DefinitionDiffers",
     "DoubleOverWorkedAsOne",
     "EndingSideDiffers",
     "EvenlyDoesNotFit",
+    "ExplainedByItself",
     "GroupUneven",
     "HeldDiffers",
     "JoinDiffers",
@@ -75,6 +81,7 @@ __all__ = [
     "LengthPassed",
     "MarkerCrossed",
     "MarkerNotHere",
+    "MeasuredFromNowhere",
     "NeverReached",
     "NoMarker",
     "NoSuchGap",
@@ -95,5 +102,6 @@ __all__ = [
     "StatedPartsDiffer",
     "TooMuchKnitting",
     "TotalDiffers",
+    "TurnedAtOnce",
     "UnknownStitch",
 ]

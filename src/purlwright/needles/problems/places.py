@@ -11,7 +11,15 @@ from typing import ClassVar
 from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, number_are, sts
 
-__all__ = ["LeavesDiffers", "MarkerCrossed", "MarkerNotHere", "NoMarker", "NoSuchGap", "PlaceBehind"]
+__all__ = [
+    "LeavesDiffers",
+    "MarkerCrossed",
+    "MarkerNotHere",
+    "NoMarker",
+    "NoSuchGap",
+    "PlaceBehind",
+    "TurnedAtOnce",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +140,40 @@ class NoSuchGap(Said):
     row: str
 
     def message(self) -> str:
-        return f"{self.row} goes to a gap, but no turn has left one in front of it."
+        return f"{self.row} goes to a gap, but no turn and no bind-off has left one in front of it."
 
     def label(self) -> str:
         return "no gap here"
 
     def help(self) -> str | None:
         return "Turn in an earlier row first, or give the place in stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class TurnedAtOnce(Said):
+    """A row turns before any stitch of it is worked.
+
+    The yarn would hang at the far end, and the next row could not begin.
+
+    Example: ``Row 4: K0, turn.``
+
+    The turn was left out.
+
+    Cure: say what is worked before the turn, or leave the row out.
+    """
+
+    code: ClassVar[str] = "turned-at-once"
+    check: ClassVar[str | None] = "C031"
+    row: str
+
+    def message(self) -> str:
+        return f"{self.row} turns before a stitch of it is worked."
+
+    def label(self) -> str:
+        return "nothing worked yet"
+
+    def help(self) -> str | None:
+        return "Say what is worked before the turn, or leave the row out."
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ __all__ = [
     "LengthLeftToKnitter",
     "LengthNeedsGauge",
     "LengthPassed",
+    "MeasuredFromNowhere",
     "NeverReached",
     "NoSuchRow",
     "PatternNotGiven",
@@ -352,6 +353,34 @@ class ShapingDoesNotFit(Said):
 
     def help(self) -> str | None:
         return f"Shape {self.asked - self.left} times, or give the rows that {self.asked} times take."
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredFromNowhere(Said):
+    """A length is measured from a place that nothing in the pattern is called.
+
+    Example: ``Knit until work measures 10 cm from fold line`` when nothing says where that is.
+
+    It was measured from where the section in work begins, which may be too many rows or too few.
+
+    Cure: measure from the cast-on edge, a marker, or a part that has a heading, or give the number of rows.
+    """
+
+    code: ClassVar[str] = "measured-from-nowhere"
+    check: ClassVar[str | None] = None
+    severity: ClassVar[Severity] = Severity.WARNING
+    place: str
+    section: str = ""
+
+    def message(self) -> str:
+        where = f'the start of "{self.section}"' if self.section else "the start of the piece"
+        return f'Nothing in the pattern is called "{self.place}", so this length was measured from {where}.'
+
+    def label(self) -> str:
+        return "measured from where?"
+
+    def help(self) -> str | None:
+        return "Measure from the cast-on edge, a marker or a heading, or give the number of rows."
 
 
 @dataclass(frozen=True, slots=True)

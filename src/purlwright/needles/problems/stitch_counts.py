@@ -12,11 +12,13 @@ from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, number_are, sts
 
 __all__ = [
+    "BetweenDiffers",
     "ChangeDiffers",
     "CountDiffers",
     "DefinitionDiffers",
     "DoubleOverWorkedAsOne",
     "EvenlyDoesNotFit",
+    "ExplainedByItself",
     "GroupUneven",
     "KnittedOnFromCount",
     "NothingKnitted",
@@ -102,6 +104,44 @@ class TotalDiffers(Said):
         off = abs(self.stated - self.knitted)
         wrong = "missing" if self.stated > self.knitted else "too many"
         return f"Print {self.knitted}, or find the {sts(off)} that {'are' if off > 1 else 'is'} {wrong}."
+
+
+@dataclass(frozen=True, slots=True)
+class BetweenDiffers(Said):
+    """A printed count of the stitches between markers is not what lies between them.
+
+    Example: ``Row 5: K to m, sm, M1L, k to m, M1R, sm, k to end. (7 sts between markers)`` when 3 stitches
+    and two increases give 5.
+
+    With three or more markers it is enough that one pair of neighbours has so many.
+
+    Cure: correct the count, or the increase, decrease or marker that it counts from.
+    """
+
+    code: ClassVar[str] = "between-markers-differs"
+    check: ClassVar[str | None] = "C002"
+    row: str
+    stated: int
+    knitted: tuple[int, ...]
+
+    def message(self) -> str:
+        return (
+            f"{self.row} says {sts(self.stated)} between markers; knitting it gives {listed(self.knitted)}."
+        )
+
+    def label(self) -> str:
+        return f"{listed(self.knitted)} here"
+
+    def help(self) -> str | None:
+        return (
+            f"Print {listed(self.knitted, 'or')}, or look for a marker in another place or a wrong increase."
+        )
+
+
+def listed(numbers: tuple[int, ...], last: str = "and") -> str:
+    """The numbers as said in a sentence: "5", "5 and 7", "5, 3 and 7"."""
+    each = list(dict.fromkeys(str(n) for n in numbers))
+    return f" {last} ".join(x for x in (", ".join(each[:-1]), each[-1]) if x)
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +311,31 @@ class DefinitionDiffers(Said):
 
     def help(self) -> str | None:
         return "Correct the number or the definition."
+
+
+@dataclass(frozen=True, slots=True)
+class ExplainedByItself(Said):
+    """The words that explain a stitch or a chart use the very name they explain.
+
+    Example: ``Bobble: Knit to the bobble, work bobble.``
+
+    Nobody can work it from these words; the rest of the row was left.
+
+    Cure: say it in stitches that are explained elsewhere.
+    """
+
+    code: ClassVar[str] = "explained-by-itself"
+    check: ClassVar[str | None] = "C018"
+    name: str
+
+    def message(self) -> str:
+        return f'"{self.name}" is explained by itself.'
+
+    def label(self) -> str:
+        return "the same name again"
+
+    def help(self) -> str | None:
+        return "Say it in other stitches, or correct the name here."
 
 
 @dataclass(frozen=True, slots=True)

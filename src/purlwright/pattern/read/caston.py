@@ -124,7 +124,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             cur.at = here
             return None
         skip(cur, "more", "extra", "new", "additional", "provisional")
-    cur.take(*_STITCHES)
+    cur.any_phrase("underarm|thumb|neck|gusset st|sts|stitch|stitches") or cur.take(*_STITCHES)
     each = before
     needles: tuple[Number, ...] = ()
     counts_row = False

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import rest_of_clause, skip, take_words, until_mark, words_from
+from purlwright.pattern.read.edges import parse_where
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end, sentence_end
@@ -112,7 +113,20 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
     elif cur.any_phrase("at|on each|both|either end|ends|side|sides"):
         cur.any_phrase("of the|your? pins|pin|needles|needle|work|knitting|piece")
         return BindOff(count=count, manner=manner, how=how, at="each end", span=cur.span_from(here))
-    return BindOff(count=count, manner=manner, how=how, span=cur.span_from(here))
+    at = _at_edge(cur) if count is not None else "here"
+    return BindOff(count=count, manner=manner, how=how, at=at, span=cur.span_from(here))
+
+
+def _at_edge(cur: Cursor) -> Literal["here", "beginning", "neck edge", "armhole edge"]:
+    """AT-EDGE: "bind off 3 sts at neck edge", "at beg of row", which is where the row has come to."""
+    here = cur.at
+    where = parse_where(cur)
+    if where in {"beginning", "neck edge", "armhole edge"}:
+        cur.phrase("of the? this|next? rs|ws? row|rnd|round")
+        if cur.peek().low in {"", ".", ",", ";"}:
+            return where
+    cur.at = here
+    return "here"
 
 
 _AS_FOLLOWS = Phrases(

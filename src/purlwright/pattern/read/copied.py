@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["copy_ahead", "exception_ahead", "mate_ahead"]
+__all__ = ["copy_ahead", "exception_ahead", "made_ahead", "mate_ahead"]
 
 _VERBS = Phrases("work|knit|make|do|finish|complete|shape|continue|purl", "bind|cast off")
 _PARTS = frozenset(
@@ -62,6 +62,33 @@ def mate_ahead(cur: Cursor) -> int:
     end = cur.at if found else 0
     cur.at = here
     return end
+
+
+_MADE = frozenset("sleeves socks mittens mitts alike the same way pieces".split())
+
+
+def made_ahead(cur: Cursor, *, alone: bool) -> int:
+    """Made := ("make" | "knit" | "work") NUMBER ("mittens" | "alike" | "the same")*: how often it is made.
+
+    alone : nothing but closed work stands before, so that a bare "Make 2." makes no stitches. The words end
+    the line. Returns where they end, or 0. The cursor is not moved.
+    """
+    here = cur.at
+    verb = cur.take("make", "knit", "work")
+    n = cur.peek()
+    if verb is None or not (n.low in {"both", "two", "three", "four", "five", "six"} or n.kind == "n"):
+        cur.at = here
+        return 0
+    cur.at += 1
+    bare = True
+    while cur.peek().low in _MADE:
+        cur.at += 1
+        bare = False
+    end = cur.at
+    cur.take(".")
+    ends = cur.done and not (bare and (verb.low != "make" or not alone))
+    cur.at = here
+    return end if ends else 0
 
 
 def copy_ahead(cur: Cursor) -> int:

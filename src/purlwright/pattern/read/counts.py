@@ -181,6 +181,8 @@ def _with_change(cur: Cursor, ctx: Context, out: Stated) -> Stated:
         if more is not None and {out.kind, more.kind} == {"total", "change"}:
             total, change = (out, more) if out.kind == "total" else (more, out)
             return Stated(total=total.total, change=change.change, parts=total.parts)
+        if more is not None and more.between is not None and more.total is None and out.kind == "total":
+            return Stated(total=out.total, between=more.between)
     cur.at = at
     return out
 
@@ -192,6 +194,7 @@ def _spanned(out: Stated, cur: Cursor, here: int) -> Stated:
         kind=out.kind,
         parts=out.parts,
         approximate=out.approximate,
+        between=out.between,
         span=cur.span_from(here),
     )
 
@@ -217,7 +220,7 @@ def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stat
 
 
 def _sizes_in(stated: Stated) -> int:
-    number = stated.total or stated.change
+    number = stated.total or stated.change or stated.between
     return len(number.values) if number is not None else 0
 
 
@@ -324,10 +327,10 @@ def _after_count(
         return Stated(total=total, kind="bound off", approximate=about)
     if cur.any_phrase("on|held on? a? holder|hold", "held", "on the? holder", "on hold"):
         return Stated(total=total, kind="held", approximate=about)
-    if sts and cur.any_phrase("between the? two|2? markers|m's|ms"):
-        return Stated(total=total, kind="between", approximate=about)
     cur.any_phrase(*_REM)
     _dot(cur)
+    if cur.any_phrase("between the? two|2? gusset|thumb? markers|m's|ms"):
+        return Stated(between=total, approximate=about)
     where = cur.any_phrase(*_WHERE)
     cur.any_phrase(*_REM)
     if where and ("each" in where):

@@ -233,8 +233,16 @@ def _only_rows(u: object) -> bool:
     )
 
 
-def run_beside(cur: Cursor, ctx: Context, out: list[Action], here: int) -> None:
-    """SAME-TIME STATEMENT: it runs beside the statement before it, or beside what the lines before say."""
+def _whole_row(a: Action) -> bool:
+    """Whether a step works a row to its end: "as set", "in garter stitch"."""
+    return isinstance(a, InPattern | InGround) and a.count is None and a.to is None
+
+
+def run_beside(cur: Cursor, ctx: Context, out: list[Action], here: int, *, in_row: bool) -> None:
+    """SAME-TIME STATEMENT: it runs beside the statement before it, or beside what the lines before say.
+
+    "Continue as set, at the same time inc 1 st each end of every 4th row" is no one row.
+    """
     at = cur.at
     got = statement(cur, ctx)
     if got is None or not all(isinstance(a, _REPEATING) for a in got):
@@ -245,5 +253,8 @@ def run_beside(cur: Cursor, ctx: Context, out: list[Action], here: int) -> None:
         i -= 1
     if i >= 0 and isinstance(out[i], _REPEATING):
         out[i] = beside(out[i], got)  # type: ignore[arg-type]
+    elif i == 0 and not in_row and _whole_row(out[i]):
+        main = WorkRows(body=(out[i],), span=out[i].span)  # type: ignore[arg-type]
+        out[i] = beside(main, got)  # type: ignore[arg-type]
     else:
         out.append(AtSameTime(parts=got, span=cur.span_from(here)))  # type: ignore[arg-type]

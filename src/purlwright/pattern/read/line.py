@@ -17,7 +17,7 @@ from purlwright.findings import Collector, Finding
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.borders import take_border
 from purlwright.pattern.read.byneedle import on_the_needle
-from purlwright.pattern.read.copied import copy_ahead, exception_ahead, mate_ahead
+from purlwright.pattern.read.copied import copy_ahead, exception_ahead, made_ahead, mate_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.handling import handling_end
@@ -102,6 +102,8 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         actions = _cast_on_first(head, actions)
     if head is not None and _of_needle(head, ctx):
         actions = [on_the_needle(a) for a in actions]
+    if head is not None and head.numbers and not head.rule and not mine.findings.findings:
+        actions = _says_nothing(actions, mine, text)
     talk = head is None and bool(actions) and all(isinstance(a, Note) for a in actions)
     return ReadLine(
         label=head,
@@ -109,6 +111,16 @@ def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
         findings=tuple(mine.findings),
         note=talk and not len(mine.findings) and is_talk(cur.tokens),
     )
+
+
+def _says_nothing(actions: list[Action], ctx: Context, text: str) -> list[Action]:
+    """SAYS-NOTHING: "Row 3: blorp to end": a row with a number works something, so its words are no talk."""
+    if not actions or not all(isinstance(a, Note) for a in actions):
+        return actions
+    span = Span(actions[0].span.start, actions[-1].span.end)
+    words = text[span.start : span.end]
+    ctx.findings.report(NotRead(words), span)
+    return [Unread(words=words[:200], span=span)]
 
 
 def _too_large(action: Action, ctx: Context, text: str) -> Action:
@@ -303,7 +315,7 @@ class _Reading:
         cur = self.cur
         if same_time(cur):
             at = cur.at
-            run_beside(cur, self.ctx, self.out, here)
+            run_beside(cur, self.ctx, self.out, here, in_row=self.in_row)
             if cur.at > at:
                 self._sentence(fresh=False)
                 return True
@@ -315,7 +327,8 @@ class _Reading:
         so it is reported and not guessed at.
         """
         cur = self.cur
-        if self.fresh and (end := mate_ahead(cur)):
+        alone = all(isinstance(a, BindOff | Note | Close | Gather) for a in self.out)
+        if self.fresh and (end := mate_ahead(cur) or (not self.in_row and made_ahead(cur, alone=alone))):
             cur.at = end
             self.out.append(self._note(here))
             return True
@@ -325,7 +338,7 @@ class _Reading:
             expected = "a row worked just as another"
         else:
             end = copy_ahead(cur)
-            expected = "the rows of this part"
+            expected = "a row of this part"
         if not end:
             return False
         cur.at = end

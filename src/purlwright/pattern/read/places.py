@@ -406,6 +406,10 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
     ):
         return Place(kind=PlaceKind.WRAPPED, before=before, span=cur.span_from(here))
     if cur.any_phrase(
+        "last|previous? gap|hole left by the? bind|bound|cast -? off sts?",
+        "last|previous? gap|hole left by the? bind-off|cast-off|bound-off sts?",
+        "bound|cast -? off sts|stitches|edge",
+        "bound-off|cast-off sts|stitches|edge",
         "last|previous? gap|hole",
         "last|previous? turning point|place|stitch|st|gap",
         "last|previous turn",

@@ -145,7 +145,8 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         if t is None:
             cur.at = here
             return None
-        return [(ONE, "next", n if n is not None else ONE, Said.IN_ALL, unit_of(t.low), side, None)]
+        apart = TWO if side is not None and n is not None and n != ONE else ONE  # "next 3 RS rows"
+        return [(apart, "next", n if n is not None else ONE, Said.IN_ALL, unit_of(t.low), side, None)]
     if cur.take("every", "each", "ev", "all", "alt", "alternate") is not None:
         cur.at -= 1
         got = _following(cur, ctx)

@@ -170,6 +170,9 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
         on = True
     out: list[Statement] = []
     where = before
+    if where is None and cur.peek().low in {"at", "on"}:  # "bind off at armhole edge 3 sts once"
+        where = parse_where(cur)
+        skip(cur, ",", ":")
     while True:
         at = cur.at
         got = _one_bound(cur, ctx, here if not out else at, where, on=on)

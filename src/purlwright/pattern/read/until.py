@@ -48,6 +48,7 @@ _THINGS = frozenset(
     " hole holes buttonhole buttonholes"
     " scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
+_NO_THING = frozenset("cm mm m in ins inch inches yd above below from after past of".split()) | {'"', "”"}
 _DONE = "done worked completed complete knitted knit made finished formed".split()
 _CHANGED = frozenset("reduced decreased narrowed increased widened".split())
 _USED = frozenset("worked used knitted knit off up done".split())
@@ -191,6 +192,7 @@ def _since(cur: Cursor) -> str:
         cur.at += 1
     if cur.peek().low not in {"from", "above", "after", "past", "along", "below", "since", "at", "beyond"}:
         return ""
+    across = cur.peek().low in {"along", "at"}  # "measures 10 cm along the side": not from where
     first = next((i for i in (1, 2) if cur.peek(i).low == "end" and cur.peek(i + 1).low == "of"), 0)
     cur.at += first  # "from the end of the ribbing" is no ending
     n = until_mark(cur, 10, _ENDINGS - {"end"} if first else _ENDINGS)
@@ -200,6 +202,8 @@ def _since(cur: Cursor) -> str:
         cur.at += 1
     for article in ("the ", "last "):
         words = words.removeprefix(article)
+    if across:
+        return ""
     return {"beg": "beginning", "start": "beginning", "commencement": "beginning"}.get(words.lower(), words)
 
 
@@ -340,6 +344,8 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         return Until(rows=n)
     # "14 wedges are done", "4th cable has been worked", "10 single ribs", "3 leaf repeats are done"
     for i in range(3):
+        if cur.peek(i).low in _NO_THING:  # "4 cm above rib"
+            break
         if cur.peek(i).low in _THINGS and cur.peek(i + 1).low not in _THINGS:
             what = cur.peek(i).low
             cur.at += i + 1
