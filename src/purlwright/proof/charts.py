@@ -18,6 +18,7 @@ from purlwright.needles.ledger import Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.chart_colours import judge_colours
+from purlwright.proof.chart_repeats import repeats_not_told
 from purlwright.proof.chart_words import judge_chart_words
 from purlwright.proof.spelled import Spelled, spell, takes
 
@@ -224,6 +225,8 @@ def judge_outline(subject: Subject) -> Answer:
                     findings.append(
                         Finding(problem=problem, span=row.span, related=(Related(below.span, "on this row"),))
                     )
+    if not fails:
+        findings += repeats_not_told(subject)
     return Answer(places=places, findings=tuple(findings), fails=fails)
 
 

@@ -1,11 +1,12 @@
-"""Family G, hands: a left and a right mitten that are the same, with the thumb to one side.
+"""Family G, hands: a left and a right half that are the same, and should not be.
 
-In: two halves named left and right, worked in the round. Out: what is said if both fit one hand. Halves that
-differ in some place are left to ``pairs``.
+In: two halves named left and right. Out: what is said if both fit one hand, or if the words call one the
+mirror of the other. Halves that differ in some place are left to ``pairs``.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -18,8 +19,9 @@ from purlwright.proof.answer import Seen
 from purlwright.proof.parts import Part
 from purlwright.proof.shaping import Raw, shaped
 from purlwright.proof.subject import Subject, Way
+from purlwright.proof.texture import Worked, looks
 
-__all__ = ["Pair", "SameHanded", "same_handed"]
+__all__ = ["Pair", "SameHanded", "SameNotMirrored", "same_handed", "same_not_mirrored"]
 
 _OF_HANDS = frozenset({"mitten", "mitt", "glove", "hand"})
 _ASIDE = 3
@@ -59,6 +61,39 @@ class SameHanded:
         return "Place the thumb of one as far before the end of the round as the other after its beginning."
 
 
+@dataclass(frozen=True, slots=True)
+class SameNotMirrored:
+    """Left and right are the same stitch for stitch, and the words call one the mirror of the other.
+
+    A crossing or decrease that leans to one side leans to the other in a mirror, and what stands at the
+    beginning of a round stands at its end. Copied from one half to the other the rows give two of a kind.
+
+    Example: "the right glove is the mirror of the left", and on both `Rnd 13: K3, p1, 2/2 LC, p1, k31.`
+
+    Cure: work one half the other way round: the last stitches first, and every lean to the other side.
+    """
+
+    here: str
+    there: str
+    leans: str
+
+    code = "same-not-mirrored"
+    check = "C079"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.here[0].upper()}{self.here[1:]} is {self.there} again, stitch for stitch, and the words "
+            f"call it the mirror: this leans to the {self.leans} in both."
+        )
+
+    def label(self) -> str:
+        return f"to the {self.leans} in both"
+
+    def help(self) -> str | None:
+        return "Work the rows of one half from their end to their beginning, with every lean turned round."
+
+
 class Pair(NamedTuple):
     """Two halves of one kind, and how each is called."""
 
@@ -78,6 +113,42 @@ def same_handed(subject: Subject, way: Way, pair: Pair) -> Iterator[Seen]:
         told = SameHanded(pair.name_b, pair.name_a)
         related = (Related(other.span, "and here"),)
         yield Seen(told, thumb.span, (), lambda _: told, related)
+
+
+_MIRROR = re.compile(
+    r"\b(?:left|right|other|pair|second|two)\b[^.\n]*\b(?:mirror|looking[- ]glass)"
+    r"|\bmirror[^.\n]*\b(?:left|right|other|first)\b",
+    re.IGNORECASE,
+)
+
+
+def same_not_mirrored(subject: Subject, way: Way, pair: Pair) -> Iterator[Seen]:
+    """The first crossing or lean of the second half that shows it to be no mirror, if the words call it
+    one.
+    """
+    if _MIRROR.search(subject.source.text) is None or not _same(way, pair):
+        return
+    lopsided = _lopsided(subject, way, pair.b)
+    other = _lopsided(subject, way, pair.a)
+    if lopsided is not None and other is not None:
+        row, place, leans = lopsided
+        told = SameNotMirrored(pair.name_b, pair.name_a, leans)
+        related = (Related(other[0].words(other[1]), "and here"),)
+        yield Seen(told, row.words(place), (), lambda _: told, related)
+
+
+def _lopsided(subject: Subject, way: Way, part: Part) -> tuple[Worked, int, str] | None:
+    """The first row of a part with more that leans to one side than to the other: where, and which side."""
+    orders = {e.order for e in part.rows}
+    for row in subject.worked_rows:
+        if row.way is not way or row.entry.order not in orders or row.back:
+            continue
+        leaning = [op for op in looks(row.key) if op.look.lean and op.look.takes > 1]
+        to_left = sum(op.look.lean == "left" for op in leaning)
+        if 2 * to_left != len(leaning):
+            side = "left" if 2 * to_left > len(leaning) else "right"
+            return row, next(op.place for op in leaning if op.look.lean == side), side
+    return None
 
 
 def _same(way: Way, pair: Pair) -> bool:

@@ -131,7 +131,10 @@ def _one_aside(group: Sequence[tuple[Worked, tuple[_Run, ...]]]) -> Finding | No
     if sum(abs(a - b) for a, b in zip(rule, odd, strict=True)) > 4:
         return None
     row, runs = next((row, runs) for row, runs in group if tuple(r.many for r in runs) == odd)
-    n = next(i for i, (a, b) in enumerate(zip(rule, odd, strict=True)) if a != b)
+    differ = [i for i, (a, b) in enumerate(zip(rule, odd, strict=True)) if a != b]
+    if len({runs[i].face for i in differ}) > 1:
+        return None  # a column that grows wider is a figure, and an edge is told by the mirror
+    n = differ[0]
     like = [r for r, _ in group if r is not row]
     return _finding(row, runs[n], rule[n], like)
 

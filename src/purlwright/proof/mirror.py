@@ -31,7 +31,7 @@ from purlwright.proof.texture import (
     tile_of,
 )
 
-__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "edge_faults", "judge_mirror"]
+__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "judge_mirror"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,8 +330,7 @@ def _edges(key: bytes) -> _Edges | None:
     return _Edges(first, last, (row[0], row[first], row[-last - 1], row[-1]))
 
 
-def edge_faults(rows: Sequence[Worked]) -> list[Finding]:
-    """Rows with another edge than all their neighbours."""
+def _edge_faults(rows: Sequence[Worked]) -> list[Finding]:
     groups: dict[tuple[tuple[Look, Look, Look, Look], bool], list[tuple[Worked, _Edges]]] = {}
     for row in rows:
         edges = _edges(row.key)
@@ -375,7 +374,7 @@ def judge_mirror(subject: Subject) -> Answer:
             problem = MirrorBroken(row.name, names(good), fault.what)
             related = tuple(Related(label_of(r), "mirrored") for r in good[:2])
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
-        findings += edge_faults(rows)
+        findings += _edge_faults(rows)
     findings += pair_faults(blocks(subject))
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 

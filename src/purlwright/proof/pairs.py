@@ -12,7 +12,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
-from purlwright.proof.hands import Pair, same_handed
+from purlwright.proof.hands import Pair, same_handed, same_not_mirrored
 from purlwright.proof.likeness import Odd, odd_one
 from purlwright.proof.outline import Outline
 from purlwright.proof.parts import ROWS, Part, headings, parts, speaks_of, sure, wholes
@@ -155,7 +155,8 @@ def _seen(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
         rounds = all(any(e.kind is Kind.ROUND for e in part.rows) for part in pair[:2])
         odd = odd_one(events(subject, way, pair.a), events(subject, way, pair.b), rounds=rounds)
         if odd is None:
-            yield from ((way, one) for one in same_handed(subject, way, pair) if rounds)
+            told_so = list(same_not_mirrored(subject, way, pair))
+            yield from ((way, one) for one in told_so or (same_handed(subject, way, pair) if rounds else ()))
             continue
         a, b, names = odd.a, odd.b, (pair.name_a, pair.name_b)
         x, y = _entry(pair.a, a.order), _entry(pair.b, b.order)

@@ -20,8 +20,7 @@ from purlwright.proof.columns import column_faults
 from purlwright.proof.comes_round import unlike_rows
 from purlwright.proof.drawn import blocks
 from purlwright.proof.jumps import place_faults
-from purlwright.proof.lines_up import ColumnsStepAside, aside_faults
-from purlwright.proof.mirror import edge_faults
+from purlwright.proof.lines_up import aside_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
@@ -357,8 +356,7 @@ def _first_found(rows: Sequence[Worked], lace: int) -> list[Finding]:
     if len(rows) >= 4:
         found = _off_lines(rows) if lace >= 4 else []
         found = found or unlike_rows(rows) or column_faults(rows) or place_faults(rows)
-    found = found or aside_faults(rows)
-    return [] if found and isinstance(found[0].problem, ColumnsStepAside) and edge_faults(rows) else found
+    return found or aside_faults(rows)
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C087": judge_period}
