@@ -3,6 +3,7 @@
 import pytest
 
 from purlwright.needles.knit import knit
+from purlwright.pattern.definitions import find_drafts
 from purlwright.pattern.file import read_pattern
 from purlwright.text import Source
 
@@ -89,3 +90,48 @@ def test_a_list_on_a_sheet_stands_under_its_own_heading():
     assert [(s.heading, s.topic) for s in pattern.sections] == [("Abbreviations", "abbreviations"), ("", "")]
     assert [d.name for d in pattern.definitions] == ["MB"]
     assert pattern.source.words(pattern.sections[0].span) == "Abbreviations"
+
+
+HEADING_IN_CAPITALS = [
+    ("BODY\nChange to larger needle.\n", "BODY"),
+    ("LEFT FRONT:\nChange to larger needle.\n", "LEFT FRONT"),
+    ("CROWN\n\nChange to larger needle.\n", "CROWN"),
+]
+
+
+@pytest.mark.parametrize(("text", "heading"), HEADING_IN_CAPITALS)
+def test_a_line_of_capitals_apart_is_a_heading_without_its_mark(text, heading):
+    pattern = read(
+        HEADED + "## Rib\nCO 20 sts.\nRow 1 (RS): K20.\n\n" + text + "Row 2 (WS): P20.\nBind off.\n"
+    )
+    assert [s.heading for s in pattern.sections] == ["Rib", heading]
+    assert not [f for f in pattern.findings if f.severity == "error"]
+    assert rows(pattern) == [1, 2]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Row 1 (RS): K20.\n\nKNIT 1 ROW.\n",
+        "Row 1 (RS): K20.\n\nRS\n",
+        "Row 1 (RS): K20.\n\nBIND OFF.\n",
+        "Row 1 (RS): K20, placing a marker\nAFTER TEN\n",
+    ],
+)
+def test_capitals_that_are_worked_or_go_on_are_no_heading(text):
+    assert [s.heading for s in read(HEADED + "## Rib\nCO 20 sts.\n" + text).sections] == ["Rib"]
+
+
+ON_ONE_LINE = [
+    ("k - knit; p - purl; rnd(s) - round(s); pm - place marker", ["k", "p", "rnd", "pm"]),
+    ("k – knit, ssk – slip, slip, knit, st st – stockinette stitch", ["k", "ssk", "st st"]),
+    ("k = knit, p = purl, yo = yarn over", ["k", "p", "yo"]),
+    ("K=knit; P=purl; M1=make one", ["K", "P", "M1"]),
+    ("k - knit; MB - make bobble", ["k", "MB"]),
+    ("C4F - sl 2 sts to cn, hold in front, k2; k2 from cn", ["C4F"]),
+]
+
+
+@pytest.mark.parametrize(("line", "names"), ON_ONE_LINE)
+def test_several_abbreviations_stand_on_one_line(line, names):
+    assert [d.name for d in find_drafts(line, 0, "abbreviations")] == names

@@ -183,3 +183,11 @@ def test_a_note_that_says_which_increase_is_meant_explains_it():
     assert (
         verdict(f"# Gull\n> A neck increase is k1, m1l at the beginning of the row.\n{rows}", "C095")[0] == []
     )
+
+
+@pytest.mark.parametrize("words", ["pm for beg of rnd", "place a marker for the beginning of the round"])
+def test_the_marker_of_the_round_is_used_by_the_round(words):
+    text = (
+        f"# Gull Cowl\nCast on 12 sts. Join to knit in the round, {words}.\nRnd 1: Knit.\nBind off all sts.\n"
+    )
+    assert [f for f in WorkUp(text).proved().findings if f.check == "C108"] == []

@@ -229,6 +229,22 @@ def plain_heading(text: str) -> bool:
     return all(w[0].isupper() or w in small for w in words) and not text.rstrip().endswith(".")
 
 
+def _in_capitals(body: str) -> bool:
+    """Whether a line in a text with marks is a heading by its capitals alone: "BODY", "LEFT FRONT:".
+
+    One of its words has four letters, so that "RS", "BO" and "PM" alone are none.
+    """
+    bare = body.strip(_MARKS)
+    return (
+        len(bare) <= 40
+        and bare.isupper()
+        and re.search(r"[A-Z]{4}", bare) is not None
+        and not re.search(r"(?:\b(?:RNDS?|ROUNDS?|ROWS?|RS|WS|STS?)$)|\bEND OF\b", bare)
+        and plain_heading(bare)
+        and not _title_no(body)
+    )
+
+
 def cut(source: Source) -> tuple[Block, ...]:
     """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
     lines = source.text.split("\n")
@@ -293,6 +309,16 @@ def cut(source: Source) -> tuple[Block, ...]:
             topic = topic_of(source.text[left:right]) if _bare_list(body) else ""
             listed = bool(topic)
             at = 0
+            continue
+        if marked and out and at == 0 and _in_capitals(body):
+            right -= len(body) - len(body.rstrip(_MARKS))
+            left += len(body) - len(body.lstrip(_MARKS))
+            out.append(
+                Block(sort=Sort.HEADING, start=left, end=right, line=number, level=bare_level, bare=True)
+            )
+            topic = topic_of(source.text[left:right])
+            topic = "" if topic == "called" else topic
+            listed = _ends_list(source.text[left:right], topic)
             continue
         if listed and _work_begins(
             body,

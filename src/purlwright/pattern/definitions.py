@@ -43,8 +43,12 @@ _ENTRY = re.compile(
     r"\s{0,8}(?:\((?P<meaning>[^()]{1,60})\))?\s{0,8}(?:[:=]|\s[-–—]{1,3}\s|\t)\s*(?P<words>\S.*)",
     re.DOTALL,
 )
-_NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s)")
+_NEXT = re.compile(r"[;.,]\s+(?=[A-Za-z0-9][\w/&-]{0,12}\s*(?:\([^()]{1,40}\)\s*)?=\s?\S)")
 _KEYED = re.compile(r"[;.,]\s+(?=(?P<name>[A-Za-z0-9][\w/&-]{0,12})\s*(?:\([^()]{1,40}\)\s*)?:\s)")
+_DASHED = re.compile(
+    r"(?P<mark>[;.,])\s+(?=(?P<name>[A-Za-z0-9][\w/&-]{0,12}(?:[ ][\w/&-]{1,12})?)"
+    r"\s*(?:\([^()]{1,40}\)\s*)?\s[-–—]{1,3}\s)"
+)
 _BETWEEN = re.compile(
     r"\b(?:strand|bar|thread|loop|yarn|ladder)\b.{0,40}\bbetween\b"
     r"|\bbetween the (?:needles|two|last|sts|stitches)\b",
@@ -65,7 +69,7 @@ _INC = re.compile(r"\(\s*(?P<n>\d{1,3})\s+(?:sts?|stitches)\s+(?:inc|increased|m
 
 
 def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
-    """NAME ("(" MEANING ")")? (":" | "=" | "-") WORDS: one entry, or several with "=" in one line.
+    """NAME ("(" MEANING ")")? (":" | "=" | "-") WORDS: one entry, or several in one line.
 
     "MB (make bobble): ...", "sl1wyif = slip 1 with yarn in front", "k = knit; MB = make bobble".
     """
@@ -95,13 +99,23 @@ def find_drafts(text: str, offset: int, topic: str) -> tuple[Draft, ...]:
 
 
 def _keyed(text: str) -> list[int]:
-    """Where further entries with a colon begin: "k: knit. k2tog: knit 2 together"; only known names do."""
-    known = dictionary().compact
-    return [
-        m.end()
-        for m in _KEYED.finditer(text)
-        if m["name"].lower() in known or m["name"].lower() in _NOT_STITCHES
-    ]
+    """Where further entries with a colon or a dash begin: "k: knit. k2tog: knit 2 together", "k - knit; p -
+    purl".
+
+    Only known names begin one, and after a dash and a semicolon what looks like an abbreviation ("MB", "T3").
+    """
+    out = [m.end() for m in _KEYED.finditer(text) if _known_name(m["name"])]
+    for m in _DASHED.finditer(text):
+        short = " " not in m["name"] and re.search(r"[A-Z0-9]", m["name"]) is not None
+        if _known_name(m["name"]) or (m["mark"] == ";" and short):
+            out.append(m.end())
+    return out
+
+
+def _known_name(name: str) -> bool:
+    """Whether a name stands in the dictionary or is a word of every list: "k2tog", "rnd", "st st"."""
+    low = name.lower()
+    return low in dictionary().compact or all(word in _NOT_STITCHES for word in low.split())
 
 
 def headed_draft(heading: str, heading_at: int, words: str, offset: int) -> Draft:

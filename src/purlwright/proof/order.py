@@ -70,6 +70,10 @@ class MarkerNeverUsed:
         return "Say what the marker is for, or leave it out."
 
 
+_ROUND_BEGINS = "beg"
+"""The marker of the round's beginning: the round itself uses it."""
+
+
 @dataclass(slots=True)
 class _Rings:
     """Markers as the words have them so far: name (lower case, "" for one without) -> where placed."""
@@ -105,7 +109,7 @@ def _marker_findings(lines: Iterable[tree.Line]) -> Iterable[Finding]:
     if "" in rings.used:
         return  # "slip markers" speaks of all of them
     for name, (line, node) in rings.placed.items():
-        if name and name not in rings.used:
+        if name and name != _ROUND_BEGINS and name not in rings.used:
             yield at(line, MarkerNeverUsed(node.name or ""), node.span)
 
 
