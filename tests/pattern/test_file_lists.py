@@ -135,3 +135,8 @@ ON_ONE_LINE = [
 @pytest.mark.parametrize(("line", "names"), ON_ONE_LINE)
 def test_several_abbreviations_stand_on_one_line(line, names):
     assert [d.name for d in find_drafts(line, 0, "abbreviations")] == names
+
+
+def test_a_row_that_ends_with_its_total_is_whole_without_a_full_stop():
+    pattern = read(HEADED + "CO 20 sts.\nRow 1: K18, k2tog. 19 sts\nKnit 2 rows.\nBind off.\n")
+    assert [len(line.actions) for s in pattern.sections for line in s.lines] == [1, 3, 1, 1]

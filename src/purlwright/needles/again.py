@@ -11,6 +11,8 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
+from purlwright.needles.between import go_on_so, work_next
+from purlwright.needles.between import told as told_so
 from purlwright.needles.charted import check_repeats, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
@@ -26,6 +28,9 @@ if TYPE_CHECKING:
 
 def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     """In words: ``Knit 6 rows``, ``work 10 rounds in rib``, ``knit until the piece measures 20 cm``."""
+    if s.between:
+        go_on_so(k, s)
+        return
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
     as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN}
     turn = 0
@@ -99,16 +104,20 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         k.report(problems.TooMuchKnitting(f"{times * len(rows):,} rows"), s.span)
         return
 
+    if s.between and not told_so(k, rows, s.between, s.span):
+        return
+    before = len(k.history)
     said = repeats_said(k) if told else ()
     worked = 0
 
     def once() -> bool:
         nonlocal worked
         done = False
+        turn = (len(k.history) - before) // max(len(rows), 1) + 1
         for r in rows:
             if worked < len(said):
                 check_repeats(k, r, said[worked], s.span)
-            done = replay(k, r) or done
+            done = work_next(k, r, s.between * turn) or done
         worked += len(said) > 1
         return done
 

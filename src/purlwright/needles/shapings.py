@@ -13,6 +13,7 @@ from msgspec import structs
 
 from purlwright.needles import problems
 from purlwright.needles.again import attempt, chosen
+from purlwright.needles.between import row_between, rows_since, told, work_next
 from purlwright.needles.lookup import find_row
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row
 from purlwright.needles.stopping import repeat_until, rows_for
@@ -100,14 +101,23 @@ def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> No
         k.report(problems.TooMuchKnitting(f"{times * every:,} rows"), s.span)
         return
 
+    shaped_last = find_row(k, s.row.number, s.row.name) if s.between and s.row is not None else None
+    if shaped_last is not None and not told(k, (shaped_last,), s.between, s.span):
+        return
+
     def afresh() -> Callable[[], bool]:
         done = 0
+        first = first_after(k, s, every)
+        if s.between and s.start == "every":
+            first = max(first - rows_since(k), 0)
 
         def once() -> bool:
             nonlocal done
-            for _ in range(every - 1 if done else first_after(k, s, every)):
-                one_row(k, PLAIN, passive=True)
+            for _ in range(every - 1 if done else first):
+                one_row(k, row_between(k) if s.between else PLAIN, passive=True)
             done += 1
+            if s.between and shaped_last is not None:
+                return work_next(k, shaped_last, s.between * done)
             return one_row(k, shape_steps(k, s), passive=True)
 
         return once

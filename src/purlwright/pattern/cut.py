@@ -68,6 +68,8 @@ _WORK = re.compile(
     re.IGNORECASE,
 )
 _ENDS = re.compile(r"[.:)\]][\"'”’_]*$")
+_TOTAL_LAST = re.compile(r"[.;\])]\s+\d[\d\s,()\[\]{}]{0,60}\s(?:sts|stitches)\s*$", re.IGNORECASE)
+"""A row that ends with its total, the full stop left out: "Rnd 7: *k7, k2tog; rep from *. 64 sts"."""
 _WHOLE = re.compile(
     r"\s*(?:terms|make|public side|version|sizes?|licen[cs]e)\s*:\s*\S.*[^,(\[\s]\s*$", re.IGNORECASE
 )
@@ -332,6 +334,8 @@ def cut(source: Source) -> tuple[Block, ...]:
             )
             topic, listed, at = "", False, 0
         open_words = at == number - 1 and not _is_whole(lines[at - 1])
+        if open_words and body[0].isupper() and _TOTAL_LAST.search(lines[at - 1]):
+            open_words = False
         if open_words and _IN_LIST.match(line) and _open_bracket(lines[at - 1]):
             goes_on = True
         else:

@@ -559,6 +559,7 @@ class WorkRows(Node, frozen=True, kw_only=True):
 
     ``body`` is the steps of one such row. With ``until`` as many rows as that takes.
     ``alternate`` holds several rows worked in turn ("knit 1 row, purl 1 row alternately for 4 rows").
+    ``between`` as in :class:`RepeatRows`; the rows are then those of the shaping told last.
     """
 
     body: tuple[Step, ...] = ()
@@ -567,6 +568,7 @@ class WorkRows(Node, frozen=True, kw_only=True):
     until: Until | None = None
     unit: Unit | None = None
     side: Side | None = None
+    between: int = 0
 
 
 class RepeatRows(Node, frozen=True, kw_only=True):
@@ -574,6 +576,8 @@ class RepeatRows(Node, frozen=True, kw_only=True):
 
     ``times`` with ``said``; ``until`` a stop; ``then`` rows worked once more after ("ending with row 3").
     ``define`` is true for "rows 1-4 form the pattern", which works nothing.
+    ``between`` is how many more stitches lie between the shapings each time: -1 for "1 st fewer between
+    decreases".
     """
 
     rows: RowSet
@@ -581,6 +585,7 @@ class RepeatRows(Node, frozen=True, kw_only=True):
     said: Said = Said.TIMES
     until: Until | None = None
     define: bool = False
+    between: int = 0
 
 
 class Shaping(Node, frozen=True, kw_only=True):
@@ -608,6 +613,8 @@ class Shaping(Node, frozen=True, kw_only=True):
     side: Side | None = None
     length: Length | None = None
     """Given instead of ``every`` for "every 2 cm"."""
+    between: int = 0
+    """As in :class:`RepeatRows`."""
 
 
 class Again(Node, frozen=True, kw_only=True):

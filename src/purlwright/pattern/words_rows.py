@@ -176,7 +176,8 @@ def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
         words = f"{whole} every {'rnd' if w.unit is Unit.ROUND else 'row'}" if until else whole
     else:
         words = f"work {_in_what(w.body, terms)}" if w.body else "work"
-    return f"{words} {until}" if until else words
+    words += _between(w.between)
+    return f"{words} {until}" if until else words.rstrip(",")
 
 
 def _row_set(r: tree.RowSet) -> str:
@@ -205,8 +206,16 @@ def _repeat_rows(r: tree.RepeatRows) -> str:
     if r.rows.first is not None and r.rows.last is None and r.rows.section is None:
         rows = f"from {rows}"
     often = "for patt" if r.said is Said.OPEN and r.until is None else _often(r.times, r.said)
-    parts = [f"rep {rows}", often, _until(r.until) if r.until is not None else ""]
-    return " ".join(p for p in parts if p)
+    parts = [f"rep {rows}", often, _between(r.between), _until(r.until) if r.until is not None else ""]
+    return " ".join(p for p in parts if p).replace(" ,", ",").rstrip(",")
+
+
+def _between(by: int) -> str:
+    """Says ", with 1 st fewer between decreases each time,"; "" where nothing changes."""
+    if not by:
+        return ""
+    what = "fewer between decreases" if by < 0 else "more between increases"
+    return f", with {abs(by)} st{'s' if abs(by) > 1 else ''} {what} each time,"
 
 
 def _shaping(s: tree.Shaping, terms: Terms) -> str:
@@ -232,7 +241,8 @@ def _shaping(s: tree.Shaping, terms: Terms) -> str:
         when = f"next and {when.replace('every ', 'every foll ', 1)}"
     often = _often(s.times, s.said)
     until = _until(s.until) if s.until is not None else ""
-    return " ".join(p for p in (f"{what}{joint}", when, often, until) if p)
+    parts = (f"{what}{joint}", when, often, _between(s.between), until)
+    return " ".join(p for p in parts if p).replace(" ,", ",").rstrip(",")
 
 
 def statement_words(s: tree.Statement, terms: Terms = "US") -> str:

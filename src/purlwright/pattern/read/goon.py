@@ -14,6 +14,7 @@ from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, un
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
+from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import InGround, InPattern, Number, Shaping, Unit, Until, WorkRows, Yarn
 
@@ -207,7 +208,7 @@ def _working_until(cur: Cursor, ctx: Context) -> Until | None:
     say again how.
     """
     here = cur.at
-    if cur.peek().low != "," or not cur.peek(1).low.endswith("ing"):
+    if cur.peek().low != "," or not cur.peek(1).low.endswith("ing") or stretch_ahead(cur, ctx):
         return None
     for i in range(2, 24):
         low = cur.peek(i).low

@@ -29,6 +29,7 @@ from purlwright.pattern.read.problems import LineTooLong, NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
+from purlwright.pattern.read.stretch import take_stretch
 from purlwright.pattern.read.tails import put, shape_within, take_tail
 from purlwright.pattern.tokens import Cursor, Token, tokenize
 from purlwright.pattern.tree import (
@@ -263,6 +264,10 @@ class _Reading:
                 continue
             if not self.fresh and take_border(cur, self.ctx, self.out):
                 self.lead = -1
+                continue
+            if not self.fresh and take_stretch(cur, self.ctx, self.out):
+                self.lead = -1
+                self._sentence(fresh=False)
                 continue
             if self._hanging() or self._explained() or self._ruled(here) or self._read(here):
                 continue

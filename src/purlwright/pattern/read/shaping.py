@@ -15,6 +15,7 @@ from purlwright.pattern.read.edges import Where, each_needle, parse_inside, pars
 from purlwright.pattern.read.numbers import ONE, TWO, parse_number
 from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.schedule import When, schedule
+from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import (
     AtEdges,
@@ -22,12 +23,14 @@ from purlwright.pattern.tree import (
     BindOff,
     CastOn,
     Evenly,
+    InPattern,
     Number,
     RowRef,
     Said,
     Shaping,
     Step,
     Work,
+    WorkRows,
 )
 
 if TYPE_CHECKING:
@@ -293,6 +296,9 @@ def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
     if whens is not None and cur.phrase("as set|established|before"):
         u = parse_until(cur, ctx)
         whens = [*whens[:-1], whens[-1]._replace(until=u or whens[-1].until)]
+    if whens is None and stretch_ahead(cur, ctx):
+        set_ = InPattern(span=cur.span_from(here))
+        return (WorkRows(body=(set_,), span=cur.span_from(here)),)
     if whens is None:
         u = parse_until(cur, ctx)
         if u is None:
