@@ -147,3 +147,9 @@ def test_a_count_between_markers_is_no_total_and_is_checked(form, count, wrong):
 def test_sizes_in_a_bracket_are_no_printed_total():
     p = WorkUp(f"# A\n{GUSSET}. The heel is worked over the first 13 (15) sts.\nBind off.\n")
     assert [e.end for e in p.knitted("S").ledger.entries[-2:]] == [48, 0]
+
+
+@pytest.mark.parametrize("words", ["knit the held sts", "knit held sts", "knit the live stitches"])
+def test_held_stitches_that_are_knitted_are_all_of_them(words):
+    w = work(f"Cast on 12 sts.\nKnit 2 rows.\nNext row: {words[0].upper()}{words[1:]}. (12 sts)\nBind off.")
+    assert w.wrong == []

@@ -140,3 +140,18 @@ def test_several_abbreviations_stand_on_one_line(line, names):
 def test_a_row_that_ends_with_its_total_is_whole_without_a_full_stop():
     pattern = read(HEADED + "CO 20 sts.\nRow 1: K18, k2tog. 19 sts\nKnit 2 rows.\nBind off.\n")
     assert [len(line.actions) for s in pattern.sections for line in s.lines] == [1, 3, 1, 1]
+
+
+@pytest.mark.parametrize("key", ["**Sizes:**", "**Sizes**:", "__Sizes:__", "Sizes:"])
+def test_a_key_may_stand_in_bold(key):
+    pattern = read(HEADED + key + " S (M, L)\n\n## Body\nCO 20 (22, 24) sts.\nRow 1: Knit.\nBind off.\n")
+    assert [e.known for e in pattern.header.entries] == ["Sizes"]
+    assert [e.value for e in pattern.header.entries] == ["S (M, L)"]
+
+
+def test_a_bare_row_does_not_take_in_the_words_that_go_on_from_it():
+    pattern = read(HEADED + "CO 20 sts.\nrow 1: k\ncont like this until 8 rows are done.\n")
+    assert [line.text for s in pattern.sections for line in s.lines][1:] == [
+        "row 1: k",
+        "cont like this until 8 rows are done.",
+    ]

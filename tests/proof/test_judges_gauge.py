@@ -176,3 +176,11 @@ def test_stitches_picked_up_along_row_ends():
     assert [code for code, _ in proved(strip.format(60, 60))[0]] == ["pick-up-too-close"]
     found, verdicts = proved(strip.format(20, 20))
     assert (found, verdicts["C015"].result, verdicts["C015"].places) == ([], Result.HOLDS, 1)
+
+
+def test_a_bracket_after_the_weight_of_a_colour_tells_of_one_ball():
+    yarn = "Yarn: dk wool, MC 80 g, CC 20 g (120 m per 50 g)\n"
+    found = [
+        f.code for f in WorkUp(f"# Gull\n{yarn}Cast on 12 sts.\nKnit 2 rows.\nBind off.\n").proved().findings
+    ]
+    assert "skein-length-unlikely" not in found

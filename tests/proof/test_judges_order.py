@@ -191,3 +191,10 @@ def test_the_marker_of_the_round_is_used_by_the_round(words):
         f"# Gull Cowl\nCast on 12 sts. Join to knit in the round, {words}.\nRnd 1: Knit.\nBind off all sts.\n"
     )
     assert [f for f in WorkUp(text).proved().findings if f.check == "C108"] == []
+
+
+def test_a_label_of_one_letter_says_neither_row_nor_round():
+    text = (
+        "# Gull Cowl\nCast on 12 sts. Join to knit in the round.\nR1: Knit.\nR2: Knit.\nBind off all sts.\n"
+    )
+    assert [f for f in WorkUp(text).proved().findings if f.check == "C023"] == []

@@ -54,7 +54,11 @@ class Block:
 _HEADING = re.compile(r"[ ]{0,3}(#{1,6})(?=[ \t]|$)")
 _FENCE = re.compile(r"[ ]{0,3}(`{3,}|~{3,})([^`]*)$")
 _NOTE = re.compile(r"[ ]{0,3}>[ ]?")
-_KEY = re.compile(r"\s*(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s{0,8}:(?=\s|$)")
+_KEY = re.compile(
+    r"\s*(?:(?P<bold>\*\*|__)(?=[^*_]{1,60}(?:\*\*|__)))?(?P<key>[A-Za-z][\w ./&'’()-]{0,40}?)\s{0,8}"
+    r"(?(bold)(?::(?:\*\*|__)|(?:\*\*|__):)|:)(?=\s|$)"
+)
+"""KEY ":"; a key in bold has its marks: "**Sizes:**"."""
 _SET = re.compile(r"\s*(?P<key>[^\s=(*\[{][^=(*\[{:;,.]{0,40}?)(?:\s{0,8}\([^()=]{0,40}\))?\s{0,8}=\s")
 _ONLY = re.compile(r"\s*[^:.;*(\[]{1,80}?\bonly\s{0,8}:", re.IGNORECASE)
 _ENTRY = re.compile(
@@ -77,6 +81,7 @@ _WHOLE = re.compile(
 _ENDING = re.compile(
     r"\s*(?:(?:Bind|Cast|Fasten) off|BIND OFF|CAST OFF|BO|(?:Break|Cut)(?: off)?(?: the)? yarn|Graft|Sew"
     r"|Weave in)\b"
+    r"|[Cc]ont(?:inue)?\.? (?:like this|in th(?:is|e same) (?:way|manner)|to (?:dec|inc)|(?:dec|inc)reasing)"
 )
 _GOES_ON = re.compile(
     r"(?:[,;:&(\[*/-]|\b(?:and|then|to|from|with|the|a|of|in|on|at|for|or|until|before|after|last|next|first"

@@ -207,6 +207,7 @@ def _groups(words: str, sizes: int) -> list[_Group]:
             or not _BESIDE.fullmatch(between)
             or a.unit == "ball"
             or last.get(a.unit) is not None
+            or _told_of_one(words, end, a.start, last, sizes)
             or (a.unit in {"g", "oz"} and last.get("ball") is not None and len(last.amounts) > 2)
         ):
             out.append(_Group([a], before=between))
@@ -219,6 +220,16 @@ def _groups(words: str, sizes: int) -> list[_Group]:
     if out:
         out[-1].after = words[end:]
     return out
+
+
+def _told_of_one(words: str, end: int, start: int, last: _Group, sizes: int) -> bool:
+    """Whether a bracket opens here that tells of one ball, after the whole: "20 g (100 m per 50 g)"."""
+    opened = words.find("(", end, start)
+    if opened < 0:
+        return False
+    closed = words.find(")", opened)
+    inside = amounts_of(words[opened : closed if closed >= 0 else len(words)], sizes)
+    return any(last.get(a.unit) is not None for a in inside)
 
 
 # --- two units of one amount --------------------------------------------------------------------

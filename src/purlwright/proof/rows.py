@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -99,6 +100,11 @@ def _wrong_side_round(label: tree.Label) -> bool:
     return label.unit is tree.Unit.ROUND and label.side is tree.Side.WS
 
 
+def _one_letter(label: tree.Label) -> bool:
+    """Whether the label says neither in full: "R1", "r 3"."""
+    return re.match(r"\s*r\s?\d", label.words, re.IGNORECASE) is not None
+
+
 def judge_row_or_round(subject: Subject) -> Answer:
     """C023: one finding for each wrong word, at its first place, the others beside it."""
     places = 0
@@ -106,7 +112,7 @@ def judge_row_or_round(subject: Subject) -> Answer:
     for way in subject.ways:
         amiss = subject.amiss(way)
         for line, label, kind in _first_workings(way, subject):
-            if label.unit is None or line.line in amiss or _wrong_side_round(label):
+            if label.unit is None or line.line in amiss or _wrong_side_round(label) or _one_letter(label):
                 continue
             places += 1
             if label.unit.value != kind.value:

@@ -80,6 +80,8 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         cur.any_phrase("as they appear|are|face|present|come|show you?", "as set|est|established")
         place = parse_place(cur, ctx)
         return (InPattern(how="as they appear", to=place, span=cur.span_from(here)),)
+    if low == "held" and cur.any_phrase("held sts|stitches"):
+        return (fill_to(base, None, cur.span_from(here)),)
     if low in {"sts", "st", "stitches", "all"} and cur.any_phrase(
         "all? sts|stitches as they appear|are|face|present|come|show",
         "all? the? sts|stitches as set|est|established",

@@ -57,7 +57,7 @@ _HOW = Phrases(
     "across",
     "every stitch", "every st", "every|each row|round|rnd", "all rows|rounds|rnds", "quite plain",
     "all knit", "plain knitting",
-    "in the same way", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
+    "in the same way", "like this", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
     "as above|before|directed|described|usual|given|instructed|follows", "as they are",
 )  # fmt: skip
 

@@ -340,6 +340,11 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
             return _decrease(cur, ctx, here, base, number_of(2, article.span))
         cur.at = here + 1
         return None
+    if article is not None and cur.any_phrase("held|live|resting sts|stitches"):
+        if cur.peek().low in {"", ".", ",", ";", "(", "and", "then"}:
+            return (fill_to(base, None, cur.span_from(here)),)
+        cur.at = here
+        return None
     cur.take("off")
     cur.take("same", "other", "final")
     which = cur.peek()
