@@ -118,3 +118,10 @@ def test_a_rule_for_rows_in_between_outlasts_a_repeat_that_ends_on_one(rule):
     w = work(words)
     assert [e.label for e in w.rows if e.kind == "row"][-4:] == ["Row 13", "Row 14", "Row 15", "Row 16"]
     assert w.wrong == []
+
+
+@pytest.mark.parametrize("again", ["Repeat from 1st row.", "Repeat the first and second rows."])
+def test_rows_named_by_ordinals_are_numbered_whatever_marks_their_labels(again):
+    w = work(f"Cast on 8 sts.\nFirst row: Knit.\nSecond row:-- Purl. {again}\nBind off.")
+    assert w.wrong == []
+    assert [e.number for e in w.rows if e.number] == [1, 2, 1, 2]

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from purlwright.pattern.cut import Block, Sort, topic_of
 from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.ordinals import ORDINAL
 from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ _ROW_NAME = re.compile(
     r" (?:row|rnd|round)(?: \d{1,2})?)"
     r"[ \t]{0,8}(?:\([^)\n]{1,30}\))?[ \t]{0,8}:"
 )
+_NUMBERED = re.compile(rf"{ORDINAL} (?:row|rnd|round)")
 _MARKER = re.compile(
     r"\b(?:(?P<a>[A-Z])[ -]marker|markers?\s+(?P<b>[A-Z])\b(?!\s*[a-z])|pm(?P<c>[A-Z])\b"
     r"|(?P<d>red|blue|green|white|black|yellow|side|raglan|contrast(?:ing)?|thumb|gusset|bor|beg)\s+markers?)"
@@ -92,6 +94,7 @@ def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]
     markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(words) if m.start() < end}
     rows = (m["name"] for m in _ROW_NAME.finditer(words) if m.start() < end)
     row_names = {" ".join(name.lower().replace(".", " ").split()) for name in rows}
+    row_names = {name for name in row_names if not _NUMBERED.fullmatch(name)}
     return frozenset(yarns), frozenset(markers), frozenset(row_names)
 
 
