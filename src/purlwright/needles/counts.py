@@ -80,6 +80,10 @@ def compare(k: Knitter, s: tree.Stated) -> None:
         used = True
         if not k.info.quiet and not any(n <= k.info.line for n in k.no_number):  # the cause is said there
             k.findings.report(problems.KnittedOnFromCount(want, have), span)
+        if k.open:  # the count closes the row that it stands in
+            give_up_row(k)
+            end_row(k)
+            last = k.entries[-1] if k.entries else None
         resume_from(k, want)
         k.unproved = k.miscounted = False
         k.delta = 0

@@ -39,6 +39,7 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
     if n <= 0:
         return
     begin_piece(k)
+    k.any_width = s.count is None and s.multiple is not None
     k.order += 1
     w.order = k.order
     w.count = Counters()
@@ -90,12 +91,30 @@ def finish(k: Knitter) -> None:
     _double_overs(k)
     if not k.pieces:
         _nothing_knitted(k)
-    if nd.live and k.pieces:
+    if nd.live and k.pieces and not k.unproved and not k.any_width:
         last = k.entries[-1] if k.entries else None
         span = last.span if last is not None else NOWHERE
-        k.report(problems.LeftLive(k.pieces[-1][0], nd.live), span)
+        ends = problems.EndingNotSaid if _goes_on(k) else problems.LeftLive
+        k.report(ends(k.pieces[-1][0], nd.live), span)
     for h in nd.holders:
         k.report(problems.LeftOnHold(h.name, len(h.loops)), Span(*h.span))
+
+
+def _goes_on(k: Knitter) -> bool:
+    """Whether the last words of all let rows be repeated without an end: "repeat these rows", "rep from row 1"."""
+    said = [
+        a
+        for section in k.pattern.sections
+        if section.kind != "define"
+        for line in section.lines
+        for a in line.actions
+        if not isinstance(a, tree.Note)
+    ]
+    last = said[-1] if said else None
+    if not isinstance(last, tree.RepeatRows) or last.times is not None:
+        return False
+    until = last.until
+    return until is None or (until.length is not None and not until.length.values)
 
 
 def result(k: Knitter) -> Knitted:

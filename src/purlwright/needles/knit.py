@@ -113,6 +113,7 @@ class Knitter:
         """Whether a count was reported wrong, and none printed since has set it right."""
         self.delta = 0
         self.nothing_said = False
+        self.any_width = False
         self.taken_up = (0, 0)
         self.ring_turned = False
         self.side_sure = False

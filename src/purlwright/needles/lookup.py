@@ -88,7 +88,7 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
         if told is not None:
             return told
     if rows.numbers or rows.first is not None:
-        numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or rows.first or 1) + 1))
+        numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or _last_worked(k, rows.first)) + 1))
         latest = _latest(k) if len(numbers) > MANY else {}
         return _all_found(
             k, ((f"row {n}", latest.get(n) or find_row(k, n, None)) for n in numbers[:5000]), span
@@ -105,6 +105,12 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
     for r in block:
         seen[r.number if r.number is not None else ("line", r.line, r.label)] = r
     return list(seen.values())
+
+
+def _last_worked(k: Knitter, first: int | None) -> int:
+    """In words: ``repeat from the 1st row``: up to the last numbered row that was worked in this section."""
+    last = next((r.number for r in reversed(k.history) if r.section == k.section and r.number), None)
+    return max(last or 1, first or 1)
 
 
 def _rows_of_source(k: Knitter, rows: tree.RowSet, name: str, span: Span) -> list[Row] | None:

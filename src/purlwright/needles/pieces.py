@@ -43,6 +43,7 @@ def begin_piece(k: Knitter) -> None:
     k.ring_turned = False
     k.side_sure = False
     k.nothing_said = False
+    k.any_width = False
     k.cycle, k.cycle_place, k.base = [], {}, None
 
 

@@ -21,7 +21,7 @@ def save(k: Knitter) -> State:
         (
             k.section, k.heading, k.block, k.rule, k.rule_after, k.last_number, k.open, k.info, k.ended,
             k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
-            k.side_sure, k.nothing_said,
+            k.side_sure, k.nothing_said, k.any_width,
             k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
         ),
         (len(k.entries), len(k.history), len(k.pieces), len(w.log)),
@@ -43,7 +43,7 @@ def restore(k: Knitter, s: State) -> None:
     (
         k.section, k.heading, k.block, k.rule, k.rule_after, k.last_number, k.open, k.info, k.ended,
         k.first_side, k.side_known, k.pending, k.unproved, k.miscounted, k.ring_turned,
-        k.side_sure, k.nothing_said,
+        k.side_sure, k.nothing_said, k.any_width,
         k.ever_unproved, k.delta, k.at, k.cycle_at, k.base, k.order, k.rows_worked,
     ) = s.scalars  # fmt: skip
     e, h, p, g = s.lengths

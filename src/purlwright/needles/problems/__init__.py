@@ -7,6 +7,7 @@ is decided where the knitting is done.
 from __future__ import annotations
 
 from purlwright.needles.problems.joins import (
+    EndingNotSaid,
     HeldDiffers,
     JoinDiffers,
     LeftLive,
@@ -66,6 +67,7 @@ __all__ = [
     "CountDiffers",
     "DefinitionDiffers",
     "DoubleOverWorkedAsOne",
+    "EndingNotSaid",
     "EndingSideDiffers",
     "EvenlyDoesNotFit",
     "ExplainedByItself",

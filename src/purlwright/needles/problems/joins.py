@@ -11,7 +11,9 @@ from typing import ClassVar
 from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, number_are, sts, sts_are
 
-__all__ = ["HeldDiffers", "JoinDiffers", "LeftLive", "LeftOnHold", "NothingHeld", "PickUpDiffers"]
+__all__ = [
+    "EndingNotSaid", "HeldDiffers", "JoinDiffers", "LeftLive", "LeftOnHold", "NothingHeld", "PickUpDiffers"
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +180,31 @@ class LeftLive(Said):
 
     def help(self) -> str | None:
         return "Say how they are closed: bind off, gather or graft."
+
+
+@dataclass(frozen=True, slots=True)
+class EndingNotSaid(LeftLive):
+    """The last words repeat the rows without an end, and nothing says how the stitches are closed.
+
+    In a stitch pattern that is right: whoever uses it knows what comes after. A piece to be made needs an
+    end.
+
+    Example: ``Repeat rows 1-14 for the desired length.`` as the last words.
+
+    Cure: if this is the end of a piece, say how long it is worked, and bind off.
+    """
+
+    code: ClassVar[str] = "ending-not-said"
+    severity: ClassVar[Severity] = Severity.NOTE
+
+    def message(self) -> str:
+        return f"{self.piece}: the rows are repeated without an end, and {sts_are(self.live)} not bound off."
+
+    def label(self) -> str:
+        return f"{self.live} on the needle"
+
+    def help(self) -> str | None:
+        return "If a piece ends here, say how long it is worked, and bind off."
 
 
 @dataclass(frozen=True, slots=True)
