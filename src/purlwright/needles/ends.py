@@ -101,7 +101,7 @@ def finish(k: Knitter) -> None:
 
 
 def _goes_on(k: Knitter) -> bool:
-    """Whether the last words of all let rows be repeated without an end: "repeat these rows", "rep from row 1"."""
+    """Whether the last words repeat rows without an end: "repeat these rows", "rep from row 1"."""
     said = [
         a
         for section in k.pattern.sections
