@@ -37,3 +37,19 @@ def test_after_words_that_were_not_read_nothing_is_said_of_what_is_left():
 def test_a_count_printed_in_a_row_of_unread_words_belongs_to_that_row():
     w = work("Cast on 12 sts.\nRow 1: K2 and gurgle (24 sts")
     assert [(e.start, e.made, e.end, e.resumed) for e in w.rows] == [(0, 12, 12, False), (12, 12, 24, True)]
+
+
+@pytest.mark.parametrize("label", ["Row 1:", "Rows 1 and 2:", "Next 2 rows:"])
+def test_a_bind_off_after_a_row_worked_to_its_end_is_a_row_of_its_own(label):
+    w = work(f"Cast on 6 sts.\n{label} Knit, then bind off loosely.")
+    assert w.wrong == []
+    assert w.ends == [6, *[6] * (1 if "1:" in label else 2), 0]
+
+
+def test_no_row_of_a_rule_follows_when_all_is_bound_off():
+    w = work(
+        "Cast on 6 sts. Join in the round.\nRound 2: K2, yo, k to end. Every other round is plain.\n"
+        "Round 4: K2, yo, k to end.\nRounds 5 and 6: Plain, then bind off."
+    )
+    assert w.wrong == []
+    assert w.ends[-1] == 0

@@ -26,7 +26,7 @@ from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
 from purlwright.needles.optable import op_table
 from purlwright.needles.pieces import begin_piece, begins_piece
-from purlwright.needles.plan import plan_block
+from purlwright.needles.plan import binds_all, plan_block
 from purlwright.needles.resume import resume, track_of
 from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, ready, turn, turn_between
 from purlwright.needles.shape import Memory
@@ -275,7 +275,7 @@ class Knitter:
     def trailing_rule(self) -> None:
         rule, last = self.rule, self.last_number
         self.rule = None
-        if rule is None or last is None or rule.label is None:
+        if rule is None or last is None or rule.label is None or not self.worker.needles.live:
             return
         n = last + 1
         if covers(rule.label, n, self._rs_odd()) and not self._ends_with_row(last):
@@ -364,7 +364,7 @@ class Knitter:
             self.last_number = number
             return
         if many and not last:
-            actions = tuple(a for a in actions if not isinstance(a, (*STATEMENTS, tree.Stated)) or is_row(a))
+            actions = _not_the_last(actions)
         word = label.words if not many and label.words else row_word(number, label.unit)
         if label.rule:
             word = row_word(number, label.unit)
@@ -445,9 +445,7 @@ class Knitter:
         for i in range(min(times, MOST_ROWS)):
             actions = line.actions
             if i < times - 1:
-                actions = tuple(
-                    a for a in actions if not isinstance(a, (*STATEMENTS, tree.Stated)) or is_row(a)
-                )
+                actions = _not_the_last(actions)
             info = self._info(line, None, word)
             if i:
                 info.side = None  # "Next 4 rows (RS)" speaks of the first of them
@@ -532,10 +530,14 @@ class Knitter:
                 k += 1
                 continue
             j = k
-            while j < len(steps) and not (_turns(steps[j]) or (j > k and _starts_piece(steps[j]))):
+            while j < len(steps) and not (
+                _turns(steps[j]) or (j > k and (_starts_piece(steps[j]) or _off_after_row(steps, j)))
+            ):
                 j += 1
             part = steps[k : j + 1] if j < len(steps) and isinstance(steps[j], tree.Turn) else steps[k:j]
             self._part(part)
+            if j < len(steps) and j > k and _off_after_row(steps, j):
+                end_row(self)
             k += len(part)
 
     def _rules(self, steps: Sequence[tree.Action]) -> None:
@@ -678,6 +680,20 @@ def _fills_row(s: tree.Action) -> bool:
     if isinstance(s, tree.Fill):
         return s.to.kind is tree.PlaceKind.END and s.to.before is None
     return isinstance(s, (tree.InGround, tree.InPattern)) and s.count is None and s.to is None
+
+
+def _not_the_last(actions: Sequence[tree.Action]) -> tuple[tree.Action, ...]:
+    """What is worked in each row but the last of several told together: "Next 2 rows", "Rows 3-6"."""
+    return tuple(
+        a
+        for i, a in enumerate(actions)
+        if not (isinstance(a, (*STATEMENTS, tree.Stated)) or _off_after_row(actions, i)) or is_row(a)
+    )
+
+
+def _off_after_row(steps: Sequence[tree.Action], i: int) -> bool:
+    """Whether all is bound off at ``i`` after a row worked to its end: "Knit, then bind off."."""
+    return i > 0 and binds_all(steps[i]) and _fills_row(steps[i - 1])
 
 
 def _no_number(pattern: Pattern, size: int) -> frozenset[int]:

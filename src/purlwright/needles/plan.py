@@ -59,7 +59,7 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
         seen.update(numbers)
         rows.extend(Planned(n, line, i) for i, n in enumerate(numbers))
         used += 1
-        if any(isinstance(a, (tree.Close, tree.Gather)) or _binds_all(a) for a in line.actions):
+        if any(isinstance(a, (tree.Close, tree.Gather)) or binds_all(a) for a in line.actions):
             break
     if holes:
         rows.sort(key=lambda p: p.number or 0)
@@ -67,5 +67,6 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
     return rows, max(used, 1), restart
 
 
-def _binds_all(a: tree.Action) -> bool:
+def binds_all(a: tree.Action) -> bool:
+    """Whether all stitches are bound off here."""
     return isinstance(a, tree.BindOff) and a.count is None and a.keep is None and a.at == "here"
