@@ -17,6 +17,7 @@ from purlwright.needles.charted import check_repeats, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
+from purlwright.needles.repeats import ribbing
 from purlwright.needles.state import Evidence, Row, TooMuch
 from purlwright.needles.stopping import chart_in_work, end_on, repeat_until
 from purlwright.needles.trial import restore, save
@@ -34,12 +35,16 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
     as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN}
     turn = 0
+    uneven = len(bodies) == 1 and breaks_off(k, s.body)
+    as_they_appear = (tree.InPattern(how="as they appear", span=s.span),)
     if s.side is not None and k.info.side is None:
         k.info.side = s.side
 
     def once() -> bool:
         nonlocal turn
         body = bodies[turn % len(bodies)]
+        if turn and uneven:
+            body = as_they_appear
         turn += 1
         if not as_set:
             k.base = tuple(body) if len(bodies) == 1 else None
@@ -76,6 +81,15 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
         k.base = tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn))
     elif not as_set:
         k.base = None
+
+
+def breaks_off(k: Knitter, body: Sequence[tree.Step]) -> bool:
+    """In words: ``work in k2, p2 rib`` over 106 stitches: it ends with k2, and goes on as it appears."""
+    rib = body[0] if len(body) == 1 and isinstance(body[0], tree.Repeat) else None
+    if rib is None or not ribbing(rib):
+        return False
+    size = k.worker.measure.all(rib.body)
+    return size is not None and size[0] > 0 and k.worker.needles.live % size[0] != 0
 
 
 def turned_rows(k: Knitter) -> list[Row]:

@@ -103,6 +103,12 @@ def _stops_between(w: Worker, body: Sequence[tree.Step], rest: int) -> bool:
 _OTHER_FACE = ({"k", "p"}, {"k tbl", "p"}, {"k", "p tbl"}, {"k tbl", "p tbl"})
 
 
+def ribbing(s: tree.Repeat) -> bool:
+    """In words: ``in k2, p2 rib``: knits and purls over and over, which may break off between the two."""
+    plain = all(isinstance(x, tree.Work) and x.stitch in {"k", "p"} for x in s.body)
+    return plain and s.said is tree.Said.OPEN and not (s.mark or s.star or s.to is not None)
+
+
 def _ends_alike(w: Worker, body: Sequence[tree.Step], rest: int) -> bool:
     """Whether the ending may stand where ``rest`` loops break the repeat off: it does not knit what would be
     purled there. "*k2, p2; rep from *, ending k3" ends after k2, p2, and not after k2.
@@ -240,7 +246,9 @@ def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | No
             s.span,
         )
         raise Stop
-    if rest and not (s.cut and _stops_between(w, s.body, rest) and _ends_alike(w, s.body, rest)):
+    if rest and not (
+        (s.cut or ribbing(s)) and _stops_between(w, s.body, rest) and _ends_alike(w, s.body, rest)
+    ):
         times_over(w, s.body, full, pass_)
         w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
         raise Stop

@@ -142,7 +142,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         skip(cur, ",")
         if cur.phrase("on|to|onto|over each of? the?"):
             n = parse_number(cur, ctx)
-            if cur.take("needle", "needles", "pin", "pins") is not None:
+            if _of_the_needles(cur) or cur.take("needle", "needles", "pin", "pins") is not None:
                 each = min((n.at(0) if n is not None else None) or 2, 20)
                 shared = _and_on_the_last(cur, ctx, count, each)
                 if shared is not None:
@@ -307,6 +307,20 @@ def _belongs(cur: Cursor) -> bool:
         "two",
         "with",
     } and (cur.peek(1).low != "with" or cur.peek(2).low in {"the", "a"})
+
+
+def _of_the_needles(cur: Cursor) -> bool:
+    """OF-THE-NEEDLES: "of the finest knitting-needles", after "on each of three"."""
+    here = cur.at
+    if cur.phrase("of the"):
+        for _ in range(4):
+            word = cur.next().low
+            if word.endswith(("needles", "pins")):
+                return True
+            if not (word.isalpha() or word == "-"):
+                break
+    cur.at = here
+    return False
 
 
 def _on_each(cur: Cursor, ctx: Context, count: Number | None) -> tuple[Number, ...] | None:
