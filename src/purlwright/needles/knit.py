@@ -687,7 +687,19 @@ def _not_the_last(actions: Sequence[tree.Action]) -> tuple[tree.Action, ...]:
     return tuple(
         a
         for i, a in enumerate(actions)
-        if not (isinstance(a, (*STATEMENTS, tree.Stated)) or _off_after_row(actions, i)) or is_row(a)
+        if not (isinstance(a, (*STATEMENTS, tree.Stated)) or _off_after_row(actions, i))
+        or is_row(a)
+        or _each_row(a)
+    )
+
+
+def _each_row(a: tree.Action) -> bool:
+    """In words: ``bind off 6 sts at the beginning of each row``, without a number of rows or a stop."""
+    return (
+        isinstance(a, tree.Shaping)
+        and a.every.values == (1,)
+        and a.start == "next"
+        and (a.times, a.until, a.length, a.row) == (None, None, None, None)
     )
 
 

@@ -88,7 +88,9 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
         if told is not None:
             return told
     if rows.numbers or rows.first is not None:
-        numbers = rows.numbers or tuple(range(rows.first or 1, (rows.last or _last_worked(k, rows.first)) + 1))
+        numbers = rows.numbers or tuple(
+            range(rows.first or 1, (rows.last or _last_worked(k, rows.first)) + 1)
+        )
         latest = _latest(k) if len(numbers) > MANY else {}
         return _all_found(
             k, ((f"row {n}", latest.get(n) or find_row(k, n, None)) for n in numbers[:5000]), span
