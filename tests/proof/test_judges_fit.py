@@ -107,6 +107,36 @@ def test_a_stated_body_decides_whether_a_piece_goes_round_it():
     assert (verdicts(text)["C066"].result, verdicts(text)["C066"].places) == (Result.HOLDS, 1)
 
 
+DIVIDED = """\
+# Tern
+## Yoke
+Cast on 60 sts.
+Knit 10 rows.
+## {}
+Next row: K20, place next 10 sts on waste yarn, cast on 4 sts, k20, place next 10 sts on waste yarn, cast on 4 sts. (48 sts)
+Knit 20 rows.
+Bind off.
+## Lower body
+Cast on 14 sts. Join to knit in the round.
+Knit 20 rounds.
+Bind off.
+"""
+
+
+@pytest.mark.parametrize(
+    ("heading", "found"),
+    [
+        ("Divide for body and sleeves", []),
+        ("Separate the sleeves", []),
+        ("Body and sleeves", []),
+        ("Sleeves", ["sleeve-far-from-body"]),
+    ],
+)
+def test_where_body_and_sleeves_part_neither_is_measured(heading, found):
+    got = WorkUp(DIVIDED.format(heading)).proved().findings
+    assert [f.code for f in got if f.check == "C067"] == found
+
+
 def test_a_cap_without_a_gauge_cannot_be_decided():
     text = garment(
         "pullover", ("", "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch, after washing\n", "")

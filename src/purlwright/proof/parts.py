@@ -25,6 +25,12 @@ _ROLES = re.compile(
     r"|mitts?|gloves?|hands?|shoulders?|neck|socks?|slippers?|cuffs?|armholes?|body|hat|crown|brim|pocket)\b",
     re.IGNORECASE,
 )
+_SHARED_OUT = re.compile(
+    r"\b(?:divid\w+|separat\w+|split\w*|join\w*)\b.*\b(?:body|sleeves?)\b"
+    r"|\bbody and sleeves?\b|\bsleeves? and body\b",
+    re.IGNORECASE,
+)
+"""A heading where body and sleeves part or meet: its rows are those of neither."""
 _MANY = re.compile(r"\b(?P<one>sleeve|front|mitten|mitt|glove|sock|slipper)s$")
 _HAND = re.compile(r"\b(?P<hand>left|right)\b(?![ -]+(?:sides?|needle|edge)\b)", re.IGNORECASE)
 _BAND = re.compile(r"\bbands?\b", re.IGNORECASE)
@@ -88,6 +94,8 @@ def _headings(sections: Sequence[SectionLike]) -> Iterator[Heading]:
             outer.pop()
         up = outer[-1] if outer else None
         own = frozenset(_role(m["role"]) for m in _ROLES.finditer(words))
+        if _SHARED_OUT.search(words):
+            own -= {"body", "sleeve"}
         hands = {m["hand"].lower() for m in _HAND.finditer(words)}
         hand = hands.pop() if len(hands) == 1 else ""
         twin = " ".join(_HAND.sub("", words).lower().split())
