@@ -35,6 +35,7 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
         n = k.measure.number(s.multiple) * 3 + k.measure.number(s.plus, 0)
     if s.count is None and s.needles:
         n = sum(k.measure.number(x) for x in s.needles)
+    k.cast_over = max(s.over, s.each)
     w.look("C004")
     if n <= 0:
         return

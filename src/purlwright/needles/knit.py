@@ -116,6 +116,7 @@ class Knitter:
         self.any_width = False
         self.taken_up = (0, 0)
         self.ring_turned = False
+        self.cast_over = 0
         self.side_sure = False
         self.side_said = False
         self.bad: set[int] = set()

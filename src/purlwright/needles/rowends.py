@@ -231,15 +231,24 @@ def ready(k: Knitter) -> None:
                 w.facing ^= 1
 
 
+_SET = 3
+"""Stitches cast on over so many needles are worked round."""
+
+
 def part_of_ring(k: Knitter) -> None:
     """Rows with a side, worked while part of the round is on hold, go back and forth: a heel flap.
 
-    A round after them joins the work again.
+    A round after them joins the work again; so does one after a cast-on over a set of needles.
     """
     nd = k.worker.needles
     if not nd.ring and k.info.unit is tree.Unit.ROUND and k.pieces and nd.live:
-        been = any(e.kind in {Kind.JOIN, Kind.ROUND} for e in k.entries[k.pieces[-1][1] :])
-        if been:
+        so_far = [e.kind for e in k.entries[k.pieces[-1][1] :]]
+        if so_far == [Kind.CAST_ON] and k.cast_over >= _SET:
+            settle(k)
+            nd.ring = True
+            nd.come_round()
+            k.ended, k.first_side, k.side_known = False, 0, True
+        elif any(kind in {Kind.JOIN, Kind.ROUND} for kind in so_far):
             ready(k)
             nd.ring = True
             k.ring_turned = False

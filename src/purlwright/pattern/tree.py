@@ -379,7 +379,8 @@ class CastOn(Node, frozen=True, kw_only=True):
     """Cast on ``count`` stitches; at the start of a piece, or in the course of a row.
 
     ``multiple`` and ``plus`` when only those are given; ``needles`` how many to each needle, if said;
-    ``each`` means ``count`` on each of that many needles. ``provisional`` keeps the lower loops for later.
+    ``each`` means ``count`` on each of that many needles; ``over`` how many needles share the stitches.
+    ``provisional`` keeps the lower loops for later.
     ``counts_row`` is True when the words say that the cast-on counts as a row.
     ``at`` is "end" for a cast-on at the end (or beginning) of a row, "gap" over earlier bound-off stitches.
     """
@@ -389,6 +390,7 @@ class CastOn(Node, frozen=True, kw_only=True):
     plus: Number | None = None
     needles: tuple[Number, ...] = ()
     each: int = 1
+    over: int = 0
     method: str = ""
     provisional: bool = False
     counts_row: bool = False

@@ -274,6 +274,19 @@ def _grams(group: _Group, size: int) -> Fraction | None:
     return None if a is None or value is None else value * _G[a.unit]
 
 
+_SMALL_BALL = 60
+"""Metres told per so many grams or fewer are told of one ball: yarn that is compared is told per 100 g.
+
+Source: common practice of bands and lists, no single source.
+"""
+
+
+def _is_a_ball(rate: _Group) -> bool:
+    """Whether "160 m per 50 g" tells what one ball holds."""
+    grams = _grams(rate, 0)
+    return grams is not None and grams <= _SMALL_BALL
+
+
 _PER = re.compile(r"\bper\b|\bto\b|\bin\b", re.IGNORECASE)
 
 
@@ -319,7 +332,7 @@ def _balls(words: str, sizes: int, per_100_g: Fraction | None) -> _Balls | None:
         bare = _Group(rest, before=g.before, between=g.between, after=g.after)
         has_both = bare.get("m", "yd") is not None and bare.get("g", "oz") is not None
         if single and (has_both or g.get("ball") is not None) and not wholes:
-            if not rated:
+            if not rated or _is_a_ball(bare):
                 ones.append(bare)
         elif not has_both and (_WHOLE.search(g.before) or _IN_ALL.match(g.after)):
             wholes.append(bare)

@@ -15,6 +15,7 @@ from functools import cache, lru_cache
 
 from purlwright.findings import Edit, Finding, Fix, Severity
 from purlwright.proof.answer import Answer
+from purlwright.proof.parts import speaks_of
 from purlwright.proof.subject import Subject
 from purlwright.proof.twice import said_twice
 from purlwright.text import Span
@@ -240,6 +241,8 @@ def _garments(subject: Subject) -> Iterator[Finding]:
     if not first:
         return
     kin = {k for name in made for k in _KIN[name]}
+    if speaks_of(subject, "sleeve"):
+        kin.add("cap")  # of the sleeve
     described = {span.start for _, span in header.description} if header is not None else set()
     for line in subject.watched.lines:
         if line.sort == "words" and line.offset not in described:

@@ -151,7 +151,11 @@ def judge_needle_changes(subject: Subject) -> Answer:
         for line, h in watched.of("mm", sorts=("words", "note"))
     }
     cast_on = [line.line for line, node in subject.nodes(tree.CastOn) if node.at == "start"]
-    findings = [*_never_called(called, sizes, by_size, entries), *_changes(called, cast_on)]
+    findings = [
+        *_never_called(called, sizes, by_size, entries),
+        *_never_gone_over(subject, called, sizes, by_size, entries),
+        *_changes(called, cast_on),
+    ]
     return Answer(places=len(called) + len(by_size) or 1, findings=tuple(findings))
 
 
@@ -201,6 +205,40 @@ def _never_called(
             span=m,
             related=(Related(line.span(heard), "begun with these"),),
         )
+
+
+_OTHERWISE = ("larger", "smaller", "dpn", "change")
+
+
+def _never_gone_over(
+    subject: Subject,
+    called: list[tuple[TextLine, Heard]],
+    sizes: list[Fraction],
+    by_size: set[Fraction],
+    entries: list[Entry],
+) -> Iterator[Finding]:
+    """Needles are called by their size from the cast-on, and one of the two sizes listed never is."""
+    never = [n for n in sizes if n not in by_size]
+    if len(sizes) != 2 or len(never) != 1 or called or any(_PURPOSE.search(e.value) for e in entries):
+        return
+    watched = subject.watched
+    if watched.any(*_OTHERWISE, sorts=("words", "note", "heading")) or not _begun_with(subject):
+        return
+    place = next(
+        Span(e.value_span.start + m.start(), e.value_span.start + m.end())
+        for e in entries for m in _MM.finditer(e.value) if Fraction(m["n"]) == never[0]
+    )  # fmt: skip
+    line, heard = next(watched.of("mm", sorts=("words", "note")))
+    problem = NeedleNeverCalled(f"{_said(never[0])} mm", f"{_said(sizes[0])} and {_said(sizes[1])} mm")
+    yield Finding(
+        problem=problem, span=place, related=(Related(line.span(heard), "the only ones called for"),)
+    )
+
+
+def _begun_with(subject: Subject) -> bool:
+    """Whether every needle that the rows name by its size is named where the work begins."""
+    words = [line.text.lower() for line, _ in subject.watched.of("mm", sorts=("words", "note"))]
+    return all("cast on" in w or "pick up" in w for w in words)
 
 
 def _changes(called: list[tuple[TextLine, Heard]], cast_on: list[int]) -> Iterator[Finding]:

@@ -184,7 +184,8 @@ def _wanted(subject: Subject, tool: _Tool) -> bool:
         worked = [node for _, node in subject.nodes(tree.Work)]
         keys = (entry.rs for chart in subject.pattern.charts for entry in chart.key)
         worked += [n for steps in keys for n in tree.walk(steps) if isinstance(n, tree.Work)]
-        return any(_is_crossing(n.stitch) or n.own for n in worked) or bool(subject.nodes(tree.Cross))
+        crossed = any(_is_crossing(n.stitch) or n.own for n in worked) or bool(subject.nodes(tree.Cross))
+        return crossed or re.search(r"\bcables?\b", _all_words(subject), re.IGNORECASE) is not None
     if tool.kind == "marker":
         return bool(subject.nodes(tree.JoinRound) or subject.nodes(tree.Marker))
     if tool.kind in {"holder", "crochet hook"}:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purlwright.findings import Finding, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
 from purlwright.proof.row_numbers import judge_numbers
@@ -86,13 +87,27 @@ def _first_workings(way: Way, subject: Subject) -> Iterator[tuple[tree.Line, tre
     """Each labelled line with how it was worked the first time."""
     seen: set[int] = set()
     for piece in way.knitted.ledger.pieces:
-        for entry in piece.rows:
+        for before, entry in pairwise((None, *piece.rows)):
+            if entry is None:
+                continue
             line = subject.line_of(entry)
             if line is None or line.label is None or entry.copied is not None or line.offset in seen:
                 continue
             if entry.kind in {Kind.ROW, Kind.ROUND} and not entry.unread:
                 seen.add(line.offset)
-                yield line, line.label, entry.kind
+                if not _neither(entry, before, line.label):
+                    yield line, line.label, entry.kind
+
+
+_CORD = 6
+"""A cord has no more stitches than this, and goes by rows though it is a tube: common practice, no source."""
+
+
+def _neither(entry: Entry, before: Entry | None, label: tree.Label) -> bool:
+    """Whether a row is no whole round, and not turned: up to where the next round begins; or a cord."""
+    if entry.kind is Kind.ROUND:
+        return label.unit is tree.Unit.ROW and entry.start <= _CORD
+    return before is not None and before.kind is Kind.ROUND and entry.unworked > 0 and not entry.gaps
 
 
 def _wrong_side_round(label: tree.Label) -> bool:

@@ -23,6 +23,7 @@ __all__ = ["JUDGES", "CapDiffersFromArmhole", "UnderarmsDiffer", "main_rate"]
 
 _SHORT_CM, _SHORT_SHARE = 4.0, 0.1
 _LONG_CM, _LONG_SHARE = 6.0, 0.15
+_EASED_IN = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,8 @@ class CapDiffersFromArmhole:
     along the slope. A cap is eased in by up to an inch or two; a cap that is shorter than the armhole draws
     the shoulder in and cannot be eased at all.
 
-    Allowed: 4 cm or 10 % too short, 6 cm or 15 % too long; common practice, no source.
+    Allowed: 4 cm or 10 % too short, 6 cm or 15 % too long, up to a quarter too long with a note: steps eased
+    in take up some of it; common practice, no source.
 
     Example: a cap of 34 cm along its edge for an armhole of 44 cm.
 
@@ -42,10 +44,14 @@ class CapDiffersFromArmhole:
 
     cap: str
     armhole: str
+    little: bool = False
 
     code = "cap-differs-from-armhole"
     check = "C068"
-    severity = Severity.WARNING
+
+    @property
+    def severity(self) -> Severity:
+        return Severity.NOTE if self.little else Severity.WARNING
 
     def message(self) -> str:
         return f"At the gauge the cap is {self.cap} cm long at its edge, and the armhole {self.armhole} cm."
@@ -123,11 +129,13 @@ def _caps(subject: Subject, way: Way, rate: Rate) -> Iterator[tuple[Way, Seen]]:
         if (short or long) and sleeve.first is not None and back.first is not None:
             related = (Related(back.first.span, "the armhole begins here"),)
             numbers = round(cap), round(armhole)
-            yield way, Seen("cap", sleeve.first.span, numbers, _cap_differs, related)
+            little = 0 < cap - armhole <= _EASED_IN * armhole
+            say = partial(_cap_differs, little)
+            yield way, Seen(("cap", little), sleeve.first.span, numbers, say, related)
 
 
-def _cap_differs(numbers: tuple[str, ...]) -> CapDiffersFromArmhole:
-    return CapDiffersFromArmhole(*numbers)
+def _cap_differs(little: bool, numbers: tuple[str, ...]) -> CapDiffersFromArmhole:
+    return CapDiffersFromArmhole(numbers[0], numbers[1], little)
 
 
 def _set_in(subject: Subject, way: Way) -> Iterator[tuple[Outline, Outline]]:

@@ -20,6 +20,7 @@ from purlwright.proof.measures import Measure, Said, stated
 from purlwright.proof.rates import Rate, rate_for, rates
 from purlwright.proof.stretches import Cloth, Stretch, cloths, runs_of_a_line
 from purlwright.proof.subject import Subject
+from purlwright.proof.width_causes import Blame, Words, to_blame
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "WidthDiffers"]
@@ -223,19 +224,19 @@ def _wrong_everywhere(m: Measure, told: Sequence[_Told], subject: Subject) -> Fi
         return None
     if m.source is Said.FINISHED and _made_more_than_twice(subject):
         return None
-    counts, widths = [], []
-    first: Stretch | None = None
+    sizes: list[Blame] = []
     for t in told:
         main = _main(t.cloth, _pieces_for(m, t.cloth))
         rate = _sure_rate(subject, t.cloth, main) if main is not None else None
         if main is None or rate is None or (m.way == "round" and not main.ring and m.source is Said.TEXT):
             return None
-        first = first or main
-        counts.append((t.cloth.way, main.count))
-        widths.append((t.cloth.way, _rounded(rate.width_cm(main.count))))
-    if first is None:
+        sizes.append(Blame(t.cloth, main, rate, t.wanted))
+    if not sizes:
         return None
-    return _finding(m, subject.by_size(counts), _halves(widths), _stated(m), first, subject)
+    counts = subject.by_size((b.cloth.way, b.main.count) for b in sizes)
+    ours = _halves([(b.cloth.way, _rounded(b.rate.width_cm(b.main.count))) for b in sizes])
+    words = Words(counts, ours, _stated(m))
+    return to_blame(subject, sizes, words, _finding(m, *words, sizes[0].main, subject))
 
 
 def _rounded(cm: Fraction | None) -> Fraction:
@@ -307,7 +308,8 @@ def judge_widths(subject: Subject) -> Answer:
             places += 1
             if misshapen(subject):
                 return Answer(places=places, fails=True)
-            findings.append(wrong)
+            if not any(f.span == wrong.span and f.code == wrong.code for f in findings):
+                findings.append(wrong)
         elif m.source is Said.FINISHED:
             open_lines.append(m.line)
     missing = None

@@ -127,6 +127,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     cur.any_phrase("underarm|thumb|neck|gusset st|sts|stitch|stitches") or cur.take(*_STITCHES)
     each = before
     needles: tuple[Number, ...] = ()
+    over = 0
     counts_row = False
     while True:
         step = cur.at
@@ -153,8 +154,10 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         if more is not None:
             needles, count = more
             continue
+        shared_over = _how_many(cur)
         got = _needles(cur, ctx)
         if got is not None:
+            over = shared_over or over
             needles = got or needles
             if count is not None and cur.phrase(",? two|three|four on each"):
                 said = cur.peek(-3).value
@@ -195,6 +198,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         plus=plus,
         needles=needles,
         each=each,
+        over=over,
         method=method,
         provisional=provisional or "provisional" in method,
         counts_row=counts_row,
@@ -402,6 +406,13 @@ def _and_on_the_last(
     needles = (count,) * each + (n,)
     total = sum(x.at(0) or 0 for x in needles)
     return needles, Number(values=(total,), span=count.span)
+
+
+def _how_many(cur: Cursor) -> int:
+    """("on" | "over") NUMBER "needles": how many needles share the stitches; 0 if that is not said."""
+    if cur.peek().low not in {"on", "onto", "over"} or cur.peek(2).low not in {"needles", "pins", "dpns"}:
+        return 0
+    return int(cur.peek(1).value or 0)
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:
