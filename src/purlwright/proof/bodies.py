@@ -14,6 +14,7 @@ from purlwright.proof.measures import Measure, Said, stated
 from purlwright.proof.parts import headings, parts, speaks_of, sure, wholes
 from purlwright.proof.seams import outlines
 from purlwright.proof.sleeves import main_rate
+from purlwright.proof.straight_sleeves import straight_sleeves
 from purlwright.proof.subject import Subject, Way
 
 __all__ = ["JUDGES", "ArmholeGrowsTooFast", "FarFromBody", "SleeveFarFromBody"]
@@ -230,7 +231,10 @@ def judge_upper_sleeves(subject: Subject) -> Answer:
     seen = [(way, one) for way, sleeve, body, one in found if not body <= 5 * sleeve <= 4 * body]
     if seen:
         return Answer(places=len(found), findings=tuple(over_sizes(subject, seen)))
-    return Answer(places=0, missing=BODIES)
+    places, tops = straight_sleeves(subject)
+    if tops:
+        return Answer(places=places, findings=tuple(over_sizes(subject, tops)))
+    return Answer(places=places, missing=BODIES)
 
 
 # --- C074 ----------------------------------------------------------------------------------------

@@ -319,7 +319,7 @@ def judge_slips_keep_count(subject: Subject) -> Answer:
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     **{check: while_knitting(check) for check in ("C001", "C002", "C003", "C006", "C007", "C009")},
-    **{check: while_knitting(check) for check in ("C012", "C013", "C014", "C016", "C018", "C019")},
+    **{check: while_knitting(check) for check in ("C012", "C013", "C014", "C016", "C019")},
     "C004": judge_totals_lacking,
     "C005": judge_totals_on_repeats,
     "C008": judge_changing_repeats,

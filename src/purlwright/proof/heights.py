@@ -178,6 +178,5 @@ JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C015": while_knitting("C015"),
     "C038": judge_wedges,
     "C057": while_knitting("C057"),
-    "C058": while_knitting("C058"),
     "C064": judge_slants,
 }

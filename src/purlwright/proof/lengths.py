@@ -21,7 +21,7 @@ from purlwright.proof.stretches import Cloth, Stretch, cloths, runs_of_a_line
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "DepthDiffers", "LengthDiffers"]
+__all__ = ["JUDGES", "DepthDiffers", "LengthDiffers", "told_by"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +145,7 @@ def _fits(ours: float, wanted: float) -> bool:
     return abs(ours - wanted) <= max(1.0, wanted * _NEAR)
 
 
-def _told_by(m: Measure, cloth: Cloth) -> tuple[str, list[Stretch]] | None:
+def told_by(m: Measure, cloth: Cloth) -> tuple[str, list[Stretch]] | None:
     """The rows that plainly make a length, and what to call them: a named part, or the only large piece."""
     names = _NAMES.get(m.part)
     if names is not None:
@@ -186,7 +186,7 @@ def _rate(subject: Subject, cloth: Cloth, stretches: Sequence[Stretch], large: S
 def _off(m: Measure, cloth: Cloth, subject: Subject) -> tuple[str, int, Fraction] | None:
     """The rows that make a length in one size, where they make it far too long or too short; else None."""
     wanted = m.cm(cloth.size)
-    told = _told_by(m, cloth)
+    told = told_by(m, cloth)
     if not wanted or told is None:
         return None
     where, stretches = told

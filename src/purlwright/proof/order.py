@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from purlwright.findings import Finding, Severity
+from purlwright.needles.ledger import Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read
 from purlwright.proof.subject import Subject, Way, at, serves
 
-__all__ = ["JUDGES", "MarkerNeverUsed", "MarkerNotPlaced"]
+__all__ = ["JUDGES", "MarkerLeftOver", "MarkerNeverUsed", "MarkerNotPlaced"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +75,59 @@ _ROUND_BEGINS = "beg"
 """The marker of the round's beginning: the round itself uses it."""
 
 
+@dataclass(frozen=True, slots=True)
+class MarkerLeftOver:
+    """A marker is placed in the middle of a row that is repeated, and nothing else speaks of a marker.
+
+    Every repeat of the row would hang one more ring at the same place. It is a leftover of an earlier version
+    of the pattern, or of another one.
+
+    Example: `Row 3: K5, pm, p3, k5.` in four rows that are repeated, and no marker in any other row.
+
+    Cure: take it out, or say in the other rows what it is for. (Common practice; no source.)
+    """
+
+    times: int
+
+    code = "marker-left-over"
+    check = "C108"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return f"A marker is placed here {self.times} times over, and no other row speaks of a marker."
+
+    def label(self) -> str:
+        return "left over?"
+
+    def help(self) -> str | None:
+        return "Take it out, or say in the other rows what the marker is for."
+
+
+def _left_over(subject: Subject) -> Iterable[Finding]:
+    """The one marker of the pattern, placed anew each time its row comes."""
+    found = subject.nodes(tree.Marker)
+    if len(found) != 1 or subject.nodes(tree.JoinRound):
+        return
+    line, node = found[0]
+    others = subject.watched.of("marker", sorts=("words", "note", "header", "heading"))
+    if (
+        node.act != "place"
+        or node.name
+        or line.label is None
+        or len(list(others)) > 1
+        or any(n.kind is tree.PlaceKind.MARKER for _, n in subject.nodes(tree.Place))
+        or not (line.actions and line.actions[0].span.start < node.span.start < line.actions[-1].span.end)
+    ):
+        return
+    for way in subject.ways[:1]:
+        times = sum(
+            subject.line_of(e) is line or e.line == line.line
+            for piece in way.knitted.ledger.pieces for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}
+        )  # fmt: skip
+        if times > 1:
+            yield at(line, MarkerLeftOver(times), node.span)
+
+
 @dataclass(slots=True)
 class _Rings:
     """Markers as the words have them so far: name (lower case, "" for one without) -> where placed."""
@@ -124,7 +178,7 @@ def judge_markers(subject: Subject) -> Answer:
         return _marker_findings(line for line in subject.lines if serves(line, way))
 
     gone = any(f.code == "no-marker" for f in subject.findings)
-    findings = subject.each_way(judge)
+    findings = [*subject.each_way(judge), *_left_over(subject)]
     return Answer(places=places, findings=tuple(findings), fails=gone, missing=not_read(subject))
 
 

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.header import Gauge
     from purlwright.proof.subject import KnittedLike, Subject
 
-__all__ = ["Ground", "Rate", "ground_named", "ground_of", "rate_for", "rates", "worked_rows"]
+__all__ = ["Ground", "Rate", "ground_named", "ground_of", "rate_for", "rates", "row_kind", "worked_rows"]
 
 Ground: TypeAlias = Literal["stockinette", "garter", "rib", "pattern", ""]
 """The kinds of cloth that a gauge is told apart by; "pattern" is any other, "" is not known."""
@@ -156,7 +156,7 @@ def ground_of(knitted: KnittedLike, entries: Sequence[Entry]) -> Ground:
     rows = [e for e in entries if e.kind in {Kind.ROW, Kind.ROUND} and e.end]
     if len(rows) < 2:
         return ""
-    kinds = [_row_kind(fabric, e) for e in rows]
+    kinds = [row_kind(fabric, e) for e in rows]
     n = len(kinds)
     if kinds.count("other") * 8 > n:
         return "pattern"
@@ -169,7 +169,7 @@ def ground_of(knitted: KnittedLike, entries: Sequence[Entry]) -> Ground:
     return "rib" if kinds.count("mixed") * 10 >= n * 9 and _columns_stand(fabric, rows) else "pattern"
 
 
-def _row_kind(fabric: Fabric, entry: Entry) -> Literal["knit", "purl", "mixed", "other"]:
+def row_kind(fabric: Fabric, entry: Entry) -> Literal["knit", "purl", "mixed", "other"]:
     """How the right side shows one row. Edge stitches (one in ten at most) do not count."""
     part = row_slice(fabric, entry.order)
     made = part.stop - part.start

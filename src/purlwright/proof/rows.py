@@ -158,7 +158,7 @@ def judge_sides_in_round(subject: Subject) -> Answer:
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
-    **{check: while_knitting(check) for check in ("C021", "C022", "C026")},
+    **{check: while_knitting(check) for check in ("C022", "C026")},
     "C020": judge_numbers,
     "C023": judge_row_or_round,
     "C024": judge_sides_in_round,

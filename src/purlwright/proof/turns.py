@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.rates import ground_of
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "TurnLeftOpen", "WrapsNotSpokenOf"]
+__all__ = ["JUDGES", "TurnLeftOpen", "TurnsBoundOffOpen", "WrapsNotSpokenOf"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,51 @@ class WrapsNotSpokenOf:
         return 'Say "work each wrap together with its stitch", or that the wraps are left.'
 
 
+@dataclass(frozen=True, slots=True)
+class TurnsBoundOffOpen:
+    """Stitches wrapped or doubled at turns are bound off as they are, and nothing says what becomes of them.
+
+    A row across all stitches, that lifts the wraps or knits the double stitches as one, mostly stands between
+    the last turn and the bind-off. Without it each turn leaves a hole or a lump in the seam, and a double
+    stitch is bound off as two.
+
+    Wraps in garter stitch, which hides them, are let be.
+
+    Example: `Row 5: Knit to 5 sts before gap, turn and make a double stitch.`, `Row 6: Purl to end.` and then
+    `Bind off.`
+
+    Cure: add a row to the end, `working each double stitch as one`, before the bind-off, or say that the
+    wraps are left. (Common practice; no source.)
+    """
+
+    many: int
+    what: str
+
+    code = "turns-bound-off-open"
+    check = "C033"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        turns = "1 turn is" if self.many == 1 else f"{self.many} turns are"
+        how = "with their stitches" if self.what == "wraps" else "as one"
+        return f"{turns} still open here, and nothing says that the {self.what} are worked {how}."
+
+    def label(self) -> str:
+        return "a row is missing before this?"
+
+    def help(self) -> str | None:
+        if self.what == "wraps":
+            return (
+                "Before this, work a row over all stitches, picking up the wraps; or say that they are left."
+            )
+        return f"Before this, work a row over all stitches, working the {self.what} as one."
+
+
+_ABOUT_DOUBLES = re.compile(
+    r"\bas one\b|\bdouble[- ]?(?:st|stitch)\w*\b[^.;\n]{0,60}\b(?:together|resolv\w*|clos\w*|both legs)"
+    r"|\b(?:each|every|all|both|the|these|those|your)\s+double[- ]?(?:st|stitch)",
+    re.IGNORECASE,
+)
 _ABOUT_WRAPS = re.compile(
     r"\bwraps?\b[^.;\n]{0,80}\b(?:left|leave|lift\w*|hid\w*|not|pick\w*|together|along with|closed?)\b"
     r"|\b(?:leav\w*|lift\w*|pick\w*|hid\w*|without|ignor\w*|clos\w*)\b[^.;\n]{0,80}\bwraps?\b",
@@ -111,6 +158,33 @@ def _turn_words(subject: Subject, entry: Entry) -> Span:
     return entry.span
 
 
+_KEPT = {tree.TurnHow.WRAP: "wraps", tree.TurnHow.DOUBLE: "double stitches"}
+
+
+def _bound_off_open(way: Way, subject: Subject) -> Iterable[Finding]:
+    """Bind-offs that come straight upon turns still open, wrapped in plain fabric or made double."""
+    for piece in way.knitted.ledger.pieces:
+        for before, entry in pairwise(piece.rows):
+            if entry.kind is not Kind.BIND_OFF or entry.end or not before.gaps or entry.span.end < 0:
+                continue
+            turned = [e for g in before.gaps if (e := _turning(piece.rows, g.turned_on)) is not None]
+            hows = {_how(subject, e) for e in turned}
+            if len(hows) != 1 or any(e.unread or e.resumed for e in turned):
+                continue
+            how = hows.pop()
+            plain = ground_of(way.knitted, [e for e in piece.rows if e.order < entry.order]) == "stockinette"
+            if how in _KEPT and (plain or how is tree.TurnHow.DOUBLE):
+                problem = TurnsBoundOffOpen(len(before.gaps), _KEPT[how])
+                related = tuple(Related(_turn_words(subject, e), "turned here") for e in turned[-1:])
+                yield Finding(problem=problem, span=entry.span, related=related)
+
+
+def _how(subject: Subject, entry: Entry) -> tree.TurnHow | None:
+    line = subject.line_of(entry)
+    turns = [n for n in tree.walk(line.actions) if isinstance(n, tree.Turn)] if line is not None else []
+    return turns[0].how if len(turns) == 1 else None
+
+
 def judge_turns(subject: Subject) -> Answer:
     """C033."""
     places = sum(
@@ -122,6 +196,12 @@ def judge_turns(subject: Subject) -> Answer:
         for line, node in subject.nodes(tree.Turn)
         if node.how is tree.TurnHow.WRAP and node.span.end >= 0
     ]
+    hows = {node.how for _, node in subject.nodes(tree.Turn)} & set(_KEPT)
+    text = subject.source.text
+    if hows and not (subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(text) or _ABOUT_DOUBLES.search(text)):
+        open_ = subject.each_way(lambda way: _bound_off_open(way, subject))
+        findings += open_
+        wraps = [] if open_ else wraps
     if wraps and not (subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(subject.source.text)):
         related = tuple(Related(span, "and here") for span in wraps[1:3])
         findings.append(Finding(problem=WrapsNotSpokenOf(len(wraps)), span=wraps[0], related=related))

@@ -174,16 +174,19 @@ def _told(m: Measure, subject: Subject) -> list[_Told]:
 # --- what is wrong ------------------------------------------------------------------------------
 
 
-def _main(cloth: Cloth, pieces: set[int]) -> Stretch | None:
+def _main(cloth: Cloth, pieces: set[int], *, named: bool) -> Stretch | None:
     """The stretch that plainly makes the width: half the rows of the one large piece stand on it.
 
-    None if the piece has no such stretch, or if there is a second piece half as large.
+    None if the piece has no such stretch, or if there is a second piece half as large. named : the pieces are
+    those that the measure names, and the same one made again is no second piece.
     """
     area = {n: sum(s.count * s.rows for s in cloth.of_piece(n)) for n in pieces}
     if not area:
         return None
     best = max(area, key=lambda n: area[n])
-    if any(n != best and 2 * a > area[best] for n, a in area.items()):
+    shape = _shape(cloth, best)
+    again = {n for n in pieces if named and _shape(cloth, n) == shape}
+    if any(n != best and n not in again and 2 * a > area[best] for n, a in area.items()):
         return None
     by_count: dict[int, list[Stretch]] = {}
     for s in cloth.of_piece(best):
@@ -195,6 +198,16 @@ def _main(cloth: Cloth, pieces: set[int]) -> Stretch | None:
     if 2 * rows[count] < sum(rows.values()) or count != max(rows) or rows[count] < 6:
         return None
     return max(by_count[count], key=lambda s: s.rows)
+
+
+def _shape(cloth: Cloth, piece: int) -> list[tuple[int, int, int]]:
+    return [(s.line, s.count, s.rows) for s in cloth.of_piece(piece)]
+
+
+def _named(m: Measure, cloth: Cloth) -> bool:
+    """Whether every piece bears the name of the measured part."""
+    words = _WORDS_OF_PARTS.get(m.part, (m.part,))
+    return m.part in _NAMED_PARTS and all(any(w in name.lower() for w in words) for name in cloth.pieces)
 
 
 def _sure_rate(subject: Subject, cloth: Cloth, stretch: Stretch) -> Rate | None:
@@ -226,7 +239,7 @@ def _wrong_everywhere(m: Measure, told: Sequence[_Told], subject: Subject) -> Fi
         return None
     sizes: list[Blame] = []
     for t in told:
-        main = _main(t.cloth, _pieces_for(m, t.cloth))
+        main = _main(t.cloth, _pieces_for(m, t.cloth), named=_named(m, t.cloth))
         rate = _sure_rate(subject, t.cloth, main) if main is not None else None
         if main is None or rate is None or (m.way == "round" and not main.ring and m.source is Said.TEXT):
             return None
