@@ -32,8 +32,8 @@ class GaugeGivesOtherWidths:
 
     Cure: measure the swatch again and correct the stitches of the gauge.
 
-    Source: stitches divided by width; the sizes must agree within a twenty-fifth, and the width must not be
-    a half or the double, which is another slip.
+    Source: stitches divided by width; the sizes must agree within a twenty-fifth, and the gauge be
+    less than two thirds more or two fifths less: what is farther off is another slip.
     """
 
     stitches: str
@@ -115,7 +115,8 @@ class Words(NamedTuple):
 
 _ALIKE = 1.04
 """Widths are rounded to half a centimetre or a quarter of an inch, and stitches to whole repeats."""
-_OTHER_SLIPS = (0.5, 2.0)
+_MOST_OFF = 5 / 3
+"""A gauge farther off is no slip of a figure: half or twice is a half width for a whole."""
 _NEEDLES = (3, 4)
 _SET = re.compile(
     r"\b(?:three|four|five|3|4|5|double[- ]pointed)\b.{0,12}\b(?:needles|pins)\b|\bdpns\b", re.IGNORECASE
@@ -139,7 +140,7 @@ def _one_gauge(sizes: Sequence[Blame], words: Words, found: Finding) -> Finding 
         return None
     middle = sum(asked) / len(asked)
     share = middle / float(rate.stitches or 1)
-    if any(1 / 1.12 < share / slip < 1.12 for slip in _OTHER_SLIPS):
+    if not 1 / _MOST_OFF < share < _MOST_OFF:
         return None
     printed, wanted = f"{float((rate.stitches or 0) * 10):g}", f"{round(middle * 20) / 2:g}"
     problem = GaugeGivesOtherWidths(*words, printed, wanted)

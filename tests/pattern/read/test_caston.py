@@ -34,7 +34,7 @@ CAST_ON = [
     ("Cast on an odd number of stitches", CastOn(multiple=n(2), plus=n(1))),
     ("Cast on 12 sts to each needle", CastOn(count=n(12), each=2)),
     ("Cast on 12 sts on each of 4 needles", CastOn(count=n(12), each=4)),
-    ("Cast on 60 sts on 3 needles 20-24-16", CastOn(count=n(60), needles=(n(20), n(24), n(16)))),
+    ("Cast on 60 sts on 3 needles 20-24-16", CastOn(count=n(60), over=3, needles=(n(20), n(24), n(16)))),
     (
         "Cast on 20 sts on the first needle, and 18 on each of the other 2",
         CastOn(count=n(56), needles=(n(20), n(18), n(18))),
