@@ -207,6 +207,7 @@ def _never_called(
         )
 
 
+_BEGINS = re.compile(r"\b(?:cast(?:ing)? on|CO|pick(?:ing)? up)\b", re.IGNORECASE)
 _OTHERWISE = ("larger", "smaller", "dpn", "change")
 
 
@@ -237,8 +238,7 @@ def _never_gone_over(
 
 def _begun_with(subject: Subject) -> bool:
     """Whether every needle that the rows name by its size is named where the work begins."""
-    words = [line.text.lower() for line, _ in subject.watched.of("mm", sorts=("words", "note"))]
-    return all("cast on" in w or "pick up" in w for w in words)
+    return all(_BEGINS.search(line.text) for line, _ in subject.watched.of("mm", sorts=("words", "note")))
 
 
 def _changes(called: list[tuple[TextLine, Heard]], cast_on: list[int]) -> Iterator[Finding]:
