@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.findings import Finding, Severity
@@ -182,8 +183,13 @@ class _Group:
         return next((a for a in self.amounts if a.unit in units), None)
 
 
-def amounts_of(words: str, sizes: int) -> Iterator[YarnAmount]:
+@lru_cache(maxsize=4096)
+def amounts_of(words: str, sizes: int) -> tuple[YarnAmount, ...]:
     """Every amount of yarn in some words: "200 m", "5 (6, 7) balls", "3.5 oz"; lists only with one a size."""
+    return tuple(_amounts(words, sizes))
+
+
+def _amounts(words: str, sizes: int) -> Iterator[YarnAmount]:
     for m in _AMOUNT.finditer(words):
         if m.lastgroup is None:
             continue

@@ -161,13 +161,11 @@ def judge_kinds(subject: Subject) -> Answer:
     header = getattr(subject.pattern, "header", None)
     open_: dict[str, list[tuple[tree.Line, tree.Node, str, tuple[str, ...]]]] = {}
     places = 0
-    for line, node in subject.nodes(tree.Work):
-        stitch = _found(node.stitch)
-        if stitch is None or stitch.family not in {Family.INCREASE, Family.DECREASE, Family.SLIP}:
-            continue
-        places += 1
-        if not node.own:
-            kinds = _kinds(line, node, stitch)
+    for line in subject.lines:
+        of_kind = subject.told(line, _increases_and_the_like)
+        places += len(of_kind)
+        for node, stitch in of_kind:
+            kinds = None if node.own else _kinds(line, node, stitch)
             if kinds is not None:
                 open_.setdefault(kinds[0], []).append((line, node, *kinds))
     for line, edge in subject.nodes(tree.AtEdges):
@@ -195,6 +193,16 @@ def judge_kinds(subject: Subject) -> Answer:
 
 
 _WORD = re.compile(r"make (?:1|one)\b|[A-Za-z]+\d*", re.IGNORECASE)
+
+
+def _increases_and_the_like(actions: tuple[tree.Action, ...]) -> tuple[tuple[tree.Work, Stitch], ...]:
+    """The increases, decreases and slips of a line, each with its entry in the dictionary."""
+    works = [n for n in tree.walk(actions) if isinstance(n, tree.Work)]
+    found = [(n, stitch) for n in works if (stitch := _found(n.stitch)) is not None]
+    return tuple(pair for pair in found if pair[1].family in _MANY_KINDS)
+
+
+_MANY_KINDS = {Family.INCREASE, Family.DECREASE, Family.SLIP}
 
 
 @lru_cache(maxsize=256)

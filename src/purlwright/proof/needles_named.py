@@ -114,14 +114,15 @@ def _made(said: Mapping[str, str], words: str, start: int, end: int, at: int) ->
 
 def needles_named(subject: Subject) -> tuple[NeedleNamed, ...]:
     """Every needle size in the text, in the order of the words; ask through ``subject.kept``."""
-    text = subject.source.text
-    if not _MAY.search(text):
+    source = subject.source
+    if not _MAY.search(source.text):
         return ()
     out: list[NeedleNamed] = []
-    for number, start in enumerate(subject.source.starts, 1):
-        words = subject.source.line(number)
-        if "mm" in words:
-            out += _in(words, start)
+    at = source.text.find("mm")
+    while at >= 0:
+        line = source.line_span(source.place(at)[0])
+        out += _in(source.words(line), line.start)
+        at = source.text.find("mm", max(line.end, at + 2))
     return tuple(out)
 
 

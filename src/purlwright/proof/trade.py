@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 __all__ = ["RowRatio", "YarnClass", "needle_mm", "row_ratio", "yarn_class"]
@@ -73,6 +73,7 @@ def _class_words() -> re.Pattern[str]:
     return re.compile(rf"(?<![\w-])(?:(?P<number>[0-7])[ :]+)?(?P<name>{names})(?![\w-])", re.IGNORECASE)
 
 
+@lru_cache(maxsize=1024)
 def yarn_class(words: str) -> YarnClass | None:
     """The class that a yarn's words name: "4 Medium", "DK", "worsted weight"; None for none, or for two."""
     named = dict(_classes())
