@@ -161,3 +161,10 @@ def test_a_yarn_forward_before_a_slipped_marker_makes_a_loop():
     actions = read_line("Row 1: K1, yfwd, slip marker, k2, yfwd, sl1, k1.", Context()).actions
     assert [type(a) for a in actions[1:3]] == [tree.Work, tree.Marker]
     assert isinstance(actions[4], tree.YarnTo)
+
+
+@pytest.mark.parametrize(
+    "text", ["Knit these sts.", "Purl the sts, turn.", "Knit the new stitches.", "Knit the held sts."]
+)
+def test_these_stitches_are_all_of_them(text):
+    assert isinstance(read_line(text, Context()).actions[0], tree.Fill)

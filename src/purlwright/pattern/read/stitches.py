@@ -345,6 +345,11 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
             return (fill_to(base, None, cur.span_from(here)),)
         cur.at = here
         return None
+    if article is not None and article.low in {"the", "these", "those"}:
+        after = cur.at
+        if cur.any_phrase("new? sts|stitches") and cur.peek().low in {"", ".", ",", ";", "(", "and", "then"}:
+            return (fill_to(base, None, cur.span_from(here)),)  # "knit these sts": all of them
+        cur.at = after
     cur.take("off")
     cur.take("same", "other", "final")
     which = cur.peek()
