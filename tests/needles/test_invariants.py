@@ -152,3 +152,8 @@ def test_nothing_at_all():
     assert w.ends == []
     check_fabric(w.fabric, 0)
     assert len(w.knitted.moves.op_of_move) == 0
+
+
+def test_a_row_given_up_and_gone_on_with_leaves_no_more_than_there_is():
+    work_ = knit(read_pattern(Source("# T\n\n## Piece\nCast on 12 sts.\nRow 1: rep turn psso turn k2")))
+    check_ledger(work_)

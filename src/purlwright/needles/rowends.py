@@ -304,7 +304,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     whole = len(nd.left) == 0 or start_mark
     if not len(nd.left) and nd.left_marks and not nd.ring:
         nd.pass_edge_marks()
-    unworked = info.left_behind if info.gave_up else len(nd.left)
+    unworked = min(info.left_behind, live) if info.gave_up else len(nd.left)
     unread = info.quiet and bool(
         info.label
     )  # it cannot be worked, but it is a row, and the next one faces accordingly
