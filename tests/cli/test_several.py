@@ -134,12 +134,15 @@ def test_an_interruption_ends_all_of_it_at_once_and_quietly(folder):
         text = long.format(n=n, rows=900 + n) + "Sizes: " + ", ".join(map(str, range(20))) + "\n"
         (folder / f"long-{n}.pattern.md").write_text(text, encoding="utf-8")
     (folder / "a-first.pattern.md").write_text(GOOD.format(n="first"), encoding="utf-8")
+    # a shell starts what it runs in the background with interruptions ignored, and that would be inherited
+    before = signal.signal(signal.SIGINT, signal.SIG_DFL)
     with subprocess.Popen(
         [sys.executable, "-m", "purlwright", "proof", str(folder), "--jobs", "2"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         start_new_session=True,
     ) as run:
+        signal.signal(signal.SIGINT, before)
         run.stdout.readline()  # the first answer is there: the others are being worked
         began = time.monotonic()
         os.killpg(run.pid, signal.SIGINT)
