@@ -181,9 +181,7 @@ class WorkUp:
                     size = next((s for s in work.sizes if not met.sizes or s in met.sizes), work.sizes[0])
                     chosen = {n: v for n, v in met.options if (n, v) in _pairs(work.options)}
                     return work.findings(size, chosen)
-                choices, _ = option_choices(list(work.options))
-                ways = [(s, c) for s in work.sizes for c in choices]
-                return [*work.pattern.findings, *(f for s, c in ways for f in work._knit(s, c).findings)]
+                return [*work.pattern.findings, *(f for k in work._every_way() for f in k.findings)]
 
             proved = self.proved()
             rows = max(sum(len(p.rows) for p in k.ledger.pieces) for k in proved.knitted)
@@ -227,10 +225,14 @@ class WorkUp:
 
         def knit(text: str) -> tuple[Pattern, tuple[Knitted, ...]]:
             work = WorkUp(text, self.source.name, kept)
-            choices, _ = option_choices(list(work.options))
-            return work.pattern, tuple(work._knit(s, c) for s in work.sizes for c in choices)
+            return work.pattern, work._every_way()
 
         return Read(self.source.text, self.pattern, self.proved().knitted, knit)
+
+    def _every_way(self) -> tuple[Knitted, ...]:
+        """Every size with every choice of options that a proof knits."""
+        choices, _ = option_choices(list(self.options))
+        return tuple(self._knit(size, choice) for size in self.sizes for choice in choices)
 
     def _tail(self) -> int:
         """Where the last sections that only define begin in the text; its end if there are none."""

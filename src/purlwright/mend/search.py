@@ -158,6 +158,8 @@ class _Search:
         if self.place < 0 or self.lines[self.place].defines:
             return []
         near = self._near()
+        if not near:
+            return []
         before = self._all(self.text)
         proved = []
         for change in near[:MOST_PROVED]:

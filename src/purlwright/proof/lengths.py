@@ -63,7 +63,7 @@ class LengthDiffers:
 
 
 @dataclass(frozen=True, slots=True)
-class DepthDiffers:
+class DepthDiffers(LengthDiffers):
     """A yoke, armhole or crown is not as deep by its rows as is stated.
 
     An armhole that is not as deep as promised binds or gapes, and the sleeve no longer fits it.
@@ -75,23 +75,8 @@ class DepthDiffers:
     Source: rows divided by the row gauge, as for lengths.
     """
 
-    rows: str
-    where: str
-    ours: str
-    stated: str
-
     code = "depth-differs"
     check = "C063"
-    severity = Severity.WARNING
-
-    def message(self) -> str:
-        return (
-            f"The {self.rows} rows of {self.where} are {self.ours} cm at the gauge, and the words say "
-            f"{self.stated}."
-        )
-
-    def label(self) -> str:
-        return f"{self.ours} cm at the gauge"
 
     def help(self) -> str | None:
         return "Correct the rows, the gauge or the depth, whichever is mistyped."
