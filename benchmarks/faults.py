@@ -33,6 +33,11 @@ for a person, and of the other sixty-two [faults](faults/README.md) holds a pair
 written before the checks by someone who had not seen them. *Found*: an error or a warning at the right row
 and size that the clean twin does not get.
 
+Pair 64 was corrected after it had been measured, for its clean twin was untrue at the needles: at its
+gauge the edge of the cap was about 21 in. long and the armhole 17, and the "fault" fitted better than the
+correction. The pullover is of a smaller size now, its sleeve narrower (a cap of about 17.5 in., 14.5 with the
+fault); the armhole of 7 in., the cap of 4 and of 5.5 in. and the words that went wrong are as they were.
+
 """
 
 

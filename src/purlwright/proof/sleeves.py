@@ -10,6 +10,7 @@ from functools import partial
 from typing import NamedTuple, TypeAlias
 
 from purlwright.findings import Related, Severity
+from purlwright.needles.ledger import Entry
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.outline import Outline, edge_length
@@ -131,7 +132,19 @@ def _caps(subject: Subject, way: Way, rate: Rate) -> Iterator[tuple[Way, Seen]]:
             numbers = round(cap), round(armhole)
             little = 0 < cap - armhole <= _EASED_IN * armhole
             say = partial(_cap_differs, little)
-            yield way, Seen(("cap", little), sleeve.first.span, numbers, say, related)
+            where = _depth_words(subject, sleeve, sleeve.first)
+            yield way, Seen(("cap", little), where, numbers, say, related)
+
+
+def _depth_words(subject: Subject, sleeve: Outline, first: Entry) -> Span:
+    """The words that give the depth of the cap in cm or inches; its first bind-off if none do."""
+    for entry in sleeve.part.rows:
+        line = subject.line_of(entry) if entry.order > first.order else None
+        stops = () if line is None else tree.walk(line.actions)
+        for node in stops:
+            if isinstance(node, tree.Until) and node.length is not None and node.span.end >= 0 and line:
+                return Span(node.span.start + line.offset, node.span.end + line.offset)
+    return first.span
 
 
 def _cap_differs(little: bool, numbers: tuple[str, ...]) -> CapDiffersFromArmhole:
