@@ -97,9 +97,20 @@ def stars(draw):
 
 
 @st.composite
+def by_slip(draw):
+    """The slipped sts, alone or beside the others."""
+    slipped = draw(
+        st.sampled_from([one("k"), one("p"), tree.Work(stitch="sl", count=number(1), yarn="front")])
+    )
+    if draw(st.booleans()):
+        return tree.Fill(body=(slipped,), to=Place(kind=PlaceKind.SLIPPED))
+    return tree.BySlip(slipped=slipped, others=draw(st.sampled_from([None, one("k"), one("p")])))
+
+
+@st.composite
 def endings(draw):
     """What may stand last in a row: a fill, a turn, a ground, the pattern, at times none of them."""
-    which = draw(st.integers(0, 8))
+    which = draw(st.integers(0, 9))
     place = Place(kind=PlaceKind.END, before=draw(st.one_of(st.none(), numbers(high=20))))
     if which <= 2:
         return (draw(fills()),)
@@ -113,6 +124,8 @@ def endings(draw):
         return (tree.InPattern(to=place),)
     if which == 7:
         return (tree.Turn(never=True),)
+    if which == 8:
+        return (draw(by_slip()),)
     return ()
 
 

@@ -125,7 +125,7 @@ def samples():
         "stitch": "k", "count": n, "body": (k,), "to": end, "ground": "garter", "steps": (k,), "held": n, "front": True,
         "first": (k,), "second": (k,), "over": n, "act": "place", "change": 1, "where": "each end", "name": "Wave Chart",
         "readings": ((k,),), "words": "a word", "rows": tree.RowSet(first=1, last=4), "every": n, "how": "graft",
-        "parts": (tree.WorkRows(body=(k,), rows=n),), "rule": "slip first",
+        "parts": (tree.WorkRows(body=(k,), rows=n),), "rule": "slip first", "slipped": k,
     }  # fmt: skip
     for kind in (*get_args(tree.Step), *get_args(tree.Statement)):
         needed = {f.name: fields[f.name] for f in structs.fields(kind) if f.required}

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
+from purlwright.needles.byslip import past_slipped
 from purlwright.needles.hands import Stop
 from purlwright.pattern import tree
 from purlwright.text import Span
@@ -31,6 +32,8 @@ def distance(w: Worker, to: tree.Place, span: Span) -> int:
         base = half - done
     elif kind is tree.PlaceKind.DECREASE:
         base = to_decrease(w)
+    elif kind is tree.PlaceKind.SLIPPED:
+        return past_slipped(w, span)
     elif kind is tree.PlaceKind.NEEDLE_END:
         ends = [left - b.at for b in w.needles.left_marks if b.kind == "needle" and b.at < left]
         base = min(ends) if ends else left

@@ -36,8 +36,8 @@ __all__ = [
 
 MOST_ROWS = 20_000
 WORKING = (
-    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross, tree.PassOver,
-    tree.SlipBack,
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.BySlip, tree.Repeat, tree.Into, tree.Cross,
+    tree.PassOver, tree.SlipBack,
     tree.Drop, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly, tree.AtEdges, tree.Call, tree.Choice,
     tree.Wrap, tree.RowRef,
 )  # fmt: skip

@@ -13,6 +13,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32
 from purlwright.needles import problems
+from purlwright.needles.byslip import by_slip
 from purlwright.needles.edges import bind_off, cast_on, join_edge, pick_up
 from purlwright.needles.gather import Gathered, Run
 from purlwright.needles.hands import BULK, EMPTY, MOST_STITCHES, Counters, Edges, Stop
@@ -447,6 +448,8 @@ class Worker:
                 ground(self, s, pass_)
             case tree.InPattern():
                 in_pattern(self, s, pass_)
+            case tree.BySlip():
+                by_slip(self, s, pass_)
             case tree.Into():
                 into_one(self, s, pass_)
             case tree.Cross():

@@ -14,13 +14,13 @@ from typing import Literal, TypeAlias
 from purlwright.pattern.nodes import Node, bare, moved, walk
 
 __all__ = [
-    "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "Call", "CastOn", "Choice", "Close",
-    "Cross", "Definition", "Drop", "Edge", "EdgeJoin", "Evenly", "Fill", "Gather", "Hold", "InGround",
-    "InPattern", "Into", "JoinRound", "Label", "Length", "Line", "Marker", "Node", "Note", "Number",
-    "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin", "Repeat", "RepeatRows", "Resolve", "Resume",
-    "Return", "RowRef", "RowRule", "RowSet", "Said", "Shaping", "Side", "SlipBack", "Stated", "Statement",
-    "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows", "Wrap", "Yarn", "YarnTo",
-    "bare", "moved", "walk",
+    "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "BySlip", "Call", "CastOn", "Choice",
+    "Close", "Cross", "Definition", "Drop", "Edge", "EdgeJoin", "Evenly", "Fill", "Gather", "Hold",
+    "InGround", "InPattern", "Into", "JoinRound", "Label", "Length", "Line", "Marker", "Node", "Note",
+    "Number", "PassOver", "PickUp", "Place", "PlaceKind", "Rejoin", "Repeat", "RepeatRows", "Resolve",
+    "Resume", "Return", "RowRef", "RowRule", "RowSet", "Said", "Shaping", "Side", "SlipBack", "Stated",
+    "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows", "Wrap", "Yarn",
+    "YarnTo", "bare", "moved", "walk",
 ]  # fmt: skip
 
 
@@ -91,6 +91,8 @@ class PlaceKind(StrEnum):
     """Half-way along the stitches of the row."""
     DECREASE = "decrease"
     """The line of earlier decreases (or spine, seam stitch): found from the row before."""
+    SLIPPED = "slipped stitches"
+    """Past the stitches that the row before slipped, if such stand next."""
 
 
 class Place(Node, frozen=True, kw_only=True):
@@ -157,6 +159,17 @@ class InPattern(Node, frozen=True, kw_only=True):
     count: Number | None = None
     to: Place | None = None
     how: Literal["set", "as they appear", "knitwise"] = "set"
+
+
+class BySlip(Node, frozen=True, kw_only=True):
+    """Each stitch by what the row before did with it: ``slipped`` those it slipped, ``others`` the rest.
+
+    ``others`` None is as they appear. "Knit the knits, purl the purls and slip the slipped sts".
+    """
+
+    slipped: Work
+    others: Work | None = None
+    to: Place | None = None
 
 
 class Said(StrEnum):
@@ -703,8 +716,8 @@ class Gather(Node, frozen=True, kw_only=True):
 
 
 Step: TypeAlias = (
-    Work | Fill | InGround | InPattern | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap | Turn |
-    Resolve
+    Work | Fill | InGround | InPattern | BySlip | Repeat | Into | Cross | PassOver | SlipBack | Drop | Wrap
+    | Turn | Resolve
     | EdgeJoin | RowRule | Marker | YarnTo | Yarn | Hold | Return | BindOff | CastOn | PickUp | Evenly |
     AtEdges | RowRef | Call | Choice
     | Stated | Note | Unread

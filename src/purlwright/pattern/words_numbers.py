@@ -118,4 +118,5 @@ def _place_name(place: Place) -> str:
         PlaceKind.NEEDLE_END: "end of needle",
         PlaceKind.HALF: "half",
         PlaceKind.DECREASE: "previous dec",
+        PlaceKind.SLIPPED: "end of slipped sts",
     }[kind]

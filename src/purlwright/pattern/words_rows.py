@@ -324,7 +324,7 @@ def _close(c: tree.Close, terms: Terms) -> str:
 # --- whole lines ---------------------------------------------------------------------------------
 
 _STEPS = (
-    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.Repeat, tree.Into, tree.Cross,
+    tree.Work, tree.Fill, tree.InGround, tree.InPattern, tree.BySlip, tree.Repeat, tree.Into, tree.Cross,
     tree.PassOver, tree.SlipBack, tree.Drop, tree.Wrap, tree.Turn, tree.Resolve, tree.Marker,
     tree.YarnTo, tree.Yarn, tree.Hold, tree.Return, tree.BindOff, tree.CastOn, tree.PickUp, tree.Evenly,
     tree.AtEdges, tree.RowRef, tree.Call, tree.Choice,

@@ -91,9 +91,22 @@ def _work(w: tree.Work, terms: Terms) -> str:
         words = f"({name}) {times_words(w.count)}"
     else:
         words = f"{name} {times_words(w.count)}"
-    if w.yarn is not None:
-        words += " wyif" if w.yarn == "front" else " wyib"
+    words += _yarn(w)
     return f"{words} {w.colour}" if w.colour else words
+
+
+def _yarn(w: tree.Work) -> str:
+    return "" if w.yarn is None else " wyif" if w.yarn == "front" else " wyib"
+
+
+def _by_slip(b: tree.BySlip, terms: Terms) -> str:
+    """Says "knit the knits, purl the purls, sl the slipped sts wyif", "k the others, p the slipped sts"."""
+    others = "knit the knits, purl the purls"
+    if b.others is not None:
+        others = f"{stitch_words(b.others.stitch, terms)} the others"
+    name, _, kind = stitch_words(b.slipped.stitch, terms).partition(" ")
+    words = f"{others}, {name} the slipped sts{kind and ' '}{kind}{_yarn(b.slipped)}"
+    return words if b.to is None else f"{words} {place_words(b.to)}"
 
 
 def _repeat(r: tree.Repeat, terms: Terms) -> str:
@@ -204,6 +217,8 @@ def _fill(f: tree.Fill, terms: Terms) -> str:
         w = body[0]
         name = w.stitch if w.own else stitch_words(w.stitch, terms)
         colour = f" {w.colour}" if w.colour else ""
+        if f.to.kind is tree.PlaceKind.SLIPPED:
+            return f"{name} the slipped sts{_yarn(w)}"
         return f"{name} {place_words(f.to)}{colour}"
     return f"{steps_words(body, terms)} {place_words(f.to)}"
 
@@ -219,6 +234,8 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
             return _in_ground(step, terms)
         case tree.InPattern():
             return _in_pattern(step)
+        case tree.BySlip():
+            return _by_slip(step, terms)
         case tree.Repeat():
             return _repeat(step, terms)
         case tree.Into():

@@ -16,6 +16,7 @@ __all__ = [
     "MarkerCrossed",
     "MarkerNotHere",
     "NoMarker",
+    "NoSlippedSts",
     "NoSuchGap",
     "PlaceBehind",
     "TurnedAtOnce",
@@ -147,6 +148,35 @@ class NoSuchGap(Said):
 
     def help(self) -> str | None:
         return "Turn in an earlier row first, or give the place in stitches."
+
+
+@dataclass(frozen=True, slots=True)
+class NoSlippedSts(Said):
+    """The words work "the slipped sts", but the next stitch on the left needle was not slipped.
+
+    Slipped stitches are those that the row before passed to the other needle unworked. How many are meant is
+    told by the needle alone, so nothing can be worked where none stands next.
+
+    Example: ``Sl 3, k3, knit the slipped sts`` without a cable needle: the three are on the right needle.
+
+    Cure: say how many stitches are worked, and on which needle they wait.
+    """
+
+    code: ClassVar[str] = "no-slipped-stitches"
+    check: ClassVar[str | None] = "C037"
+    row: str
+    anywhere: bool = False
+
+    def message(self) -> str:
+        if self.anywhere:
+            return f"{self.row} works the slipped stitches, but the row before slipped none."
+        return f"{self.row} works the slipped stitches, but the next stitch on the needle was not slipped."
+
+    def label(self) -> str:
+        return "none slipped here"
+
+    def help(self) -> str | None:
+        return "Say how many stitches are worked, and on which needle they wait."
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,6 +40,7 @@ _MAIN = (
 )
 
 
+_WAITS_END = frozenset({",", ".", ";", "", ")", "and", "then", "*"})
 _DEEPEST = 48
 
 
@@ -128,11 +129,12 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
     for _ in range(8):
         _sep(cur)
         at = cur.at
-        got = _off_held(cur, ctx, count) or steps.parse_step(cur, ctx, depth + 1)
+        held = _off_held(cur, ctx, count)
+        got = held or steps.parse_step(cur, ctx, depth + 1)
         if got is None:
             cur.at = at
             break
-        tail = _tail(cur)
+        tail = _tail(cur) or ("held" if held else "")
         pending += got
         if tail == "held":
             if not first:  # the last step alone is worked from the held ones
@@ -154,7 +156,7 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
 
 def _off_held(cur: Cursor, ctx: Context, count: Number) -> Steps | None:
     """As in "knit the 3 on the separate needle", "k st from cn", "then the 2 from cn", "K2sts from
-    holder".
+    holder", "knit the slipped sts".
     """
     here = cur.at
     t = cur.peek()
@@ -164,13 +166,14 @@ def _off_held(cur: Cursor, ctx: Context, count: Number) -> Steps | None:
     cur.take("off")
     cur.take("the", "those", "these")
     number = parse_number(cur, ctx)
-    cur.any_phrase("held|slipped|other")
+    waiting = cur.take("held", "slipped", "waiting") is not None
+    cur.take("other")
     sts = take_stitch_word(cur)
     if number is None and not sts:
         cur.at = here
         return None
     at = cur.at
-    if _tail(cur) != "held":
+    if _tail(cur) != "held" and not (waiting and cur.peek().low in _WAITS_END):
         cur.at = here
         return None
     cur.at = at

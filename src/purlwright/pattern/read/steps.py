@@ -384,6 +384,7 @@ from purlwright.pattern.read import (  # noqa: E402 - they read steps within ste
     overs,
     references,
     shapings,
+    slipped,
     slips,
     stars,
     stitches,
@@ -464,6 +465,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (_needle_label, *table.get(word, ()))
     for word in ("k2tog", "k", "knit"):
         table[word] = (_perhaps_twist, *table.get(word, ()))
+    for word, handlers in slipped.WORDS.items():
+        table[word] = (*handlers, *table.get(word, ()))
     for word in ("k", "p", "knit", "purl", "lift", "pick", "work"):
         table[word] = (wraps.parse_wrapped, *table.get(word, ()))
     for mark in ("-", "="):

@@ -17,6 +17,7 @@ __all__ = ["parse_whole_row"]
 _INTO_WORDS = frozenset("next same one the each".split())
 _RUN_WORDS = frozenset({",", "k", "p", "knit", "purl", "and", "tbl", ".", "together", "tog"})
 _WRAPPED = frozenset({"wrap", "wraps", "double"})
+_SLIPPED = frozenset({"slipped", "slipping", "same"})
 _TWISTED = frozenset({"second", "2nd", "again", "leaving", "drop", "skipped"})
 
 
@@ -56,6 +57,8 @@ def _scan(cur: Cursor) -> int:
                 cur.kept["run"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
+        elif low in _SLIPPED:
+            cur.kept["slipped"] = True
         elif low in _WRAPPED:
             cur.kept["wrap"] = True
         elif low == "alternately" and bare < 0 and i and stars == 0 and tokens[i - 1].low != "times":
