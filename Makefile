@@ -21,7 +21,7 @@ demo:
 	@scripts/demo
 
 test: check
-	$(BIN)/pytest
+	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest
 
 measure:
 	@scripts/venv dev

@@ -1,0 +1,273 @@
+"""The sheet before it has a look: blocks in reading order, drawings, and the rows to follow one by one.
+
+In: nothing; these are the values that ``compose`` makes of a knitted pattern. Out: a frozen
+:class:`Document`, which every output (print, web page, plain text, spoken) walks from first to last and to
+which none of them adds a fact. Words are as they are to be read: no markup, no escapes. What a block looks
+like is left to ``out``; each block keeps the span of the words it was made from, ``NOWHERE`` for our own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from purlwright.text import NOWHERE, Span
+
+if TYPE_CHECKING:
+    from purlwright.drawing import Drawing
+
+__all__ = [
+    "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
+    "Heading", "Items", "Note", "Paragraph", "Passes", "Photo", "Row", "Run", "Stamp", "Step", "Table",
+    "Term", "Words", "plain",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A run of words that look alike. ``to`` is the anchor of the block it leads to, "" for none."""
+
+    text: str
+    strong: bool = False
+    to: str = ""
+
+
+Words: TypeAlias = tuple[Run, ...]
+
+
+def plain(words: Words) -> str:
+    """The words alone."""
+    return "".join(run.text for run in words)
+
+
+# --- blocks --------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """``level`` 1 is a part of the sheet; the title is not one. ``anchor`` is unique in the document."""
+
+    text: str
+    level: Literal[1, 2, 3] = 1
+    anchor: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paragraph:
+    """Plain words. ``hers`` is false for what the sheet says of itself (how it was made, what was chosen)."""
+
+    words: Words
+    hers: bool = True
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """Words to the knitter between rows: read, not worked."""
+
+    words: Words
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Items:
+    """A short list, one line each, in no order of work."""
+
+    items: tuple[Words, ...]
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One thing with its name: "Needles", "4.5 mm, and a spare one for the graft"."""
+
+    label: str
+    words: Words
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Facts:
+    """Named things set one under the other."""
+
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """Numbers by row and column. Every row has as many cells as ``head``; its first cell is its own head."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term:
+    """An abbreviation in full. ``anchor`` is where a row's words may lead."""
+
+    term: str
+    meaning: Words
+    anchor: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Glossary:
+    """The abbreviations that the pattern uses, and no other."""
+
+    terms: tuple[Term, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One printed line of instruction. It is never split over two pages.
+
+    ``label`` is how the row is called ("Row 5", "Rows 2 and 4", "" for a line without one); ``side`` "RS",
+    "WS" or ""; ``total`` the count to have afterwards as it is printed ("36 (42, 46) sts"; "" if none), and
+    ``proved`` whether the pattern says it (false) or the knitting gave it (true). ``only`` says for whom the
+    line is ("Size adult only"; "" for all). ``boxes`` is how many tick boxes it has: one a row it stands for,
+    0 for a line that is no row. ``lifeline`` marks a row that a safety thread may be run through.
+    """
+
+    label: str
+    words: Words
+    side: Literal["RS", "WS", ""] = ""
+    total: str = ""
+    proved: bool = False
+    only: str = ""
+    boxes: int = 0
+    lifeline: bool = False
+    anchor: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passes:
+    """A repeat to tick off: how often it is worked, counting what stands above, and the count after each.
+
+    ``counts`` has one entry a pass, in order, the first of them the pass already written out; empty if the
+    number of stitches does not change.
+    """
+
+    words: Words
+    first: int
+    last: int
+    counts: tuple[str, ...] = ()
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A drawing in mm with its text alternative. ``beside`` (a chart's key) is set next to it if it fits.
+
+    ``said`` is the same in words, for those who do not see it; empty only if other blocks have the words.
+    """
+
+    drawing: Drawing
+    alternative: str
+    caption: Words = ()
+    beside: Drawing | None = None
+    beside_alternative: str = ""
+    said: tuple[Words, ...] = ()
+    anchor: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """Her own picture: the bytes of a JPEG or PNG, as they are in her file, and what it shows."""
+
+    name: str
+    data: bytes
+    alternative: str
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A usual caution that fits what is made, with its source as it is cited; never a promise of safety."""
+
+    words: Words
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cautions:
+    """Cautions set together and apart from the rest."""
+
+    cautions: tuple[Caution, ...]
+
+
+Block: TypeAlias = (
+    Heading | Paragraph | Note | Items | Facts | Table | Glossary | Row | Passes | Figure | Photo | Cautions
+)
+
+
+# --- rows one by one -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One row, round, cast-on or bind-off as it is really worked, in the order of work.
+
+    ``words`` are hers for that row, with her own numbers for this size; ``in_full`` the same without an
+    abbreviation. ``after`` is how many stitches there are afterwards and ``unworked`` how many of them wait
+    beyond a turn; ``look_for`` one true thing to see, "" if there is none. ``pass_`` of ``passes`` says
+    which working of a repeat it is (1 of 1 outside a repeat). ``row`` is the anchor of the printed line.
+    """
+
+    section: str
+    piece: str
+    kind: str
+    label: str
+    side: Literal["RS", "WS", ""]
+    words: Words
+    in_full: str
+    before: int
+    after: int
+    unworked: int = 0
+    look_for: str = ""
+    note: str = ""
+    pass_: int = 1
+    passes: int = 1
+    row: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FollowAlong:
+    """One size and one choice of options, row after row."""
+
+    size: str
+    options: tuple[tuple[str, str], ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+# --- the whole -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stamp:
+    """What every page says of itself: whose and which sheet this is. ``date`` is as she writes it, or ""."""
+
+    name: str
+    version: str = ""
+    date: str = ""
+    size: str = ""
+    """The size of a one-size sheet, "" for a sheet of all sizes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """A whole sheet. ``language`` is a BCP 47 tag. ``follow`` has one entry a size, read row by row."""
+
+    title: str
+    stamp: Stamp
+    blocks: tuple[Block, ...]
+    follow: tuple[FollowAlong, ...] = ()
+    language: str = "en"
+    left_handed: bool = False
+    title_span: Span = NOWHERE
