@@ -15,6 +15,7 @@ from purlwright.drawing.shapes import (
     Polygon,
     Rect,
     Shape,
+    Step,
     Symbol,
     Text,
     Use,
@@ -25,5 +26,5 @@ from purlwright.drawing.svg import to_svg
 
 __all__ = [
     "BLACK", "NONE", "SANS", "Circle", "Drawing", "Group", "Ink", "Line", "Path", "Polygon", "Rect", "Shape",
-    "Symbol", "Text", "Use", "extent", "mirrored", "path", "placed", "text_width_mm", "to_svg",
+    "Step", "Symbol", "Text", "Use", "extent", "mirrored", "path", "placed", "text_width_mm", "to_svg",
 ]  # fmt: skip

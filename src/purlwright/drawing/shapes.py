@@ -20,7 +20,7 @@ __all__ = [
 ]  # fmt: skip
 
 BLACK, NONE = "#000", "none"
-SANS = ("Purlwright Sans", "Atkinson Hyperlegible", "Noto Sans", "DejaVu Sans", "Arial", "sans-serif")
+SANS = ("Atkinson Hyperlegible Next", "DejaVu Sans", "Noto Sans", "Arial", "sans-serif")
 """The faces that words are written in, the one that ships with the package first."""
 
 Anchor: TypeAlias = Literal["start", "middle", "end"]
