@@ -15,7 +15,7 @@ from purlwright.terminal.arguments import BadCall, Call, read_call
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from purlwright.findings import Finding
     from purlwright.several import Task
@@ -36,9 +36,7 @@ def main(argv: Sequence[str] | None = None) -> int:
             return _say_version()
         if call.help:
             return _say_help(call)
-        return {"ledger": _ledger, "proof": _proof, "suggest": _suggest, "explain": _explain}[call.command](
-            call
-        )
+        return _COMMANDS[call.command](call)
     except (BadCall, Unusable) as e:
         _complain(str(e))
         return UNUSABLE
@@ -192,6 +190,35 @@ def _suggest(call: Call) -> int:
     return OK
 
 
+def _compare(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.revision.compare import compare
+    from purlwright.revision.notice import notice
+    from purlwright.several import size_asked
+    from purlwright.workup import work_up
+
+    old, new = (work_up(read_file(name), name) for name in call.names)
+    sizes = None if call.size is None else size_asked(new, call.size)
+    if sizes is not None:
+        size_asked(old, sizes)
+    found = compare(old.version(sizes), new.version(sizes))
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(wire.comparison_out(found)))
+    elif call.notice:
+        if not found.must_be_told:
+            raise Unusable("Nothing that changes the knitting was changed, so there is nothing to correct.")
+        from purlwright.terminal.look import plain
+
+        _print("\n".join(plain(line) for line in notice(found)) + "\n")
+    else:
+        from purlwright.terminal.print_compare import show_comparison
+
+        _print("\n".join(show_comparison(found, _look())) + "\n")
+    return PATTERN_ERROR if found.new.errors else OK
+
+
 def _explain(call: Call) -> int:
     from purlwright.proof.catalogue import CATALOGUE
     from purlwright.proof.pages import near, pages
@@ -227,6 +254,15 @@ def _explain(call: Call) -> int:
     else:
         _print("\n".join(show_all_pages(every, look)) + "\n")
     return OK
+
+
+_COMMANDS: dict[str, Callable[[Call], int]] = {
+    "ledger": _ledger,
+    "proof": _proof,
+    "suggest": _suggest,
+    "compare": _compare,
+    "explain": _explain,
+}
 
 
 def _judge(findings: Iterable[Finding], call: Call) -> int:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.file import Pattern
     from purlwright.proof.report import Report
     from purlwright.proof.subject import OfActions, Walked
+    from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
@@ -216,6 +217,19 @@ class WorkUp:
         from purlwright.rewrite.onesize import one_size
 
         return one_size(self._read(), self.size_named(size))
+
+    def version(self, size: str | None = None) -> Version:
+        """The pattern as one of two versions to compare, in every size or in one. Raises NoSuchSize."""
+        from purlwright.revision.compare import Version
+
+        proved = self.proved(size)
+        return Version(
+            pattern=self.pattern,
+            sizes=proved.sizes,
+            choices=proved.choices,
+            knitted=proved.knitted,
+            errors=proved.errors,
+        )
 
     def _read(self) -> Read:
         """The pattern and its knittings, with a way to knit other words."""

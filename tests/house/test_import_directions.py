@@ -15,7 +15,7 @@ findings
 stitches
 pattern, fabric
 needles
-proof | mend | rewrite | chart | cloth | sizing | lesson | rescue
+proof | mend | rewrite | revision | chart | cloth | sizing | lesson | rescue
 sheet
 workup
 wire

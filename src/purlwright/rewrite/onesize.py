@@ -13,7 +13,7 @@ from dataclasses import replace
 from purlwright.rewrite.compare import difference
 from purlwright.rewrite.suggestion import Read, Suggestion, first_error
 
-__all__ = ["one_size"]
+__all__ = ["number_for", "one_size"]
 
 _PART = r"(?:\d+(?:\.\d+)?(?: ?\d/\d|[½¼¾⅓⅔⅛])?|-|–)"
 _LIST = re.compile(rf"(?<![\d.])(?P<first>{_PART}) ?[(\[](?P<rest>{_PART}(?:, ?{_PART})*)[)\]]")
@@ -53,6 +53,16 @@ def one_size(read: Read, size: str) -> Suggestion:
         if differs:
             return replace(whole, refused=f"knitted alone, {differs}")
     return replace(whole, after=tuple(new), ways=len(mine))
+
+
+def number_for(words: str, place: int, count: int) -> str:
+    """The words with each list of ``count`` numbers turned into the one at ``place``, from 0."""
+
+    def choose(m: re.Match[str]) -> str:
+        parts = [m["first"], *re.split(r", ?", m["rest"])]
+        return parts[place] if len(parts) == count else m[0]
+
+    return _LIST.sub(choose, words)
 
 
 class _NotClear(Exception):  # noqa: N818 - a reason, not a fault

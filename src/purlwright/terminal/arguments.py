@@ -9,12 +9,12 @@ from __future__ import annotations
 
 __all__ = ["COMMANDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "suggest", "explain")
+COMMANDS = ("ledger", "proof", "suggest", "compare", "explain")
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "suggest"),
+        ("ledger", "proof", "suggest", "compare"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
@@ -23,9 +23,10 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
     "--report": (("proof",), "", "Write an editor's report to send on, instead of the page."),
+    "--notice": (("compare",), "", "Write the corrections notice to send out, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
     "--json": (
-        ("ledger", "proof", "suggest", "explain"),
+        COMMANDS,
         "",
         "Answer with one JSON object, for other programs.",
     ),
@@ -45,8 +46,8 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "help", "jobs", "json", "names", "options", "repairs", "report", "size",
-        "strict", "version",
+        "all", "brief", "command", "help", "jobs", "json", "names", "notice", "options", "repairs", "report",
+        "size", "strict", "version",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -56,7 +57,7 @@ class Call:
         self.options: list[tuple[str, str]] = []
         self.jobs: int | None = None
         self.json = self.strict = self.brief = self.all = self.help = self.version = False
-        self.repairs = self.report = False
+        self.repairs = self.report = self.notice = False
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -151,6 +152,10 @@ def _judge(call: Call, given: list[str]) -> None:
             raise BadCall(f"{option} means nothing to {call.command}.")
     if call.command in {"ledger", "suggest"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
+    if call.command == "compare" and len(call.names) != 2:
+        raise BadCall("compare takes two files: the older version, then the newer one.")
+    if call.command == "compare" and call.notice and call.json:
+        raise BadCall("--json has the notice in it; leave out --notice.")
     if call.command == "proof" and not call.names:
         raise BadCall("proof takes one or more files or folders; write - to read from standard input.")
     if call.report and call.all:

@@ -14,6 +14,7 @@ _COMMANDS = """\
   purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
+  purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright explain CODE         what a finding or a check means, and its cure
   purlwright --version
   purlwright --help               or COMMAND --help
@@ -44,6 +45,13 @@ purlwright suggest FILE
 Offers other words that knit the same: totals that are lacking, repeats with times in all and rows,
 one list of rows for what happens at the same time, a mirrored half written out. Each is knitted
 beside the pattern. With --size, prints the pattern for that size only. Your file is not changed.
+""",
+    "compare": """\
+purlwright compare OLD NEW
+
+Knits two versions of a pattern in every size and choice of options and says what differs: rows,
+sizes, totals, yarn. Words that changed while every stitch stayed the same are told apart. For each
+size it says from which row on a knitter is affected. --notice writes the corrections to send out.
 """,
     "explain": """\
 purlwright explain [CODE or CHECK]...

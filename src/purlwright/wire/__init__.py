@@ -21,6 +21,14 @@ from purlwright.proof.catalogue import Entry as CatalogueEntry
 from purlwright.proof.pages import Page
 from purlwright.rewrite.suggestion import Suggestion
 from purlwright.text import Source, Span
+from purlwright.wire.compare import (
+    ChangedOut,
+    ComparisonOut,
+    FactChangedOut,
+    FirstRowOut,
+    TouchedOut,
+    comparison_out,
+)
 from purlwright.wire.report import (
     AlsoOut,
     ComparedOut,
@@ -35,11 +43,15 @@ __all__ = [
     "SCHEMAS",
     "AlsoOut",
     "AskedOut",
+    "ChangedOut",
     "CheckOut",
     "ComparedOut",
+    "ComparisonOut",
     "EditOut",
+    "FactChangedOut",
     "FailingOut",
     "FindingOut",
+    "FirstRowOut",
     "FixOut",
     "GapOut",
     "KnittedOut",
@@ -62,7 +74,9 @@ __all__ = [
     "SuggestionOut",
     "SuggestionsOut",
     "SummaryOut",
+    "TouchedOut",
     "UnusedOut",
+    "comparison_out",
     "encode",
     "encode_one",
     "encode_several",
@@ -347,6 +361,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "proof": (ProofOut, ProofsOut),
     "report": (ReportOut, ReportsOut),
     "suggest": (SuggestionsOut,),
+    "compare": (ComparisonOut,),
     "explain": (PagesOut,),
 }
 
