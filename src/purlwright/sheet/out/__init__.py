@@ -1,0 +1,1 @@
+"""The outputs: each walks a document from first to last and decides nothing about knitting."""
