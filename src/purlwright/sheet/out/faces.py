@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from typst import Fonts
 
-__all__ = ["MISSING", "TEXT_FACES", "in_face", "legible", "missing", "spoken", "typst_fonts"]
+__all__ = ["MISSING", "TEXT_FACES", "clusters", "in_face", "legible", "missing", "spoken", "typst_fonts"]
 
 TEXT_FACES = {
     "Atkinson Hyperlegible Next": "AtkinsonHyperlegibleNext-Regular.ttf",
@@ -100,7 +100,7 @@ def _faced(words: str) -> Iterator[tuple[str, str]]:
 
     Marks that stand on a letter which no one face has together with them are given by themselves.
     """
-    for cluster in _clusters(words):
+    for cluster in clusters(words):
         face = _face(cluster)
         if face or len(cluster) == 1:
             yield cluster, face
@@ -108,7 +108,8 @@ def _faced(words: str) -> Iterator[tuple[str, str]]:
             yield from ((c, _face(c) if not _joins(c) else "") for c in cluster)
 
 
-def _clusters(words: str) -> Iterator[str]:
+def clusters(words: str) -> Iterator[str]:
+    """The words letter by letter, each with the marks on it."""
     held = ""
     for c in words:
         if held and not (_joins(c) or held[-1] == "\u200d"):
