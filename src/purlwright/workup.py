@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from purlwright.findings import Finding, Severity, Verdict
 from purlwright.proof.said import ONE_SIZE
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from purlwright.proof.subject import OfActions, Walked
     from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
+    from purlwright.sheet.document import Document
 
 __all__ = ["ALL_WAYS", "ONE_SIZE", "Kept", "NoSuchOption", "NoSuchSize", "Proved", "WorkUp", "work_up"]
 
@@ -230,6 +231,39 @@ class WorkUp:
             knitted=proved.knitted,
             errors=proved.errors,
         )
+
+    def sheet(
+        self,
+        size: str | None = None,
+        options: Mapping[str, str] | None = None,
+        *,
+        terms: Literal["", "US", "UK"] = "",
+        units: Literal["", "metric", "imperial", "both"] = "",
+        pictures: Mapping[str, bytes] | None = None,
+        unproved: bool = False,
+        follow: bool = True,
+    ) -> Document:
+        """The sheet of all sizes, or of one, with these option values, the usual ones where none is given.
+
+        terms, units : "" leaves them as she writes them.
+        pictures : the bytes of the pictures that the header names, by the name it has for them.
+        unproved : make a sheet although the pattern has errors; it says so.
+        follow : with the rows one by one, for each size.
+        Raises NoSuchSize, NoSuchOption, and NoSheet where no such sheet can be made.
+        """
+        from purlwright.sheet.compose import Asked, compose
+
+        chosen = dict(self.option_values(options or {}))
+        asked = Asked(
+            size=None if size is None else self.size_named(size),
+            options=tuple((name, chosen.get(name, values[0])) for name, values in self.options),
+            terms=terms,
+            units=units,
+            pictures=dict(pictures or {}),
+            unproved=unproved,
+            follow=follow,
+        )
+        return compose(self, asked, lambda text: WorkUp(text, self.source.name, self._kept))
 
     def _read(self) -> Read:
         """The pattern and its knittings, with a way to knit other words."""

@@ -134,8 +134,11 @@ _TOPICS = {
 }  # fmt: skip
 _LIST_INITIALS = frozenset(topic[0].upper() for topic in _TOPICS)
 _CALLED = re.compile(
-    r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$", re.IGNORECASE
+    r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$"
+    r"|^charts?\s+[\w-]{1,12}\s*:\s",
+    re.IGNORECASE,
 )
+""""Chart A", "Chart A: pods", "Seed stitch"."""
 
 
 def topic_of(heading: str) -> str:

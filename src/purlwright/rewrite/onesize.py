@@ -9,11 +9,17 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from purlwright.rewrite.compare import difference
 from purlwright.rewrite.suggestion import Read, Suggestion, first_error
 
-__all__ = ["number_for", "one_size"]
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from purlwright.pattern.file import Pattern
+
+__all__ = ["NotClear", "chosen_lines", "for_size", "number_for", "one_size"]
 
 _PART = r"(?:\d+(?:\.\d+)?(?: ?\d/\d|[½¼¾⅓⅔⅛])?|-|–)"
 _LIST = re.compile(rf"(?<![\d.])(?P<first>{_PART}) ?[(\[](?P<rest>{_PART}(?:, ?{_PART})*)[)\]]")
@@ -34,10 +40,9 @@ def one_size(read: Read, size: str) -> Suggestion:
     )
     if len(sizes) < 2:
         return replace(whole, refused="the pattern has one size")
-    place = sizes.index(size)
     try:
-        new = _lines(read, place, size)
-    except _NotClear as why:
+        new = [text for _, text in chosen_lines(read.pattern, old, size)]
+    except NotClear as why:
         return replace(whole, refused=str(why))
     pattern, others = read.knit("\n".join(new))
     wrong = first_error(pattern, others)
@@ -65,50 +70,54 @@ def number_for(words: str, place: int, count: int) -> str:
     return _LIST.sub(choose, words)
 
 
-class _NotClear(Exception):  # noqa: N818 - a reason, not a fault
+class NotClear(Exception):  # noqa: N818 - a reason, not a fault
     """Why a line cannot be written for one size."""
 
 
-def _lines(read: Read, place: int, size: str) -> list[str]:
-    count = len(read.pattern.sizes)
-    drop, bare = _limits(read, size)
-    sizes_line = next((e.line for e in read.pattern.header.entries if e.known == "Sizes"), 0)
-    out: list[str] = []
+def chosen_lines(pattern: Pattern, lines: Sequence[str], size: str) -> list[tuple[int, str]]:
+    """The lines of the text that are for ``size``, each with its number and its words for that size.
+
+    Raises NotClear where a line leaves a part of itself out.
+    """
+    place, count = pattern.sizes.index(size), len(pattern.sizes)
+    drop, bare = _limits(pattern, size)
+    sizes_line = next((e.line for e in pattern.header.entries if e.known == "Sizes"), 0)
+    out: list[tuple[int, str]] = []
     fenced = False
-    for number, text in enumerate(read.lines, 1):
+    for number, text in enumerate(lines, 1):
         if text.startswith(("```", "~~~")):
             fenced = not fenced
         if number in drop:
             continue
         if fenced:
-            out.append(text)
+            out.append((number, text))
         elif number == sizes_line:
             plain = re.search(r"[,;/()\[\]]", size) is None  # else it would be read as several
-            out.append(f"{text.partition(':')[0]}: {size if plain else f'One size ({size})'}")
+            out.append((number, f"{text.partition(':')[0]}: {size if plain else f'One size ({size})'}"))
         else:
             words = _PREFIX.sub("", text, count=1) if number in bare else text
-            chosen = _chosen(words, place, count, number)
+            chosen = for_size(words, place, count, number)
             if chosen is not None:
-                out.append(chosen)
+                out.append((number, chosen))
     return out
 
 
-def _limits(read: Read, size: str) -> tuple[set[int], set[int]]:
+def _limits(pattern: Pattern, size: str) -> tuple[set[int], set[int]]:
     """The lines that are for other sizes, and those whose limit can go."""
     drop: set[int] = set()
     bare: set[int] = set()
-    for section in read.pattern.sections:
+    for section in pattern.sections:
         if section.sizes:
             drop.add(section.line)  # the heading only says for whom; its lines stay if they are for this size
         for line in section.lines:
             if line.sizes and size not in line.sizes:
-                drop.add(line.line)
+                drop.update(range(line.line, line.line + 1 + line.text.count("\n")))
             elif line.sizes and not section.sizes:
                 bare.add(line.line)
     return drop, bare
 
 
-def _chosen(text: str, place: int, count: int, number: int) -> str | None:
+def for_size(text: str, place: int, count: int, number: int) -> str | None:
     """The line with each list turned into its one number; None if the line falls out for this size."""
     left_out = False
 
@@ -125,5 +134,5 @@ def _chosen(text: str, place: int, count: int, number: int) -> str | None:
         return re.sub(r"(?:(?<=: )|(?<=, )|(?<=\. ))[kpKP]0, |, [kp]0(?=[.;])", "", new)
     body = new.partition(":")[2] or new
     if re.search(r"[.;,]\s+\S", body.strip().rstrip(".")):
-        raise _NotClear(f"line {number} leaves a part of itself out in this size")
+        raise NotClear(f"line {number} leaves a part of itself out in this size")
     return None

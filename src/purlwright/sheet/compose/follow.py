@@ -1,0 +1,150 @@
+"""The rows one by one, as they are really worked: what the follow-along page shows.
+
+In: the told pattern, its ledger for each size. Out: one :class:`FollowAlong` a size, a step for each worked
+row, round, cast-on or bind-off in order. Only what the needles really did is said.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from purlwright.fabric.query import row_slice
+from purlwright.needles.ledger import Kind
+from purlwright.pattern import tree
+from purlwright.rewrite.onesize import NotClear, for_size
+from purlwright.sheet.compose.full import in_full
+from purlwright.sheet.compose.look import look_for
+from purlwright.sheet.compose.rows import anchor_of, said, squeezed, words_of
+from purlwright.sheet.document import FollowAlong, Step
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from purlwright.needles.knitted import Knitted
+    from purlwright.needles.ledger import Entry, Piece
+    from purlwright.sheet.compose.asked import Options
+    from purlwright.sheet.compose.worked import Worked
+
+__all__ = ["follow"]
+
+_Place: TypeAlias = tuple[int, str, int, int]
+"""A piece, a section, a line of the text, a pass: rows that share them are one line's rows."""
+
+
+def follow(worked: Worked, sizes: tuple[str, ...], options: Options) -> tuple[FollowAlong, ...]:
+    """One for each size. ``sizes`` are their names as she writes them."""
+    return tuple(
+        FollowAlong(size=size, options=options, steps=_Steps(worked, n).all()) for n, size in enumerate(sizes)
+    )
+
+
+class _Steps:
+    """The steps of one size."""
+
+    def __init__(self, worked: Worked, size: int) -> None:
+        self.worked, self.size = worked, size
+        self.knitted: Knitted = worked.told.knitted[size]
+        self.count = len(worked.told.pattern.sizes)
+        self.own: Mapping[str, str] = {d.name.casefold(): d.meaning for d in worked.told.pattern.definitions}
+        self._words: dict[tuple[int, str], tuple[str, str]] = {}
+
+    def all(self) -> tuple[Step, ...]:
+        ordered = sorted(
+            ((entry, piece) for piece in self.knitted.ledger.pieces for entry in piece.rows),
+            key=lambda pair: pair[0].order,
+        )
+        passes = self._passes()
+        many: Counter[_Place] = Counter()
+        for entry, piece in ordered:
+            many[self._place(entry, piece)] += 1
+        met: Counter[_Place] = Counter()
+        out = []
+        for entry, piece in ordered:
+            place = self._place(entry, piece)
+            met[place] += 1
+            out.append(self._step(entry, piece, met[place], many[place], passes[place[:3]]))
+        return tuple(out)
+
+    def _place(self, entry: Entry, piece: Piece) -> _Place:
+        line = self.worked.line_of(entry)
+        return id(piece), entry.section, line.offset if line is not None else -1, entry.pass_
+
+    def _passes(self) -> Counter[tuple[int, str, int]]:
+        """How often each line is worked in each piece and section, repeats counted."""
+        out: Counter[tuple[int, str, int]] = Counter()
+        for piece in self.knitted.ledger.pieces:
+            for entry in piece.rows:
+                key = self._place(entry, piece)[:3]
+                out[key] = max(out[key], entry.pass_)
+        return out
+
+    def _step(self, entry: Entry, piece: Piece, nth: int, of: int, passes: int) -> Step:
+        line = self.worked.line_of(entry)
+        words, full = self._said(entry, line)
+        note = ""
+        if entry.kind in {Kind.ROW, Kind.ROUND} and of > 1:
+            note = f"{entry.kind.value.capitalize()} {nth} of {of}."
+        return Step(
+            section=entry.section,
+            piece=piece.name,
+            kind=entry.kind.value,
+            label=entry.label or ("" if of > 1 else entry.kind.value.capitalize()),
+            side=_side(entry),
+            words=said(words),
+            in_full=full,
+            before=entry.start,
+            after=entry.end,
+            unworked=entry.unworked,
+            look_for=look_for(self.knitted, entry),
+            note=note,
+            pass_=entry.pass_,
+            passes=max(passes, entry.pass_),
+            row=anchor_of(line) if line is not None else "",
+            span=self.worked.told.places.hers(entry.span),
+        )
+
+    def _said(self, entry: Entry, line: tree.Line | None) -> tuple[str, str]:
+        """Her words for the row in this size, and the same in full."""
+        real = self._real(entry) or line
+        if real is None:
+            words = squeezed(self.worked.told.work.source.words(entry.span))
+        elif entry.kind in {Kind.ROW, Kind.ROUND}:
+            words = words_of(real)[0]
+        else:
+            words = squeezed(self.worked.told.work.source.words(entry.span)) or words_of(real)[0]
+        key = (real.offset if real is not None else -1, words)
+        if key not in self._words:
+            told = self._sized(words)
+            self._words[key] = (told, in_full(told, self.own))
+        return self._words[key]
+
+    def _sized(self, words: str) -> str:
+        if self.count < 2:
+            return words
+        try:
+            return for_size(words, self.size, self.count, 0) or words
+        except NotClear:
+            return words
+
+    def _real(self, entry: Entry) -> tree.Line | None:
+        """The line whose words made the stitches of a row that is told by another ("as row 2")."""
+        line = self.worked.line_of(entry)
+        if line is None or not any(
+            isinstance(n, tree.RowRef | tree.RepeatRows) for n in tree.walk(line.actions)
+        ):
+            return line
+        fabric = self.knitted.fabric
+        part = row_slice(fabric, entry.order)
+        spans = fabric.span_of_stitch[part]
+        if not len(spans):
+            return line
+        first = int(fabric.span_start[spans[0]])
+        found = self.worked.line_at(first)
+        return found if found is not None else line
+
+
+def _side(entry: Entry) -> Literal["RS", "WS", ""]:
+    if entry.side is None or entry.kind is Kind.ROUND:
+        return ""
+    return "WS" if entry.side is tree.Side.WS else "RS"

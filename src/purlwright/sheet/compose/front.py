@@ -1,0 +1,106 @@
+"""The front of a sheet: what it is, the sizes, what is needed, whom to ask.
+
+In: the header of the told pattern. Out: blocks. Keys that mean nothing to us are printed as she wrote them.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from purlwright.sheet.compose.rows import said, squeezed
+from purlwright.sheet.document import Block, Fact, Facts, Heading, Paragraph, Table
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from purlwright.pattern.header import Entry
+    from purlwright.sheet.compose.told import Told
+
+__all__ = ["CHANGED", "closing", "description", "fact_of", "materials", "sizes"]
+
+_SIZES = ("For", "Sizes", "To fit", "Finished size")
+_MATERIALS = ("Make", "Yarn", "Needles", "Notions", "Gauge", "Terms", "Public side")
+_CLOSING = ("Contact", "Source", "Licence", "Version")
+_ELSEWHERE = ("Options", "Picture")
+CHANGED = frozenset({"changes", "changed", "what changed", "what is new", "corrections", "corrected"})
+DATES = frozenset({"date", "published", "dated", "first published"})
+
+
+def description(told: Told) -> Iterator[Block]:
+    """Her own words on what it is."""
+    for words, span in told.pattern.header.description:
+        yield Paragraph(words=said(squeezed(words)), span=told.places.hers(span))
+
+
+def fact_of(entry: Entry, told: Told) -> Fact:
+    """A key and its value, as she wrote them."""
+    span = told.places.hers(entry.key_span.cover(entry.value_span))
+    return Fact(label=squeezed(entry.key), words=said(squeezed(entry.value)), span=span)
+
+
+def _entries(told: Told, *known: str) -> list[Entry]:
+    """The entries of these keys, in the order of the keys."""
+    entries = told.pattern.header.entries
+    return [e for key in known for e in entries if e.known == key and e.value.strip()]
+
+
+def sizes(told: Told) -> Iterator[Block]:
+    """What the sizes are called, whom they fit, how large they come out; in columns if there are several."""
+    entries = _entries(told, *_SIZES)
+    if not entries:
+        return
+    yield Heading(text="Sizes", level=1, anchor="sizes")
+    yield Facts(facts=tuple(fact_of(e, told) for e in entries))
+    if len(told.pattern.sizes) > 1:
+        yield from _table(told, entries)
+
+
+_LIST = re.compile(
+    r"(?<![\d.])(?P<first>[\d.]+(?: ?[½¼¾⅓⅔⅛⅜⅝⅞])?|-) ?[(\[](?P<rest>[^()\[\]]*\d[^()\[\]]*)[)\]]"
+)
+
+
+def _table(told: Told, entries: list[Entry]) -> Iterator[Block]:
+    """One row a size; a column for each list of numbers in the sizes, the yarns and the finished measures."""
+    names = told.pattern.sizes
+    columns: list[tuple[str, list[str]]] = []
+    for entry in [*entries, *_entries(told, "Yarn")]:
+        if entry.known == "Sizes":
+            continue
+        for part in re.split(r";\s*", entry.value):
+            m = _LIST.search(part)
+            numbers = [m["first"], *re.split(r",\s*", m["rest"])] if m is not None else []
+            if m is None or len(numbers) != len(names):
+                continue
+            head = squeezed(f"{entry.key}: {part[: m.start()].strip(' ,')}").rstrip(": ")
+            unit = re.match(r"\s*([^,.;]{1,40})", part[m.end() :])
+            after = squeezed(unit[1]) if unit is not None else ""
+            columns.append((head, [f"{n.strip()} {after}".strip() for n in numbers]))
+    if columns:
+        yield Table(
+            caption="Size by size",
+            head=("Size", *(head for head, _ in columns)),
+            rows=tuple((name, *(cells[n] for _, cells in columns)) for n, name in enumerate(names)),
+        )
+
+
+def materials(told: Told) -> Iterator[Block]:
+    """Yarn, needles, notions, gauge, and every key of her own."""
+    own = [
+        e for e in told.pattern.header.entries
+        if e.known is None and e.value.strip() and e.key.casefold().strip() not in CHANGED | DATES
+    ]  # fmt: skip
+    entries = [*_entries(told, *_MATERIALS), *own]
+    if entries:
+        yield Heading(text="Materials", level=1, anchor="materials")
+        yield Facts(facts=tuple(fact_of(e, told) for e in entries))
+
+
+def closing(told: Told) -> Iterator[Block]:
+    """Whom to ask, whose it is, which version, and what changed."""
+    changed = [e for e in told.pattern.header.entries if e.key.casefold().strip() in CHANGED | DATES]
+    entries = [*_entries(told, *_CLOSING), *changed]
+    if entries:
+        yield Heading(text="About this pattern", level=1, anchor="about")
+        yield Facts(facts=tuple(fact_of(e, told) for e in entries))

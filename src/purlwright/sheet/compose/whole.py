@@ -1,0 +1,140 @@
+"""The whole sheet, in the order in which a knitter needs it.
+
+In: a pattern and what is asked. Out: a :class:`Document`: title, what it is, skills, sizes, materials, notes,
+abbreviations, the instructions, cautions, and whom to ask; and the rows one by one for each size.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.findings import Severity
+from purlwright.sheet.compose.asked import Asked, NoSheet
+from purlwright.sheet.compose.cautions import cautions
+from purlwright.sheet.compose.follow import follow
+from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
+from purlwright.sheet.compose.glossary import glossary
+from purlwright.sheet.compose.instructions import instructions, notes
+from purlwright.sheet.compose.pictures import pictures
+from purlwright.sheet.compose.rows import said
+from purlwright.sheet.compose.skills import skills
+from purlwright.sheet.compose.told import tell
+from purlwright.sheet.compose.worked import Worked
+from purlwright.sheet.document import (
+    Block,
+    Document,
+    Heading,
+    Items,
+    Note,
+    Paragraph,
+    Row,
+    Stamp,
+    plain,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from purlwright.pattern.words_names import Terms
+    from purlwright.sheet.compose.asked import Again, Work
+    from purlwright.sheet.compose.told import Told
+
+__all__ = ["compose"]
+
+
+def compose(work: Work, asked: Asked, again: Again) -> Document:
+    """The sheet that is asked for.
+
+    again : reads another text, so that the sheet's own words are knitted beside hers.
+    Raises NoSheet where the pattern has errors (unless ``asked.unproved``), or cannot be told as asked.
+    """
+    errors = sum(
+        f.severity is Severity.ERROR
+        for size in (work.sizes if asked.size is None else (asked.size,))
+        for f in work.findings(size, dict(asked.options))
+    )
+    if errors and not asked.unproved:
+        raise NoSheet(
+            "The pattern has errors, which a sheet would pass on to a knitter; correct what proof finds."
+        )
+    told = tell(work, asked, again)
+    worked = Worked(told)
+    rows = list(instructions(worked, _terms(told, asked)))
+    before = notes(worked)
+    blocks = [
+        *_head(told, asked, errors),
+        *pictures(told, asked.pictures),
+        *_skills(told),
+        *sizes(told),
+        *materials(told),
+        *_notes(before),
+        *glossary(told, _printed(before, rows), _terms(told, asked)),
+        *rows,
+        *cautions(told),
+        *closing(told),
+    ]
+    names = work.sizes if asked.size is None else (asked.size,)
+    return Document(
+        title=told.pattern.title or "A pattern without a title",
+        title_span=told.places.hers(told.pattern.title_span),
+        stamp=_stamp(told, asked),
+        blocks=tuple(blocks),
+        follow=follow(worked, names, asked.options) if asked.follow else (),
+        language="en-GB" if _terms(told, asked) == "UK" else "en-US",
+    )
+
+
+def _head(told: Told, asked: Asked, errors: int) -> Iterator[Block]:
+    yield from description(told)
+    if errors:
+        yield Paragraph(
+            words=said(
+                "This sheet is not proved: the pattern has errors, and its numbers do not all come out."
+            ),
+            hers=False,
+        )
+    chosen = [f"{value} {name}" for name, value in asked.options]
+    for_whom = f"size {asked.size}" if asked.size is not None and len(told.knitted) == 1 else ""
+    about = ", ".join(x for x in (for_whom, " and ".join(chosen)) if x)
+    if about:
+        yield Paragraph(words=said(f"This sheet is for {about} only."), hers=False)
+    for sentence in told.kept:
+        yield Paragraph(words=said(sentence), hers=False)
+
+
+def _skills(told: Told) -> Iterator[Block]:
+    lines = skills(told)
+    if lines:
+        yield Heading(text="Skills", level=1, anchor="skills")
+        yield Items(items=tuple(said(line[0].upper() + line[1:]) for line in lines))
+
+
+def _notes(before: list[Block]) -> Iterator[Block]:
+    if before:
+        yield Heading(text="Notes", level=1, anchor="notes")
+        yield from before
+
+
+def _printed(*blocks: Iterable[Block]) -> str:
+    """The words in which abbreviations are looked for."""
+    out: list[str] = []
+    for some in blocks:
+        for block in some:
+            if isinstance(block, Row):
+                side = f"({block.side})" if block.side else ""
+                out.append(f"{block.label} {side} {plain(block.words)} {block.total}")
+            elif isinstance(block, Note | Paragraph):
+                out.append(plain(block.words))
+    return ". ".join(out)
+
+
+def _terms(told: Told, asked: Asked) -> Terms:
+    return asked.terms or ("UK" if told.pattern.header.terms == "UK" else "US")
+
+
+def _stamp(told: Told, asked: Asked) -> Stamp:
+    entries = told.pattern.header.entries
+    version = next((e.value for e in entries if e.known == "Version"), "")
+    date = next((e.value for e in entries if e.key.casefold().strip() in DATES), "")
+    size = asked.size or ""
+    return Stamp(name=told.pattern.title, version=version, date=date, size=size)

@@ -1,0 +1,205 @@
+"""A knitted pattern made into a sheet: what stands on it, in which order, and what is proved of it."""
+
+from pathlib import Path
+
+import pytest
+
+from purlwright.sheet.compose import NoSheet
+from purlwright.sheet.document import (
+    Glossary,
+    Heading,
+    Items,
+    Note,
+    Paragraph,
+    Passes,
+    Photo,
+    Row,
+    Table,
+    plain,
+)
+from purlwright.workup import NoSuchSize, WorkUp, option_choices, work_up
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pattern.md"))
+HAT = next(p for p in EXAMPLES if p.name.startswith("skerry"))
+
+
+def work_on(path: Path) -> WorkUp:
+    return work_up(path.read_text(encoding="utf-8"), path.name)
+
+
+def every_way(work: WorkUp):
+    """Each choice of options, for all sizes and for each size alone."""
+    for choice in option_choices(list(work.options))[0]:
+        yield None, dict(choice)
+        if len(work.sizes) > 1:
+            yield from ((size, dict(choice)) for size in work.sizes)
+
+
+def of(document, kind):
+    return [b for b in document.blocks if isinstance(b, kind)]
+
+
+def rows_named(document, label):
+    return [r for r in of(document, Row) if r.label == label]
+
+
+def small(rows: str, header: str = "", **asked):
+    return WorkUp(f"# Mat\n{header}\n## Mat\n{rows}\n").sheet(**asked)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
+def test_every_example_makes_a_sheet_in_every_size_and_choice(path):
+    work = work_on(path)
+    for size, choice in every_way(work):
+        document = work.sheet(size, choice)
+        assert document.title == work.title
+        assert len(document.follow) == (1 if size else len(work.sizes))
+        for followed in document.follow:
+            ledger = work.knitted(followed.size, choice).ledger
+            assert [(s.before, s.after, s.unworked) for s in followed.steps] == [
+                (e.start, e.end, e.unworked) for e in ledger.entries
+            ]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
+def test_anchors_are_unique_and_links_lead_somewhere(path):
+    document = work_on(path).sheet()
+    anchors = [b.anchor for b in document.blocks if getattr(b, "anchor", "")]
+    anchors += [t.anchor for g in of(document, Glossary) for t in g.terms if t.anchor]
+    assert len(anchors) == len(set(anchors))
+    assert {s.row for f in document.follow for s in f.steps if s.row} <= set(anchors)
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
+def test_every_span_leads_to_the_words_in_her_own_text(path):
+    work = work_on(path)
+    for row in of(work.sheet(), Row):
+        hers = " ".join(work.source.words(row.span).split())
+        if "{" not in hers and "chart" not in row.anchor and plain(row.words) not in hers:
+            assert row.label.startswith("Rnd")  # said in words for a chart drawn in squares
+            assert "k1" not in hers
+
+
+def test_the_parts_stand_in_the_order_of_a_good_sheet():
+    heads = [h.text for h in of(work_on(HAT).sheet(), Heading)]
+    assert heads == [
+        "Skills", "Sizes", "Materials", "Notes", "Abbreviations", "Wedge", "Last wedge", "Finishing",
+        "Cautions", "About this pattern",
+    ]  # fmt: skip
+
+
+def test_a_row_has_its_side_its_total_and_a_box():
+    document = work_on(HAT).sheet()
+    (first,) = rows_named(document, "Row 1")
+    (third,) = rows_named(document, "Row 3")
+    (last,) = rows_named(document, "Row 12")
+    assert (first.side, first.boxes, plain(first.words)) == ("RS", 1, "Knit.")
+    assert third.side == "RS"  # she does not say it; the knitting does
+    assert (last.total, last.proved) == ("36 (42, 46) sts", False)
+    assert plain(last.words) == "Knit to end, leaving the wraps as they are."
+
+
+def test_a_total_she_does_not_give_is_proved():
+    (row,) = rows_named(small("Cast on 4 sts.\nRow 1: K1, m1l, k2, m1l, k1.\nRow 2: Knit."), "Row 1")
+    assert (row.total, row.proved) == ("6 sts", True)
+
+
+def test_no_total_is_put_to_a_row_that_keeps_the_count_or_ends_otherwise_each_time():
+    document = small("Cast on 4 sts.\nRow 1: Knit.\nRow 2: K1, m1l, k to end.\nRep rows 1 and 2 twice more.")
+    assert [r.total for r in of(document, Row) if r.label] == ["", ""]
+
+
+def test_only_the_chosen_option_stands_on_the_sheet():
+    document = work_on(HAT).sheet(options={"turns": "double stitch"})
+    words = " ".join(plain(r.words) for r in of(document, Row))
+    assert "double stitch" in words
+    assert "w&t" not in words
+    assert "only" not in words
+
+
+def test_a_sheet_of_one_size_has_no_other_number():
+    document = work_on(HAT).sheet("adult")
+    assert document.stamp.size == "adult"
+    assert not of(document, Table)
+    assert next(plain(r.words) for r in of(document, Row)) == "Cast on 42 sts provisionally."
+    assert [f.size for f in document.follow] == ["adult"]
+
+
+def test_named_numbers_are_printed_as_numbers():
+    sock = next(p for p in EXAMPLES if p.name.startswith("harbour"))
+    document = work_on(sock).sheet()
+    assert all("{" not in plain(r.words) for r in of(document, Row))
+    assert "Numbers" not in [h.text for h in of(document, Heading)]
+
+
+def test_a_repeat_is_a_list_to_tick_with_the_count_after_each_pass():
+    document = small("Cast on 4 sts.\nRow 1: K1, m1l, k to end.\nRow 2: Knit.\nRep rows 1 and 2 twice more.")
+    (passes,) = of(document, Passes)
+    assert plain(passes.words) == "Rows 1 and 2"
+    assert (passes.first, passes.last, passes.counts) == (1, 3, ("5 sts", "6 sts", "7 sts"))
+
+
+def test_a_repeat_worked_more_often_in_one_size_says_so():
+    document = work_on(HAT).sheet()
+    assert [plain(p.words) for p in of(document, Passes)] == ["Wedges, 13 (14, 16) times in all"]
+
+
+def test_only_abbreviations_that_are_used_are_explained_hers_first():
+    document = WorkUp(
+        "# Mat\n\n## Abbreviations\nk2tog: knit 2 together, as usual.\nssk: slip 2, knit them together.\n\n"
+        "## Mat\nCast on 9 sts.\nRow 1 (RS): K1, k2tog, yo, k to end.\n"
+    ).sheet()
+    (glossary,) = of(document, Glossary)
+    assert [(t.term, plain(t.meaning)) for t in glossary.terms] == [
+        ("k2tog", "knit 2 together, as usual."), ("k", "knit."), ("RS", "right side."),
+        ("st, sts", "stitch, stitches."), ("yo", "yarn over."),
+    ]  # fmt: skip
+
+
+def test_skills_are_told_from_what_is_knitted():
+    (items,) = of(work_on(HAT).sheet(), Items)
+    assert [plain(i) for i in items.items] == [
+        "Casting on provisionally", "Knitting back and forth in rows", "Short rows with wrapped turns",
+        "Grafting",
+    ]  # fmt: skip
+
+
+def test_a_chart_is_said_in_words():
+    mitten = next(p for p in EXAMPLES if p.name.startswith("sea-pea"))
+    (row, *_) = rows_named(work_on(mitten).sheet(), "Rnd 2")
+    assert plain(row.words) == "K4 in MC, k3 in CC, k1 in MC."
+
+
+def test_a_note_that_goes_on_in_the_next_line_is_one_note():
+    document = small("> One\n> two.\n\nCast on 3 sts.")
+    assert "One two." in [plain(n.words) for n in of(document, Note)]
+
+
+def test_her_picture_stands_once_with_its_words():
+    header = "Picture: mat.jpg | the mat, from above\nPicture: mat.jpg | again\n"
+    document = small("Cast on 3 sts.", header, pictures={"mat.jpg": b"\xff\xd8\xff"})
+    assert [(p.name, p.alternative) for p in of(document, Photo)] == [("mat.jpg", "the mat, from above")]
+    without = small("Cast on 3 sts.", header)
+    assert [plain(p.words) for p in of(without, Paragraph)] == ["In the picture: the mat, from above"]
+
+
+def test_a_plain_row_of_lace_may_take_a_lifeline():
+    document = small("Cast on 9 sts.\nRow 1 (RS): K1, *yo, k2tog; rep from * to end.\nRow 2: Purl.\n")
+    assert [r.lifeline for r in of(document, Row) if r.label] == [False, True]
+
+
+def test_a_pattern_with_an_error_has_a_sheet_only_if_it_is_asked_for_and_says_so():
+    rows = "Cast on 9 sts.\nRow 1: K8.\n"
+    with pytest.raises(NoSheet, match="errors"):
+        small(rows)
+    document = small(rows, unproved=True)
+    assert "not proved" in plain(of(document, Paragraph)[0].words)
+
+
+def test_a_size_that_is_not_there_is_refused():
+    with pytest.raises(NoSuchSize):
+        work_on(HAT).sheet("giant")
+
+
+def test_the_same_text_gives_the_same_sheet():
+    assert work_on(HAT).sheet() == WorkUp(HAT.read_text(encoding="utf-8"), HAT.name).sheet()
