@@ -1,0 +1,123 @@
+"""The follow-along page: one row at a time on a telephone, the place kept, every row readable without script.
+
+In: a :class:`Document` with its rows one by one. Out: the text of an HTML file. The list of rows stands in
+the page as plain words; ``follow.js`` shows what it reads there, and keeps the place.
+"""
+
+from __future__ import annotations
+
+from base64 import b32encode
+from collections.abc import Iterator
+from hashlib import sha256
+from itertools import groupby
+
+from purlwright.sheet.document import Document, FollowAlong, Step, plain
+from purlwright.sheet.out.web import asset, attribute, hers, isolated, page, said, side, stamp_line, words
+
+__all__ = ["to_follow"]
+
+
+def to_follow(document: Document) -> str:
+    """The follow-along page of every size in the document. Raises ValueError if it has no rows to follow."""
+    if not any(follow.steps for follow in document.follow):
+        raise ValueError("a follow-along page needs at least one row")
+    whose = _sum(8, document.title, document.stamp.name)
+    sizes = "".join(_size(document, follow, n) for n, follow in enumerate(document.follow, 1))
+    body = asset("follow.html").format(
+        title=said(document.title),
+        title_value=attribute(document.title),
+        stamp=stamp_line(document),
+        whose=attribute(whose),
+        sizes=sizes,
+    )
+    return page(
+        document,
+        title=f"{document.title}, row by row",
+        style=asset("follow.css"),
+        body=body,
+        script=asset("follow.js"),
+    )
+
+
+def size_name(follow: FollowAlong) -> str:
+    """How a size and the choices for it are called; nothing where there is nothing to choose."""
+    options = [f"{name}: {choice}" for name, choice in follow.options]
+    return ", ".join([*([follow.size] if follow.size else []), *options])
+
+
+def _size(document: Document, follow: FollowAlong, n: int) -> str:
+    """One size: its parts as headings, and the rows below them in the order of work.
+
+    Its key says whose place is kept and does not change when she mends a word; the sum of its rows does.
+    """
+    name = size_name(follow)
+    key = _sum(6, document.title, document.stamp.name, name)
+    rows = _sum(
+        4, *(f"{step.section}|{step.label}|{step.after}|{plain(step.words)}" for step in follow.steps)
+    )
+    level = 4 if name else 3
+    parts = "".join(_parts(follow, n, level))
+    head = f"<h3>{'Size ' if follow.size else ''}{isolated(name)}</h3>\n" if name else ""
+    known = f'data-key="{key}" data-rows="{rows}" data-name={attribute(name)}'
+    return f'<div class="size" {known}>\n{head}{parts}</div>\n'
+
+
+def _parts(follow: FollowAlong, n: int, level: int) -> Iterator[str]:
+    first = 1
+    for part, steps in groupby(follow.steps, _part):
+        lines = [_step(step, n, k) for k, step in enumerate(steps, first)]
+        heading = f'<h{level} class="part" dir="auto">{said(part)}</h{level}>\n' if part else ""
+        yield f'{heading}<ol role="list" data-part={attribute(part)}>\n{"".join(lines)}</ol>\n'
+        first += len(lines)
+
+
+def _part(step: Step) -> str:
+    """The part of the pattern a step belongs to, and the piece if that says more."""
+    section, piece = step.section.strip(), step.piece.strip()
+    if not piece or piece.casefold() in section.casefold():
+        return section
+    return f"{section}, {piece}" if section else piece
+
+
+def _step(step: Step, n: int, k: int) -> str:
+    label = step.label or step.kind[:1].upper() + step.kind[1:]
+    name = f"_{n}-{k}"
+    short = words(step.words)
+    full = said(step.in_full or plain(step.words))
+    time = f' <span class="time">time {step.pass_} of {step.passes}</span>' if step.passes > 1 else ""
+    parts = (
+        f'<li id="{name}"><a class="go" href="#{name}">{hers("span", said(label), "label")}</a> ',
+        side(step.side),
+        time,
+        f' <span class="words">{hers("span", short, "short")}{hers("span", full, "full")}</span> ',
+        f'<span class="after">{_after(step)}</span>',
+        f' <span class="look" dir="auto"><strong>Look for:</strong> {said(step.look_for)}</span>'
+        if step.look_for
+        else "",
+        f' <span class="note" dir="auto"><strong>Note:</strong> {said(step.note)}</span>'
+        if step.note
+        else "",
+        "</li>\n",
+    )
+    return "".join(parts)
+
+
+def _after(step: Step) -> str:
+    """The count to have afterwards, what is different from before, and how many wait beyond a turn."""
+    if step.after == 0:
+        return "No stitches are left."
+    told = []
+    if step.before and step.after != step.before:
+        more = step.after - step.before
+        told.append(f"{abs(more)} {'more' if more > 0 else 'fewer'} than before")
+    if step.unworked:
+        told.append(f"{step.unworked} of them {'waits' if step.unworked == 1 else 'wait'} beyond the turn")
+    besides = f', <span class="besides">{", ".join(told)}</span>' if told else ""
+    return f"<strong>{step.after}</strong> {'stitch' if step.after == 1 else 'stitches'} afterwards{besides}."
+
+
+def _sum(letters: int, *parts: str) -> str:
+    """A few letters and figures that stand for these words."""
+    whole = "\x00".join(f"{len(part)} {part}" for part in parts)
+    digest = sha256(whole.encode("utf-8", "surrogatepass")).digest()
+    return b32encode(digest).decode("ascii").lower()[:letters]

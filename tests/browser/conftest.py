@@ -1,0 +1,113 @@
+"""One Chromium for all, with the network off. A page that complains, or asks for anything from outside, fails its test."""
+
+import os
+import shutil
+import zlib
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import sync_playwright
+
+NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
+
+
+def path_of_chromium():
+    path = os.environ.get("CHROMIUM") or next(filter(None, map(shutil.which, NAMES)), None)
+    if path is None:
+        pytest.fail("the browser tests need Chromium; scripts/browser installs it or says how")
+    return path
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=path_of_chromium(), args=["--no-sandbox"] if is_root else []
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def complaints():
+    """What the pages of a test have complained of, or asked for from outside: in the end, nothing."""
+    return []
+
+
+@pytest.fixture
+def device(chromium, complaints):
+    """Makes devices: a device keeps its own storage, is off the network, and opens pages."""
+    made = []
+
+    def make(*, width=390, height=844, dark=False, script=True, before="", **kind):
+        context = chromium.new_context(
+            viewport={"width": width, "height": height},
+            color_scheme="dark" if dark else "light",
+            java_script_enabled=script,
+            **kind,
+        )
+        context.set_offline(True)
+        context.set_default_timeout(5000)
+        if before:
+            context.add_init_script(before)
+        context.on("request", lambda request: _asked(request.url, complaints))
+        context.on(
+            "console",
+            lambda message: message.type in {"error", "warning"} and complaints.append(message.text),
+        )
+        context.on("weberror", lambda error: complaints.append(str(error.error)))
+        made.append(context)
+        return context
+
+    yield make
+    for context in made:
+        context.close()
+    assert complaints == []
+
+
+def _asked(url, complaints):
+    if not url.startswith(("file:", "data:", "about:")):
+        complaints.append(f"asks for {url}")
+
+
+@pytest.fixture
+def saved(tmp_path):
+    """Saves a page as a file and gives its address."""
+
+    def save(html, name=""):
+        path = tmp_path / (name or f"{zlib.crc32(html.encode('utf-8'))}.html")
+        path.write_text(html, encoding="utf-8")
+        return path.as_uri()
+
+    return save
+
+
+@pytest.fixture
+def opened(device, saved):
+    """Opens a page on a device of its own."""
+
+    def open_(html, *, at="", **kind):
+        page = device(**kind).new_page()
+        page.goto(saved(html) + at)
+        return page
+
+    return open_
+
+
+AXE = Axe()
+RULES = {"resultTypes": ["violations"], "rules": {"target-size": {"enabled": True}}}
+
+
+@pytest.fixture(scope="session")
+def barriers():
+    """What axe-core has against a page, every rule of it, the size of targets included."""
+
+    def find(page):
+        found = AXE.run(page, options=RULES).response["violations"]
+        return [
+            (rule["id"], [(node["html"][:200], node["failureSummary"]) for node in rule["nodes"]][:4])
+            for rule in found
+        ]
+
+    return find

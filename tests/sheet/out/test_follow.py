@@ -1,0 +1,154 @@
+"""The follow-along page as a file: the rows of each size in plain words, and a script that cannot make markup."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+import sheet_documents
+from markup import read
+from purlwright.sheet.document import FollowAlong, Step
+from purlwright.sheet.out.follow import to_follow
+from purlwright.sheet.out.web import asset
+from sheet_documents import words
+
+HAT = sheet_documents.hat()
+STEP = Step(
+    section="S",
+    piece="",
+    kind="row",
+    label="Row 1",
+    side="RS",
+    words=words("K2."),
+    in_full="Knit 2.",
+    before=2,
+    after=2,
+)
+
+
+def page(*steps, **kind):
+    document = replace(HAT, follow=(FollowAlong(size=kind.pop("size", ""), steps=steps, **kind),))
+    return read(to_follow(document))
+
+
+def row(**kind):
+    return page(replace(STEP, **kind)).one("li", id="_1-1")
+
+
+def test_every_row_of_every_size_stands_in_the_page():
+    found = read(to_follow(HAT))
+    sizes = list(found.all("div", class_="size"))
+    assert [size.one("h3").text for size in sizes] == [
+        "Size child, turns: wrapped",
+        "Size adult, turns: wrapped",
+    ]
+    assert [len(list(size.all("li"))) for size in sizes] == [14, 14]
+    assert [h.text for h in sizes[0].all("h4")] == ["Wedge", "Finishing"]
+    second = list(sizes[1].all("li"))[2]
+    assert " ".join(second.text.split()) == (
+        "Row 2 WSwrong side time 1 of 3 Knit to last 4 sts, w&t.Knit to the last 4 stitches, wrap the next stitch and"
+        " turn. 42 stitches afterwards, 4 of them wait beyond the turn."
+    )
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "unworked", "told"),
+    [
+        (2, 2, 0, "2 stitches afterwards."),
+        (2, 1, 0, "1 stitch afterwards, 1 fewer than before."),
+        (0, 40, 0, "40 stitches afterwards."),
+        (36, 42, 1, "42 stitches afterwards, 6 more than before, 1 of them waits beyond the turn."),
+        (36, 0, 0, "No stitches are left."),
+    ],
+)
+def test_the_count_to_have_afterwards(before, after, unworked, told):
+    assert row(before=before, after=after, unworked=unworked).one("span", class_="after").text == told
+
+
+@pytest.mark.parametrize(
+    ("section", "piece", "named"),
+    [
+        ("Wedge", "", ["Wedge"]),
+        ("Body", "Back", ["Body, Back"]),
+        ("Left front", "left front", ["Left front"]),
+        ("", "", []),
+    ],
+)
+def test_a_part_is_named_once(section, piece, named):
+    assert [h.text for h in page(replace(STEP, section=section, piece=piece)).all("h3")] == named
+
+
+def test_a_row_without_words_in_full_gives_its_own():
+    assert row(in_full="").one("span", class_="full").text == "K2."
+    assert row(label="", kind="bind-off").one("span", class_="label").text == "Bind-off"
+
+
+def test_a_place_is_kept_for_a_size_and_outlives_a_mended_word():
+    def keys(found):
+        return [
+            (size.attributes["data-key"], size.attributes["data-rows"])
+            for size in found.all("div", class_="size")
+        ]
+
+    ((key, rows),) = keys(page(STEP))
+    assert keys(page(replace(STEP, note="Slowly.", span=(1, 2)))) == [(key, rows)]
+    ((same, others),) = keys(page(replace(STEP, words=words("K3."))))
+    assert same == key
+    assert others != rows
+    assert keys(page(STEP, size="adult"))[0][0] != key
+    assert keys(page(STEP, options=(("turns", "wrapped"),)))[0][0] != key
+
+
+def test_without_rows_there_is_no_page():
+    with pytest.raises(ValueError, match="at least one row"):
+        to_follow(replace(HAT, follow=()))
+
+
+def test_the_same_rows_give_the_same_page():
+    assert to_follow(HAT) == to_follow(HAT)
+
+
+# --- the script -----------------------------------------------------------------------------------
+
+MAKES_MARKUP = (
+    "innerHTML outerHTML insertAdjacentHTML document.write DOMParser createContextualFragment srcdoc".split()
+)
+RUNS_WORDS = ["eval(", "Function(", "import(", "setTimeout(", "setInterval(", "javascript:"]
+ASKS_OUTSIDE = [
+    "fetch(",
+    "XMLHttpRequest",
+    "WebSocket",
+    "EventSource",
+    "sendBeacon",
+    "Worker(",
+    "http://",
+    "https://",
+]
+TRACKS = ["cookie", "userAgent", "indexedDB"]
+
+
+@pytest.mark.parametrize("word", [*MAKES_MARKUP, *RUNS_WORDS, *ASKS_OUTSIDE, *TRACKS])
+def test_the_script_does_without(word):
+    assert word not in asset("follow.js")
+
+
+def test_the_script_is_strict_and_cannot_end_its_own_element():
+    script = asset("follow.js")
+    assert script.startswith('"use strict";')
+    assert "</" not in script
+    assert max(map(len, script.splitlines())) <= 130
+    assert len(script.splitlines()) < 700
+
+
+def test_the_script_and_the_page_agree_on_names():
+    """Every element that the script asks for stands in the page, and every one with a name of its own is used."""
+    script, style, page_ = asset("follow.js"), asset("follow.css"), asset("follow.html")
+    asked = set(re.findall(r'byId\("(\w+)"\)', script)) | set(re.findall(r'put\("(\w+)"', script))
+    there = set(re.findall(r'id="_(\w+)"', page_))
+    assert asked <= there
+    used = (
+        asked
+        | set(re.findall(r"#_(\w+)", style + page_))
+        | set(re.findall(r'"(?:_\w+ )*_(\w+)(?: _\w+)*"', page_))
+    )
+    assert there - used == set()
