@@ -1,20 +1,24 @@
 """Laws of the whole work: any text is answered, nothing is worked twice, and the answers agree with each other."""
 
 import json
+import random
+from pathlib import Path
 
 import jsonschema
 import pytest
 from hypothesis import given, settings
 
+from edits import edited
 from purlwright import wire
 from purlwright.findings import Result
 from purlwright.proof.catalogue import CATALOGUE
 from purlwright.terminal.look import Look, width_of
 from purlwright.terminal.print_ledger import show_ledger
 from purlwright.terminal.print_proof import show_proof
-from purlwright.workup import NoSuchOption, NoSuchSize, WorkUp, work_up
+from purlwright.workup import Kept, NoSuchOption, NoSuchSize, WorkUp, work_up
 from strategies import files, texts
 
+EXAMPLES = sorted(Path(__file__).parents[1].joinpath("examples").glob("*.pattern.md"))
 SCHEMA = jsonschema.Draft202012Validator(json.loads(wire.schema("ledger")))
 
 BAND = """\
@@ -70,6 +74,22 @@ def test_nothing_is_worked_twice():
     assert work.knitted() is work.knitted("child", {"edge": "plain"})
     assert work.knitted("adult") in work.proved().knitted
     assert work_up(BAND, "band") is work_up(BAND, "band")
+
+
+@pytest.mark.parametrize(
+    "text", [BAND, *(p.read_text(encoding="utf-8") for p in EXAMPLES)], ids=lambda t: t.split("\n", 1)[0][2:]
+)
+def test_a_text_worked_again_after_an_edit_is_worked_as_if_it_were_new(text):
+    chance = random.Random(text)  # noqa: S311 - the same edits every time
+    kept = Kept()
+    for n in range(9):
+        again, anew = WorkUp(text, kept=kept).proved(), WorkUp(text).proved()
+        assert again.findings == anew.findings
+        assert again.verdicts == anew.verdicts
+        assert [k.ledger for k in again.knitted] == [k.ledger for k in anew.knitted]
+        if n % 3 == 2:  # every third time two edits are made at once
+            text = edited(text, chance)
+        text = edited(text, chance)
 
 
 def test_a_proof_knits_every_way_and_the_named_ones_only():

@@ -1,14 +1,15 @@
 """A text knitted again after an edit comes out as if it were knitted anew, whatever was kept from before."""
 
 import random
-import re
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+from edits import edited
 from purlwright.needles.knit import knit
 from purlwright.needles.shape import Memory
+from purlwright.needles.worker import Worker
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.file import read_pattern
 from purlwright.text import Source
@@ -20,36 +21,21 @@ MANY_ROWS = "# Panel\n\nCast on 40 sts.\n" + "".join(
 )
 
 
-def edited(text: str, chance: random.Random) -> str:
-    """The text with one small change: a number, a line gone, a line twice, two lines exchanged."""
-    lines = text.split("\n")
-    at = chance.randrange(3, len(lines))
-    kind = chance.randrange(5)
-    if kind == 0:
-        del lines[at]
-    elif kind == 1:
-        lines.insert(at, lines[at])
-    elif kind == 2 and at + 1 < len(lines):
-        lines[at], lines[at + 1] = lines[at + 1], lines[at]
-    else:
-        numbers = list(re.finditer(r"\d+", lines[at]))
-        if numbers:
-            m = chance.choice(numbers)
-            lines[at] = lines[at][: m.start()] + str(chance.randrange(1, 12)) + lines[at][m.end() :]
-    return "\n".join(lines)
-
-
 def told(knitted):
     """Everything a knitting says, to be compared."""
-    fabric = knitted.fabric
+    fabric, moves = knitted.fabric, knitted.moves
     arrays = {
-        name: getattr(fabric, name).tolist()
-        for name in fabric.__slots__
-        if isinstance(getattr(fabric, name), np.ndarray) and "span" not in name
+        (type(of), name): (getattr(of, name).dtype, getattr(of, name).tobytes())
+        for of in (fabric, moves)
+        for name in of.__slots__
+        if isinstance(getattr(of, name), np.ndarray) and "span" not in name
     }
-    spans = np.stack([fabric.span_start, fabric.span_end], axis=1)[fabric.span_of_stitch].tolist()
+    spans = np.stack([fabric.span_start, fabric.span_end], axis=1)
+    words = spans[fabric.span_of_stitch].tobytes(), spans[moves.span_of_move].tobytes()
     findings = [(f.code, f.span, f.message) for f in knitted.findings]
-    return knitted.ledger, arrays, spans, findings, dict(knitted.places), knitted.unproved
+    return (
+        knitted.ledger, arrays, fabric.yarns, words, findings, dict(knitted.places), knitted.unproved
+    )  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -65,6 +51,37 @@ def test_knitting_again_after_edits_is_knitting_anew(text):
         again = knit(pattern, memory=rows)
         assert told(again) == told(knit(pattern))
         text = edited(text, chance)
+
+
+@pytest.mark.parametrize("words", ["Purl.", "K2tog, k to end.", "Purl.\nRow 41: Knit.", "K2, p"])
+def test_rows_after_an_edit_are_carried_over_where_nothing_near_them_changed(words, monkeypatch):
+    rows, lines = Memory(), LineCache()
+    twice = MANY_ROWS + "Bind off.\n\n## Second\n" + MANY_ROWS.split("\n", 2)[2] + "Bind off.\n"
+    knit(read_pattern(Source(twice), lines), memory=rows)
+    worked = []
+    row = Worker.row
+    monkeypatch.setattr(Worker, "row", lambda w, part: worked.append(part) or row(w, part))
+    again = knit(
+        read_pattern(Source(twice.replace("Row 40: Purl.", f"Row 40: {words}", 1)), lines), memory=rows
+    )
+    assert len(worked) < 16
+    assert len(again.ledger.entries) > 80
+
+
+def test_colours_and_sides_told_in_labels_are_carried_over_as_they_are(monkeypatch):
+    body = "".join(f"Row {n} ({'RS' if n % 2 else 'WS'}): Knit. ({30} sts)\n" for n in range(1, 41))
+    text = f"# Cloth\n\n## Cloth\nWith A, cast on 30 sts.\n{body}Bind off.\n"
+    rows, lines = Memory(), LineCache()
+    knit(read_pattern(Source(text), lines), memory=rows)
+    worked = []
+    row = Worker.row
+    monkeypatch.setattr(Worker, "row", lambda w, part: worked.append(part) or row(w, part))
+    pattern = read_pattern(
+        Source(text.replace("Row 3 (RS): Knit", "Row 3 (RS): K2tog, yo, knit to end")), lines
+    )
+    again = knit(pattern, memory=rows)
+    assert len(worked) < 12
+    assert told(again) == told(knit(pattern))
 
 
 def test_a_pattern_with_explanations_is_gone_back_into_near_the_edit():

@@ -1,8 +1,7 @@
 """Checks that are worked out from the words and the whole ledger, on small hand-made patterns."""
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from handmade import Knitted, Pattern, Section, Wrong, finding, ledger, lines_of, piece
 from purlwright.findings import Result

@@ -35,6 +35,11 @@ class Mark(NamedTuple):
     joins: int
     sections: int
     spans: int
+    yarns: int
+
+    def and_from(self, a: Mark, b: Mark) -> Mark:
+        """As far after this mark as ``b`` is after ``a``."""
+        return Mark(*(here + later - earlier for here, earlier, later in zip(self, a, b, strict=True)))
 
 
 class Grower:
@@ -68,7 +73,8 @@ class Grower:
 
     def mark(self) -> Mark:
         """Where the growing stands now."""
-        return Mark(self.n, self.m, self.columns, len(self.joins), len(self.sections), len(self.spans))
+        joins, sections, spans = len(self.joins), len(self.sections), len(self.spans)
+        return Mark(self.n, self.m, self.columns, joins, sections, spans, len(self.yarns))
 
     def back_to(self, mark: Mark) -> None:
         """Forget all that was appended since ``mark`` (spans of text stay: others may know their numbers)."""
@@ -86,10 +92,56 @@ class Grower:
         out.parent[:m], out.link[:m] = self.parent[:m], self.link[:m]
         out.n, out.m, out.columns = n, m, mark.columns
         out.joins, out.sections = self.joins[: mark.joins], self.sections[: mark.sections]
-        out.spans, out.yarns = self.spans[: mark.spans], list(self.yarns)
+        out.spans, out.yarns = self.spans[: mark.spans], self.yarns[: mark.yarns]
         known = mark.spans // 2
         out.span_of = {key: i for key, i in self.span_of.items() if i < known}
         return out
+
+    def grow_as(
+        self, other: Grower, a: Mark, b: Mark, loops: tuple[Int32, Int32], rows: int, moved: int
+    ) -> tuple[Int32, int] | None:
+        """Append what ``other`` appended between two marks, on the loops that are live here.
+
+        loops : those live in ``other`` at ``a``, and in the same order those live here. rows : by how much
+        row numbers differ. moved : by how many characters the words have moved.
+        Returns the ids here of the stitches of ``other``, -1 where there is none, and by how much the numbers
+        of spans differ; None, and nothing is appended, if anything but these loops was hung on.
+        """
+        n, m, n0, m0, k = self.n, self.m, a.n, a.m, b.n - a.n
+        was, here = loops
+        if (a.joins, a.sections) != (b.joins, b.sections) or self.yarns != other.yarns[: a.yarns]:
+            return None
+        old = other.buf
+        now = np.full(b.n, -1, np.int32)
+        now[was] = here
+        now[n0:] = np.arange(n, n + k, dtype=np.int32)
+        columns = np.full(b.columns, -1, np.int32)
+        columns[old["column"][was]] = self.buf["column"][here]
+        if not np.array_equal(columns[old["column"][was]], self.buf["column"][here]):
+            return None
+        columns[a.columns :] = np.arange(self.columns, self.columns + b.columns - a.columns, dtype=np.int32)
+        parents, column = now[other.parent[m0 : b.m]], columns[old["column"][n0 : b.n]]
+        spans, first = old["span"][n0 : b.n], a.spans // 2
+        if k and (
+            (len(parents) and int(parents.min()) < 0) or int(column.min()) < 0 or int(spans.min()) < first
+        ):
+            return None
+        self._make_room(k, len(parents))
+        buf, until, apart = self.buf, n + k, len(self.spans) // 2 - first
+        for name in ("op", "seen", "side", "mount", "yarn", "pass_"):
+            buf[name][n:until] = old[name][n0 : b.n]
+        buf["row"][n:until] = old["row"][n0 : b.n] + rows
+        buf["column"][n:until] = column
+        buf["span"][n:until] = spans + apart
+        buf["first"][n:until] = old["first"][n0 : b.n] + (m - m0)
+        self.parent[m : m + len(parents)] = parents
+        self.link[m : m + len(parents)] = other.link[m0 : b.m]
+        words = np.frombuffer(other.spans[a.spans : b.spans], np.int32) + np.int32(moved)
+        self.spans.frombytes(words.tobytes())
+        self.n, self.m = until, m + len(parents)
+        self.columns += b.columns - a.columns
+        self.yarns = other.yarns[: b.yarns]
+        return now, apart
 
     def span(self, start: int, end: int) -> int:
         """The number of a span of source text."""
@@ -109,6 +161,19 @@ class Grower:
         first = len(self.spans) // 2
         self.spans.frombytes((spans + np.int32(offset)).tobytes())
         return np.arange(first, first + len(spans), dtype=np.int32)
+
+    def spans_of(self, numbers: Int32, offset: int) -> tuple[Int32, Int32]:
+        """The spans, (m, 2) counted from ``offset``, that some numbers (n,) stand for, and which each is."""
+        if not len(numbers):
+            return np.zeros((0, 2), np.int32), numbers
+        first, last = int(numbers.min()), int(numbers.max())
+        which = numbers - np.int32(first)
+        if last - first > len(numbers):  # far apart: only those that are meant
+            some, which = np.unique(which, return_inverse=True)
+            words = np.array([self.span_at(first + i) for i in some.tolist()], np.int32)
+        else:
+            words = np.frombuffer(self.spans[2 * first : 2 * last + 2], np.int32).reshape(-1, 2)
+        return words - np.int32(offset), which
 
     def yarn(self, name: str) -> int:
         """The number of a yarn by the designer's name for it."""
@@ -203,6 +268,12 @@ class Grower:
     def join(self, a: int, b: int, kind: Link) -> None:
         """Link two stitches that are both there already."""
         self.joins.extend((a, b, int(kind)))
+
+    def join_each(self, loops: Int32, kind: Link) -> None:
+        """Link each of some stitches that are there already to the next."""
+        links = np.empty((max(len(loops) - 1, 0), 3), np.int32)
+        links[:, 0], links[:, 1], links[:, 2] = loops[:-1], loops[1:], kind
+        self.joins.frombytes(links.tobytes())
 
     def parents_of(self, stitch: int) -> Int32:
         """The stitches that ``stitch`` hangs on."""

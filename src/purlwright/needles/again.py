@@ -6,9 +6,10 @@ When rows worked "until" something come to an end is left to ``stopping``.
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
+
+from msgspec import structs
 
 from purlwright.needles import problems
 from purlwright.needles.between import go_on_so, work_next
@@ -246,7 +247,7 @@ def work_again(k: Knitter, s: tree.Again, line: tree.Line) -> None:
 
     def once() -> bool:
         before = len(k.entries)
-        k.info = dataclasses.replace(info, copied=None)
+        k.info = structs.replace(info, copied=None)
         k.actions(s.body, line, k.info)
         k.info = info
         return len(k.entries) > before

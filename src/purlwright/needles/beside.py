@@ -7,7 +7,6 @@ shaping that falls on it. What one shaping does alone is left to ``shapings``, w
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -332,7 +331,7 @@ def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tr
             return replay(k, row)
         if edges:
             return _with_edges(k, row, merge(edges))
-        return replay(k, dataclasses.replace(row, actions=tuple(others)))
+        return replay(k, structs.replace(row, actions=tuple(others)))
     if not edges:
         return one_row(k, others or row or PLAIN, passive=True)
     named = others[0] if len(others) == 1 else None
@@ -347,11 +346,11 @@ def _with_edges(k: Knitter, row: Row, steps: Sequence[tree.Action]) -> bool:
     """Work an earlier row again with increases, decreases or stitches bound off at its edges."""
     k.base_row = steps_of(row.actions)
     try:
-        worked = replay(k, dataclasses.replace(row, actions=tuple(steps)))
+        worked = replay(k, structs.replace(row, actions=tuple(steps)))
     finally:
         k.base_row = None
     if worked and k.history:  # later words that name this row mean it without the shaping
-        k.history[-1] = dataclasses.replace(k.history[-1], actions=row.actions)
+        k.history[-1] = structs.replace(k.history[-1], actions=row.actions)
     return worked
 
 

@@ -6,10 +6,10 @@ count. Reading the count from the words is left to ``pattern``.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec.structs import replace
 
 from purlwright.needles import problems
 from purlwright.needles.edges import new_loops

@@ -7,7 +7,6 @@ is left to ``ends``.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -57,9 +56,7 @@ def bind_off(w: Worker, s: tree.BindOff, pass_: int) -> None:
     if waiting:
         before -= 1
     gone = nd.right[before : before + n]
-    chain = nd.right[before : before + n + 1].tolist()
-    for a, b in pairwise(chain):
-        w.grower.join(int(a), int(b), Link.PASSED)
+    w.grower.join_each(nd.right[before : before + n + 1], Link.PASSED)
     nd.right = np.concatenate([nd.right[:before], nd.right[before + n :]])
     drop_right_marks(w, before, n)
     w.edges.bound_off.append(gone.copy())

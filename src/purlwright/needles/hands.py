@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct
 
 from purlwright.fabric.arrays import Int32
 from purlwright.stitches.kinds import Motion, Stitch
@@ -58,8 +59,7 @@ class Edges:
         return Edges(list(self.cast_on), list(self.bound_off), self.right.copy(), self.left.copy())
 
 
-@dataclass(slots=True)
-class Counters:
+class Counters(Struct):
     """What one row did so far."""
 
     start: int = 0

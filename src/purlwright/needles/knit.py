@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from functools import partial
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from purlwright.fabric.grow import Grower
 from purlwright.findings import Collector, Problem, Severity
 from purlwright.needles import problems
+from purlwright.needles.carried import carry_over
 from purlwright.needles.counts import stated
 from purlwright.needles.ends import cast_on, finish, result
 from purlwright.needles.hands import Stop
@@ -196,7 +196,7 @@ class Knitter:
                     self.queue.extend(
                         (len(self.headings) - 1, line)
                         for line in section.lines
-                        if self.applies(line.sizes, line.options)
+                        if not (line.sizes or line.options) or self.applies(line.sizes, line.options)
                     )
         self.track = track_of(self)
         key = (self.size, tuple(sorted(self.options.items())))
@@ -206,6 +206,7 @@ class Knitter:
             tracks.clear()
         tracks[key] = self.track
         self.run_queue()
+        self.track.later = None
         finish(self)
         return result(self)
 
@@ -213,6 +214,8 @@ class Knitter:
         """Work the queued lines from ``at`` to the end."""
         while self.at < len(self.queue):
             self.track.take(self, self.at)
+            if carry_over(self, self.at):
+                continue
             i, line = self.queue[self.at]
             if i != self.section:
                 self.begin_section(i)
@@ -324,12 +327,13 @@ class Knitter:
             self.rule = rules[-1]
         last_of = {id(p.line): i for i, p in enumerate(planned)}
         place = {id(line): start + i for i, line in enumerate(lines[:used])}
-        in_order = self.rule is None and all(
-            place[id(a.line)] <= place[id(b.line)] for a, b in pairwise(planned)
-        )
+        places = [place[id(p.line)] for p in planned]
+        in_order = self.rule is None and places == sorted(places)
         for i, p in enumerate(planned):
             if in_order and i and p.index == 0:
-                self.track.take(self, place[id(p.line)])
+                self.track.take(self, places[i])
+                if carry_over(self, places[i]):
+                    return
             self._between(p.number)
             last = last_of[id(p.line)] == i
             if p.number is None:
@@ -388,7 +392,8 @@ class Knitter:
             label=word, number=number, line=line.line, offset=line.offset, unit=label.unit if label else None,
             span=span, name=(label.name or "") if label else "", actions=line.actions,
             side=label.side if label else None,
-            quiet=line.line in self.misread or any(isinstance(a, tree.Unread) for a in line.actions),
+            quiet=line.line in self.misread
+            or (plain.steps is None and any(isinstance(a, tree.Unread) for a in line.actions)),
             colour=label.colour if label else None,
         )  # fmt: skip
 

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
+from msgspec import Struct
+
+from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Span
-
-if TYPE_CHECKING:
-    from purlwright.pattern.tree import Side
 
 __all__ = ["Copied", "Entry", "Gap", "Kind", "Ledger", "MarkAt", "Piece", "StatedCount"]
 
@@ -58,8 +57,7 @@ class Copied:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class StatedCount:
+class StatedCount(Struct, frozen=True):
     """A count printed with a row, and what was on the needle.
 
     ``used`` is true if knitting went on from it after unread words.
@@ -73,8 +71,7 @@ class StatedCount:
     approximate: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class Entry(Struct, frozen=True, kw_only=True):
     """One worked row, round, cast-on, bind-off, pick-up or join.
 
     Always ``end == start + made - lost - held + returned``. ``start`` leaves holders out. ``worked`` counts

@@ -30,6 +30,7 @@ ACTS = (
 )  # fmt: skip
 """Needle actions that are no stitch; they stand first in every table of operations."""
 
+_OVERS = frozenset({"yo", "yo2"})
 _SEEN = {Face.KNIT: Seen.KNIT, Face.PURL: Seen.PURL, Face.NONE: Seen.NONE}
 
 
@@ -54,6 +55,7 @@ class OpTable:
         "makes",
         "makes_each",
         "number",
+        "over",
         "plain",
         "rel",
         "rel_link",
@@ -111,10 +113,12 @@ class OpTable:
                 and bool(self.rel_link[self.child_rel[self.first_child[op]]] == Link.DRAWN)
             )  # fmt: skip
         self.plain = plain
+        self.over = np.array([key in _OVERS for key in self.keys], np.bool_)
 
     def overs(self, ops: Int16) -> NDArray[np.bool_]:
         """Which of some operations are yarn overs."""
-        return np.isin(ops, [self.number[key] for key in ("yo", "yo2") if key in self.number])
+        which: NDArray[np.bool_] = self.over[ops]
+        return which
 
     def add(self, stitch: Stitch) -> int:
         """The number of this stitch's operation, adding it if it is new."""

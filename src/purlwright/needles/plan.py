@@ -7,16 +7,19 @@ many lines that took. Working them is left to ``knit``.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from purlwright.pattern import tree
 
 __all__ = ["Planned", "plan_block"]
 
+_NOTES = frozenset({tree.Note})
+_ENDS = frozenset({tree.Close, tree.Gather, tree.BindOff})
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+
+class Planned(Struct, frozen=True):
     """Row ``number`` (None for a line without one) by ``line``.
 
     ``index`` its place among the line's own numbers.
@@ -34,13 +37,14 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
     Returns the rows in order, how many lines they took, and whether numbering starts afresh here.
     """
     seen: set[int] = set()
+    least = most = 0
     rows: list[Planned] = []
     used = 0
     holes = False
     for line in lines:
         label = line.label
         if label is None or not (label.numbers or label.rule):
-            if all(isinstance(a, tree.Note) for a in line.actions):
+            if _NOTES.issuperset(map(type, line.actions)):
                 used += 1
                 continue
             break
@@ -48,18 +52,19 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
         if not numbers:  # a rule alone: "All WS rows: purl"
             used += 1
             continue
-        if seen and (
-            any(n in seen for n in numbers) or (min(numbers) < max(seen) and not (holes or label.rule))
-        ):
+        if seen and (not seen.isdisjoint(numbers) or (min(numbers) < most and not (holes or label.rule))):
             break
-        if seen and min(numbers) < min(seen) and not holes:
+        if seen and min(numbers) < least and not holes:
             break
+        least, most = min(least, *numbers) if seen else min(numbers), max(most, *numbers)
         if len(numbers) > 1 and any(b - a != 1 for a, b in pairwise(numbers)):
             holes = True
         seen.update(numbers)
         rows.extend(Planned(n, line, i) for i, n in enumerate(numbers))
         used += 1
-        if any(isinstance(a, (tree.Close, tree.Gather)) or binds_all(a) for a in line.actions):
+        if not _ENDS.isdisjoint(map(type, line.actions)) and any(
+            isinstance(a, (tree.Close, tree.Gather)) or binds_all(a) for a in line.actions
+        ):
             break
     if holes:
         rows.sort(key=lambda p: p.number or 0)

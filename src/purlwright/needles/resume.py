@@ -3,22 +3,26 @@
 In: the knitter before its first line, and the track of the last knitting of the same size and choice. Out:
 the knitter as it stood at the last checkpoint before the first changed line, or as it was. Whatever might
 make an earlier row come out otherwise (a reading tried on later words, a rule for rows in between) rules a
-checkpoint out.
+checkpoint out. Rows after the edit that come out as before are left to ``carried``.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
+from purlwright.needles.carried import later_lines
 from purlwright.needles.trial import restore, save
 from purlwright.pattern import tree
 
 if TYPE_CHECKING:
-    from purlwright.fabric.grow import Grower
+    from purlwright.fabric.grow import Grower, Mark
     from purlwright.findings import Finding
+    from purlwright.needles.carried import Later
+    from purlwright.needles.hands import Edges
     from purlwright.needles.knit import Knitter
-    from purlwright.needles.state import State
+    from purlwright.needles.ledger import Entry
+    from purlwright.needles.state import Row, State
 
 __all__ = ["Checkpoint", "Track", "resume", "track_of"]
 
@@ -27,22 +31,46 @@ FEWEST_LINES = 4
 MOST_CHECKPOINTS = 24
 
 
+class Told(NamedTuple):
+    """What the worker keeps in mind from row to row."""
+
+    joined: int
+    piece: int
+    ribbed: int
+    marked: int
+    earlier: tuple[Edges, ...]
+    said: int
+    order: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Checkpoint:
-    """The knitter before queue line ``at``: its state, and what had been entered until then."""
+    """The knitter before queue line ``at``: its state, and how much had been entered until then.
+
+    ``last_row`` is the row remembered last; later words may have put another in its place.
+    """
 
     at: int
     state: State
-    entries: tuple[Any, ...]
-    marks: tuple[Any, ...]
-    history: tuple[Any, ...]
-    pieces: tuple[Any, ...]
-    log: tuple[Any, ...]
-    findings: tuple[Finding, ...]
-    worker: tuple[Any, ...]
+    findings: int
+    last_row: Row | None
+    worker: Told
     bad: frozenset[int]
     taken_up: tuple[int, int]
     side_said: bool
+    cast_over: int
+
+
+@dataclass(slots=True, eq=False)
+class Entered:
+    """What a knitting has entered, in order: lists that only grow: a checkpoint is a place in them."""
+
+    entries: list[Entry]
+    marks: list[frozenset[str]]
+    history: list[Row]
+    pieces: list[tuple[str, int]]
+    log: list[tuple[Any, ...]]
+    findings: list[Finding]
 
 
 @dataclass(slots=True, eq=False)
@@ -57,9 +85,15 @@ class Track:
     every: int = 4
     closed: bool = False
     """True once something looked at later lines: no checkpoint after that can be trusted."""
+    entered: Entered | None = None
+    later: Later | None = None
+    """The lines after the edit, while they are knitted again."""
 
-    def take(self, k: Knitter, at: int) -> None:
-        """Keep the knitter's state before queue line ``at``, if it is time for one."""
+    def take(self, k: Knitter, at: int, mark: Mark | None = None) -> None:
+        """Keep the knitter's state before queue line ``at``, if it is time for one.
+
+        mark : where the fabric stood then, if it is further on by now.
+        """
         last = self.checkpoints[-1].at if self.checkpoints else 0
         if self.closed or k.trial or k.open or at - last < self.every:
             return
@@ -68,17 +102,14 @@ class Track:
         self.checkpoints.append(
             Checkpoint(
                 at,
-                save(k),
-                tuple(k.entries),
-                tuple(k.marks),
-                tuple(k.history),
-                tuple(k.pieces),
-                tuple(w.log),
-                tuple(k.findings.findings),
-                (w.joined, w.piece, w.ribbed, w.marked, tuple(w.earlier), w.said),
+                save(k, mark),
+                len(k.findings),
+                k.history[-1] if k.history else None,
+                Told(w.joined, w.piece, w.ribbed, w.marked, tuple(w.earlier), w.said, w.order),
                 frozenset(k.bad),
                 k.taken_up,
                 k.side_said,
+                k.cast_over,
             )
         )
         k.at = here
@@ -128,8 +159,17 @@ def _reorders(line: tree.Line) -> bool:
 
 def resume(k: Knitter, old: Track | None, track: Track) -> None:
     """Bring the knitter to the last checkpoint of ``old`` that still holds for its own lines."""
-    if old is None or not old.checkpoints or old.facts != track.facts:
-        return
+    if old is not None and old.entered is not None and old.facts == track.facts:
+        c = _last_good(old, track)
+        if c is not None:
+            _go_back(k, old, old.entered, c)
+            track.grower = k.grower
+        track.later = later_lines(k, old, track)
+    track.entered = Entered(k.entries, k.marks, k.history, k.pieces, k.worker.log, k.findings.findings)
+
+
+def _last_good(old: Track, track: Track) -> Checkpoint | None:
+    """The last checkpoint before the first changed line; it and those before it are kept."""
     common = 0
     for a, b in zip(old.queue, track.queue, strict=False):
         if not _same(a, b) or (a[1].line in old.misread) != (b[1].line in track.misread):
@@ -137,21 +177,24 @@ def resume(k: Knitter, old: Track | None, track: Track) -> None:
         common += 1
     changed = {q[common][0] for q in (old.queue, track.queue) if common < len(q)}
     unsafe = any(i in changed and _reorders(line) for q in (old.queue, track.queue) for i, line in q[common:])
-    good = [
+    track.checkpoints = [
         c for c in old.checkpoints
         if c.at < common and not (unsafe and track.queue[c.at][0] in changed)
     ]  # fmt: skip
-    if not good:
-        return
-    c = good[-1]
+    return track.checkpoints[-1] if track.checkpoints else None
+
+
+def _go_back(k: Knitter, old: Track, was: Entered, c: Checkpoint) -> None:
     w = k.worker
-    k.grower = w.grower = track.grower = old.grower.until(c.state.mark)
-    k.entries, k.marks, k.history = list(c.entries), list(c.marks), list(c.history)
-    k.pieces, w.log = list(c.pieces), list(c.log)
-    for f in c.findings:
+    entries, history, pieces, log = c.state.lengths
+    k.grower = w.grower = old.grower.until(c.state.mark)
+    k.entries, k.marks, k.history = was.entries[:entries], was.marks[:entries], was.history[:history]
+    k.pieces, w.log = was.pieces[:pieces], was.log[:log]
+    if c.last_row is not None:
+        k.history[-1] = c.last_row
+    for f in was.findings[: c.findings]:
         k.findings.report(f.problem, f.span, related=f.related, fix=f.fix)
-    w.joined, w.piece, w.ribbed, w.marked, earlier, w.said = c.worker
+    w.joined, w.piece, w.ribbed, w.marked, earlier, w.said, w.order = c.worker
     w.earlier = list(earlier)
-    k.bad, k.taken_up, k.side_said = set(c.bad), c.taken_up, c.side_said
+    k.bad, k.taken_up, k.side_said, k.cast_over = set(c.bad), c.taken_up, c.side_said, c.cast_over
     restore(k, c.state)
-    track.checkpoints = list(good)

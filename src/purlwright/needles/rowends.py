@@ -300,7 +300,9 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     k.open = False
     nd, c, info = w.needles, w.count, k.info
     live = nd.live
-    start_mark = any(b.kind == "start" and b.at == len(nd.left) for b in nd.left_marks)
+    start_mark = bool(nd.left_marks) and any(
+        b.kind == "start" and b.at == len(nd.left) for b in nd.left_marks
+    )
     whole = len(nd.left) == 0 or start_mark
     if not len(nd.left) and nd.left_marks and not nd.ring:
         nd.pass_edge_marks()
@@ -384,6 +386,8 @@ def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
 
 def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
     """The gaps on the needles, told from the right edge (in a ring, its start) as seen on the right side."""
+    if not (nd.left_marks or nd.right_marks):
+        return ()
     total = nd.live
 
     def from_right(b: Boundary, *, on_left: bool) -> int:
@@ -406,6 +410,8 @@ def gaps_on(nd: Needles, facing: int) -> tuple[Gap, ...]:
 
 def markers_on(nd: Needles) -> tuple[MarkAt, ...]:
     """The markers on the needles, in the order the next row meets them."""
+    if not (nd.left_marks or nd.right_marks):
+        return ()
     right = len(nd.right)
     if nd.ring:
         ahead = [b for b in reversed(nd.left_marks) if b.kind == "marker"]

@@ -7,10 +7,10 @@ row that comes next in the pattern as set, is left to ``lookup`` and ``rowends``
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec.structs import replace
 
 from purlwright.fabric.arrays import Seen
 from purlwright.needles import problems

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 __all__ = ["Memory", "Plain", "Shape", "Template", "shape_of"]
 
 MOST_TEMPLATES = 4096
+LONGEST_KEPT = 2000
+"""A run of more operations than this is not likely to be met again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -155,6 +157,8 @@ class Memory:
     templates: dict[tuple[int, ...], Template] = field(default_factory=dict)
     simple: dict[int, tuple[object, bool]] = field(default_factory=dict)
     plain: dict[int, Plain] = field(default_factory=dict)
+    shapes: dict[tuple[object, ...], Shape] = field(default_factory=dict)
+    """What runs come to, by their operations: rows of the same stitches have one shape."""
     tracks: dict[tuple[object, ...], Track] = field(default_factory=dict)
     """The last knitting of each size and choice, to go on from after an edit."""
 
@@ -165,3 +169,15 @@ class Memory:
             self.simple.clear()
             self.plain.clear()
         self.templates[key] = template
+
+    def shape(self, r: Run, t: OpTable) -> Shape:
+        """The shape of a run, told once; it leaves out where the words stand."""
+        if len(r.ops) > LONGEST_KEPT or not isinstance(r.yarns, int):
+            return shape_of(r, t)
+        key = (r.ops.tobytes(), r.passes.tobytes(), r.yarns, r.perms, r.crossed)
+        known = self.shapes.get(key)
+        if known is None:
+            if len(self.shapes) >= MOST_TEMPLATES:
+                self.shapes.clear()
+            known = self.shapes[key] = shape_of(r, t)
+        return known

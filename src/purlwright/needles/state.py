@@ -7,15 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, NamedTuple
 
+from msgspec import Struct
+
+from purlwright.needles.ledger import Copied
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
-    from purlwright.needles.hands import Edges
-    from purlwright.needles.ledger import Copied
+    from purlwright.fabric.grow import Mark
+    from purlwright.needles.hands import Counters, Edges
+    from purlwright.needles.ledger import Entry
     from purlwright.needles.loops import Needles
 
 __all__ = [
@@ -23,7 +27,10 @@ __all__ = [
     "STATEMENTS",
     "WORKING",
     "Evidence",
+    "Hold",
     "Info",
+    "Lengths",
+    "Mind",
     "Row",
     "State",
     "TooMuch",
@@ -49,8 +56,7 @@ STATEMENTS = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A row that was worked, to be referred to later."""
 
     number: int | None
@@ -71,16 +77,75 @@ class Row:
     """The side a chart or a stitch pattern says the row is worked on."""
 
 
+class Mind(NamedTuple):
+    """What the knitter knows of where she is; each is hers by the same name."""
+
+    section: int
+    heading: str
+    block: int
+    rule: tree.Line | None
+    rule_after: tree.Line | None
+    last_number: int | None
+    open: bool
+    info: Info
+    ended: bool
+    first_side: int | None
+    side_known: bool
+    pending: tuple[int, int, Span, int, str] | None
+    unproved: bool
+    miscounted: bool
+    ring_turned: bool
+    side_sure: bool
+    nothing_said: bool
+    any_width: bool
+    ever_unproved: bool
+    delta: int
+    at: int
+    cycle_at: int
+    base: tuple[tree.Step, ...] | None
+    order: int
+    rows_worked: int
+
+
+class Lengths(NamedTuple):
+    """How much is entered in each list that only grows."""
+
+    entries: int
+    history: int
+    pieces: int
+    log: int
+
+
+class Hold(NamedTuple):
+    """What the hands hold, and what is counted and gone on from."""
+
+    facing: int
+    side: int
+    yarn: int
+    loop_waits: bool
+    ground_row: dict[str, tuple[int, int]]
+    places: dict[str, int]
+    counters: Counters
+    cycle: list[Row]
+    cycle_place: dict[int, int]
+    passes: dict[tuple[str, int, str], int]
+    chart_row: dict[str, tuple[int, int]]
+    piece_bound_off: list[int]
+    offset: int
+    last: Entry | None
+    """The entry made last: a count printed later may be put beside it."""
+
+
 @dataclass(slots=True)
 class State:
     """Everything that a trial of one reading may change, to be put back afterwards."""
 
     needles: Needles
     edges: Edges
-    scalars: tuple[Any, ...]
-    lengths: tuple[int, ...]
-    mark: Any
-    worker: tuple[Any, ...]
+    mind: Mind
+    lengths: Lengths
+    mark: Mark
+    hold: Hold
 
 
 class Evidence(Exception):  # noqa: N818 - how a trial of a reading ends
@@ -91,8 +156,7 @@ class Evidence(Exception):  # noqa: N818 - how a trial of a reading ends
         self.good = good
 
 
-@dataclass(slots=True)
-class Info:
+class Info(Struct):
     """What the words say about the row in work."""
 
     label: str = ""

@@ -23,7 +23,7 @@ from purlwright.needles.measure import Measure
 from purlwright.needles.places import distance
 from purlwright.needles.repeats import choice, fill, repeat
 from purlwright.needles.setwork import call, ground, in_pattern
-from purlwright.needles.shape import Memory, Plain, Shape, Template, shape_of
+from purlwright.needles.shape import Memory, Plain, Shape, Template
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.singles import drop_loops, marker, pass_over, slip_back, wrap_next
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
@@ -185,7 +185,7 @@ class Worker:
 
     def run(self, r: Run) -> None:
         """Knit a run of single operations."""
-        self.knit_shape(shape_of(r, self.table), r.spans)
+        self.knit_shape(self.memory.shape(r, self.table), r.spans)
 
     def knit_shape(self, p: Shape, spans: Any) -> None:
         """Knit a run whose shape is known; ``spans`` (k,) number the words of its operations."""
@@ -363,11 +363,10 @@ class Worker:
             self.too_much(gathered.workings)
         run = gathered.run()
         self.flushes += 1
-        shape = shape_of(run, self.table)
+        shape = self.memory.shape(run, self.table)
         self.knit_shape(shape, run.spans)
         if isinstance(run.yarns, int) and run.yarns == self.yarn:
-            numbers, span_of = np.unique(run.spans, return_inverse=True)
-            words = np.array([g.span_at(i) for i in numbers.tolist()], np.int32) - np.int32(self.offset)
+            words, span_of = g.spans_of(run.spans, self.offset)
             new = tuple((c, n - looks.get(c, 0)) for c, n in self.places.items() if n != looks.get(c, 0))
             self.memory.keep(key, Template(tuple(part), shape, words, span_of, new))
 
