@@ -46,6 +46,7 @@ NO_TITLE = "A pattern without a title"
 WORDS, LABEL, CELL = 28, 11, 9
 # A row of more letters may fill a page, so that it must be let go over to the next one; so in large print.
 LONG, LONG_IN_LARGE = 2000, 420
+FOOT, FOOT_IN_LARGE = 88, 36
 LONG_TOTAL = 80
 """A total of so many letters never fits beside its row."""
 TWO_COLUMNS = 8
@@ -81,7 +82,7 @@ class Setter:
             "printed-title": self._piece(title, CELL),
             "title-length": len(title),
             "under": [self._line(said) for said in _under(document)],
-            "foot": [self._line(said) for said in (stamp.name, _edition(stamp), _size(stamp)) if said],
+            "foot": self._line(_foot(stamp, FOOT_IN_LARGE if self.large else FOOT)),
             "date": _day(stamp.date),
             "language": language,
             "region": region,
@@ -319,6 +320,24 @@ def _edition(stamp: Stamp) -> str:
 
 def _size(stamp: Stamp) -> str:
     return f"size {stamp.size}" if stamp.size else ""
+
+
+def _foot(stamp: Stamp, most: int) -> str:
+    """The foot of each page, in one line: a long name is cut short, and what follows it falls away."""
+    name = " ".join(stamp.name.split())
+    rest = " · ".join(filter(None, [_edition(stamp), _size(stamp)]))
+    room = most - len(rest) - 3
+    if not rest or len(rest) + 3 > most - most // 3:
+        return _cut(name, most) or _cut(rest, most)
+    return f"{_cut(name, room)} · {rest}" if name else rest
+
+
+def _cut(words: str, most: int) -> str:
+    """The words up to the last blank that fits, and dots for what is left out."""
+    if len(words) <= most:
+        return words
+    head = words[: most - 1]
+    return (head.rpartition(" ")[0] or head).rstrip(" ,;:·") + "…"
 
 
 def _under(document: Document) -> Iterator[str]:

@@ -1,0 +1,105 @@
+"""What stands on which page: no row is split, no heading is left behind, no line stands alone."""
+
+import re
+
+import pytest
+
+from purlwright.sheet.document import (
+    Block,
+    Caution,
+    Cautions,
+    Figure,
+    Heading,
+    Note,
+    Paragraph,
+    Passes,
+    Row,
+    Table,
+    plain,
+)
+from purlwright.sheet.out.pdf import to_pdf
+from sheets import chart, key, of, rows, w
+from tagged_pdf import opened
+
+LONG_ROW = "K3, *yo, k2tog, k5, ssk, yo, k1, p1; rep from * to the last marker, then work even. " * 4
+
+
+ONE_LINE = 60
+"""No line of a paragraph has more letters than this, blanks not counted."""
+
+
+def flat(words: str) -> str:
+    return "".join(words.split())
+
+
+def pages(*blocks: Block, large: bool = False) -> list[str]:
+    return [flat(page) for page in opened(to_pdf(of(*blocks), large=large)).pages]
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_no_row_is_split_over_two_pages(large):
+    every = [
+        Row(
+            label=f"Row {n}",
+            words=w(f"{n}: {LONG_ROW}"[: 20 + 41 * (n % 9)] + f" end {n}."),
+            total=f"{n} sts",
+        )
+        for n in range(60)
+    ]
+    printed = pages(*every, large=large)
+    assert len(printed) > 2
+    for row in every:
+        assert [True for page in printed if flat(plain(row.words)) in page] == [True]
+
+
+def test_a_row_too_long_for_a_page_goes_over_and_all_of_it_is_there():
+    row = Row(label="Row 1", words=w(LONG_ROW * 60), total="9 sts")
+    printed = pages(Paragraph(words=w("Before.")), row)
+    assert len(printed) > 2
+    assert "".join(printed).count("tothelastmarker") == 240
+
+
+AFTER_A_HEADING = {
+    "rows": rows(3),
+    "a line without a name": [Row(label="", words=w("Cast on 20 sts."), boxes=1)],
+    "words": [Paragraph(words=w("One line."))],
+    "a note": [Note(words=w("One line."))],
+    "a table": [Table(caption="Sizes", head=("", "S", "M"), rows=(("Width", "1", "2"), ("Depth", "1", "2")))],
+    "a chart": [Figure(drawing=chart(), alternative="chart", beside=key(), caption=w("A chart."))],
+    "passes": [Passes(words=w("Work it 3 times."), first=1, last=3)],
+    "cautions": [Cautions(cautions=(Caution(words=w("Take care."), source="A book"),))],
+}
+
+
+@pytest.mark.parametrize("what", AFTER_A_HEADING)
+def test_no_heading_is_left_at_the_end_of_a_page(what):
+    """Moved down line by line, a heading goes to the next page together with what it heads."""
+    went_over = 0
+    for many in range(30, 52, 2):
+        filler = [Paragraph(words=w(f"Line {n}.")) for n in range(many)]
+        blocks = [*filler, Heading(text="Headed"), Heading(text="Below it", level=2), *AFTER_A_HEADING[what]]
+        for page in pages(*blocks):
+            if "Headed" in page:
+                after = page.split("Headed", 1)[1]
+                assert flat("Below it") in after
+                assert len(after.split(flat("Below it"))[1].split("page")[0]) > 3, (what, many)
+                went_over += page.startswith("Headed")
+    assert went_over, "no page ended near the heading"
+
+
+def test_no_first_or_last_line_of_a_paragraph_stands_alone():
+    words = "An even line of knitting words that goes on and on until it is long enough. " * 4
+    for many in range(36, 50):
+        filler = [Paragraph(words=w(f"Line {n}.")) for n in range(many)]
+        printed = [page.replace("SlipwayCowl", "") for page in pages(*filler, Paragraph(words=w(words)))]
+        left = ["".join(part for part in re.split(r"Line\d+\.|page\dof\d", page)) for page in printed]
+        parts = [len(part) for part in left if part]
+        assert sum(parts) == len(flat(words)), many
+        assert len(parts) == 1 or min(parts) > ONE_LINE, (many, parts)
+
+
+def test_a_table_longer_than_a_page_has_its_head_on_each():
+    table = Table(caption="Rows", head=("Row", "Sts"), rows=tuple((f"Row {n}", str(n)) for n in range(90)))
+    printed = pages(table)
+    assert len(printed) > 1
+    assert ["RowSts" in page for page in printed] == [True] * len(printed)
