@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
+from itertools import groupby, zip_longest
 from typing import TypeAlias, assert_never
 
 from purlwright.drawing import Drawing
@@ -56,7 +56,7 @@ TWO_COLUMNS = 8
 class Setter:
     """Turns blocks into values for the page, and gathers pictures and what cannot be printed on the way."""
 
-    __slots__ = ("anchors", "files", "large", "level", "lost", "paper", "placed")
+    __slots__ = ("anchors", "files", "large", "leads", "level", "lost", "paper", "placed")
 
     def __init__(self, paper: str, *, large: bool) -> None:
         self.paper = paper
@@ -66,6 +66,7 @@ class Setter:
         self.anchors: frozenset[str] = frozenset()
         self.placed: set[str] = set()
         self.level = 0
+        self.leads: tuple[Block, ...] = ()
 
     def whole(self, document: Document) -> dict[str, Value]:
         """The document, its blocks in their order."""
@@ -76,6 +77,7 @@ class Setter:
         blocks = [block for block in document.blocks if _says_something(block)]
         if self.large:
             blocks += _about_large_print(blocks)
+        self.leads = tuple(_leads(blocks))
         totals = dict.fromkeys(row.total for row in blocks if isinstance(row, Row) and row.total)
         return {
             "title": title or NO_TITLE,
@@ -133,14 +135,15 @@ class Setter:
         def together(block: Block) -> str | int:
             return f"rows {bool(block.label)}" if isinstance(block, Row) else id(block)
 
-        for _, group in groupby(blocks, key=together):
-            first, *rest = group
+        groups = [list(group) for _, group in groupby(blocks, key=together)]
+        for group, after in zip_longest(groups, groups[1:]):
+            first = group[0]
             if isinstance(first, Row):
-                rows = [first, *(row for row in rest if isinstance(row, Row))]
                 yield {
                     "kind": "rows",
                     "labelled": bool(first.label),
-                    "rows": [self._row(row) for row in rows],
+                    "rows": [self._row(row) for row in group if isinstance(row, Row)],
+                    "keeps": after is not None and isinstance(after[0], Passes),
                 }
             else:
                 yield self._block(first)
@@ -170,7 +173,12 @@ class Setter:
                     "anchor": self._place(block.anchor),
                 }
             case Paragraph():
-                return {"kind": "paragraph", "words": self._words(block.words), "hers": block.hers}
+                return {
+                    "kind": "paragraph",
+                    "words": self._words(block.words),
+                    "hers": block.hers,
+                    "keeps": block in self.leads,
+                }
             case Note():
                 return {"kind": "note", "words": self._words(block.words)}
             case Items():
@@ -233,18 +241,17 @@ class Setter:
             "boxes": row.boxes,
             "lifeline": row.lifeline,
             "anchor": self._place(row.anchor),
+            "letters": len(said),
             "long": len(said) > (LONG_IN_LARGE if self.large else LONG),
         }
 
     def _passes(self, passes: Passes) -> dict[str, Value]:
-        longest = max((len(count) for count in passes.counts), default=0)
         return {
             "kind": "passes",
             "words": self._words(passes.words),
             "first": passes.first,
             "last": max(passes.first, passes.last),
             "counts": [self._piece(count, CELL) for count in passes.counts],
-            "cell": max(8.0, 3 + 1.75 * longest),
         }
 
     # --- pictures -------------------------------------------------------------------------------
@@ -287,6 +294,14 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
             yield block.anchor
         elif isinstance(block, Glossary):
             yield from (term.anchor for term in block.terms if term.anchor)
+
+
+def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
+    """A paragraph right under a heading that leads to what comes next stays on the page with it."""
+    for heading, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
+        if isinstance(heading, Heading) and isinstance(block, Paragraph):
+            if not isinstance(after, Heading | Paragraph) and len(plain(block.words)) < LONG_IN_LARGE:
+                yield block
 
 
 def _says_something(block: Block) -> bool:
