@@ -492,8 +492,19 @@ def test_without_script_every_row_is_there_to_read(opened, two_sizes):
     assert "wrap the next stitch and turn." in rows.nth(16).inner_text()
 
 
-def test_the_chosen_size_can_be_printed(opened, two_sizes):
+def test_a_script_that_fails_leaves_the_list_open(opened, complaints, two_sizes):
+    page = opened(two_sizes, before="document.createElement = () => { throw new Error('worn out'); };")
+    assert [text for text in complaints if "worn out" in text] == complaints != []
+    complaints.clear()
+    assert page.locator(".size li:visible").count() == 28
+    assert page.get_by_text("scripts are not run here").is_visible()
+
+
+def test_the_chosen_size_can_be_printed_and_all_where_none_is_chosen(opened, two_sizes):
     page = opened(two_sizes)
+    page.emulate_media(media="print")
+    assert page.locator(".size li:visible").count() == 28
+    page.emulate_media(media="screen")
     page.get_by_role("button", name="adult").click()
     page.emulate_media(media="print")
     assert not page.locator("#_done").is_visible()

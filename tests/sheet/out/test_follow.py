@@ -65,17 +65,22 @@ def test_the_count_to_have_afterwards(before, after, unworked, told):
     assert row(before=before, after=after, unworked=unworked).one("span", class_="after").text == told
 
 
-@pytest.mark.parametrize(
-    ("section", "piece", "named"),
-    [
-        ("Wedge", "", ["Wedge"]),
-        ("Body", "Back", ["Body, Back"]),
-        ("Left front", "left front", ["Left front"]),
-        ("", "", []),
-    ],
-)
-def test_a_part_is_named_once(section, piece, named):
-    assert [h.text for h in page(replace(STEP, section=section, piece=piece)).all("h3")] == named
+def parts(*of):
+    return [
+        h.text
+        for h in page(*(replace(STEP, section=section, piece=piece) for section, piece in of)).all("h3")
+    ]
+
+
+def test_a_piece_is_named_where_a_section_is_worked_on_several():
+    assert parts(("Wings", "Garter tab"), ("Edging", "Garter tab")) == ["Wings", "Edging"]
+    assert parts(("Heel", "left"), ("Heel", "right"), ("Foot", "right")) == [
+        "Heel, left",
+        "Heel, right",
+        "Foot",
+    ]
+    assert parts(("", "Thumb")) == ["Thumb"]
+    assert parts(("", "")) == []
 
 
 def test_a_row_without_words_in_full_gives_its_own():
@@ -99,9 +104,11 @@ def test_a_place_is_kept_for_a_size_and_outlives_a_mended_word():
     assert keys(page(STEP, options=(("turns", "wrapped"),)))[0][0] != key
 
 
-def test_without_rows_there_is_no_page():
-    with pytest.raises(ValueError, match="at least one row"):
-        to_follow(replace(HAT, follow=()))
+@pytest.mark.parametrize("follow", [(), (FollowAlong(size="adult"),)])
+def test_a_pattern_without_rows_says_so(follow):
+    found = read(to_follow(replace(HAT, follow=follow)))
+    assert "This pattern has no row to knit." in found.one("details", id="_all").text
+    assert not list(found.all("script"))
 
 
 def test_the_same_rows_give_the_same_page():

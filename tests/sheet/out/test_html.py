@@ -63,6 +63,18 @@ def test_a_count_that_was_knitted_is_told_from_one_that_is_printed():
     assert HAT.one("li", id="wedge-4").one("span", class_="total").text == "Afterwards: 36 (42, 46) sts"
 
 
+def test_lines_stand_in_columns_where_their_part_has_rows_to_tick():
+    told, row = Row(label="", words=words("Join.")), Row(label="Row 1", words=words("Knit."), boxes=1)
+    found = page(Heading(text="a"), row, Paragraph(words=words("p")), told, Heading(text="b"), told)
+    assert [part.attributes["class"] for part in found.one("main").all("ol")] == ["rows", "rows", "rows told"]
+
+
+def test_numbers_stand_under_each_other_and_words_as_words_do():
+    rows = (("S", "90 m", "17.5 cm round", "-"), ("M", "115 m", "20 cm round", "1½"))
+    found = page(Table(caption="c", head=("size", "yarn", "foot", "balls"), rows=rows)).one("table")
+    assert [cell.attributes.get("class") for cell in found.all("td")] == ["number", None, "number"] * 2
+
+
 def test_rows_that_follow_each_other_are_one_list():
     rows = [len(list(part.all("li"))) for part in HAT.all("ol", class_="rows")]
     assert rows == [4, 2]  # a note stands between them
@@ -104,9 +116,9 @@ def test_the_count_of_each_pass_stands_at_its_own_number():
         last=4,
         counts=("36 sts", "38 sts", "40 sts", "42 sts"),
     )
-    items = [item.text for item in page(passes).one("div", class_="passes").all("li")]
+    items = [item.text for item in page(passes).one("div", role="group").all("li")]
     assert items == ["Time 2 38 sts", "Time 3 40 sts", "Time 4 42 sts"]
-    bare = page(replace(passes, counts=())).one("div", class_="passes")
+    bare = page(replace(passes, counts=())).one("div", role="group")
     assert [item.text for item in bare.all("li")] == ["Time 2", "Time 3", "Time 4"]
 
 

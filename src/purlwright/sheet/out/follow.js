@@ -11,7 +11,9 @@
   const main = document.querySelector("main");
   const UNDO_KEPT = 40;
   const WORDS = {
-    kept: "Your place is kept on this device, in this browser.",
+    kept:
+      "Your place is kept on this device, in this browser. A file that was opened from a mail may be forgotten" +
+      " when it is closed; then the line below brings you back.",
     notKept:
       "This device does not keep your place for this page." +
       " Before you close it, copy the line under “Keep your place” or make a bookmark.",
@@ -103,7 +105,8 @@
     const place = readPlace(found[1], size);
     if (!place) {
       const count = size.rows.length;
-      return { wrong: `This line is from another version of the pattern and has rows that are not here: here are ${count}.` };
+      const rows = `rows that are not here: here are ${count}`;
+      return { wrong: `This line is from another version of the pattern and has ${rows}.` };
     }
     return { size, place, changed: found[3] !== size.rowsSum };
   }
@@ -248,6 +251,10 @@
       byId("row").textContent = "All rows are ticked";
     }
     put("words", row, ".words");
+    if (!row) {
+      byId("words").hidden = false;
+      byId("words").textContent = "The pattern sheet says what comes after the last row.";
+    }
     put("after", row, ".after");
     put("look", row, ".look");
     put("note", row, ".note");
@@ -273,6 +280,8 @@
     });
     byId("parts").replaceChildren(...size.parts.filter((part) => part.name).map(partButton));
     byId("line").value = `${named(size)}: ${row ? `step ${at} of ${count}` : "all ticked"}. ${lineOf(size)}`;
+    const card = byId("card");
+    if (card.getBoundingClientRect().top < 0) card.scrollIntoView({ block: "start" });
     say(before + (row ? heard(row, at, time) : `All ${count} rows are ticked.`));
   }
 
@@ -289,7 +298,7 @@
     let open = 0;
     for (let row = part.first; row <= part.last; row += 1) {
       if (size.ticked.has(row)) done += 1;
-      else open ||= row;
+      else if (!open) open = row;
     }
     const made = button("", () => go(open || part.first));
     const name = document.createElement("bdi");
@@ -378,6 +387,7 @@
     byId("help").hidden = true;
     byId("all").hidden = true;
     byId("choose").hidden = false;
+    for (const one of sizes) one.list.hidden = false; // on paper, all of them
     byId("sizes").replaceChildren(
       ...sizes.map((one) => {
         const item = document.createElement("li");
@@ -561,12 +571,13 @@
     if (asked?.wrong) tell(`The place in the address was not understood. ${asked.wrong}`);
   }
 
+  fitLooks();
+  listen();
+  begin();
+  // Only now, when all went well: else the list stays as it is, open and readable.
   root.classList.add("alive");
   byId("app").hidden = false;
   byId("paper").hidden = false;
   byId("all").open = false;
   byId("wake_line").hidden = !("wakeLock" in navigator);
-  fitLooks();
-  listen();
-  begin();
 })();

@@ -16,26 +16,28 @@ from purlwright.sheet.out.web import asset, attribute, hers, isolated, page, sai
 
 __all__ = ["to_follow"]
 
+_STILL = (
+    '<p class="message still">This view of the page cannot tick rows or keep your place, because scripts are'
+    " not run here. In a web browser that runs them the page shows one row at a time.</p>\n"
+)
+
 
 def to_follow(document: Document) -> str:
-    """The follow-along page of every size in the document. Raises ValueError if it has no rows to follow."""
-    if not any(follow.steps for follow in document.follow):
-        raise ValueError("a follow-along page needs at least one row")
-    whose = _sum(8, document.title, document.stamp.name)
-    sizes = "".join(_size(document, follow, n) for n, follow in enumerate(document.follow, 1))
+    """The follow-along page of every size in the document; one without rows says that there is none."""
+    sizes = "".join(_size(document, follow, n) for n, follow in enumerate(document.follow, 1) if follow.steps)
     body = asset("follow.html").format(
         title=said(document.title),
         title_value=attribute(document.title),
         stamp=stamp_line(document),
-        whose=attribute(whose),
-        sizes=sizes,
+        whose=attribute(_sum(8, document.title, document.stamp.name)),
+        sizes=_STILL + sizes if sizes else "<p>This pattern has no row to knit.</p>\n",
     )
     return page(
         document,
         title=f"{document.title}, row by row",
         style=asset("follow.css"),
         body=body,
-        script=asset("follow.js"),
+        script=asset("follow.js") if sizes else "",
     )
 
 
@@ -63,20 +65,21 @@ def _size(document: Document, follow: FollowAlong, n: int) -> str:
 
 
 def _parts(follow: FollowAlong, n: int, level: int) -> Iterator[str]:
+    """The steps under the name of their section, and of their piece where a section is worked on several."""
+    pieces: dict[str, set[str]] = {}
+    for step in follow.steps:
+        pieces.setdefault(step.section, set()).add(step.piece)
+
+    def part(step: Step) -> str:
+        named = [step.section] if len(pieces[step.section]) == 1 else [step.section, step.piece]
+        return ", ".join(filter(None, named)) or step.piece
+
     first = 1
-    for part, steps in groupby(follow.steps, _part):
+    for name, steps in groupby(follow.steps, part):
         lines = [_step(step, n, k) for k, step in enumerate(steps, first)]
-        heading = f'<h{level} class="part" dir="auto">{said(part)}</h{level}>\n' if part else ""
-        yield f'{heading}<ol role="list" data-part={attribute(part)}>\n{"".join(lines)}</ol>\n'
+        heading = hers(f"h{level}", said(name), "part") + "\n" if name else ""
+        yield f'{heading}<ol role="list" data-part={attribute(name)}>\n{"".join(lines)}</ol>\n'
         first += len(lines)
-
-
-def _part(step: Step) -> str:
-    """The part of the pattern a step belongs to, and the piece if that says more."""
-    section, piece = step.section.strip(), step.piece.strip()
-    if not piece or piece.casefold() in section.casefold():
-        return section
-    return f"{section}, {piece}" if section else piece
 
 
 def _step(step: Step, n: int, k: int) -> str:

@@ -6,6 +6,7 @@ in a block is shown, and links are made only to what stands on the page.
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from itertools import count, groupby
@@ -48,6 +49,9 @@ __all__ = ["to_html"]
 
 _MANY_MM = 130
 """A drawing wider than this is not made smaller to fit a telephone: it is moved under a window instead."""
+_LONG_COUNT = 12
+"""Counts with more letters than this stand in fewer columns."""
+_NUMBER = re.compile(r"[-–−±]?[\d.,/ ½⅓⅔¼¾⅛⅜⅝⅞–-]+\s*[^\W\d]{0,3}\.?|[-–—]?")
 _KINDS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"))
 
 
@@ -70,13 +74,14 @@ def to_html(document: Document) -> str:
 class _Sheet:
     """Writes blocks one after another; knows which anchors the page has."""
 
-    __slots__ = ("anchors", "document", "first_use", "headings", "levels", "number")
+    __slots__ = ("anchors", "document", "first_use", "headings", "levels", "number", "ticked")
 
     def __init__(self, document: Document) -> None:
         self.document = document
         self.anchors = frozenset(_anchors(document.blocks))
         self.number = count(1)
         self.first_use = _first_uses(document.blocks)
+        self.ticked = frozenset(_ticked(document.blocks))
         self.headings: dict[int, str] = {}
         self.levels: dict[int, int] = {}
         level = 0
@@ -112,8 +117,10 @@ class _Sheet:
         opened = False
         for is_row, group in groupby(enumerate(self.document.blocks), lambda at: isinstance(at[1], Row)):
             if is_row:
-                rows = "".join(self._row(block, n) for n, block in group if isinstance(block, Row))
-                yield f'<ol class="rows" role="list">\n{rows}</ol>\n'
+                rows = [(n, block) for n, block in group if isinstance(block, Row)]
+                kind = "" if rows[0][0] in self.ticked else " told"
+                lines = "".join(self._row(row, n) for n, row in rows)
+                yield f'<ol class="rows{kind}" role="list">\n{lines}</ol>\n'
                 continue
             for n, block in group:
                 if self.levels.get(n) == 1:
@@ -168,7 +175,7 @@ class _Sheet:
 
     def _row(self, row: Row, n: int) -> str:
         name = row.anchor or (f"_row{n}" if n in self.first_use.values() else "")
-        kind = " lifeline" if row.lifeline else ""
+        kind = (" lifeline" if row.lifeline else "") + ("" if row.label or row.side else " bare")
         called = row.label or "This line"
         boxes = [
             _box(f"{called} done" if row.boxes == 1 else f"{called} done, time {k}") for k in _to(row.boxes)
@@ -206,10 +213,12 @@ class _Sheet:
         items = []
         for k in range(passes.first, passes.last + 1):
             after = f" {isolated(counts[k])}" if k in counts else ""
-            time = f'<span class="unseen">Time </span><strong>{k}</strong>{after}'
-            items.append(f'<li><label><input type="checkbox"><span>{time}</span></label></li>\n')
+            time = f'<strong><span class="unseen">Time </span>{k}</strong>{after}'
+            items.append(f'<li><label><input type="checkbox">{time}</label></li>\n')
+        wide = max(map(len, passes.counts), default=0)
+        kind = " few" if not wide else " long" if wide > _LONG_COUNT else ""
         return (
-            f'<div class="passes" role="group" aria-labelledby="{name}">\n'
+            f'<div class="passes{kind}" role="group" aria-labelledby="{name}">\n'
             f'<p id="{name}" dir="auto">{self._words(passes.words)}</p>\n'
             f'<ol role="list">\n{"".join(items)}</ol></div>\n'
         )
@@ -281,6 +290,19 @@ def _anchors(blocks: Sequence[Block]) -> Iterator[str]:
                 pass
 
 
+def _ticked(blocks: Sequence[Block]) -> Iterator[int]:
+    """The blocks of the parts in which some row has a box or a name: their rows stand in columns."""
+    part: list[int] = []
+    columns = False
+    for n, block in enumerate(blocks):
+        if isinstance(block, Heading) and block.level == 1:
+            yield from part if columns else ()
+            part, columns = [], False
+        part.append(n)
+        columns |= isinstance(block, Row) and bool(block.boxes or block.label)
+    yield from part if columns else ()
+
+
 def _first_uses(blocks: Sequence[Block]) -> dict[str, int]:
     """For each anchor that the words of a row lead to, which block is the first such row."""
     first: dict[str, int] = {}
@@ -293,13 +315,25 @@ def _first_uses(blocks: Sequence[Block]) -> dict[str, int]:
 
 
 def _table(table: Table) -> str:
+    """Columns of numbers stand to the right, each unit under the other; columns of words as words do."""
+    columns = list(zip(*table.rows, strict=True)) or [()] * len(table.head)
+    kinds = [
+        "" if n == 0 or not all(map(_NUMBER.fullmatch, cells)) else "number"
+        for n, cells in enumerate(columns)
+    ]
+
+    def cell(tag: str, text: str, kind: str, scope: str = "") -> str:
+        named = f' class="{kind}"' if kind else ""
+        return f'<{tag}{scope}{named} dir="auto">{said(text)}</{tag}>'
+
     head = "".join(
-        f'<th scope="col" dir="auto">{said(cell)}</th>' if cell.strip() else "<td></td>"
-        for cell in table.head
+        cell("th", text, kind, ' scope="col"') if text.strip() else "<td></td>"
+        for text, kind in zip(table.head, kinds, strict=True)
     )
     rows = "".join(
-        f'<tr><th scope="row" dir="auto">{said(row[0])}</th>'
-        + "".join(f'<td dir="auto">{said(cell)}</td>' for cell in row[1:])
+        "<tr>"
+        + cell("th", row[0], "", ' scope="row"')
+        + "".join(cell("td", text, kind) for text, kind in zip(row[1:], kinds[1:], strict=True))
         + "</tr>\n"
         for row in table.rows
     )
