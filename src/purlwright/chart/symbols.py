@@ -10,15 +10,27 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pkgutil import get_data
 from typing import Any
 
-from purlwright.drawing import BLACK, NONE, Circle, Group, Ink, Path, Shape, Step, path
+from purlwright.drawing import (
+    BLACK,
+    NONE,
+    Circle,
+    Drawing,
+    Group,
+    Ink,
+    Path,
+    Shape,
+    Step,
+    mirrored,
+    path,
+)
 from purlwright.stitches.spelling import NUMBER_WORDS
 
-__all__ = ["NO_STITCH", "Sign", "known_signs", "sign"]
+__all__ = ["NO_STITCH", "Sign", "known_signs", "mirrored_name", "sign"]
 
 NO_STITCH = "no-stitch"
 LINE = 0.1
@@ -55,6 +67,8 @@ def known_signs() -> tuple[str, ...]:
 def sign(name: str) -> Sign | None:
     """The sign of a mark; None for a name that no table and no rule has."""
     row = _table("symbols").get(name)
+    if name.startswith(_MIRRORED):
+        return _in_a_mirror(name)
     if row is not None:
         return Sign(
             name=name, squares=row.get("squares", 1), shapes=tuple(_shapes(name)),
@@ -69,6 +83,26 @@ def sign(name: str) -> Sign | None:
                 source=_table("sources")[source],
             )  # fmt: skip
     return None
+
+
+_MIRRORED = "mirrored:"
+
+
+def mirrored_name(name: str) -> str:
+    """The name of the sign that a mirror shows of another."""
+    swapped = re.sub(r"\b(?:left|right)\b", lambda m: {"left": "right", "right": "left"}[m[0]], name)
+    if swapped == name or name.startswith("letters:"):
+        return name
+    return swapped if sign(swapped) is not None else f"{_MIRRORED}{name}"
+
+
+def _in_a_mirror(name: str) -> Sign | None:
+    """A sign that has no fellow leaning the other way."""
+    plain = sign(name.removeprefix(_MIRRORED))
+    if plain is None:
+        return None
+    sheet = mirrored(Drawing(width_mm=plain.squares, height_mm=1, shapes=plain.shapes))
+    return replace(plain, name=name, shapes=sheet.shapes)
 
 
 @cache
@@ -179,7 +213,8 @@ def _brioche(m: re.Match[str]) -> tuple[int, list[Shape]]:
 def _crossing(m: re.Match[str]) -> tuple[int, list[Shape]]:
     """``cross-2-1-left-purl``: two bars crossing, the front one whole; dots where the back group is purled.
 
-    ``cross-2-1-2-left``: a group between them that stays where it is. ``all-purl`` has every stitch purled.
+    ``cross-2-1-2-left``: a group between them that stays where it is; with ``purl`` that group is purled.
+    ``all-purl`` has every stitch purled.
     """
     front, middle, back = int(m["a"]), int(m["m"] or 0), int(m["b"])
     return crossed(
@@ -210,10 +245,10 @@ def crossed(
 
     behind, whole = bar(front + middle, 0, back), bar(0, back + middle, front)
     shapes: list[Shape] = lines(behind)
-    for n in range(middle):
-        at = x(front + n + 0.5) if middle else 0
+    purled_middle = bool(middle) and purled_back and not purled_front
+    for n in range(0 if purled_middle else middle):
+        at, top = x(front + n + 0.5), x(back + n + 0.5)
         shapes.append(Path(steps=(("M", at, low), ("L", at, low - 0.12))))
-        top = x(back + n + 0.5)
         shapes.append(Path(steps=(("M", top, high), ("L", top, high + 0.12))))
     shapes.append(
         Path(steps=(*((("M" if i == 0 else "L"), *p) for i, p in enumerate(whole)), ("Z",)), ink=_PAPER)
@@ -224,7 +259,9 @@ def crossed(
         mid = ((a[0] + d[0]) / 2, low), ((b[0] + c[0]) / 2, high)
         shapes.append(Path(steps=(("M", *mid[0]), ("L", *mid[1]))))
     dots = []
-    if purled_back:
+    if purled_middle:
+        dots += [(front + middle / 2, low - 0.04), (back + middle / 2, high + 0.04)]
+    elif purled_back:
         dots += [(front + middle + back / 2, low - 0.08), (back / 2, high + 0.08)]
     if purled_front:
         dots += [(front / 2, low - 0.08), (back + middle + front / 2, high + 0.08)]

@@ -34,6 +34,8 @@ class Run:
     taken: int
     perms: tuple[tuple[int, tuple[int, ...]], ...] = ()
     crossed: tuple[tuple[int, int, int], ...] = ()
+    owned: tuple[tuple[str, int, int, int], ...] = ()
+    """Workings that are one stitch of the pattern's own: its name, the words that call it, first, end."""
 
 
 @dataclass(slots=True)
@@ -51,6 +53,7 @@ class Gathered:
     perms: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     crossed: list[tuple[int, int, int]] = field(default_factory=list)
     tiles: list[tuple[int, int, int]] = field(default_factory=list)
+    owned: list[tuple[str, int, int, int]] = field(default_factory=list)
     taken: int = 0
     made: int = 0
     workings: int = 0
@@ -58,10 +61,10 @@ class Gathered:
     def clear(self) -> None:
         """Forget everything."""
         self.ops, self.ns, self.spans, self.passes, self.yarns = [], [], [], [], []
-        self.perms, self.crossed, self.tiles = [], [], []
+        self.perms, self.crossed, self.tiles, self.owned = [], [], [], []
         self.taken = self.made = self.workings = 0
 
-    def mark(self) -> tuple[int, int, int, int, int, int, int]:
+    def mark(self) -> tuple[int, int, int, int, int, int, int, int]:
         """Where the gathering stands, for :meth:`copy`."""
         return (
             len(self.ops),
@@ -71,11 +74,12 @@ class Gathered:
             self.taken,
             self.made,
             self.workings,
+            len(self.owned),
         )
 
-    def copy(self, mark: tuple[int, int, int, int, int, int, int], more: int) -> None:
+    def copy(self, mark: tuple[int, int, int, int, int, int, int, int], more: int) -> None:
         """Work all that was gathered since ``mark`` ``more`` times again."""
-        before, perms, crossed, tiles, taken, made, workings = mark
+        before, perms, crossed, tiles, taken, made, workings, owned = mark
         k = len(self.ops) - before
         step, out = self.taken - taken, self.made - made
         new_perms, new_crossed = self.perms[perms:], self.crossed[crossed:]
@@ -84,6 +88,9 @@ class Gathered:
                 break
             self.perms += [(at + j * step, p) for at, p in new_perms]
             self.crossed += [(at + j * out, c, kind) for at, c, kind in new_crossed]
+        ways, new_owned = self.workings - workings, self.owned[owned:]
+        for j in range(1, more + 1 if new_owned else 1):
+            self.owned += [(name, span, a + j * ways, b + j * ways) for name, span, a, b in new_owned]
         self.workings += (self.workings - workings) * more
         self.taken += step * more
         self.made += out * more
@@ -139,6 +146,8 @@ class Gathered:
             ops, spans, passes = np.repeat(ops, ns), np.repeat(spans, ns), np.repeat(passes, ns)
             if not isinstance(yarns, int):
                 yarns = np.repeat(yarns, ns)
-        out = Run(ops, spans, passes, yarns, self.taken, tuple(self.perms), tuple(self.crossed))
+        out = Run(
+            ops, spans, passes, yarns, self.taken, tuple(self.perms), tuple(self.crossed), tuple(self.owned)
+        )
         self.clear()
         return out

@@ -42,8 +42,10 @@ class Knitted:
     @property
     def log(self) -> Sequence[tuple[Any, ...]]:
         """What the worker did, in order: ``("run", ops, spans, passes, first stitch, row)``, one operation a
-        place, and ``("act", op, span, taken, made, row)`` for a needle action that is no stitch. Operations
-        are numbers of :func:`~purlwright.needles.optable.op_table`, spans places in the fabric's.
+        place, and ``("act", op, span, taken, made, row)`` for a needle action that is no stitch. After
+        them may stand ``("own", name, span, first, end, row)``: those operations of the run before it are one
+        stitch of the pattern's own; ``first`` below 0 says how many entries before it are, all of them.
+        Operations are numbers of :func:`~purlwright.needles.optable.op_table`, spans places in the fabric's.
         """
         return self._log
 

@@ -50,7 +50,7 @@ def moves_of(log: list[tuple[Any, ...]]) -> Moves:
             rows.append(np.full(n, row))
             spans.append(np.broadcast_to(sp, n))
             passes.append(np.broadcast_to(pa, n))
-        else:
+        elif entry[0] == "act":
             _, op, span, take, make, row = entry
             ops.append([op])
             taken.append([take])

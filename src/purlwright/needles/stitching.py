@@ -32,6 +32,14 @@ _TURNS = {
 }  # fmt: skip
 
 
+def _gathers(step: tree.Step) -> bool:
+    """Whether a step of a definition is gathered and knitted with the rest of the row."""
+    if isinstance(step, tree.Work):
+        st = None if step.own else dictionary().find(step.stitch)
+        return st is not None and st.motion in BULK
+    return isinstance(step, (tree.Into, tree.Cross, tree.Note))
+
+
 def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
     """Work one stitch of any kind, ``times`` as often as its count says."""
     n = w.number(s.count) * times
@@ -82,8 +90,10 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
 def own_stitch(w: Worker, s: tree.Work, pass_: int) -> None:
     """Work one of the pattern's own stitches from its words."""
     d = w.definitions.get(s.stitch)
-    if d is None:
-        work_stitch(w, tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span), pass_)
+    if d is None:  # explained in words that are no steps: the stitch of that name, if there is one
+        usual = dictionary().find(s.stitch)
+        stitch = usual.key if usual is not None and not usual.readings else "k"
+        work_stitch(w, tree.Work(stitch=stitch, count=tree.Number(values=(1,)), span=s.span), pass_)
         return
     with explaining(w, s.stitch, s.span):
         by_its_words(w, d, s, pass_)
@@ -113,16 +123,27 @@ def by_its_words(w: Worker, d: tree.Definition, s: tree.Work, pass_: int) -> Non
     if takes > w.left_over and not w.reach(takes):
         one = tree.Work(stitch="k", count=tree.Number(values=(1,)), span=s.span)
         w.too_few(one, takes, 1, w.op(known("k")), pass_)
+    called_at = w.span_id(s.span)
     if in_a_run:
+        at_once = all(map(_gathers, d.steps))
+        if not at_once:
+            w.flush()
+        begun, logged = w.gathered.workings, len(w.log)
         here, w.offset = w.offset, 0  # the words of definitions stand at their place in the source
         try:
             w.steps(d.steps, pass_)
         finally:
             w.offset = here
+        if len(w.log) == logged:
+            w.gathered.owned.append((s.stitch, called_at, begun, w.gathered.workings))
+        elif not at_once:
+            w.flush()
+            w.log.append(("own", s.stitch, called_at, logged - len(w.log), 0, w.order))
         return
-    here, w.offset = w.offset, 0
+    here, w.offset, logged = w.offset, 0, len(w.log)
     apart(w, d.steps, takes)
     w.offset = here
+    w.log.append(("own", s.stitch, called_at, logged - len(w.log), 0, w.order))
     c = w.count
     if makes > takes:
         c.made += makes - takes
@@ -214,7 +235,7 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
             w.report(problems.MarkerCrossed(w.row_name, "the crossing"), s.span)
         w.flush()
     w.gathered.perms.append((w.gathered.taken, (*range(held, held + a), *range(held))))
-    at = w.gathered.made
+    at, begun, flushes = w.gathered.made, w.gathered.workings, w.flushes
     w.steps(s.first, pass_, once=False)
     mid = w.gathered.made
     w.steps(s.second, pass_, once=False)
@@ -222,6 +243,17 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
     front, back = int(Link.CROSSED_FRONT), int(Link.CROSSED_BACK)
     w.gathered.crossed.append((at, mid - at, back if s.front else front))
     w.gathered.crossed.append((mid, end - mid, front if s.front else back))
+    if w.flushes == flushes:
+        name = _crossing_name(s, a, held)
+        w.gathered.owned.append((name, w.span_id(s.span), begun, w.gathered.workings))
+
+
+def _crossing_name(s: tree.Cross, first: int, held: int) -> str:
+    """The usual name of a crossing said in words: "2/1 LPC"."""
+    back = s.first if s.front else s.second
+    purled = any(isinstance(x, tree.Work) and x.stitch.startswith("p") for x in back)
+    front, behind = (held, first) if s.front else (first, held)
+    return f"{front}/{behind} {'L' if s.front else 'R'}{'PC' if purled else 'C'}"
 
 
 def marks_within(w: Worker, loops: int) -> bool:

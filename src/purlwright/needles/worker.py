@@ -228,6 +228,8 @@ class Worker:
         if r.crossed:
             self._mark_crossed(made, r.crossed, first_id)
         self.log.append(("run", r.ops, spans, r.passes, first_id, self.order))
+        if r.owned:
+            self.log += [("own", name, span, a, b, self.order) for name, span, a, b in r.owned]
         c.made += p.made
         c.lost += p.lost
         if not c.first:

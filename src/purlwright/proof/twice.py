@@ -63,7 +63,7 @@ def _twice(text: str) -> tuple[tuple[int, int, int], ...]:
         words = " ".join(m[0].lower().split())
         lead = re.match(r"(?:and|then) ", words)
         words = words[lead.end() :] if lead else words
-        if before is not None and words == before[0] and _says_much(words):
+        if words and before is not None and words == before[0] and _says_much(words):
             pause = text[before[1] : m.start()]
             if _PAUSE.fullmatch(pause):
                 start = m.start() + len(m[0]) - len(m[0].lstrip())

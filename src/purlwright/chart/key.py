@@ -1,0 +1,157 @@
+"""The key of a chart: each sign in it once, and what it asks for on the right side and on the wrong side.
+
+In: a :class:`~purlwright.chart.grid.Grid` and the pattern's own stitches. Out: a tuple of
+:class:`KeyEntry`, those of plain stitches first. How it is laid out is left to ``draw``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from purlwright.chart.grid import Grid, Square
+from purlwright.chart.symbols import NO_STITCH
+from purlwright.pattern import tree
+from purlwright.pattern.words import Terms, steps_words
+from purlwright.stitches.kinds import Stitch
+from purlwright.stitches.load import dictionary
+
+__all__ = ["KeyEntry", "key_of", "word_for"]
+
+_FIRST = ("knit", "purl", "knit-twisted", "purl-twisted")
+_TURNS = {"turn": "turn", "turn-wrapped": "wrap & turn"}
+_BOTH_WAYS = {"k ds": "k", "p ds": "p", "pick up wrap k": "k", "pick up wrap p": "p"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeyEntry:
+    """One line of the key.
+
+    ``kind`` "sign" has a sign over ``squares`` squares; "yarn" a yarn (``yarn`` is its number), "repeat" the
+    frame of a repeat. ``rs`` and ``ws`` are what to work on either side, "" if the chart does not ask for it
+    there; ``words`` says it in full.
+    """
+
+    kind: Literal["sign", "yarn", "repeat"]
+    sign: str = ""
+    squares: int = 1
+    rs: str = ""
+    ws: str = ""
+    words: str = ""
+    yarn: int = -1
+
+    @property
+    def line(self) -> str:
+        """The entry in words: "k on RS, p on WS"."""
+        if self.rs and self.ws and self.rs != self.ws:
+            return f"{self.rs} on RS, {self.ws} on WS"
+        if self.rs or self.ws:
+            only = "" if self.rs and self.ws else " on WS" if self.ws else ""
+            return f"{self.rs or self.ws}{only}"
+        return self.words
+
+
+def word_for(name: str, *, own: bool, terms: Terms = "US") -> str:
+    """How a stitch is written in a row: by its abbreviation, or by her own."""
+    if own:
+        return name
+    if name in {"co", "bo"}:
+        return ("cast on" if name == "co" else "bind off" if terms == "US" else "cast off") + " 1"
+    stitch = dictionary().stitches.get(name)
+    if stitch is None:
+        return name
+    return stitch.uk if terms == "UK" else stitch.us
+
+
+def key_of(
+    grid: Grid,
+    definitions: Sequence[tree.Definition] = (),
+    *,
+    terms: Terms = "US",
+    yarns: Mapping[int, str] | None = None,
+) -> tuple[KeyEntry, ...]:
+    """The key of a chart; an empty chart has none.
+
+    yarns : for each yarn of the chart what it is called in full.
+    """
+    own = {d.name: d for d in definitions}
+    by_sign: dict[tuple[str, int], dict[bool, Square]] = {}
+    for row in grid.rows:
+        for s in row.squares:
+            sides = by_sign.setdefault((s.sign, s.width if s.sign.startswith("letters:") else 0), {})
+            known = sides.get(row.from_right)
+            if known is None or (known.name in _BOTH_WAYS and s.name not in _BOTH_WAYS):
+                sides[row.from_right] = s
+    every = sorted(by_sign.items(), key=lambda item: _rank(item[0][0], item[1]))
+    out = [_entry(sign, sides, grid, own, terms) for (sign, _), sides in every]
+    if any(row.absent for row in grid.rows):
+        out.append(KeyEntry(kind="sign", sign=NO_STITCH, words="no stitch here: go on to the next square"))
+    out += [
+        KeyEntry(kind="sign", sign=turned, words=_TURNS.get(turned, turned))
+        for turned in dict.fromkeys(row.turned for row in grid.rows if row.turned)
+    ]
+    if grid.colours > 1:
+        seen = dict.fromkeys(s.yarn for row in grid.rows for s in row.squares if s.yarn >= 0)
+        for yarn in sorted(seen):
+            name = (yarns or {}).get(yarn) or (grid.yarns[yarn] if yarn < len(grid.yarns) else "")
+            out.append(KeyEntry(kind="yarn", yarn=yarn, words=name or "the first yarn"))
+    if grid.tiles:
+        times = {tile.times for tile in grid.tiles}
+        often = f"worked {times.pop()} times across here" if len(times) == 1 else ""
+        out.append(KeyEntry(kind="repeat", rs="repeat", ws="repeat", words=often))
+    return tuple(out)
+
+
+def _rank(sign: str, sides: Mapping[bool, Square]) -> tuple[int, int, str]:
+    width = next(iter(sides.values())).width
+    return (_FIRST.index(sign) if sign in _FIRST else len(_FIRST), width, sign)
+
+
+def _entry(
+    sign: str, sides: Mapping[bool, Square], grid: Grid, own: Mapping[str, tree.Definition], terms: Terms
+) -> KeyEntry:
+    rs, ws = sides.get(True), sides.get(False)
+    some = rs or ws
+    if some is None:
+        raise ValueError("a sign of the key stands nowhere in the chart")
+    shown: dict[bool, str] = {}
+    for right, square in sides.items():
+        shown[right] = _written(square, terms)
+    if grid.flat and len(sides) == 1 and not some.own:
+        other = _from_behind(some.name, terms)
+        if other and sign in {"knit", "purl"}:
+            shown[rs is None] = other
+    return KeyEntry(
+        kind="sign", sign=sign, squares=some.width, rs=shown.get(True, ""), ws=shown.get(False, ""),
+        words=_full(some, own, terms, from_right=rs is not None),
+    )  # fmt: skip
+
+
+def _written(square: Square, terms: Terms) -> str:
+    if square.sign == "close":
+        return word_for("bo", own=False, terms=terms)
+    return word_for(_BOTH_WAYS.get(square.name, square.name), own=square.own, terms=terms)
+
+
+def _from_behind(name: str, terms: Terms) -> str:
+    """What makes the same fabric from the other side, if the dictionary says."""
+    stitches = dictionary().stitches
+    stitch = stitches.get(name)
+    return word_for(stitch.behind, own=False, terms=terms) if stitch is not None and stitch.behind else ""
+
+
+def _full(square: Square, own: Mapping[str, tree.Definition], terms: Terms, *, from_right: bool) -> str:
+    """The stitch in full words, as the right side shows it; her own explanation for one of hers."""
+    if square.sign == "close":
+        return "bind off" if terms == "US" else "cast off"
+    if square.own:
+        d = own.get(square.name)
+        return steps_words(d.steps, terms) if d is not None else ""
+    stitches = dictionary().stitches
+    stitch: Stitch | None = stitches.get(_BOTH_WAYS.get(square.name, square.name))
+    if stitch is None:
+        return ""
+    if not from_right and square.sign in _FIRST and stitch.behind:
+        stitch = stitches[stitch.behind]
+    return stitch.name_uk if terms == "UK" else stitch.name_us
