@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.proof.report import Report
-    from purlwright.proof.subject import OfActions, Walked
     from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
     from purlwright.sheet.document import Document
@@ -67,16 +66,16 @@ class Proved:
 class Kept:
     """What is kept from one text to the next while it is edited: lines read and rows knitted before."""
 
-    __slots__ = ("lines", "of_actions", "rows", "walked")
+    __slots__ = ("lines", "rows", "told")
 
     def __init__(self) -> None:
         from purlwright.needles.shape import Memory
         from purlwright.pattern.cache import LineCache
+        from purlwright.proof.subject import Kept as Told
 
         self.lines = LineCache()
         self.rows = Memory()
-        self.walked: dict[int, Walked] = {}
-        self.of_actions: OfActions = {}
+        self.told = Told()
 
 
 class WorkUp:
@@ -308,9 +307,7 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        proof = prove(
-            Subject(self.source, self.pattern, ways, self._kept.walked, self._house, self._kept.of_actions)
-        )
+        proof = prove(Subject(self.source, self.pattern, ways, self._kept.told, self._house))
         return Proved(
             sizes=sizes,
             options=tuple(values),

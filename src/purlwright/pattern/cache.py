@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
 
     from purlwright.findings import Finding
+    from purlwright.pattern.header import Header
     from purlwright.pattern.tree import Line
 
 __all__ = ["LineCache"]
@@ -28,12 +29,14 @@ class LineCache:
     were there.
     """
 
-    __slots__ = ("_known", "_lines", "_told", "kept", "most", "read")
+    __slots__ = ("_known", "_lines", "_told", "header", "kept", "most", "read")
 
     def __init__(self, most: int = 20_000) -> None:
         self.most = most
         self.read = 0
         self.kept = 0
+        self.header: tuple[object, Header] | None = None
+        """The header read last, about which nothing was said, with all it was read from."""
         self._known: dict[Hashable, int] = {}
         self._told: dict[tuple[Hashable, str], Any] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()

@@ -16,7 +16,7 @@ from msgspec.structs import replace as with_fields
 
 from purlwright.findings import Collector, Edit, Finding, Fix, Related
 from purlwright.pattern import tree
-from purlwright.pattern.arrange import MOST_SIZES, Raw, arrange, unnamed_sizes
+from purlwright.pattern.arrange import MOST_SIZES, Arranged, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
 from purlwright.pattern.cut import Block, Sort, bullet, cut
@@ -146,7 +146,7 @@ class _Reader:
     def read(self) -> Pattern:
         parts = arrange(self.source, cut(self.source))
         raws = parts.sections
-        header = read_header(parts.entries, parts.description, self.findings)
+        header = self._header(parts)
         sizes = header.sizes if len(header.sizes) > 1 else ()
         if not header.sizes:
             sizes = unnamed_sizes(self.source, raws, self.findings)
@@ -174,6 +174,16 @@ class _Reader:
             charts=tuple(self.charts),
             findings=tuple(self.findings.sorted()),
         )
+
+    def _header(self, parts: Arranged) -> Header:
+        """What the keys say; the header read last as long as it stays, word for word and where it was."""
+        words = (parts.entries, parts.description)
+        if self.cache.header is not None and self.cache.header[0] == words:
+            return self.cache.header[1]
+        before = len(self.findings)
+        header = read_header(parts.entries, parts.description, self.findings)
+        self.cache.header = (words, header) if len(self.findings) == before else None
+        return header
 
     def words(self, block: Block) -> str:
         return self.text[block.start : block.end]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from purlwright.findings import Finding, Problem, Related
@@ -13,8 +12,7 @@ from purlwright.text import Span
 __all__ = ["Answer", "Seen", "not_read", "over_sizes", "while_knitting"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+class Answer(NamedTuple):
     """At how many places a judge looked, what it found, and what is missing if it cannot say.
 
     ``fails`` is true when the check does not hold but another check's finding says so already.

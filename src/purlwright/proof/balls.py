@@ -20,7 +20,7 @@ from purlwright.proof.trade import yarn_class
 from purlwright.text import Span
 
 if TYPE_CHECKING:
-    from purlwright.pattern.header import YarnEntry
+    from purlwright.pattern.header import Header, YarnEntry
 
 __all__ = [
     "JUDGES",
@@ -347,12 +347,12 @@ def _balls(words: str, sizes: int, per_100_g: Fraction | None) -> _Balls | None:
     return _Balls(counts[0], ones[0], wholes[0], per_100_g)
 
 
-def _sum_finding(yarn: YarnEntry, subject: Subject, balls: _Balls) -> Finding | None:
+def _sum_finding(yarn: YarnEntry, sizes: int, balls: _Balls) -> Finding | None:
     """Balls times one ball against the whole, in every size."""
     for measure, each_of, unit in ((_metres, balls.metres_each, "m"), (_grams, balls.grams_each, "g")):
         found: list[tuple[Fraction, Fraction, Fraction]] = []
         wrong = False
-        for place in range(max(1, len(subject.pattern.sizes))):
+        for place in range(sizes):
             n, each, whole = balls.count.at(place), each_of(place), measure(balls.whole, place)
             if not n or not each or not whole:
                 continue
@@ -408,16 +408,20 @@ def _unlikely(yarn: YarnEntry) -> tuple[bool, Finding | None]:
 
 def judge_amounts(subject: Subject) -> Answer:
     """C117."""
-    sizes = max(1, len(subject.pattern.sizes))
+    return subject.of_header(_in_header)
+
+
+def _in_header(header: Header, sizes: int) -> Answer:
+    sizes = max(1, sizes)
     places = [0]
     findings: list[Finding] = []
-    for yarn in subject.pattern.header.yarns:
+    for yarn in header.yarns:
         found = [f for g in _groups(yarn.words, sizes) for f in _unit_pairs(g, yarn.span.start, places)]
         findings += found
         balls = _balls(yarn.words, sizes, yarn.metres_per_100_g)
         if balls is not None:
             places[0] += 1
-            wrong = _sum_finding(yarn, subject, balls)
+            wrong = _sum_finding(yarn, sizes, balls)
             findings += [wrong] if wrong else []
         told, far = _unlikely(yarn)
         places[0] += told
@@ -427,9 +431,12 @@ def judge_amounts(subject: Subject) -> Answer:
 
 def judge_enough(subject: Subject) -> Answer:
     """C116: asked of every pattern that says how much yarn it takes."""
-    sizes = max(1, len(subject.pattern.sizes))
-    for yarn in subject.pattern.header.yarns:
-        for g in _groups(yarn.words, sizes):
+    return subject.of_header(_enough)
+
+
+def _enough(header: Header, sizes: int) -> Answer:
+    for yarn in header.yarns:
+        for g in _groups(yarn.words, max(1, sizes)):
             if g.get("ball") or (len(g.amounts) == 1 and g.amounts[0].unit != "ball"):
                 return Answer(missing="the yarn taken by each stitch")
     return Answer()

@@ -236,7 +236,8 @@ def judge_bind_off_loop(subject: Subject) -> Answer:
     """C010: of bind-offs with a number and work after them, all count the loop or none does."""
     places = 0
     ways_of: dict[bool, tuple[tree.Line, Span]] = {}
-    for way in subject.ways:
+    counted = any(node.count is not None for _, node in subject.nodes(tree.BindOff))
+    for way in subject.ways if counted else ():
         size = subject.size_place(way.size)
         for entry in (e for p in way.knitted.ledger.pieces for e in p.rows if e.kind in _ROWS):
             line = subject.line_of(entry)
@@ -299,14 +300,14 @@ def _keeps_count(node: tree.Node) -> bool:
     )
 
 
+def _stumbles(actions: Iterable[tree.Action]) -> bool:
+    return any(_keeps_count(node) for node in tree.walk(tuple(actions)))
+
+
 def judge_slips_keep_count(subject: Subject) -> Answer:
     """C017: totals on rows with slips, drops or wraps come true."""
-    lines = {
-        line.offset
-        for kind in (tree.Work, tree.Drop, tree.Wrap, tree.Turn)
-        for line, node in subject.nodes(kind)
-        if _keeps_count(node)
-    }
+    stumbled = subject.told_each(subject.lines, _stumbles)
+    lines = {line.offset for line, told in zip(subject.lines, stumbled, strict=True) if told}
     places = fails = 0
     if lines:
         for _, entry in subject.entries():

@@ -144,7 +144,7 @@ def judge_first_stitch(subject: Subject) -> Answer:
     places = len(rules)
     findings: list[Finding] = []
     for lines in _rows(subject):
-        firsts = [(ln, subject.told(ln, _first)) for ln in lines]
+        firsts = list(zip(lines, subject.told_each(lines, _first), strict=True))
         known = [(ln, f) for ln, f in firsts if f is not None]
         slipped = [ln for ln, f in known if f[0].startswith("sl") and f[1] == 1]
         if len(slipped) < _FEW or len(known) != len(lines):
@@ -191,8 +191,8 @@ def _by_side(subject: Subject, lines: list[tree.Line]) -> list[list[tree.Line]]:
 
 def _odd_row(subject: Subject, sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:
     """The one row whose edge differs from all others, of both sides; and how many rows keep an edge."""
-    outer = [[(ln, subject.told(ln, _last if last else _first)) for ln in lines] for lines in sides]
-    everything = [pair for lines in outer for pair in lines]
+    rows = [ln for lines in sides for ln in lines]
+    everything = list(zip(rows, subject.told_each(rows, _last if last else _first), strict=True))
     stitches = Counter(f for _, f in everything if f is not None and 0 < f[1] < _ALL)
     if not stitches:
         return None, 0

@@ -161,11 +161,12 @@ def judge_kinds(subject: Subject) -> Answer:
     header = getattr(subject.pattern, "header", None)
     open_: dict[str, list[tuple[tree.Line, tree.Node, str, tuple[str, ...]]]] = {}
     places = 0
-    for line in subject.lines:
-        of_kind = subject.told(line, _increases_and_the_like)
-        places += len(of_kind)
-        for node, stitch in of_kind:
-            kinds = None if node.own else _kinds(line, node, stitch)
+    for line, (of_kind, may) in zip(
+        subject.lines, subject.told_each(subject.lines, _increases_and_the_like), strict=True
+    ):
+        places += of_kind
+        for node, stitch in may:
+            kinds = _kinds(line, node, stitch)
             if kinds is not None:
                 open_.setdefault(kinds[0], []).append((line, node, *kinds))
     for line, edge in subject.nodes(tree.AtEdges):
@@ -195,11 +196,17 @@ def judge_kinds(subject: Subject) -> Answer:
 _WORD = re.compile(r"make (?:1|one)\b|[A-Za-z]+\d*", re.IGNORECASE)
 
 
-def _increases_and_the_like(actions: tuple[tree.Action, ...]) -> tuple[tuple[tree.Work, Stitch], ...]:
-    """The increases, decreases and slips of a line, each with its entry in the dictionary."""
+def _increases_and_the_like(
+    actions: tuple[tree.Action, ...],
+) -> tuple[int, tuple[tuple[tree.Work, Stitch], ...]]:
+    """How many increases, decreases and slips a line has, and those whose name leaves a kind open, each with
+    its entry in the dictionary.
+    """
     works = [n for n in tree.walk(actions) if isinstance(n, tree.Work)]
     found = [(n, stitch) for n in works if (stitch := _found(n.stitch)) is not None]
-    return tuple(pair for pair in found if pair[1].family in _MANY_KINDS)
+    of_kind = [pair for pair in found if pair[1].family in _MANY_KINDS]
+    may = [(n, s) for n, s in of_kind if not n.own and (n.readings or n.stitch.upper() == "M1")]
+    return len(of_kind), tuple(may)
 
 
 _MANY_KINDS = {Family.INCREASE, Family.DECREASE, Family.SLIP}

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
@@ -17,9 +18,12 @@ from purlwright.proof.answer import Answer
 from purlwright.proof.front import has_front
 from purlwright.proof.measures import Said, stated
 from purlwright.proof.needles_named import needles_named
-from purlwright.proof.rates import Rate, rates
+from purlwright.proof.rates import Rate, rates, rates_in
 from purlwright.proof.subject import Subject
 from purlwright.proof.trade import YarnClass, row_ratio, yarn_class
+
+if TYPE_CHECKING:
+    from purlwright.pattern.header import Header
 
 __all__ = ["JUDGES", "GaugeLacks", "GaugeOutOfShape", "GaugeUnlikely", "StretchNotSaid", "misshapen"]
 
@@ -139,10 +143,14 @@ def misshapen(subject: Subject) -> bool:
 
 def judge_possible(subject: Subject) -> Answer:
     """C055: plain cloth only; what a stitch pattern does to a gauge nobody can say beforehand."""
-    known = [r for r in subject.kept(rates) if r.ground in {*_PLAIN, ""}]
+    return subject.of_header(_possible)
+
+
+def _possible(header: Header, sizes: int) -> Answer:
+    known = [r for r in rates_in(header, sizes) if r.ground in {*_PLAIN, ""}]
     if not known:
         return Answer()
-    yarns = {yarn_class(y.words) for y in subject.pattern.header.yarns if not _DOUBLED.search(y.words)}
+    yarns = {yarn_class(y.words) for y in header.yarns if not _DOUBLED.search(y.words)}
     yarn = next(iter(yarns)) if len(yarns) == 1 else None
     places = 0
     findings: list[Finding] = []

@@ -7,7 +7,7 @@ is stated to be. Shaping beside a length or beside other rows is looked at while
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
@@ -111,7 +111,7 @@ def judge_shapings(subject: Subject) -> Answer:
         return knitted
     found = list(_outrunning(subject, shapings))
     findings = over_sizes(subject, ((way, seen) for way, seen in found if seen is not None))
-    return replace(knitted, places=knitted.places + len(found), findings=tuple(findings))
+    return knitted._replace(places=knitted.places + len(found), findings=tuple(findings))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C058": judge_shapings}

@@ -19,10 +19,11 @@ the same measure in the other unit where both are printed (never a measure of it
 from __future__ import annotations
 
 import re
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from purlwright.text import Span
@@ -251,6 +252,16 @@ def _of_what(words: str) -> tuple[str, Way]:
     return part, way
 
 
+@lru_cache(maxsize=16384)
+def _may_measure(words: str) -> bool:
+    return _NEAR.search(words) is not None
+
+
+@lru_cache(maxsize=1024)
+def _measured(words: str, at: int, sizes: int, source: Said, section: str, line: int) -> tuple[Measure, ...]:
+    return tuple(_measures(words, at, sizes, source, section, line))
+
+
 def _measures(words: str, at: int, sizes: int, source: Said, section: str, line: int) -> Iterator[Measure]:
     """(CLAUSE? LENGTH CLAUSE?)*: "chest 90 cm; 30 cm wide and 170 cm long", "Length: 60 cm / 23½ in".
 
@@ -349,7 +360,7 @@ def stated(subject: Subject) -> tuple[Measure, ...]:
         if source is None:
             continue
         words = f"{entry.key}: " if entry.known is None else ""
-        found = _measures(entry.value, entry.value_span.start, sizes, source, "", entry.line)
+        found = _measured(entry.value, entry.value_span.start, sizes, source, "", entry.line)
         part, way = _of_what(words)
         out += [m if m.part or not words else _named(m, part, way) for m in found]
     return (*out, *_in_sections(subject, sizes))
@@ -370,15 +381,13 @@ def _in_sections(subject: Subject, sizes: int) -> Iterator[Measure]:
     starts = [s.span.start for s in subject.pattern.sections]
     if not sections:
         return
-    near = [m.start() for m in _NEAR.finditer(text)]
-    for line in subject.lines if near else ():
-        first = bisect_left(near, line.offset)
-        if first == len(near) or near[first] >= line.offset + len(line.text):
+    for line in subject.lines:
+        if not _may_measure(line.text):
             continue
         at = bisect_right(starts, line.offset) - 1
         heading = subject.pattern.sections[at].heading if at >= 0 else ""
         source = Said.FINISHED if _TABLE.search(heading) else Said.TEXT
-        for m in _measures(line.text, line.offset, sizes, source, heading, line.line):
+        for m in _measured(line.text, line.offset, sizes, source, heading, line.line):
             follows = text[m.span.end : m.span.end + 12]
             if m.amount.unit == "mm" or _NEEDLE.match(follows):
                 continue

@@ -361,12 +361,19 @@ def judge_mirror(subject: Subject) -> Answer:
     findings: list[Finding] = []
     places, fails = 0, False
     told = [f.span for f in subject.period.findings]
-    for rows in blocks(subject):
+    for rows, knitted in zip(blocks(subject), subject.knitted_blocks, strict=True):
         if len(rows) < 4:
+            continue
+        before = subject.of_rows(judge_mirror, knitted) if knitted is not None else None
+        if before is not None:
+            places += before
             continue
         whole, faults = _whole_faults(rows)
         repeats, more = _repeat_faults(rows)
+        edges = _edge_faults(rows)
         places += max(whole, repeats)
+        if knitted is not None and not (faults or more or edges):
+            subject.keep_of_rows(judge_mirror, knitted, max(whole, repeats))
         for row, fault, good in faults or more:
             if any(row.entry.span.start <= span.start < row.entry.span.end for span in told):
                 fails = True  # one slip, one message
@@ -374,7 +381,7 @@ def judge_mirror(subject: Subject) -> Answer:
             problem = MirrorBroken(row.name, names(good), fault.what)
             related = tuple(Related(label_of(r), "mirrored") for r in good[:2])
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
-        findings += _edge_faults(rows)
+        findings += edges
     findings += pair_faults(blocks(subject))
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from purlwright.findings import Finding, Severity
 from purlwright.proof.answer import Answer
@@ -121,9 +122,14 @@ def needles_named(subject: Subject) -> tuple[NeedleNamed, ...]:
     at = source.text.find("mm")
     while at >= 0:
         line = source.line_span(source.place(at)[0])
-        out += _in(source.words(line), line.start)
+        out += _in_line(source.words(line), line.start)
         at = source.text.find("mm", max(line.end, at + 2))
     return tuple(out)
+
+
+@lru_cache(maxsize=4096)
+def _in_line(words: str, at: int) -> tuple[NeedleNamed, ...]:
+    return tuple(_in(words, at))
 
 
 _SYSTEMS = {"us": "US ", "uk": "UK ", "": "No. "}

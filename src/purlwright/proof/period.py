@@ -342,11 +342,17 @@ def find_period(subject: Subject) -> Answer:
     """What C087 answers; made once for a subject, for the mirror leaves out what is found here."""
     findings: list[Finding] = []
     places = 0
-    for rows in blocks(subject):
-        lace = [r for r in rows if seen_from_right(r.key, r.back)]
-        places += len(lace)
-        if len(rows) >= 3:
-            findings += _first_found(rows, len(lace))
+    for rows, knitted in zip(blocks(subject), subject.knitted_blocks, strict=True):
+        before = subject.of_rows(find_period, knitted) if knitted is not None else None
+        if before is not None:
+            places += before
+            continue
+        lace = sum(1 for r in rows if seen_from_right(r.key, r.back))
+        places += lace
+        found = _first_found(rows, lace) if len(rows) >= 3 else []
+        findings += found
+        if knitted is not None and not found:  # nor will there be, wherever the same is knitted
+            subject.keep_of_rows(find_period, knitted, lace)
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 

@@ -32,7 +32,7 @@ from purlwright.stitches.load import grounds
 
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
-    from purlwright.pattern.header import Gauge
+    from purlwright.pattern.header import Gauge, Header
     from purlwright.proof.subject import KnittedLike, Subject
 
 __all__ = ["Ground", "Rate", "ground_named", "ground_of", "rate_for", "rates", "row_kind", "worked_rows"]
@@ -88,8 +88,13 @@ def ground_named(words: str) -> Ground:
 
 def rates(subject: Subject) -> tuple[Rate, ...]:
     """The rate of every gauge in the header, in the order of the words; ask through ``subject.kept``."""
+    return subject.of_header(rates_in)
+
+
+def rates_in(header: Header, _sizes: int) -> tuple[Rate, ...]:
+    """The rate of every gauge in a header."""
     out: list[Rate] = []
-    for gauge in subject.pattern.header.gauges:
+    for gauge in header.gauges:
         over, rows_over = _cm(gauge.over), _cm(gauge.rows_over or gauge.over)
         out.append(
             Rate(

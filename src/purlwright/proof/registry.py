@@ -57,7 +57,7 @@ from purlwright.proof import (
     yarn_ends,
 )
 from purlwright.proof.answer import Answer
-from purlwright.proof.catalogue import CATALOGUE
+from purlwright.proof.catalogue import CATALOGUE, Entry
 from purlwright.proof.subject import Subject
 
 __all__ = ["JUDGES", "NOT_BUILT", "Judge", "Proof", "prove"]
@@ -126,21 +126,20 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
 
     more : judges of checks that live in rooms above; they take the place of those here.
     """
-    judges = {**JUDGES, **(more or {})}
+    judges = {**JUDGES, **more} if more else JUDGES
     findings = list(subject.findings)
+    found = subject.found
     verdicts = []
     for check, entry in CATALOGUE.items():
         judge = judges.get(check)
-        if judge is None and not subject.found.get(check):
-            missing = PERSON if entry.needs == "a person" else NOT_BUILT
-            if missing == PERSON and not _there(entry.noun, subject):
-                verdicts.append(_said(check, Result.NOT_APPLICABLE))
-                continue
-            verdicts.append(_said(check, Result.UNDECIDED, 0, missing))
+        fails = check in found
+        if judge is None and not fails:
+            verdicts.append(_not_judged(check, entry, subject))
             continue
         answer = judge(subject) if judge is not None else Answer()
-        findings.extend(answer.findings)
-        verdicts.append(_verdict(check, answer, subject))
+        findings += answer.findings
+        fails = fails or answer.fails or bool(answer.findings)
+        verdicts.append(_verdict(check, answer.places, fails, answer.missing))
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
     return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
 
@@ -149,19 +148,29 @@ def _there(noun: str, subject: Subject) -> bool:
     """Whether the pattern has what a person would look at: a chart, a photograph."""
     if noun == "charts":
         return bool(subject.pattern.charts)
-    return noun != "photographs" or _PHOTOGRAPH.search(subject.source.text) is not None
+    return noun != "photographs" or subject.kept(_speaks_of_photographs)
+
+
+def _speaks_of_photographs(subject: Subject) -> bool:
+    return _PHOTOGRAPH.search(subject.source.text) is not None
+
+
+def _not_judged(check: str, entry: Entry, subject: Subject) -> Verdict:
+    """The verdict of a check that is not built, or that only a person can make."""
+    if entry.needs != "a person":
+        return _verdict(check, 0, False, NOT_BUILT)
+    return _verdict(check, 0, False, PERSON if _there(entry.noun, subject) else None)
 
 
 @lru_cache(maxsize=4096)
-def _said(check: str, result: Result, places: int = 0, missing: str | None = None) -> Verdict:
-    """A verdict; the same one is made once, for a proof is asked for at every keystroke."""
-    return Verdict(check=check, result=result, places=places, missing=missing)
+def _verdict(check: str, places: int, fails: bool, missing: str | None) -> Verdict:
+    """Fails before undecided, undecided before holds: a fault found is a fault, however much was not read.
 
-
-def _verdict(check: str, answer: Answer, subject: Subject) -> Verdict:
-    """Fails before undecided, undecided before holds: a fault found is a fault, however much was not read."""
-    if answer.findings or answer.fails or subject.found.get(check):
-        return _said(check, Result.FAILS, max(answer.places, 1))
-    if answer.missing is not None:
-        return _said(check, Result.UNDECIDED, answer.places, answer.missing)
-    return _said(check, Result.HOLDS if answer.places else Result.NOT_APPLICABLE, answer.places)
+    The same verdict is made once, for a proof is asked for at every keystroke.
+    """
+    if fails:
+        return Verdict(check=check, result=Result.FAILS, places=max(places, 1))
+    if missing is not None:
+        return Verdict(check=check, result=Result.UNDECIDED, places=places, missing=missing)
+    result = Result.HOLDS if places else Result.NOT_APPLICABLE
+    return Verdict(check=check, result=result, places=places)

@@ -191,8 +191,24 @@ def _is_note(line: tree.Line) -> bool:
     return all(isinstance(a, tree.Note) for a in line.actions)
 
 
+def _run_on(lines: Sequence[tree.Line]) -> bool:
+    """Whether every number is one more than the last, from 1."""
+    last = 0
+    for line in lines:
+        label = line.label
+        if label is not None and label.numbers:
+            if label.rule is not None or label.numbers[0] != last + 1:
+                return False
+            last = label.numbers[-1]
+            if last - label.numbers[0] != len(label.numbers) - 1:
+                return False
+    return True
+
+
 def _number_findings(lines: Sequence[tree.Line]) -> Iterator[Finding]:
     """What is wrong with the numbers of one section, for one size and option."""
+    if _run_on(lines):
+        return
     covered = _rule_covers(lines)
     given = {n for line in lines if line.label is not None for n in line.label.numbers}
     run = _Run({})

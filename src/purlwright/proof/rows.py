@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from itertools import pairwise
+from typing import TypeAlias
 
 from purlwright.findings import Finding, Severity
 from purlwright.needles.ledger import Entry, Kind
@@ -83,20 +83,32 @@ class WrongSideInRound:
 # --- C023 and C024 --- --------------------------------------------------------------------------------------
 
 
-def _first_workings(way: Way, subject: Subject) -> Iterator[tuple[tree.Line, tree.Label, Kind]]:
-    """Each labelled line with how it was worked the first time."""
-    seen: set[int] = set()
-    for piece in way.knitted.ledger.pieces:
-        for before, entry in pairwise((None, *piece.rows)):
-            if entry is None:
-                continue
-            line = subject.line_of(entry)
-            if line is None or line.label is None or entry.copied is not None or line.offset in seen:
-                continue
-            if entry.kind in {Kind.ROW, Kind.ROUND} and not entry.unread:
-                seen.add(line.offset)
-                if not _neither(entry, before, line.label):
-                    yield line, line.label, entry.kind
+_Working: TypeAlias = tuple[tree.Line, tree.Label, Kind]
+
+
+def _first_workings(subject: Subject) -> list[tuple[Way, list[_Working]]]:
+    """Each way, with each labelled line and how it was first worked; ask through ``subject.kept``."""
+    out = []
+    for way in subject.ways:
+        seen: set[int] = set()
+        found: list[_Working] = []
+        for piece in way.knitted.ledger.pieces:
+            before = None
+            for entry in piece.rows:
+                kind = entry.kind
+                if (kind is _ROW or kind is _ROUND) and not entry.unread and entry.copied is None:
+                    line = subject.line_of(entry)
+                    label = line.label if line is not None else None
+                    if line is not None and label is not None and line.offset not in seen:
+                        seen.add(line.offset)
+                        if not _neither(entry, before, label):
+                            found.append((line, label, kind))
+                before = entry
+        out.append((way, found))
+    return out
+
+
+_ROW, _ROUND = Kind.ROW, Kind.ROUND
 
 
 _CORD = 6
@@ -105,9 +117,9 @@ _CORD = 6
 
 def _neither(entry: Entry, before: Entry | None, label: tree.Label) -> bool:
     """Whether a row is no whole round, and not turned: up to where the next round begins; or a cord."""
-    if entry.kind is Kind.ROUND:
+    if entry.kind is _ROUND:
         return label.unit is tree.Unit.ROW and entry.start <= _CORD
-    return before is not None and before.kind is Kind.ROUND and entry.unworked > 0 and not entry.gaps
+    return before is not None and before.kind is _ROUND and entry.unworked > 0 and not entry.gaps
 
 
 def _wrong_side_round(label: tree.Label) -> bool:
@@ -124,9 +136,9 @@ def judge_row_or_round(subject: Subject) -> Answer:
     """C023: one finding for each wrong word, at its first place, the others beside it."""
     places = 0
     wrong: dict[tuple[str, str], dict[int, tree.Line]] = {}
-    for way in subject.ways:
+    for way, workings in subject.kept(_first_workings):
         amiss = subject.amiss(way)
-        for line, label, kind in _first_workings(way, subject):
+        for line, label, kind in workings:
             if label.unit is None or line.line in amiss or _wrong_side_round(label) or _one_letter(label):
                 continue
             places += 1
@@ -145,10 +157,12 @@ def judge_sides_in_round(subject: Subject) -> Answer:
     """C024."""
     places = 0
 
+    workings = {id(way): found for way, found in subject.kept(_first_workings)}
+
     def judge(way: Way) -> Iterable[Finding]:
         nonlocal places
-        for line, label, kind in _first_workings(way, subject):
-            if kind is Kind.ROUND or _wrong_side_round(label):
+        for line, label, kind in workings[id(way)]:
+            if kind is _ROUND or _wrong_side_round(label):
                 places += 1
                 if label.side is tree.Side.WS:
                     yield at(line, WrongSideInRound(label.words.strip()), label.span)

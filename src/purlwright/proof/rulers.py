@@ -10,12 +10,16 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer
 from purlwright.proof.measures import Amount, Measure, Said, amounts_in, near, stated
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
+
+if TYPE_CHECKING:
+    from purlwright.pattern.header import Header
 
 __all__ = ["JUDGES", "InchesDiffer", "MeasuresDisagree", "NotOnARuler"]
 
@@ -84,13 +88,20 @@ def judge_pairs(subject: Subject) -> Answer:
         if m.other is not None:
             places += 1
             findings += _pair(m.amount, m.other)
-    for gauge in subject.pattern.header.gauges:
-        both = list(amounts_in(gauge.words, gauge.span.start, 1))
-        units = {a.unit for a in both}
-        if len(both) == 2 and units == {"cm", "in"}:
-            places += 1
-            findings += _pair(both[0], both[1])
+    for both in subject.of_header(_paired_in_gauges):
+        places += 1
+        findings += _pair(*both)
     return Answer(places=places, findings=tuple(findings))
+
+
+def _paired_in_gauges(header: Header, _sizes: int) -> list[tuple[Amount, Amount]]:
+    """The two lengths of each gauge that is told in both units."""
+    out = []
+    for gauge in header.gauges:
+        both = tuple(amounts_in(gauge.words, gauge.span.start, 1))
+        if len(both) == 2 and {a.unit for a in both} == {"cm", "in"}:
+            out.append(both)
+    return out
 
 
 # --- C060 ---------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ checks share, made when first asked for. What the answers are is left to the fam
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from purlwright.proof.texture import Worked
 
 __all__ = [
+    "Kept",
     "KnittedLike",
     "PatternLike",
     "SectionLike",
@@ -157,11 +158,25 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
     )
 
 
-Walked: TypeAlias = tuple[tuple[tree.Action, ...], tuple[tree.Node, ...]]
-"""A line's actions, and every node in them."""
-OfActions: TypeAlias = dict[tuple[object, int], tuple[tuple[tree.Action, ...], Any]]
-"""What was told of a line's actions, by who tells and which actions they are."""
-_MOST_WALKED = 20_000
+_Actions: TypeAlias = tuple[tree.Action, ...]
+_MOST_KEPT = 20_000
+_MOST_KEPT_ROWS = 256
+
+
+class Kept:
+    """What was told of lines, rows and header, kept from one text to the next while it is edited."""
+
+    __slots__ = ("header", "of_actions", "of_rows", "walked")
+
+    def __init__(self) -> None:
+        self.walked: dict[tuple[int, int], tuple[object, _Actions, dict[type, tuple[tree.Node, ...]]]] = {}
+        """The nodes of a line by kind, by its label and actions."""
+        self.of_actions: dict[object, dict[int, tuple[_Actions, Any]]] = {}
+        """By who tells, and which actions they are."""
+        self.of_rows: dict[tuple[object, Hashable], int] = {}
+        """By who tells, and what is knitted in the rows: at how many places, where nothing was amiss."""
+        self.header: dict[object, tuple[object, int, Any]] = {}
+        """By who tells, of the header read last."""
 
 
 class Subject:
@@ -172,12 +187,10 @@ class Subject:
         source: Source,
         pattern: PatternLike,
         ways: Sequence[Way],
-        walked: dict[int, Walked] | None = None,
+        before: Kept | None = None,
         house: str = "",
-        of_actions: OfActions | None = None,
     ) -> None:
-        """``walked`` and ``of_actions`` keep what was told of lines from one text to the next while it is
-        edited.
+        """``before`` is what was told of the text before an edit; it is added to.
 
         ``house`` are the words of a house style that stands beside the pattern, if there is one.
         """
@@ -185,9 +198,10 @@ class Subject:
         self.source = source
         self.pattern = pattern
         self.ways = tuple(ways)
-        self._walked = walked if walked is not None else {}
-        self._of_actions = of_actions if of_actions is not None else {}
+        self._before = before if before is not None else Kept()
         self._kept: dict[object, object] = {}
+        self._nodes: dict[type, list[tuple[tree.Line, tree.Node]]] = {}
+        self._line_at: dict[int, tree.Line | None] = {}
 
     def kept(self, make: Callable[[Subject], _T]) -> _T:
         """What ``make`` tells of this subject; worked out once, however many checks ask."""
@@ -230,38 +244,72 @@ class Subject:
         return tuple(line for section in self.pattern.sections for line in section.lines)
 
     @cached_property
-    def _nodes(self) -> dict[type, list[tuple[tree.Line, tree.Node]]]:
-        out: dict[type, list[tuple[tree.Line, tree.Node]]] = {}
+    def _lines_with(self) -> dict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]]:
+        """The lines that have nodes of a kind, each with those nodes; walked once as long as they stay."""
+        walked = self._before.walked
+        out: dict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]] = {}
         for line in self.lines:
-            for node in (*tree.walk(line.label), *self._nodes_of(line.actions)):
-                kind = type(node)
+            label, actions = line.label, line.actions
+            key = (id(label), id(actions))
+            known = walked.get(key)
+            if known is None or known[0] is not label or known[1] is not actions:
+                if len(walked) > _MOST_KEPT:
+                    walked.clear()
+                known = walked[key] = (label, actions, _by_kind(line))
+            for kind, nodes in known[2].items():
                 if kind in out:
-                    out[kind].append((line, node))
+                    out[kind].append((line, nodes))
                 else:
-                    out[kind] = [(line, node)]
+                    out[kind] = [(line, nodes)]
         return out
-
-    def _nodes_of(self, actions: tuple[tree.Action, ...]) -> tuple[tree.Node, ...]:
-        """Every node of a line's actions, walked once as long as they stay the same."""
-        known = self._walked.get(id(actions))
-        if known is None or known[0] is not actions:
-            if len(self._walked) > _MOST_WALKED:
-                self._walked.clear()
-            known = self._walked[id(actions)] = (actions, tuple(tree.walk(actions)))
-        return known[1]
 
     def told(self, line: tree.Line, tell: Callable[[tuple[tree.Action, ...]], _T]) -> _T:
         """What ``tell`` says of a line's actions; asked once as long as they stay the same."""
-        known = self._of_actions.get((tell, id(line.actions)))
-        if known is None or known[0] is not line.actions:
-            if len(self._of_actions) > _MOST_WALKED:
-                self._of_actions.clear()
-            known = self._of_actions[tell, id(line.actions)] = (line.actions, tell(line.actions))
-        return known[1]
+        return self.told_each((line,), tell)[0]
+
+    def told_each(
+        self, lines: Iterable[tree.Line], tell: Callable[[tuple[tree.Action, ...]], _T]
+    ) -> list[_T]:
+        """What ``tell`` says of each line's actions; asked once as long as they stay the same."""
+        known = self._before.of_actions.setdefault(tell, {})
+        out = []
+        for line in lines:
+            actions = line.actions
+            found = known.get(id(actions))
+            if found is None or found[0] is not actions:
+                if len(known) > _MOST_KEPT:
+                    known.clear()
+                found = known[id(actions)] = (actions, tell(actions))
+            out.append(found[1])
+        return out
+
+    def of_rows(self, judge: object, knitted: Hashable) -> int | None:
+        """At how many places ``judge`` looked in rows that knit the same, if nothing was amiss there."""
+        return self._before.of_rows.get((judge, knitted))
+
+    def keep_of_rows(self, judge: object, knitted: Hashable, places: int) -> None:
+        """Nothing is amiss in rows that knit this; where they stand, and what they are called, is no part of
+        it.
+        """
+        if len(self._before.of_rows) > _MOST_KEPT_ROWS:
+            self._before.of_rows.clear()
+        self._before.of_rows[judge, knitted] = places
+
+    def of_header(self, tell: Callable[[Header, int], _T]) -> _T:
+        """What ``tell`` says of the header and the number of sizes; asked once as long as they stay."""
+        header, sizes = self.pattern.header, len(self.pattern.sizes)
+        known = self._before.header.get(tell)
+        if known is None or known[0] is not header or known[1] != sizes:
+            known = self._before.header[tell] = (header, sizes, tell(header, sizes))
+        return known[2]
 
     def nodes(self, kind: type[_N]) -> list[tuple[tree.Line, _N]]:
         """Every node of one kind, with its line, in the order of the words."""
-        return self._nodes.get(kind, [])  # type: ignore[return-value]
+        known = self._nodes.get(kind)
+        if known is None:
+            with_some = self._lines_with.get(kind, ())
+            known = self._nodes[kind] = [(line, node) for line, nodes in with_some for node in nodes]
+        return known  # type: ignore[return-value]
 
     def size_place(self, size: str) -> int:
         """The place of a size in lists of numbers, from 0."""
@@ -274,12 +322,16 @@ class Subject:
 
     def line_of(self, entry: Entry) -> tree.Line | None:
         """The line whose words an entry works; None for entries that no words stand behind."""
-        offsets, lines = self._in_order
-        place = bisect_right(offsets, entry.span.start) - 1
-        if entry.span.end < 0 or place < 0:
+        start, end = entry.span
+        if end < 0:
             return None
-        line = lines[place]
-        return line if entry.span.start <= line.offset + len(line.text) else None
+        known = self._line_at
+        if start not in known:
+            offsets, lines = self._in_order
+            place = bisect_right(offsets, start) - 1
+            line = lines[place] if place >= 0 else None
+            known[start] = line if line is not None and start <= line.offset + len(line.text) else None
+        return known[start]
 
     def entries(self) -> Iterator[tuple[Way, Entry]]:
         """Every entry of every knitting."""
@@ -303,6 +355,18 @@ class Subject:
         from purlwright.proof.drawn import make_blocks
 
         return make_blocks(self)
+
+    @cached_property
+    def knitted_blocks(self) -> list[Hashable | None]:
+        """What is knitted in the rows of each block, wherever they stand; None where crossings tell of more
+        than their row.
+        """
+        from purlwright.proof.texture import crosses
+
+        return [
+            None if any(crosses(row.key) for row in rows) else tuple(row.knitted for row in rows)
+            for rows in self.row_blocks
+        ]
 
     @cached_property
     def period(self) -> Answer:
@@ -353,6 +417,14 @@ class Subject:
     def each_way(self, judge: Callable[[Way], Iterable[Finding]]) -> list[Finding]:
         """What ``judge`` finds in each way, merged."""
         return merge((Met(f, way) for way in self.ways for f in judge(way)), self.ways)
+
+
+def _by_kind(line: tree.Line) -> dict[type, tuple[tree.Node, ...]]:
+    """The nodes of a line's label and actions, by kind, in the order of the words."""
+    out: dict[type, list[tree.Node]] = {}
+    for node in (*tree.walk(line.label), *tree.walk(line.actions)):
+        out.setdefault(type(node), []).append(node)
+    return {kind: tuple(nodes) for kind, nodes in out.items()}
 
 
 def at(

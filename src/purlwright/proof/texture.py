@@ -30,6 +30,7 @@ __all__ = [
     "Op",
     "Tile",
     "Worked",
+    "crosses",
     "label_of",
     "look_of_stitch",
     "looks",
@@ -126,9 +127,24 @@ class Worked:
     """True for a row of a chart, taken as drawn; its ``spans`` are places in the source."""
 
     @property
+    def knitted(self) -> tuple[object, ...]:
+        """All of a row but its words and its place: two rows alike in this are one row knitted twice."""
+        e = self.entry
+        return (
+            self.key,
+            self.passes.tobytes(),
+            self.passes.itemsize,
+            e.kind,
+            e.side,
+            e.start,
+            e.made,
+            e.lost,
+        )
+
+    @property
     def back(self) -> bool:
         """Whether it was worked on the wrong side."""
-        return self.entry.side is Side.WS
+        return self.entry.side is _WS
 
     @property
     def name(self) -> str:
@@ -152,6 +168,12 @@ class Worked:
 def ops_of(row: Worked) -> tuple[Op, ...]:
     """Every operation of a row in working order."""
     return looks(row.key)
+
+
+@lru_cache(maxsize=2048)
+def crosses(key: bytes) -> bool:
+    """Whether a row with this key has a crossing, of which the rows below tell more than the row."""
+    return any(op.look.crosses for op in looks(key))
 
 
 class Tile(NamedTuple):
@@ -246,12 +268,13 @@ def worked_rows(subject: Subject) -> tuple[Worked, ...]:
 
 def _plain(e: Entry, seen: set[int]) -> bool:
     return (
-        e.kind in _ROWS and e.copied is None and not (e.unread or e.resumed or e.unworked)
+        (e.kind is _ROW or e.kind is _ROUND)
+        and e.copied is None and not (e.unread or e.resumed or e.unworked)
         and e.span.end >= 0 and e.span.start not in seen
     )  # fmt: skip
 
 
-_ROWS = {Kind.ROW, Kind.ROUND}
+_ROW, _ROUND, _WS = Kind.ROW, Kind.ROUND, Side.WS
 
 
 def _worked(line: tree.Line, e: Entry, way: Way, runs: list[tuple[Any, ...]]) -> Worked:

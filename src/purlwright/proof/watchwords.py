@@ -86,6 +86,7 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
     ("one or other", "or", r"(?<![\d.½¼¾] )(?<![\d.-])\b(?:[kp]?(?P<one>\d{1,3})) or (?:[kp]?(?P<other>\d{1,3}))(?= ?(?:sts?|stitches|times|rows?|rnds?|rounds?)\b)"),
 )  # fmt: skip
 _WORD = re.compile(r"[a-z]+")
+_MARKS = frozenset({"`", "~", "#", ">"})
 _TOLD: dict[str, tuple[int, ...]] = {}
 _COMPILED: dict[int, re.Pattern[str]] = {}
 
@@ -152,20 +153,25 @@ def watch(text: str, header_lines: frozenset[int] = frozenset()) -> Watched:
     out: list[TextLine] = []
     offset = 0
     fenced = titled = False
+    make = tuple.__new__  # a line is made for every line at every keystroke
     for number, words in enumerate(text.split("\n"), 1):
-        if words.startswith(("```", "~~~")):
-            fenced = not fenced
-            sort = "chart"
-        elif fenced:
-            sort = "chart"
-        elif words.startswith("#"):
-            sort = "heading" if titled or not words.startswith("# ") else "title"
-            titled = True
-        elif words.startswith(">"):
-            sort = "note"
+        first = words[:1]
+        if first in _MARKS:
+            if words.startswith(("```", "~~~")):
+                fenced = not fenced
+                sort = "chart"
+            elif fenced:
+                sort = "chart"
+            elif first == "#":
+                sort = "heading" if titled or not words.startswith("# ") else "title"
+                titled = True
+            elif first == ">":
+                sort = "note"
+            else:
+                sort = "header" if number in header_lines else "words"
         else:
-            sort = "header" if number in header_lines else "words"
+            sort = "chart" if fenced else "header" if number in header_lines else "words"
         heard = _listen(words) if words and sort != "chart" else ()
-        out.append(TextLine(number, offset, words, sort, heard))
+        out.append(make(TextLine, (number, offset, words, sort, heard)))
         offset += len(words) + 1
     return Watched(out)

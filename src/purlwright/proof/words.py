@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
@@ -237,12 +238,17 @@ def _stands_in(name: str, text: str) -> bool:
     return re.search(pattern, text) is not None
 
 
+@lru_cache(maxsize=2048)
+def _round_word(words: str) -> re.Match[str] | None:
+    return re.search(r"\b(?:rnd|round)s?\b", words, re.IGNORECASE)
+
+
 def _two_forms(subject: Subject) -> Iterator[Finding]:
     """A label "Rnd" where others say "Round"."""
     first: dict[str, tuple[tree.Line, Span]] = {}
     for line in subject.lines:
         label = line.label
-        head = re.search(r"\b(?:rnd|round)s?\b", label.words, re.IGNORECASE) if label is not None else None
+        head = _round_word(label.words) if label is not None else None
         if head is not None and label is not None:
             first.setdefault(head[0].lower().rstrip("s"), (line, label.span))
     if len(first) == 2:
