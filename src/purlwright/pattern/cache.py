@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from purlwright.findings import Finding
     from purlwright.pattern.header import Header
+    from purlwright.pattern.read.line import Bodies
     from purlwright.pattern.tree import Line
 
 __all__ = ["LineCache"]
@@ -29,7 +30,7 @@ class LineCache:
     were there.
     """
 
-    __slots__ = ("_known", "_lines", "_told", "header", "kept", "most", "read")
+    __slots__ = ("_bodies", "_known", "_lines", "_told", "header", "kept", "most", "read")
 
     def __init__(self, most: int = 20_000) -> None:
         self.most = most
@@ -37,6 +38,7 @@ class LineCache:
         self.kept = 0
         self.header: tuple[object, Header] | None = None
         """The header read last, about which nothing was said, with all it was read from."""
+        self._bodies: dict[Hashable, Bodies] = {}
         self._known: dict[Hashable, int] = {}
         self._told: dict[tuple[Hashable, str], Any] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()
@@ -45,6 +47,7 @@ class LineCache:
         """A number for what is known while lines are read: the same number for the same knowledge."""
         if len(self._known) > 1000:
             self._known.clear()
+            self._bodies.clear()
             self._lines.clear()
         return self._known.setdefault(known, len(self._known))
 
@@ -63,6 +66,15 @@ class LineCache:
         lines[key] = found
         if len(lines) > self.most:
             lines.popitem(last=False)
+        return found
+
+    def bodies_of(self, known: Hashable) -> Bodies:
+        """What stood after the labels of lines read with the same knowledge."""
+        found = self._bodies.get(known)
+        if found is None or len(found) > self.most:
+            if len(self._bodies) > 100:
+                self._bodies.clear()
+            found = self._bodies[known] = {}
         return found
 
     def told(self, what: Hashable, words: str, tell: Callable[[str], _T]) -> _T:

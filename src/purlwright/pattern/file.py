@@ -210,9 +210,10 @@ class _Reader:
     def _line(self, words: str, start: int) -> tree.Line:
         """A line read alone, spans from its own start; taken from the cache if it was read before."""
         ctx = self.ctx
+        bodies = self.cache.bodies_of((ctx.round, self.known))
 
         def read() -> tuple[tree.Line, tuple[Finding, ...]]:
-            got = read_line(words, ctx)
+            got = read_line(words, ctx, bodies=bodies)
             return tree.Line(label=got.label, actions=got.actions, text=words), got.findings
 
         line, findings = self.cache.get((words, ctx.round, self.known), read)

@@ -8,8 +8,9 @@ what the actions do to loops, to ``needles``.
 from __future__ import annotations
 
 import re
+from collections.abc import Hashable, MutableMapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from msgspec.structs import replace as changed
 
@@ -60,7 +61,7 @@ from purlwright.text import Span
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
 
-__all__ = ["ReadLine", "read_line"]
+__all__ = ["Bodies", "ReadLine", "read_line"]
 
 _MOST = 5000
 """No line holds more actions than this."""
@@ -78,40 +79,76 @@ class ReadLine:
     note: bool = False
 
 
-def read_line(text: str, ctx: Context, *, label: str | None = None) -> ReadLine:
+Bodies: TypeAlias = MutableMapping[Hashable, tuple[tuple[Action, ...], tuple[Finding, ...], bool]]
+"""What stands after labels, read: by its words, where they begin, and what of the label they lean on."""
+
+
+def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodies | None = None) -> ReadLine:
     """LINE: LABEL? (STATEMENT | STEP | COUNT | NOTE)*: "Row 2 (WS): P to last 3 sts, k3. (24 sts)".
 
     label : the label's words when they stand apart from ``text``; its span is then ``NOWHERE``.
+    bodies : what stood after other labels, read with the same ``ctx``; it is added to. "Row 2: Purl." and
+    "Row 4: Purl." then say one and the same.
     Returns label, actions and findings; an empty text gives none of them. Never raises, reads nothing but its
     arguments.
     """
-    mine = replace(ctx, findings=Collector())
     if label is None:
         head, at = split_label(text, ctx)
     else:
         head, at = (read_label(label, ctx) if label.strip() else None), 0
         if head is not None:
             head, at = _more_of_label(head, text, ctx)
+    leans = None if head is None else _leans_on(head, ctx)
+    if bodies is None:
+        actions, findings, note = _read_body(text, at, leans, ctx)
+    else:
+        key = (text[at:], at, leans)
+        known = bodies.get(key)
+        if known is None:
+            known = bodies[key] = _read_body(text, at, leans, ctx)
+        actions, findings, note = known
+    return ReadLine(label=head, actions=actions, findings=findings, note=note)
+
+
+class _Leans(NamedTuple):
+    """What the words after a label lean on: whether its row is one of several, belongs to a needle, or has a
+    number.
+    """
+
+    later: bool
+    of_needle: bool
+    numbered: bool
+
+
+def _leans_on(head: Label, ctx: Context) -> _Leans:
+    later = head.next is not None or (bool(head.numbers) and min(head.numbers) > 1)
+    return _Leans(later, _of_needle(head, ctx), bool(head.numbers) and not head.rule)
+
+
+def _read_body(
+    text: str, at: int, leans: _Leans | None, ctx: Context
+) -> tuple[tuple[Action, ...], tuple[Finding, ...], bool]:
+    """What stands from ``at`` on: its actions, what is wrong with it, and whether it is all talk.
+
+    leans : None if no label stands before it.
+    """
+    mine = replace(ctx, findings=Collector())
     cur = Cursor(tokenize(text[at:], at, ctx.compact))
-    if head is None and _opens_section(cur):
+    if leans is None and _opens_section(cur):
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
-        return ReadLine(actions=(Note(words=text.strip(), span=span),), note=True)
-    actions = _Reading(cur, mine, text, in_row=head is not None).actions()
+        return (Note(words=text.strip(), span=span),), (), True
+    actions = _Reading(cur, mine, text, in_row=leans is not None).actions()
     actions = _held_before_turn([_too_large(a, mine, text) for a in actions])
-    actions = bound_at_both_ends(worked_from(actions, text), text, in_row=head is not None)
-    if head is not None:
-        actions = _cast_on_first(head, actions)
-    if head is not None and _of_needle(head, ctx):
-        actions = [on_the_needle(a) for a in actions]
-    if head is not None and head.numbers and not head.rule and not mine.findings.findings:
-        actions = _says_nothing(actions, mine, text)
-    talk = head is None and bool(actions) and all(isinstance(a, Note) for a in actions)
-    return ReadLine(
-        label=head,
-        actions=tuple(actions),
-        findings=tuple(mine.findings),
-        note=talk and not len(mine.findings) and is_talk(cur.tokens),
-    )
+    actions = bound_at_both_ends(worked_from(actions, text), text, in_row=leans is not None)
+    if leans is not None:
+        actions = _cast_on_first(actions, later=leans.later)
+        if leans.of_needle:
+            actions = [on_the_needle(a) for a in actions]
+        if leans.numbered and not mine.findings.findings:
+            actions = _says_nothing(actions, mine, text)
+    found = tuple(mine.findings)
+    talk = leans is None and bool(actions) and all(isinstance(a, Note) for a in actions)
+    return tuple(actions), found, talk and not found and is_talk(cur.tokens)
 
 
 def _says_nothing(actions: list[Action], ctx: Context, text: str) -> list[Action]:
@@ -146,14 +183,14 @@ def _held_before_turn(actions: list[Action]) -> list[Action]:
     return out
 
 
-def _cast_on_first(head: Label, actions: list[Action]) -> list[Action]:
+def _cast_on_first(actions: list[Action], *, later: bool) -> list[Action]:
     """CAST-ON-FIRST: "Row 6: Cast on 3, k to end": in a row that works, at its beginning."""
     first = actions[0] if actions else None
     if (
         isinstance(first, CastOn)
         and first.at == "start"
         and first.count is not None
-        and (head.next is not None or (head.numbers and min(head.numbers) > 1))
+        and later
         and any(isinstance(a, (*_WORKED, InPattern)) for a in actions[1:])
     ):
         return [changed(first, at="beginning"), *actions[1:]]
