@@ -84,7 +84,7 @@ def test_the_parts_stand_in_the_order_of_a_good_sheet():
     heads = [h.text for h in of(work_on(HAT).sheet(), Heading)]
     assert heads == [
         "Skills", "Sizes", "Materials", "Notes", "Abbreviations", "Wedge", "Last wedge", "Finishing",
-        "Cautions", "About this pattern",
+        "The pieces", "Cautions", "About this pattern",
     ]  # fmt: skip
 
 

@@ -77,6 +77,9 @@ def lay_out(fabric: Fabric, piece: Piece, *, stitch_mm: float, row_mm: float) ->
         )
         laying.add(entry, max(near) / entry.end if full and len(near) == 2 else 1.0)
     first = next((e.kind for e in rows if e.kind in {Kind.ROW, Kind.ROUND}), Kind.ROW)
+    if any(e.kind is Kind.GRAFT for e in piece.rows):  # a row of its own, sewn instead of knitted
+        laying.left_rows += 1
+        laying.right_rows += 1
     laid = replace(laying.laid(), rounds=first is Kind.ROUND)
     return _flattened(laid) if is_tube(piece) else laid
 

@@ -8,12 +8,12 @@ and rows that were knitted, at the first gauge of the header that counts both.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.cloth.laid import Laid, lay_out
-from purlwright.cloth.schematic import Lengths, Picture, growth, row_map, schematic
+from purlwright.cloth.schematic import Lengths, Picture, common_scale, growth, row_map, schematic
 from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
@@ -76,26 +76,32 @@ def piece_pictures(
     measures, and it is not drawn unless size number ``drawn`` has it.
     """
     stitch_mm, row_mm = stitch_and_row_mm(pattern)
+    pieces = list(_drawn_pieces(knitted[drawn].ledger.pieces))
+    alone = len(pieces) == 1
+    laid = [_laid(knitted, n, piece.name, drawn, stitch_mm, row_mm) for n, piece in pieces]
+    scale = common_scale([sizes[at] for sizes, at in laid])
     out: list[PiecePicture] = []
-    seen: set[str] = set()
-    pieces = knitted[drawn].ledger.pieces
-    alone = len({_COPY.sub("", p.name) for p in pieces if _row_count(p) >= _FEWEST_ROWS}) == 1
-    for n, piece in enumerate(pieces):
-        name = _COPY.sub("", piece.name)
-        if _row_count(piece) < _FEWEST_ROWS or (name in seen and _COPY.search(piece.name)):
-            continue
-        seen.add(name)
+    for (_, piece), (sizes, at) in zip(pieces, laid, strict=True):
         stages = _stages(piece)
-        name = pattern.title if alone and pattern.title else _all_of(name, stages)
-        sizes, at = _laid(knitted, n, piece.name, drawn, stitch_mm, row_mm)
-        outline = schematic(name, sizes, at, lengths)
+        name = pattern.title if alone and pattern.title else _all_of(_COPY.sub("", piece.name), stages)
         found: list[tuple[Literal["outline", "rows", "growth"], Picture | None]] = [
-            ("outline", outline),
+            ("outline", schematic(name, sizes, at, lengths, scale=scale)),
             ("rows", row_map(name, sizes[at])),
             ("growth", growth(name, sizes[at], stages)),
         ]
         out += [PiecePicture(piece=name, shows=shows, picture=p) for shows, p in found if p is not None]
     return out
+
+
+def _drawn_pieces(pieces: Sequence[Piece]) -> Iterator[tuple[int, Piece]]:
+    """Pieces of some length with their places, the first of several copies only."""
+    seen: set[str] = set()
+    for n, piece in enumerate(pieces):
+        name = _COPY.sub("", piece.name)
+        if _row_count(piece) < _FEWEST_ROWS or (name in seen and _COPY.search(piece.name)):
+            continue
+        seen.add(name)
+        yield n, piece
 
 
 def _laid(

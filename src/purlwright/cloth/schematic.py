@@ -15,7 +15,7 @@ from purlwright.cloth.laid import Laid
 from purlwright.cloth.outline import Box, Measures, boxes, has_short_rows, measure
 from purlwright.drawing import Drawing, Group, Ink, Line, Polygon, Rect, Shape, Text, text_width_mm
 
-__all__ = ["Lengths", "Picture", "growth", "row_map", "schematic"]
+__all__ = ["Lengths", "Picture", "common_scale", "growth", "row_map", "schematic"]
 
 Lengths: TypeAlias = Callable[[Sequence[float]], str]
 """Lengths in mm, one a size, as they are printed: "46.5 (50, 56.5) cm"."""
@@ -23,7 +23,7 @@ Lengths: TypeAlias = Callable[[Sequence[float]], str]
 INK, PAPER, SHADE, FAINT, ACCENT = "#222222", "#f4f1ea", "#d9d3c6", "#8a8378", "#7a3b2e"
 _TYPE = 3.2
 _SMALL = 2.8
-_WALL = 0.7
+_WALL = 1.0
 """How thick the outline is drawn, mm."""
 
 
@@ -35,13 +35,24 @@ class Picture:
     words: str
 
 
+def common_scale(pieces: Sequence[Laid], *, width_mm: float = 80.0, height_mm: float = 90.0) -> float:
+    """At what scale all of these fit into a box, so that they can be compared with each other."""
+    scale = 1.0
+    for laid in pieces:
+        mine = measure(laid)
+        if mine is not None and mine.high_mm > 0:
+            wide = mine.widest_mm / (2 if laid.tube else 1)
+            scale = min(scale, width_mm / wide, height_mm / mine.high_mm)
+    return scale
+
+
 def schematic(
-    name: str, sizes: Sequence[Laid], drawn: int, lengths: Lengths, *, width_mm: float = 80.0
+    name: str, sizes: Sequence[Laid], drawn: int, lengths: Lengths, *, scale: float
 ) -> Picture | None:
     """The outline of a piece in size number ``drawn``, with the measures of every size.
 
-    ``width_mm`` is how wide the piece itself may be drawn; a tube is drawn laid flat and its width told round
-    about. None for a piece without stitches.
+    ``scale`` is how many mm of paper stand for one of cloth (:func:`common_scale`). A tube is drawn laid flat
+    and its width told round about. None for a piece without stitches.
     """
     found = [m for m in (measure(laid) for laid in sizes) if m is not None]
     if len(found) != len(sizes) or not found:
@@ -49,7 +60,6 @@ def schematic(
     laid, mine = sizes[drawn], found[drawn]
     if mine.high_mm <= 0 or mine.widest_mm <= 0:
         return None
-    scale = min(width_mm / mine.widest_mm * (2 if laid.tube else 1), 90.0 / mine.high_mm)
     frame = _Frame(laid, scale)
     shapes: list[Shape] = [_silhouette(boxes(laid), frame)]
     said, told = _said(found, lengths, rounds=laid.rounds)

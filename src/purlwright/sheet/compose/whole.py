@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from purlwright.findings import Severity
 from purlwright.sheet.compose.asked import Asked, NoSheet
 from purlwright.sheet.compose.cautions import cautions
+from purlwright.sheet.compose.drawings import drawings
 from purlwright.sheet.compose.follow import follow
 from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
 from purlwright.sheet.compose.glossary import glossary
@@ -70,6 +71,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         *_notes(before),
         *glossary(told, _printed(before, rows), _terms(told, asked)),
         *rows,
+        *drawings(told, asked),
         *cautions(told),
         *closing(told),
     ]

@@ -74,7 +74,7 @@ def _lines(block: Block, *, worked: bool) -> Iterator[str]:
             yield f"> {_passes(block)}"
         case Figure():
             yield f"> Drawing: {_line(block.alternative)}"
-            yield from (_line(plain(words)) for words in block.said)
+            yield from (f"> {_line(plain(words))}" for words in block.said)
         case Photo():
             yield f"> Picture: {_line(block.alternative)}"
         case Cautions():

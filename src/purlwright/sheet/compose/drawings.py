@@ -1,0 +1,66 @@
+"""The pieces drawn to scale: outline with measures, rows, growth.
+
+In: what is told. Out: figures under a heading of their own, or nothing where no gauge says how large a stitch
+is. The drawings and their measures are read off the knitted rows by ``cloth``.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from purlwright.cloth.pictures import NoPictures, piece_pictures
+from purlwright.sheet.compose.rows import said
+from purlwright.sheet.document import Block, Figure, Heading, Paragraph
+from purlwright.units import ROUNDING, Units, lengths_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from purlwright.sheet.compose.asked import Asked
+    from purlwright.sheet.compose.told import Told
+
+__all__ = ["drawings"]
+
+_CAPTIONS = {
+    "outline": "{piece}, to scale",
+    "rows": "{piece}: how its rows build it",
+    "growth": "{piece}: how it grows",
+}
+
+
+def drawings(told: Told, asked: Asked) -> Iterator[Block]:
+    """Every piece of some length, in the first size of the sheet, with the measures of all its sizes."""
+    try:
+        found = piece_pictures(
+            told.pattern, told.knitted, 0, partial(lengths_words, units=_units(told, asked))
+        )
+    except NoPictures:
+        return
+    if not found:
+        return
+    yield Heading(text="The pieces", level=1, anchor="the-pieces")
+    drawn = f"drawn in size {told.work.sizes[0]}" if len(told.knitted) > 1 else "drawn to scale"
+    yield Paragraph(
+        words=said(
+            f"Each piece is {drawn}, its rows laid straight one on the other at the gauge above and seen "
+            "from the right side. The measures are reckoned from the stitches and rows that are knitted. "
+            f"{ROUNDING}"
+        ),
+        hers=False,
+    )
+    for one in found:
+        yield Figure(
+            drawing=one.picture.drawing,
+            alternative=one.picture.words,
+            caption=said(_CAPTIONS[one.shows].format(piece=one.piece)),
+            said=(said(one.picture.words),) if one.shows == "outline" else (),  # the rows are told above
+        )
+
+
+def _units(told: Told, asked: Asked) -> Units:
+    """The units that are asked for; else those in which she gives the gauge."""
+    if asked.units:
+        return asked.units
+    gauges = told.pattern.gauges
+    return "imperial" if gauges and gauges[0].over.unit == "in" else "metric"
