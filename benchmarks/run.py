@@ -15,19 +15,26 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
+from io import BytesIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import NamedTuple
 
 import numpy as np
+import typst
 from markdown_it import MarkdownIt
+from pypdf import PdfReader
 from thousand import write_patterns
 
 from purlwright.needles.knit import knit
 from purlwright.needles.knitted import Knitted
 from purlwright.pattern.file import read_pattern
+from purlwright.sheet.document import Document, Row
+from purlwright.sheet.out.faces import typst_fonts
+from purlwright.sheet.out.pdf import print_files, to_pdf
 from purlwright.text import Source
 from purlwright.workup import Kept, WorkUp
 
@@ -40,7 +47,7 @@ Made by `make measure` (`python benchmarks/run.py --write`).
 
 Each time is the best of several runs (one line changed: the median over all rows). Each reference is measured
 in the same run: markdown-it-py tokenising the same file; copying the finished arrays once; an empty
-Python.
+Python; one compile of the sheet's template by Typst, its data ready in memory (of both the median of 23).
 
 The second table has no reference but the clock. *Took* is what passed on it, beside whatever else the
 machine was doing; *worked* is the processor time of all processes together. The pullover is
@@ -144,6 +151,40 @@ def start() -> Measured:
     return Measured("purlwright --help", helped, empty, "3x")
 
 
+def six_pages() -> Document:
+    """The sheet of the pullover in ten sizes, with rows of its own said again until it fills six pages."""
+    document = WorkUp((HERE / "ten_sizes.pattern.md").read_text(encoding="utf-8")).sheet()
+    rows = [replace(block, anchor="") for block in document.blocks if isinstance(block, Row)]
+    many = 0
+    while pages_of(document) < 6:
+        more = tuple(rows[n % len(rows)] for n in range(many, many + 4))
+        document = replace(document, blocks=(*document.blocks, *more))
+        many += 4
+    return document
+
+
+def pages_of(document: Document) -> int:
+    return len(PdfReader(BytesIO(to_pdf(document))).pages)
+
+
+def printed() -> list[Measured]:
+    """A sheet of six pages as PDF, beside one compile of the same template with its data ready in memory.
+
+    Each run has another name in the foot of its pages: a compiler that sets the same again remembers it.
+    """
+    document = six_pages()
+    named = [replace(document, stamp=replace(document.stamp, name=f"Run {n}")) for n in range(48)]
+    ready = [print_files(each, "a4", large=False) for each in named[:24]]
+    waiting = iter(ready)
+    reference = times(
+        lambda: typst.compile(next(waiting), font_paths=typst_fonts(), pdf_standards=["ua-1"]), 23
+    )
+    documents = iter(named[24:])
+    took = times(lambda: to_pdf(next(documents)), 23)
+    work = f"a sheet of {pages_of(document)} pages as PDF/UA-1"
+    return [Measured(work, took[len(took) // 2], reference[len(reference) // 2], "1.5x")]
+
+
 class Timed(NamedTuple):
     """One line of the second table: seconds taken, seconds of processor time, and the seconds it may take."""
 
@@ -191,7 +232,7 @@ def main(argv: list[str]) -> int:
         print(knit_and_copy(argv[1]))
         return 0
     lines = ["| work | took | reference | ratio | must reach |", "|---|---|---|---|---|"]
-    for m in (*forty_rows(), *million(), start()):
+    for m in (*forty_rows(), *million(), start(), *printed()):
         ratio = m.took / m.reference
         lines.append(
             f"| {m.work} | {m.took * 1e3:.2f} ms | {m.reference * 1e3:.2f} ms | {ratio:.1f}x | {m.target} |"

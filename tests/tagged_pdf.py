@@ -13,6 +13,9 @@ from dataclasses import dataclass, field
 from pypdf import PdfReader
 from pypdf.generic import ArrayObject, ContentStream, DictionaryObject, IndirectObject
 
+POINT = 25.4 / 72
+ONE = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+
 
 @dataclass
 class Tag:
@@ -42,6 +45,8 @@ class Opened:
     document: Tag
     pages: list[str]
     """All that is written on each page, also what no tag points at."""
+    places: list[list[tuple[float, float]]]
+    """Where each stretch of tagged words begins on each page: mm from the left and the lower edge."""
 
     @property
     def language(self) -> str:
@@ -62,11 +67,13 @@ def opened(raw: bytes) -> Opened:
     reader = PdfReader(io.BytesIO(raw))
     root = reader.trailer["/Root"]
     written = {page.indirect_reference.idnum: _written(page, reader) for page in reader.pages}
-    words = {page: by_number for page, (by_number, _) in written.items()}
+    words = {page: by_number for page, (by_number, _, _) in written.items()}
     tree = root["/StructTreeRoot"].get_object()
     tags = [_tag(kid, words, None) for kid in _kids(tree)]
     assert len(tags) == 1
-    return Opened(reader, tags[0], [everything for _, everything in written.values()])
+    return Opened(
+        reader, tags[0], [page for _, page, _ in written.values()], [at for _, _, at in written.values()]
+    )
 
 
 def _kids(item: DictionaryObject) -> list:
@@ -89,13 +96,16 @@ def _tag(item, words, page) -> Tag | str:
     return tag
 
 
-def _written(page, reader: PdfReader) -> tuple[dict[int, str], str]:
-    """What is written under each number on a page, and all that is written on it."""
+def _written(page, reader: PdfReader) -> tuple[dict[int, str], str, list[tuple[float, float]]]:
+    """What is written under each number on a page, all that is written on it, and where."""
     fonts = {name: _letters(font.get_object()) for name, font in page["/Resources"].get("/Font", {}).items()}
     by_number: dict[int, str] = {}
     everything = ""
     marks: list[tuple[int | None, str | None]] = []
     letters: dict[str, str] = {}
+    places: list[tuple[float, float]] = []
+    saved: list[tuple[float, ...]] = []
+    now, text = ONE, ONE
     for operands, operator in ContentStream(page.get_contents(), reader).operations:
         if operator in {b"BDC", b"BMC"}:
             given = operands[1] if len(operands) > 1 and isinstance(operands[1], DictionaryObject) else {}
@@ -103,6 +113,18 @@ def _written(page, reader: PdfReader) -> tuple[dict[int, str], str]:
             instead = str(given["/ActualText"]) if "/ActualText" in given else None
             marks.append((number, instead))
             said = instead or ""
+        elif operator == b"q":
+            saved.append(now)
+            continue
+        elif operator == b"Q":
+            now = saved.pop()
+            continue
+        elif operator == b"cm":
+            now = _moved(tuple(map(float, operands)), now)
+            continue
+        elif operator == b"Tm":
+            text = tuple(map(float, operands))
+            continue
         elif operator == b"EMC":
             marks.pop()
             continue
@@ -120,8 +142,18 @@ def _written(page, reader: PdfReader) -> tuple[dict[int, str], str]:
         for number, _ in reversed(marks):
             if number is not None:
                 by_number[number] = by_number.get(number, "") + said
+                if operator in {b"Tj", b"TJ"} and said.strip():
+                    at = _moved(text, now)
+                    places.append((at[4] * POINT, at[5] * POINT))
                 break
-    return by_number, everything
+    return by_number, everything, places
+
+
+def _moved(inner: tuple[float, ...], outer: tuple[float, ...]) -> tuple[float, ...]:
+    """One matrix after another (ISO 32000-1:2008, 8.3.4)."""
+    a, b, c, d, e, f = inner
+    g, h, i, j, k, m = outer
+    return (a * g + b * i, a * h + b * j, c * g + d * i, c * h + d * j, e * g + f * i + k, e * h + f * j + m)
 
 
 def _decoded(string, letters: dict[str, str]) -> str:

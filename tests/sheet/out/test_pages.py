@@ -8,13 +8,17 @@ from purlwright.sheet.document import (
     Block,
     Caution,
     Cautions,
+    Fact,
+    Facts,
     Figure,
+    Glossary,
     Heading,
     Note,
     Paragraph,
     Passes,
     Row,
     Table,
+    Term,
     plain,
 )
 from purlwright.sheet.out.pdf import to_pdf
@@ -103,3 +107,39 @@ def test_a_table_longer_than_a_page_has_its_head_on_each():
     printed = pages(table)
     assert len(printed) > 1
     assert ["RowSts" in page for page in printed] == [True] * len(printed)
+
+
+CROWDED = (
+    Heading(text="A heading that goes on for longer than a line has room for, in any print", level=1),
+    *AFTER_A_HEADING["a table"],
+    Table(
+        caption="Twelve sizes",
+        head=("", *(f"{n}XL" for n in range(12))),
+        rows=tuple((f"Measure {m}", *(f"{90 + n} ({35 + n})" for n in range(12))) for m in range(9)),
+    ),
+    Facts(facts=tuple(Fact(label="A name of several words", words=w(LONG_ROW)) for _ in range(9))),
+    Glossary(terms=tuple(Term(term=f"term {n}", meaning=w(LONG_ROW[:90])) for n in range(70))),
+    *rows(30, words=LONG_ROW),
+    Passes(
+        words=w("Work it."),
+        first=1,
+        last=40,
+        counts=tuple(f"{n} ({n}, {n}, {n}, {n}) sts" for n in range(40)),
+    ),
+    Figure(drawing=chart(60, 40), alternative="wide", beside=key(), caption=w("Wide")),
+    Figure(
+        drawing=chart(10, 90), alternative="high", beside=key(), caption=w("High"), said=(w(LONG_ROW),) * 9
+    ),
+    Cautions(cautions=(Caution(words=w(LONG_ROW[:160]), source="A standard of some length, 2007"),) * 9),
+)
+
+
+@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_nothing_that_is_read_stands_in_a_margin(paper, large):
+    pdf = opened(to_pdf(of(*CROWDED), paper, large))
+    wide = float(pdf.reader.pages[0].mediabox[2]) * 25.4 / 72
+    side, foot = (25.4, 38.1) if large else (22, 24)
+    assert len(pdf.pages) > 9
+    for page in pdf.places:
+        assert all(side - 0.1 < x < wide - side and y > foot - 0.1 for x, y in page), page

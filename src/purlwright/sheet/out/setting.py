@@ -49,6 +49,8 @@ LONG, LONG_IN_LARGE = 2000, 420
 FOOT, FOOT_IN_LARGE = 88, 36
 LONG_TOTAL = 80
 """A total of so many letters never fits beside its row."""
+LONG_GLOSSARY = 34
+"""A column of more lines may go over to the next page, and both columns with it."""
 TWO_COLUMNS = 8
 """From so many abbreviations on, a reader gains by two columns."""
 
@@ -200,7 +202,11 @@ class Setter:
                 }
             case Glossary():
                 halves = _halves(block.terms) if not self.large else [block.terms]
-                return {"kind": "glossary", "halves": [[self._term(t) for t in half] for half in halves]}
+                return {
+                    "kind": "glossary",
+                    "halves": [[self._term(t) for t in half] for half in halves],
+                    "long": max(sum(map(_lines, half)) for half in halves) > LONG_GLOSSARY,
+                }
             case Passes():
                 return self._passes(block)
             case Figure():
@@ -210,7 +216,8 @@ class Setter:
             case Cautions():
                 return {
                     "kind": "cautions",
-                    "long": sum(len(plain(c.words)) for c in block.cautions) > LONG_IN_LARGE * 2,
+                    "long": sum(len(plain(c.words)) + len(c.source) for c in block.cautions)
+                    > (LONG_IN_LARGE if self.large else LONG),
                     "cautions": [
                         {
                             "words": self._words(c.words),
@@ -377,9 +384,14 @@ def _halves(terms: Sequence[Term]) -> list[Sequence[Term]]:
     """One column or two of about the same height."""
     if len(terms) < TWO_COLUMNS:
         return [terms]
-    heights = [1 + len(plain(term.meaning)) // 38 for term in terms]
+    heights = list(map(_lines, terms))
     cut = min(range(1, len(terms)), key=lambda n: abs(sum(heights[:n]) - sum(heights[n:]) - 0.5))
     return [terms[:cut], terms[cut:]]
+
+
+def _lines(term: Term) -> int:
+    """About how many lines a term takes in one of two columns."""
+    return 1 + len(plain(term.meaning)) // 38
 
 
 def _about_large_print(blocks: Sequence[Block]) -> list[Block]:
