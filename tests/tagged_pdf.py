@@ -45,8 +45,10 @@ class Opened:
     document: Tag
     pages: list[str]
     """All that is written on each page, also what no tag points at."""
-    places: list[list[tuple[float, float]]]
-    """Where each stretch of tagged words begins on each page: mm from the left and the lower edge."""
+    places: list[list[tuple[float, float, float]]]
+    """Where each stretch of tagged words begins on each page, mm from the left and the lower edge, and the size
+    of its letters in points.
+    """
 
     @property
     def language(self) -> str:
@@ -96,14 +98,15 @@ def _tag(item, words, page) -> Tag | str:
     return tag
 
 
-def _written(page, reader: PdfReader) -> tuple[dict[int, str], str, list[tuple[float, float]]]:
+def _written(page, reader: PdfReader) -> tuple[dict[int, str], str, list[tuple[float, float, float]]]:
     """What is written under each number on a page, all that is written on it, and where."""
     fonts = {name: _letters(font.get_object()) for name, font in page["/Resources"].get("/Font", {}).items()}
     by_number: dict[int, str] = {}
     everything = ""
     marks: list[tuple[int | None, str | None]] = []
     letters: dict[str, str] = {}
-    places: list[tuple[float, float]] = []
+    places: list[tuple[float, float, float]] = []
+    size = 0.0
     saved: list[tuple[float, ...]] = []
     now, text = ONE, ONE
     for operands, operator in ContentStream(page.get_contents(), reader).operations:
@@ -129,7 +132,7 @@ def _written(page, reader: PdfReader) -> tuple[dict[int, str], str, list[tuple[f
             marks.pop()
             continue
         elif operator == b"Tf":
-            letters = fonts[operands[0]]
+            letters, size = fonts[operands[0]], float(operands[1])
             continue
         elif operator in {b"Tj", b"TJ"}:
             if any(instead is not None for _, instead in marks):
@@ -144,7 +147,7 @@ def _written(page, reader: PdfReader) -> tuple[dict[int, str], str, list[tuple[f
                 by_number[number] = by_number.get(number, "") + said
                 if operator in {b"Tj", b"TJ"} and said.strip():
                     at = _moved(text, now)
-                    places.append((at[4] * POINT, at[5] * POINT))
+                    places.append((at[4] * POINT, at[5] * POINT, size * abs(at[3])))
                 break
     return by_number, everything, places
 

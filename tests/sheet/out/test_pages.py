@@ -142,4 +142,4 @@ def test_nothing_that_is_read_stands_in_a_margin(paper, large):
     side, foot = (25.4, 38.1) if large else (22, 24)
     assert len(pdf.pages) > 9
     for page in pdf.places:
-        assert all(side - 0.1 < x < wide - side and y > foot - 0.1 for x, y in page), page
+        assert all(side - 0.1 < x < wide - side and y > foot - 0.1 for x, y, _ in page), page

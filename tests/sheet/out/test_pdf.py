@@ -1,6 +1,9 @@
 """The print, read back by its tags: what it says, in which order, and what it is."""
 
+import io
+
 import pytest
+from PIL import Image
 
 from purlwright.sheet.document import (
     Cautions,
@@ -19,7 +22,7 @@ from purlwright.sheet.document import (
     Table,
     plain,
 )
-from purlwright.sheet.out.pdf import UnusablePicture, letters_missing, to_pdf
+from purlwright.sheet.out.pdf import UnusablePicture, letters_missing, to_pages, to_pdf
 from sheets import NASTY, chart, every_block, key, of, rows, w
 from tagged_pdf import opened
 
@@ -100,6 +103,13 @@ def said_of(block) -> list[str]:
     if isinstance(block, Row):  # in large print the limit stands in the line of the name
         return [flat(block.label), flat(plain(block.words)), flat(block.total)]
     return parts
+
+
+def test_the_pages_can_be_had_as_pictures():
+    pages = to_pages(every_block(), pixels_per_mm=2)
+    assert len(pages) == len(opened(to_pdf(every_block())).pages)
+    assert [Image.open(io.BytesIO(page)).size for page in pages] == [(420, 594)] * len(pages)
+    assert len(to_pages(of())) == 1
 
 
 def test_the_same_document_gives_the_same_bytes():
@@ -244,10 +254,6 @@ def photo(data: bytes) -> Document:
 
 
 def picture(kind: str, size: tuple[int, int] = (60, 40)) -> bytes:
-    import io
-
-    from PIL import Image
-
     out = io.BytesIO()
     Image.new("RGB", size, (120, 60, 30)).save(out, kind)
     return out.getvalue()

@@ -19,7 +19,7 @@ from purlwright.sheet.document import Document, Photo
 from purlwright.sheet.out.faces import typst_fonts
 from purlwright.sheet.out.setting import Setter
 
-__all__ = ["Paper", "UnusablePicture", "letters_missing", "print_files", "to_pdf"]
+__all__ = ["Paper", "UnusablePicture", "letters_missing", "print_files", "to_pages", "to_pdf"]
 
 Paper: TypeAlias = Literal["a4", "letter"]
 
@@ -45,6 +45,15 @@ def to_pdf(document: Document, paper: Paper = "a4", large: bool = False) -> byte
             if isinstance(photo, Photo):
                 _try_picture(photo)
         raise
+
+
+def to_pages(
+    document: Document, paper: Paper = "a4", large: bool = False, *, pixels_per_mm: float = 4
+) -> tuple[bytes, ...]:
+    """The same pages as pictures, a PNG each. 4 pixels to a mm is about 100 to the inch."""
+    files = print_files(document, paper, large=large)
+    made = cast("bytes | list[bytes]", _set(files, format="png", ppi=pixels_per_mm * 25.4))
+    return (made,) if isinstance(made, bytes) else tuple(made)
 
 
 def letters_missing(document: Document) -> tuple[str, ...]:
