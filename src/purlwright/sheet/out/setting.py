@@ -179,8 +179,11 @@ class Setter:
                     "kind": "paragraph",
                     "words": self._words(block.words),
                     "hers": block.hers,
+                    "lead": block.hers and self.level == 0,
                     "keeps": block in self.leads,
                 }
+            case Note() if self.level == 0:  # before the first heading it says what the piece is
+                return self._block(Paragraph(words=block.words))
             case Note():
                 return {"kind": "note", "words": self._words(block.words)}
             case Items():
