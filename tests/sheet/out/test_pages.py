@@ -58,9 +58,9 @@ def test_no_row_is_split_over_two_pages(large):
 
 def test_a_row_too_long_for_a_page_goes_over_and_all_of_it_is_there():
     row = Row(label="Row 1", words=w(LONG_ROW * 60), total="9 sts")
-    printed = pages(Paragraph(words=w("Before.")), row)
-    assert len(printed) > 2
-    assert "".join(printed).count("tothelastmarker") == 240
+    pdf = opened(to_pdf(of(Paragraph(words=w("Before.")), row)))
+    assert len(pdf.pages) > 2
+    assert flat(pdf.document.said).count("tothelastmarker") == 240
 
 
 AFTER_A_HEADING = {

@@ -46,6 +46,8 @@ NO_TITLE = "A pattern without a title"
 WORDS, LABEL, CELL = 28, 11, 9
 # A row of more letters may fill a page, so that it must be let go over to the next one; so in large print.
 LONG, LONG_IN_LARGE = 2000, 420
+LINE = 70
+"""About how many letters there are in a line."""
 FOOT, FOOT_IN_LARGE = 88, 36
 LONG_TOTAL = 80
 """A total of so many letters never fits beside its row."""
@@ -187,10 +189,15 @@ class Setter:
             case Note():
                 return {"kind": "note", "words": self._words(block.words)}
             case Items():
-                return {"kind": "items", "items": [self._words(item) for item in block.items]}
+                return {
+                    "kind": "items",
+                    "items": [self._words(item) for item in block.items],
+                    "long": self._long(plain(item) for item in block.items),
+                }
             case Facts():
                 return {
                     "kind": "facts",
+                    "long": self._long(plain(fact.words) for fact in block.facts),
                     "facts": [
                         {"label": self._piece(fact.label, LABEL), "words": self._words(fact.words)}
                         for fact in block.facts
@@ -231,6 +238,10 @@ class Setter:
                 }
             case _:
                 assert_never(block)
+
+    def _long(self, listed: Iterable[str]) -> bool:
+        """Whether a list may go over to the next page: a short one is kept together."""
+        return sum(len(words) + LINE // 2 for words in listed) > LINE * (8 if self.large else 14)
 
     def _term(self, term: Term) -> dict[str, Value]:
         return {
