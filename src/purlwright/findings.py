@@ -125,6 +125,11 @@ class Finding:
         return self.problem.severity
 
     @property
+    def settled(self) -> bool:
+        """Whether it only tells which of two readings the printed counts chose: nothing is wrong."""
+        return bool(getattr(self.problem, "settled", False))
+
+    @property
     def message(self) -> str:
         return self.problem.message()
 

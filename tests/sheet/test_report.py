@@ -55,6 +55,16 @@ def test_a_remark_has_its_heading_its_named_parts_and_the_repairs_that_were_knit
     assert [fact.label for fact in last.facts] == ["What was asked"]
 
 
+def test_what_the_printed_counts_chose_stands_in_letter_and_print():
+    text = "# Mat\nCast on 10 sts.\nRow 1: K2tog, knit to end.\nRow 2: Purl.\nRep rows 1 and 2 twice. (7 sts)\nBind off.\n"
+    work = WorkUp(text)
+    report = work.report(work.proved(), ())
+    said = 'Line 5, "Rep rows 1 and 2 twice": "2 times" was knitted as 2 more: with 2 in all the counts do not come out.'
+    assert said in " ".join(" ".join(show_report(report, 80)).split())
+    lists = [block for block in report_document(report).blocks if isinstance(block, Items)]
+    assert said in map(plain, lists[0].items)
+
+
 def test_the_letter_of_an_empty_pattern_is_a_letter():
     work = WorkUp("")
     pdf = opened(to_pdf(report_document(work.report(work.proved(), ()))))

@@ -192,8 +192,10 @@ def how_often(
     )
     more, total = attempt(k, times, once, rest), attempt(k, times - 1, once, rest)
     if chosen(more, total):
+        k.report(problems.TimesChosen(times, more=True), s.span)
         return times
     if chosen(total, more):
+        k.report(problems.TimesChosen(times, more=False), s.span)
         return times - 1
     if more is not False or not changes:
         k.report(problems.AmbiguousTimes(times, len(rows)), s.span)

@@ -148,14 +148,15 @@ def _how_many_more(
         return 0
     k.worker.look("C026")
     as_said, one_more = attempt(k, 1, with_more(0), rest), attempt(k, 1, with_more(1), rest)
-    if chosen(as_said, one_more):
-        return 0
-    if chosen(one_more, as_said):
-        return 1
+    p = unclear[0]
+    times = k.measure.number(p.times)
+    said = times if p.start == "next" else times + 1
+    for more, chose in enumerate((chosen(as_said, one_more), chosen(one_more, as_said))):
+        if chose:
+            k.report(problems.TimesChosen(said, more=bool(more), sort="shaping"), p.span)
+            return more
     if as_said is not False:
-        p = unclear[0]
-        times = k.measure.number(p.times)
-        k.report(problems.AmbiguousTimes(times if p.start == "next" else times + 1, 1, False), p.span)
+        k.report(problems.AmbiguousTimes(said, 1, False), p.span)
     return 0
 
 

@@ -16,6 +16,7 @@ from purlwright.needles.counts import stated
 from purlwright.needles.edges import edge_stitches
 from purlwright.needles.hands import Counters
 from purlwright.needles.holding import take_held
+from purlwright.needles.interrupted import begin_with
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.loops import Boundary
 from purlwright.needles.pieces import begin_piece, end_piece
@@ -104,7 +105,8 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
 
 
 def resume(k: Knitter, s: tree.Resume) -> None:
-    """Set the side that comes next, where the round begins, or go over to rows or rounds."""
+    """Set the side or row that comes next, where the round begins, or go over to rows or rounds."""
+    begin_with(k, s)
     if s.here and k.worker.needles.ring:
         k.pending = None
         k.worker.needles.come_round()

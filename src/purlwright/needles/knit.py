@@ -86,6 +86,7 @@ class Knitter:
             grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report,
             size=size, definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self),
             established=partial(next_as_set, self), on_turn=partial(turn, self), sure=self.sure,
+            printed=self.printed,
         )  # fmt: skip
         if memory is not None:
             self.worker.memory = memory
@@ -146,6 +147,11 @@ class Knitter:
     def sure(self) -> bool:
         """Whether all rows so far were read, and none was left to the knitter's own length."""
         return not self.ever_unproved and not any(f.code in _OPEN_LENGTHS for f in self.findings)
+
+    def printed(self) -> int | None:
+        """The total printed at the end of the row in work, where one is."""
+        totals = [a.total for a in self.info.actions if isinstance(a, tree.Stated) and a.total is not None]
+        return totals[0].at(self.size) if len(totals) == 1 else None
 
     def report(self, problem: Problem, span: Span) -> None:
         """Report a problem at a span of the line in work."""

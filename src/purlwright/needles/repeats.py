@@ -14,6 +14,7 @@ from msgspec import structs
 from purlwright.needles import problems
 from purlwright.needles.hands import MOST_STITCHES, Short, Stop
 from purlwright.needles.places import distance
+from purlwright.needles.readings import star_times
 from purlwright.needles.stitching import work_stitch
 from purlwright.pattern import tree
 
@@ -264,10 +265,8 @@ def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_
         w.look("C026")
         if s.said is tree.Said.MORE:
             n += 1
-        elif s.said is tree.Said.TIMES and size is not None and size[0] > 0:
-            tail = w.tail()
-            if tail is not None and w.left_over - tail == size[0] * (n + 1):
-                n += 1
+        elif s.said is tree.Said.TIMES:
+            n = star_times(w, s, n, size)
     try:
         if size is not None and size[0] * n > w.left_over and not w.reach(size[0] * n):
             fit = w.left_over // size[0]
@@ -281,16 +280,3 @@ def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_
         there = w.count.worked + w.gathered.taken + w.left_over
         w.report(problems.CountDiffers(w.row_name, e.each * e.n, there, group=e.each), s.span)
         raise Stop from None
-
-
-def choice(w: Worker, s: tree.Choice, pass_: int) -> None:
-    """Take the first reading that uses up what is there."""
-    tail = w.tail()
-    best = s.readings[0] if s.readings else ()
-    if tail is not None:
-        for r in s.readings:
-            c = w.measure.all(r)
-            if c is not None and c[0] + tail == w.left_over:
-                best = r
-                break
-    w.steps(best, pass_)

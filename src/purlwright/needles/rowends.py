@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from purlwright.fabric.arrays import Link, Seen
 from purlwright.needles import problems
 from purlwright.needles.hands import Counters, Stop
+from purlwright.needles.interrupted import next_of_cycle
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.pieces import begin_piece, end_piece
@@ -484,7 +485,7 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
     if r is None:
         if not k.cycle:
             return None
-        r = k.cycle[k.cycle_at % len(k.cycle)]
+        r = next_of_cycle(k)
         if k.info.advance_order != k.order:
             k.info.advance_order = k.order
             k.cycle_at = (k.cycle_at + 1) % len(k.cycle)

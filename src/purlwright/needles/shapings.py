@@ -78,10 +78,11 @@ def which_times(
         return times
     k.worker.look("C026")
     first, second = attempt(k, times, afresh(), rest), attempt(k, other, afresh(), rest)
-    if chosen(first, second):
-        return times
-    if chosen(second, first):
-        return other
+    if chosen(first, second) or chosen(second, first):
+        mine = chosen(first, second)
+        if s.said is tree.Said.TIMES:
+            k.report(problems.TimesChosen(said, more=more if mine else not more, sort="shaping"), s.span)
+        return times if mine else other
     if first is not False and s.said is tree.Said.TIMES:
         k.report(problems.AmbiguousTimes(said, 1, more), s.span)
     return times

@@ -180,6 +180,8 @@ class Info(Struct):
     source_line: int = 0
     at: Span | None = None
     """Where to report what is wrong with a row whose words stand in another line."""
+    begins_with: int | None = None
+    """The row of the pattern as set that the words name as the first to work."""
 
     def name_of_row(self) -> str:
         """What to call the row in a sentence."""

@@ -21,7 +21,8 @@ from purlwright.needles.holding import hold, return_held
 from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
 from purlwright.needles.places import distance
-from purlwright.needles.repeats import choice, fill, repeat
+from purlwright.needles.readings import choice
+from purlwright.needles.repeats import fill, repeat
 from purlwright.needles.setwork import call, ground, in_pattern
 from purlwright.needles.shape import Memory, Plain, Shape, Template
 from purlwright.needles.shapework import at_edges, evenly
@@ -63,6 +64,8 @@ class Worker:
     on_turn: Callable[[tree.Turn], None]
     sure: Callable[[], bool]
     """Whether all rows so far were read and worked as often as the words say."""
+    printed: Callable[[], int | None]
+    """The total printed at the end of the row in work."""
 
     # the row in work
     offset: int = 0

@@ -13,12 +13,12 @@ from itertools import groupby
 from purlwright.pattern import tree
 from purlwright.stitches.load import dictionary
 
-__all__ = ["widths"]
+__all__ = ["crosses", "widths"]
 
 
 def widths(rows: Sequence[Sequence[str]], key: Mapping[str, tuple[tree.Step, ...]]) -> list[dict[str, int]]:
     """The marks of each row that fill as many squares as they cross stitches; empty for most rows."""
-    crossed = {mark: n for mark, steps in key.items() if (n := _crosses(steps)) > 1}
+    crossed = {mark: n for mark, steps in key.items() if (n := crosses(steps)) > 1}
     if not crossed:
         return [{} for _ in rows]
     plain = {len(row) for row in rows if not crossed.keys() & set(row)}
@@ -30,7 +30,7 @@ def widths(rows: Sequence[Sequence[str]], key: Mapping[str, tuple[tree.Step, ...
     return out
 
 
-def _crosses(steps: tuple[tree.Step, ...]) -> int:
+def crosses(steps: tuple[tree.Step, ...]) -> int:
     """How many stitches a step of the key crosses; 0 if it is something else."""
     if len(steps) != 1 or not isinstance(steps[0], tree.Work):
         return 0

@@ -489,13 +489,14 @@ class Call(Node, frozen=True, kw_only=True):
 
 
 class Choice(Node, frozen=True, kw_only=True):
-    """Words with several meanings, each a way to read the same stretch.
+    """Words with several meanings, each a way to read the same stretch; the printed counts choose.
 
-    The printed counts choose. Likeliest first.
+    Likeliest first; ``usual``: the trade takes the first whenever it comes out. ``ways``: each in words.
     """
 
     readings: tuple[tuple[Step, ...], ...]
-    why: str = ""
+    ways: tuple[str, ...] = ()
+    usual: bool = False
 
 
 class Stated(Node, frozen=True, kw_only=True):

@@ -1,9 +1,9 @@
-"""Family H, charts as they are drawn: squares used and made, the outline, numbers, crossings, symbols,
+"""Family H, charts as they are drawn: squares used and made, the outline, numbers, symbols,
 floats.
 
 In: a pattern's charts. Out: findings on rows that do not meet, outlines that do not tile, numbers on the
 wrong side, colours without yarn and floats longer than the words allow. Charts against words stand in
-``chart_words``, mirrors and periods in ``mirror`` and ``period``.
+``chart_words``, crossings in ``chart_crossings``, mirrors and periods in ``mirror`` and ``period``.
 """
 
 from __future__ import annotations
@@ -247,21 +247,6 @@ def judge_symbols(subject: Subject) -> Answer:
     return Answer(places=sum(len(chart.key) for chart in subject.pattern.charts))
 
 
-def judge_crossings(subject: Subject) -> Answer:
-    """C088: a crossing is one mark here, so it cannot lie across the outline; that it fits is C081 and
-    C082.
-    """
-    many = 0
-    for chart in subject.pattern.charts:
-        crossing = {
-            key.mark for key in chart.key
-            if any(isinstance(s, tree.Cross) for s in key.rs)
-            or any(u.look.crosses for u in (spell(tree.Line(actions=key.rs)) or Spelled(())).before)
-        }  # fmt: skip
-        many += sum(mark in crossing for row in chart.rows for mark in row.marks)
-    return Answer(places=many)
-
-
 # --- numbers ----------------------------------------------------------------------------------------------
 
 
@@ -314,6 +299,5 @@ JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C083": judge_moving_outline,
     "C084": judge_symbols,
     "C085": judge_number_sides,
-    "C088": judge_crossings,
     "C089": judge_colours,
 }

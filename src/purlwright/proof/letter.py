@@ -12,12 +12,13 @@ from itertools import groupby
 
 from purlwright.proof.report import Remark, Report, Scope
 
-__all__ = ["COVERS", "Group", "Part", "Reach", "parts", "reach", "title"]
+__all__ = ["COVERS", "READ_SO", "Group", "Part", "Reach", "parts", "reach", "readings", "title"]
 
 COVERS = (
     "Every row was worked with the stitches that were really on the needle, and everything below is read off "
     "that knitting or off the words themselves. No check is claimed that was not made."
 )
+READ_SO = "Read one way of two"
 _READABLE = "every line can be read, and knitted as it is written"
 _MOST_QUOTED = 400
 
@@ -83,6 +84,16 @@ def parts(remark: Remark) -> Iterator[Part]:
         f"{remark.asked} ({remark.check}, {remark.code})" if remark.asked else f"{_READABLE} ({remark.code})"
     )
     yield Part(name="What was asked", words=asked)
+
+
+def readings(report: Report) -> Part | None:
+    """Words with two readings, each with the one that the printed counts chose; None if there are none."""
+    listed = tuple(
+        f'Line {one.line}, "{_short(_one_line(one.quoted))}": {_one_line(one.said)}'
+        for one in report.readings
+    )
+    said = "These words can be read in two ways. Both were tried, and the printed counts fit only one:"
+    return Part(words=said, listed=listed) if listed else None
 
 
 def _one_line(words: str) -> str:

@@ -20,6 +20,7 @@ from purlwright.proof import (
     assembly,
     balls,
     centred,
+    chart_crossings,
     charts,
     counts,
     edge_rows,
@@ -43,6 +44,7 @@ from purlwright.proof import (
     references,
     repeats,
     rhythm,
+    round_start,
     rows,
     rulers,
     side_labels,
@@ -58,6 +60,7 @@ from purlwright.proof import (
 )
 from purlwright.proof.answer import Answer
 from purlwright.proof.catalogue import CATALOGUE, Entry
+from purlwright.proof.round_start import SHORT_ROUND
 from purlwright.proof.subject import Subject
 
 __all__ = ["JUDGES", "NOT_BUILT", "Judge", "Proof", "prove"]
@@ -73,10 +76,12 @@ JUDGES: Mapping[str, Judge] = MappingProxyType(
         **counts.JUDGES,
         **explained.JUDGES,
         **charts.JUDGES,
+        **chart_crossings.JUDGES,
         **access.JUDGES,
         **centred.JUDGES,
         **rhythm.JUDGES,
         **rows.JUDGES,
+        **round_start.JUDGES,
         **side_labels.JUDGES,
         **turns.JUDGES,
         **turn_series.JUDGES,
@@ -140,8 +145,23 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
         findings += answer.findings
         fails = fails or answer.fails or bool(answer.findings)
         verdicts.append(_verdict(check, answer.places, fails, answer.missing))
+    findings = _at_their_root(findings, subject)
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
     return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
+
+
+_ROOTS = frozenset({"round-begins-elsewhere", "crossing-squares-differ", "crossing-over-outline"})
+_FOLLOWS = SHORT_ROUND | {"outline-does-not-tile", "chart-rows-do-not-meet"}
+"""What is told as the reason why a row does not come out is not told again as a row that does not."""
+
+
+def _at_their_root(findings: list[Finding], subject: Subject) -> list[Finding]:
+    told = {subject.source.place(f.span.start)[0] for f in findings if f.code in _ROOTS}
+    if not told:
+        return findings
+    return [
+        f for f in findings if f.code not in _FOLLOWS or subject.source.place(f.span.start)[0] not in told
+    ]
 
 
 def _there(noun: str, subject: Subject) -> bool:

@@ -126,6 +126,8 @@ class Report:
     summary: str
     remarks: tuple[Remark, ...]
     """The gravest first; those of one gravity in the order of the pattern."""
+    readings: tuple[Compared, ...]
+    """Words with two readings of which the printed counts chose one, and which."""
     fails: tuple[Scope, ...]
     proved: tuple[Scope, ...]
     undecided: tuple[Scope, ...]
@@ -163,6 +165,7 @@ def compose(
         knitting=knitting,
         summary=_summary(last, remarks, verdicts, len(open_)),
         remarks=remarks,
+        readings=tuple(_compared(pattern.source, f.span, f.message) for f in findings if f.settled),
         fails=_scope(verdicts, Result.FAILS),
         proved=_scope(verdicts, Result.HOLDS),
         undecided=_scope(open_, Result.UNDECIDED),
@@ -223,7 +226,7 @@ def _remarks(
     number = 0
     source = pattern.source
     for gravity in GRAVITIES:
-        of_gravity = [f for f in findings if f.severity is gravity]
+        of_gravity = [f for f in findings if f.severity is gravity and not f.settled]
         for key, same in groupby(of_gravity, key=lambda f: (f.code, f.span)):
             first, *rest = same
             number += 1
@@ -237,14 +240,7 @@ def _remarks(
                 quoted=_quoted(source, first.span),
                 in_line=_line_round(source, first.span),
                 found=_sentence(first.message),
-                compared=tuple(
-                    Compared(
-                        line=source.place(r.span.start)[0] if r.span.end >= 0 else None,
-                        quoted=_quoted(source, r.span),
-                        said=r.words,
-                    )
-                    for r in first.related
-                ),
+                compared=tuple(_compared(source, r.span, r.words) for r in first.related),
                 where=where(first),
                 also=tuple(
                     Also(
@@ -260,6 +256,11 @@ def _remarks(
                 check=first.check,
                 asked=check.title if check else None,
             )
+
+
+def _compared(source: Source, span: Span, said: str) -> Compared:
+    line = source.place(span.start)[0] if span.end >= 0 else None
+    return Compared(line=line, quoted=_quoted(source, span), said=_sentence(said))
 
 
 def _sentence(words: str) -> str:

@@ -12,19 +12,21 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from purlwright.findings import Finding, Severity
+from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Kind
+from purlwright.needles.problems import TimesChosen
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
-from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.answer import Answer, not_read, while_knitting
 from purlwright.proof.subject import Subject, at
 from purlwright.proof.texture import Worked, looks, tile_of
+from purlwright.text import Span
 
 if TYPE_CHECKING:
     from purlwright.needles.ledger import Entry
     from purlwright.proof.subject import Way
 
-__all__ = ["JUDGES", "SizesOnOtherSides", "YarnOversMeet"]
+__all__ = ["JUDGES", "CountedTwoWays", "SizesOnOtherSides", "YarnOversMeet"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,39 @@ class SizesOnOtherSides:
         return "Make the number of rows before it even or odd in all sizes, or say the side for each."
 
 
+@dataclass(frozen=True, slots=True)
+class CountedTwoWays:
+    """The same words of "n times" count the first working in one place and leave it out in another.
+
+    At each place the printed counts bear out one reading, and the readings differ. A knitter who has learned
+    from the first place what "3 times" means goes wrong at the second.
+
+    Example: `Dec 1 st at each end of next and every foll 4th row 3 times (34 sts)` from 40 stitches is 3 in
+    all; on the sleeve the same words take off 8 stitches.
+
+    Cure: say at both places "times in all" or "times more".
+    """
+
+    here: str
+    there: str
+
+    code = "counted-two-ways"
+    check = "C043"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f'"Times" means {self.here} here and {self.there} elsewhere, as the printed counts show: the '
+            f"first is counted in one place and not in the other."
+        )
+
+    def label(self) -> str:
+        return f"{self.here} here"
+
+    def help(self) -> str | None:
+        return 'Say "in all" or "more" at both places.'
+
+
 # --- C025 -------------------------------------------------------------------------------------------------
 
 
@@ -130,43 +165,47 @@ def judge_sides(subject: Subject) -> Answer:
     return Answer(places=len(names), findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 
-# --- C027, C030, C041, C043, C090 -------------------------------------------------------------------------
+# --- C027, C041, C043, C090 -------------------------------------------------------------------------
 
 
 def judge_taken_up(subject: Subject) -> Answer:
-    """C027: words that take a pattern up again and name the row."""
-    return Answer(places=sum(node.row is not None for _, node in subject.nodes(tree.Resume)))
-
-
-def judge_round_start(subject: Subject) -> Answer:
-    """C030: rounds that move the marker at their start; a pattern that crosses it unsaid does not come
-    out.
-    """
-    places = 0
-    for line in {line.offset: line for line, _ in subject.nodes(tree.Marker)}.values():
-        steps = [a for a in line.actions if not isinstance(a, tree.Note)]
-        first = steps[0] if steps else None
-        places += isinstance(first, tree.Marker) and first.act == "remove"
-    return Answer(places=places)
+    """C027: a pattern worked on after other rows, or from a row that is named; found while knitting."""
+    answer = while_knitting("C027")(subject)
+    return answer if answer.places else Answer()
 
 
 def judge_readings(subject: Subject) -> Answer:
-    """C041: rows with two readings, of which the printed counts have chosen one."""
-    lines = [line for line, _ in subject.nodes(tree.Choice)]
-    if not lines:
-        rows = sum(
-            1 for line in subject.lines if line.label is not None and ("," in line.text or ";" in line.text)
-        )
-        return Answer(places=rows, missing=not_read(subject))
-    counted = {line.line for line, _ in subject.nodes(tree.Stated)}
-    open_ = [line.line for line in lines if line.line not in counted]
-    missing = f"a printed count after line {open_[0]}" if open_ else None
-    return Answer(places=len(lines), missing=missing)
+    """C041: rows with a comma or semicolon; those with two readings were tried while they were knitted."""
+    rows = sum(
+        1 for line in subject.lines if line.label is not None and ("," in line.text or ";" in line.text)
+    )
+    return Answer(places=rows, missing=not_read(subject))
 
 
 def judge_rhythms(subject: Subject) -> Answer:
-    """C043: every "every 4th row" is knitted in one way; where that makes a total untrue C002 says so."""
-    return Answer(places=len(subject.nodes(tree.Shaping)))
+    """C043: shapings told by a rhythm, and rows and stitches worked again "n times", count in one way.
+
+    The printed counts tell which way each was meant. A rhythm that makes a total untrue is C002's.
+    """
+    ways: dict[str, dict[bool, tuple[Span, TimesChosen]]] = {}
+    for f in subject.findings:
+        if isinstance(f.problem, TimesChosen):
+            ways.setdefault(f.problem.sort, {}).setdefault(f.problem.more, (f.span, f.problem))
+    findings = []
+    for chosen in ways.values():
+        if len(chosen) < 2:
+            continue
+        (before, one), (after, other) = sorted(chosen.values(), key=lambda c: c[0].start)
+        related = (Related(before, f"{_times(one)} here"),)
+        findings.append(
+            Finding(problem=CountedTwoWays(_times(other), _times(one)), span=after, related=related)
+        )
+    places = len(subject.nodes(tree.Shaping)) + sum(len(chosen) for chosen in ways.values())
+    return Answer(places=places, findings=tuple(findings))
+
+
+def _times(chosen: TimesChosen) -> str:
+    return f"{chosen.times} more" if chosen.more else f"{chosen.times} in all"
 
 
 def judge_chart_height(subject: Subject) -> Answer:
@@ -259,7 +298,6 @@ JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C027": judge_taken_up,
     "C028": judge_folds,
     "C029": judge_tubes,
-    "C030": judge_round_start,
     "C041": judge_readings,
     "C042": judge_meeting,
     "C043": judge_rhythms,

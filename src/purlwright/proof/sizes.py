@@ -13,7 +13,22 @@ from purlwright.proof.subject import Subject, at
 __all__ = ["CANNOT_WORK", "JUDGES", "SizeLeftOut"]
 
 CANNOT_WORK = frozenset(
-    {"C001", "C006", "C007", "C009", "C012", "C018", "C020", "C037", "C040", "C044", "C082", "C084"}
+    {
+        "C001",
+        "C006",
+        "C007",
+        "C009",
+        "C012",
+        "C018",
+        "C020",
+        "C030",
+        "C037",
+        "C040",
+        "C044",
+        "C082",
+        "C084",
+        "C088",
+    }
 )
 """Checks whose errors mean that a knitter of that size is stuck; other errors are wrong numbers or sides."""
 

@@ -229,12 +229,15 @@ class Subject:
 
     @cached_property
     def found(self) -> dict[str, list[Finding]]:
-        """Findings of reading and knitting, by check; also those that are told at their cause."""
+        """Findings of reading and knitting, by check; also those that are told at their cause.
+
+        What only tells which reading the counts chose breaks no check.
+        """
         out: dict[str, list[Finding]] = {}
         told = {f.span.start for f in self.findings}
         moved = [f for way in self.ways for f in way.knitted.findings if f.span.start not in told]
         for f in (*self.findings, *moved):
-            if f.check:
+            if f.check and not f.settled:
                 out.setdefault(f.check, []).append(f)
         return out
 

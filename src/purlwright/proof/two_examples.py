@@ -23,7 +23,7 @@ _BLOCK = re.compile(
 
 
 class Examples(NamedTuple):
-    """The patterns of one check; None where there is none: some checks never fail by themselves."""
+    """The patterns of one check; None where there is none."""
 
     fails: str | None = None
     undecided: str | None = None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from purlwright.proof.letter import COVERS, Reach, parts, reach, title
+from purlwright.proof.letter import COVERS, READ_SO, Reach, parts, reach, readings, title
 from purlwright.proof.report import GRAVITIES, Remark, Report
 from purlwright.sheet.document import (
     Block,
@@ -36,6 +36,9 @@ def report_document(report: Report) -> Document:
         if remarks:
             blocks.append(Heading(text=head))
             blocks += [block for remark in remarks for block in _remark(remark)]
+    if (read := readings(report)) is not None:
+        blocks += [Heading(text=READ_SO), Paragraph(words=_words(read.words))]
+        blocks.append(Items(items=tuple(map(_words, read.listed))))
     blocks += [Heading(text="What this report covers"), Paragraph(words=_words(COVERS))]
     blocks += [block for answer in reach(report) for block in _answer(answer)]
     name = title(report)

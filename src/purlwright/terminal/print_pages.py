@@ -75,10 +75,6 @@ def show_check(
         out += wrap("Purlwright makes this check in every proof.", wide)
     else:
         out += wrap("Purlwright does not make this check yet; every proof says so.", wide)
-    if built and both is not None and both.fails is None and both.undecided is None:
-        out += wrap(
-            "By itself it never fails: what would break it is told as a finding of another check.", wide
-        )
     for head, text in _examples(both):
         out += ["", look.strong(head), ""]
         out += [f"    {plain(line)}".rstrip() for line in text.splitlines()]

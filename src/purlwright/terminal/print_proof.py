@@ -40,9 +40,10 @@ def show_proof(
         (Severity.WARNING, "May trip a knitter"),
         (Severity.NOTE, "Worth a look"),
     ):
-        found = [f for f in proved.findings if f.severity is severity]
+        found = [f for f in proved.findings if f.severity is severity and not f.settled]
         if found:
             out += [heading(head, look), "", *show_findings(found, source, look, repairs)]
+    out += _readings(proved, source, look)
     shown = [v for v in proved.verdicts if everything or v.missing != NOT_BUILT]
     out += _failing(shown, proved, source, look)
     out += _undecided(shown, look, everything=everything)
@@ -77,6 +78,18 @@ def _knitted(proved: Proved, look: Look) -> list[str]:
     return wrap(plain(said), look.width)
 
 
+def _readings(proved: Proved, source: Source, look: Look) -> list[str]:
+    """Words with two readings, of which the printed counts chose one: a line each."""
+    settled = [f for f in proved.findings if f.settled]
+    if not settled:
+        return []
+    out = [heading("Read one way of two, by the printed counts", look), ""]
+    for f in settled:
+        lines = wrap(plain(f"Line {source.place(f.span.start)[0]}: {f.message}"), look.width - 2)
+        out += [look.faint(f"  {line}") for line in lines]
+    return [*out, ""]
+
+
 # --- verdicts -----------------------------------------------------------------------------------------------
 
 
@@ -100,7 +113,8 @@ def _failing(verdicts: Sequence[Verdict], proved: Proved, source: Source, look: 
         return []
     out = [heading("Checks that fail", look)]
     for verdict in chosen:
-        spans = [f.span for f in proved.findings if f.check == verdict.check and f.span.end >= 0]
+        mine = [f for f in proved.findings if f.check == verdict.check and not f.settled]
+        spans = [f.span for f in mine if f.span.end >= 0]
         lines = sorted({source.place(span.start)[0] for span in spans})
         some = [f"{n}" for n in lines[:4]] + ([f"{len(lines) - 4} more"] if len(lines) > 4 else [])
         where = f"{'line' if len(lines) == 1 else 'lines'} {and_list(some)}" if lines else "as above"

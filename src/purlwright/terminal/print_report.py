@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from purlwright.proof.letter import COVERS, Reach, parts, reach, title
+from purlwright.proof.letter import COVERS, READ_SO, Reach, parts, reach, readings, title
 from purlwright.proof.report import GRAVITIES, Remark, Report
 from purlwright.terminal.look import plain, width_of, wrap
 
@@ -27,6 +27,7 @@ def show_report(report: Report, width: int = 80) -> list[str]:
             out += _head(head, wide)
             for n, remark in enumerate(remarks):
                 out += [""] * bool(n) + list(_remark(remark, wide))
+    out += _readings(report, wide)
     out += _head("What this report covers", wide)
     out += wrap(COVERS, wide)
     for answer in reach(report):
@@ -52,6 +53,16 @@ def _remark(remark: Remark, wide: int) -> Iterator[str]:
         yield from _set_in(_one_line(f"{name}{part.words}"), wide, pad)
         for words in part.listed:
             yield from _set_in(f"- {_one_line(words)}", wide, f"{pad}  ")
+
+
+def _readings(report: Report, wide: int) -> Iterator[str]:
+    """Words with two readings, and the one that the printed counts chose."""
+    part = readings(report)
+    if part is not None:
+        yield from _head(READ_SO, wide)
+        yield from wrap(part.words, wide)
+        for words in part.listed:
+            yield from _set_in(f"- {_one_line(words)}", wide, "  ")
 
 
 def _set_in(words: str, wide: int, pad: str) -> Iterator[str]:

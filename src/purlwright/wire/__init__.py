@@ -343,7 +343,7 @@ class AskedOut(Struct, frozen=True, kw_only=True):
     made: bool
     """Whether Purlwright makes it yet."""
     fails: str | None
-    """A small pattern in which it fails; null when there is none: some checks never fail by themselves."""
+    """A small pattern in which it fails; null when there is none."""
     undecided: str | None
     """One in which it cannot be decided."""
     holds: str | None

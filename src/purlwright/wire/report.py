@@ -98,6 +98,8 @@ class ReportOut(Struct, frozen=True, kw_only=True):
     knitting: KnittingOut
     summary: str
     remarks: list[RemarkOut]
+    readings: list[ComparedOut]
+    """Words with two readings of which the printed counts chose one, and which."""
     fails: list[ScopeOut]
     proved: list[ScopeOut]
     undecided: list[ScopeOut]

@@ -26,8 +26,15 @@ from purlwright.needles.problems.places import (
     PlaceBehind,
     TurnedAtOnce,
 )
-from purlwright.needles.problems.rows import (
+from purlwright.needles.problems.readings import (
     AmbiguousTimes,
+    PatternRowNotSaid,
+    PatternRowOnOtherSide,
+    ReadingChosen,
+    ReadsTwoWays,
+    TimesChosen,
+)
+from purlwright.needles.problems.rows import (
     EndingSideDiffers,
     LengthLeftToKnitter,
     LengthNeedsGauge,
@@ -94,9 +101,13 @@ __all__ = [
     "NothingKnitted",
     "NothingOnNeedle",
     "PatternNotGiven",
+    "PatternRowNotSaid",
+    "PatternRowOnOtherSide",
     "PickUpDiffers",
     "PickUpTooClose",
     "PlaceBehind",
+    "ReadingChosen",
+    "ReadsTwoWays",
     "RepeatUneven",
     "RowsDiffer",
     "ShapingDoesNotFit",
@@ -104,6 +115,7 @@ __all__ = [
     "SideNotAsCounted",
     "SideNotKnown",
     "StatedPartsDiffer",
+    "TimesChosen",
     "TooMuchKnitting",
     "TotalDiffers",
     "TurnedAtOnce",

@@ -12,7 +12,6 @@ from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, sts
 
 __all__ = [
-    "AmbiguousTimes",
     "EndingSideDiffers",
     "LengthLeftToKnitter",
     "LengthNeedsGauge",
@@ -119,34 +118,6 @@ class EndingSideDiffers(Said):
 
     def help(self) -> str | None:
         return "Work one row more or fewer, or correct the words."
-
-
-@dataclass(frozen=True, slots=True)
-class AmbiguousTimes(Said):
-    """Rows repeated "three times": three in all or three more? The counts do not tell.
-
-    Both are in use. Half the knitters will work one repeat too many or too few.
-
-    Example: ``Rep rows 1-2 four times.`` in a piece whose count does not change.
-
-    Cure: write "4 more times", or "4 times in all", and best of all both, with the number of rows.
-    """
-
-    code: ClassVar[str] = "times-or-more"
-    check: ClassVar[str | None] = "C026"
-    severity: ClassVar[Severity] = Severity.NOTE
-    times: int
-    rows: int
-    more: bool = True
-
-    def message(self) -> str:
-        return (
-            f'"{self.times} times" may mean {self.times} in all or {self.times} more; the counts allow both. '
-            f"It was knitted as {self.times} {'more' if self.more else 'in all'}."
-        )
-
-    def help(self) -> str | None:
-        return f'Write "{self.times} more times ({self.times + 1} in all)" or "{self.times} times in all".'
 
 
 @dataclass(frozen=True, slots=True)

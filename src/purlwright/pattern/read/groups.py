@@ -87,7 +87,7 @@ def parse_bracket(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Note(words=said_words(cur, here), span=cur.span_from(here)),)
     if len(body) == 1 and isinstance(body[0], Choice) and cur.pad[cur.at].low != "x":
         # "(make 1 and knit 2 together 3 times)": the bracket says what is repeated
-        body = body[0].readings[0]
+        body = body[0].readings[0] if len(body[0].readings[0]) == 1 else body
     if len(body) == 1 and isinstance(body[0], Work) and here and cur.tokens[here - 1].key == body[0].stitch:
         # "ssk (slip, slip, knit)": an explanation
         return (Note(words=said_words(cur, here), span=cur.span_from(here)),)

@@ -33,6 +33,8 @@ from purlwright.pattern.tree import (
     Unread,
     Work,
 )
+from purlwright.stitches.kinds import Family
+from purlwright.stitches.load import dictionary
 
 __all__ = ["is_knitting_word", "parse_step", "parse_steps", "read_on", "single_step", "skip_unread"]
 
@@ -84,6 +86,8 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
     if low in {",", ""}:
         if low == "," and (pad[cur.at + 1].kind == "n" or pad[cur.at + 1].value is not None):
             found = _late_times(cur, ctx, start, found)
+        elif low == "," and _pairs(found) and _times_near(cur):
+            found = _joined(cur, ctx, start, found, depth)
         if "into" in cur.kept:
             found = _all_into(cur, ctx, start, found, depth)
         return found
@@ -218,12 +222,41 @@ def _late_times(cur: Cursor, ctx: Context, start: int, found: Steps) -> Steps:
     return found
 
 
-def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
-    """Joined := one "and" one (","? times)?
+def _pairs(found: Steps) -> bool:
+    """Whether a step is half of a pair worked over and over: knit and purl, a hole and its decrease."""
+    one = found[0]
+    if len(found) != 1 or not isinstance(one, Work) or one.own:
+        return False
+    return one.stitch in {"k", "p"} or (one.stitch == "yo" and one.count.values == (1,))
 
-    "make 1 and knit 2 together 3 times": both are repeated, or only the second; the printed counts choose
+
+def _is_pair(one: Step, other: Step) -> bool:
+    if not isinstance(one, Work) or not isinstance(other, Work) or other.own:
+        return False
+    if one.stitch != "yo":
+        return {one.stitch, other.stitch} == {"k", "p"}
+    stitch = dictionary().find(other.stitch)
+    return stitch is not None and stitch.family is Family.DECREASE
+
+
+def _times_near(cur: Cursor) -> bool:
+    """Whether the next step after a comma is worked so many "times"."""
+    for t in cur.pad[cur.at + 1 : cur.at + 7]:
+        if t.low in _ENDS or not t.kind:
+            return False
+        if t.low in {"times", "twice", "thrice"}:
+            return True
+    return False
+
+
+def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
+    """Joined := one ("and" | ",") one (","? times)?
+
+    "make 1 and knit 2 together 3 times", "k1, p1 3 times": both are repeated, or only the second; the printed
+    counts choose. A comma makes the second alone the likelier, but for a hole and its decrease.
     """
     at = cur.at
+    comma = cur.pad[at].low == ","
     cur.at += 1
     second_at = cur.at
     t = cur.pad[second_at]
@@ -231,17 +264,17 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
         cur.at = at
         return found
     second = single_step(cur, ctx, depth)
-    if second is None:
+    if second is None or (comma and (len(second) > 1 or not _is_pair(found[0], second[0]))):
         cur.at = at
         return found
     before = cur.at
-    if cur.pad[before].low == ",":
+    if cur.pad[before].low == "," and not comma:
         cur.at += 1
     t = cur.pad[cur.at]
     times = parse_times(cur, ctx) if t.kind == "n" or t.low in _TIMES or t.value is not None else None
     if times is None:
-        cur.at = before
-        return found + second
+        cur.at = at if comma else before
+        return found if comma else found + second
     span = cur.span_from(start)
     number, said = times
     both = (Repeat(body=found + second, times=number, said=said, mark="", span=span),)
@@ -250,7 +283,10 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
         last: Steps = (replace(second[0], count=number, span=late),)
     else:
         last = (Repeat(body=second, times=number, said=said, mark="", span=late),)
-    return (Choice(readings=(both, found + last), why="what the number of times belongs to", span=span),)
+    ways = ("both worked so often", "only the second worked so often")
+    if comma and not (isinstance(found[0], Work) and found[0].stitch == "yo"):
+        return (Choice(readings=(found + last, both), ways=ways[::-1], span=span),)
+    return (Choice(readings=(both, found + last), ways=ways, span=span),)
 
 
 def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:

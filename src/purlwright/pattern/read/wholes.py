@@ -187,7 +187,8 @@ def _run_across(cur: Cursor, ctx: Context, start: int, run: int) -> Steps | None
     return (
         Choice(
             readings=(whole, last),
-            why="whether all of it or only the last stitch goes on to the end",
+            ways=("all of it going on to the end", "only the last stitch going on to the end"),
+            usual=True,
             span=span,
         ),
     )
