@@ -239,6 +239,7 @@ class WorkUp:
         terms: Literal["", "US", "UK"] = "",
         units: Literal["", "metric", "imperial", "both"] = "",
         pictures: Mapping[str, bytes] | None = None,
+        spoken: bool = False,
         unproved: bool = False,
         follow: bool = True,
     ) -> Document:
@@ -246,6 +247,7 @@ class WorkUp:
 
         terms, units : "" leaves them as she writes them.
         pictures : the bytes of the pictures that the header names, by the name it has for them.
+        spoken : in words that are to be heard, for one size.
         unproved : make a sheet although the pattern has errors; it says so.
         follow : with the rows one by one, for each size.
         Raises NoSuchSize, NoSuchOption, and NoSheet where no such sheet can be made.
@@ -259,6 +261,7 @@ class WorkUp:
             terms=terms,
             units=units,
             pictures=dict(pictures or {}),
+            spoken=spoken,
             unproved=unproved,
             follow=follow,
         )

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 from msgspec.structs import replace as changed
 
 from purlwright.findings import Collector, Finding
+from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.borders import take_border
 from purlwright.pattern.read.byneedle import on_the_needle
@@ -133,7 +134,7 @@ def _read_body(
     leans : None if no label stands before it.
     """
     mine = replace(ctx, findings=Collector())
-    cur = Cursor(tokenize(text[at:], at, ctx.compact))
+    cur = Cursor(as_written(tokenize(text[at:], at, ctx.compact)))
     if leans is None and _opens_section(cur):
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
         return (Note(words=text.strip(), span=span),), (), True

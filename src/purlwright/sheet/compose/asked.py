@@ -62,5 +62,7 @@ class Asked:
     terms: Literal["", "US", "UK"] = ""
     units: Units = ""
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    spoken: bool = False
+    """Whether its words are to be heard: in full, without marks, for one size."""
     unproved: bool = False
     follow: bool = True

@@ -42,10 +42,17 @@ def in_full(words: str, own: Mapping[str, str]) -> str:
     known = dictionary()
     out: list[str] = []
     at = 0
-    for token in tokenize(words, 0, {**known.compact, **dict.fromkeys(own, "")}):
+    tokens = tokenize(words, 0, {**known.compact, **dict.fromkeys(own, "")})
+    for token, after in zip(tokens, [*tokens[1:], None], strict=True):
         if token.start < at:
             continue
         said = _said(token.low, token.kind, own)
+        if after is not None and token.key.endswith(f" {after.low}") and token.low not in own:
+            both = f"{token.low} {after.low}"  # "brLsl dec": one stitch, spelled in two words
+            said = (
+                own.get(both) or words[token.start : after.end] if both in own else _said(token.key, "s", own)
+            )
+            token = token._replace(end=after.end)
         if said is None:
             continue
         out.append(words[at : token.start])
@@ -66,7 +73,8 @@ def _said(name: str, kind: str, own: Mapping[str, str]) -> str | None:
     if kind == "s":
         stitch = dictionary().find(name)
         if stitch is not None and not stitch.readings:
-            return stitch.spoken or stitch.name_us
+            name = stitch.spoken or stitch.name_us
+            return name.replace(",", "").replace("-", " ")  # a comma would end the stitch
     if kind in {"s", "w"} and name in _words():
         return _words()[name][0]
     return None

@@ -17,6 +17,7 @@ from purlwright.rewrite.compare import difference
 from purlwright.rewrite.onesize import NotClear, chosen_lines
 from purlwright.sheet.compose.asked import Asked, NoSheet
 from purlwright.sheet.compose.places import Places, edited
+from purlwright.sheet.compose.spoken import spoken_edits
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -58,12 +59,24 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
     if asked.size is not None and len(now.sizes) > 1:
         text, places = edited(text, _for_size(now, asked.size), places)
         now = again(text)
+    if asked.spoken:
+        text, places = edited(text, _for_the_ear(now, again), places)
+        now = again(text)
     sizes = work.sizes if asked.size is None else (asked.size,)
     knitted = tuple(now.knitted(size) for size in now.sizes)
     told = Told(work=now, knitted=knitted, places=places)
     if not asked.unproved:
         _same(work, asked, sizes, told)
     return told
+
+
+def _for_the_ear(now: Work, again: Again) -> list[Edit]:
+    """The words of work as they are heard. Raises NoSheet unless the text is of one size."""
+    if len(now.sizes) > 1:
+        raise NoSheet("A sheet to be heard is for one size: name the size.")
+    own = {d.name.casefold(): "" for d in now.pattern.definitions}
+    own |= {yarn.name.casefold(): "" for yarn in now.pattern.yarns if yarn.name}
+    return spoken_edits(now, [now.knitted(size) for size in now.sizes], again, own)
 
 
 def _same(work: Work, asked: Asked, sizes: tuple[str, ...], told: Told) -> None:
