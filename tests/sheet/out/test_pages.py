@@ -91,6 +91,18 @@ def test_no_heading_is_left_at_the_end_of_a_page(what):
     assert went_over, "no page ended near the heading"
 
 
+def test_a_chart_and_the_key_under_it_stay_on_one_page():
+    figure = Figure(drawing=chart(60, 20), alternative="chart", beside=key(), caption=w("A chart."))
+    went_over = 0
+    for many in range(16, 40, 2):
+        filler = [Paragraph(words=w(f"Line {n}.")) for n in range(many)]
+        for page in pages(*filler, figure):
+            if "Achart." in page:
+                assert "yarnover" in page, many
+                went_over += "Line" not in page
+    assert went_over, "it never went over to the next page"
+
+
 def test_no_first_or_last_line_of_a_paragraph_stands_alone():
     words = "An even line of knitting words that goes on and on until it is long enough. " * 4
     for many in range(36, 50):
