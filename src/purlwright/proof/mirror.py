@@ -31,7 +31,7 @@ from purlwright.proof.texture import (
     tile_of,
 )
 
-__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "judge_mirror"]
+__all__ = ["JUDGES", "EdgeDiffers", "MirrorBroken", "edge_faults", "judge_mirror"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,7 +330,8 @@ def _edges(key: bytes) -> _Edges | None:
     return _Edges(first, last, (row[0], row[first], row[-last - 1], row[-1]))
 
 
-def _edge_faults(rows: Sequence[Worked]) -> list[Finding]:
+def edge_faults(rows: Sequence[Worked]) -> list[Finding]:
+    """The one row whose edge is a stitch or two wider or narrower than in all the others."""
     groups: dict[tuple[tuple[Look, Look, Look, Look], bool], list[tuple[Worked, _Edges]]] = {}
     for row in rows:
         edges = _edges(row.key)
@@ -370,7 +371,7 @@ def judge_mirror(subject: Subject) -> Answer:
             continue
         whole, faults = _whole_faults(rows)
         repeats, more = _repeat_faults(rows)
-        edges = _edge_faults(rows)
+        edges = edge_faults(rows)
         places += max(whole, repeats)
         if knitted is not None and not (faults or more or edges):
             subject.keep_of_rows(judge_mirror, knitted, max(whole, repeats))

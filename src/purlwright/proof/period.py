@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -19,8 +19,10 @@ from purlwright.proof.answer import Answer, not_read
 from purlwright.proof.columns import column_faults
 from purlwright.proof.comes_round import unlike_rows
 from purlwright.proof.drawn import blocks
+from purlwright.proof.faces import face_faults
 from purlwright.proof.jumps import place_faults
 from purlwright.proof.lines_up import aside_faults
+from purlwright.proof.mirror import edge_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
@@ -334,8 +336,14 @@ def _place_near(row: Worked, at: int, width: int) -> int | None:
 
 
 def judge_period(subject: Subject) -> Answer:
-    """C087: places are the lace rows looked at."""
-    return subject.period
+    """C087: places are the lace rows looked at.
+
+    What a row shows is asked only where no other rule of rows, and none of edges, has found its slip.
+    """
+    answer = subject.period
+    if answer.findings or any(edge_faults(rows) for rows in blocks(subject)):
+        return answer
+    return replace(answer, findings=tuple(face_faults(subject)))
 
 
 def find_period(subject: Subject) -> Answer:

@@ -323,6 +323,11 @@ class Subject:
         lines = sorted(self.lines, key=lambda line: line.offset)
         return [line.offset for line in lines], lines
 
+    @property
+    def in_order(self) -> list[tree.Line]:
+        """Every line in the order of the text."""
+        return self._in_order[1]
+
     def line_of(self, entry: Entry) -> tree.Line | None:
         """The line whose words an entry works; None for entries that no words stand behind."""
         start, end = entry.span
