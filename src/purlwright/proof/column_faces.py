@@ -164,7 +164,8 @@ def _judge(
             continue
         places += mine.tolist()
         lines_here = {int(x) for x in np.unique(cloth.line[others][face[others] == ground])}
-        keep = lines_here if keep is None else keep & lines_here or keep
+        both = lines_here if keep is None else keep & lines_here
+        keep = both if keep is None or len(both) >= OTHERS else max(keep, lines_here, key=len)
     return Break(line, np.array(sorted(places)), tuple(sorted(keep or ())), garter) if places else None
 
 

@@ -18,6 +18,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer, not_read
 from purlwright.proof.drawn import blocks
 from purlwright.proof.left_right import pair_faults
+from purlwright.proof.panels import panel_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import (
     Look,
@@ -384,6 +385,7 @@ def judge_mirror(subject: Subject) -> Answer:
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
         findings += edges
     findings += pair_faults(blocks(subject))
+    findings += [] if findings or told else list(panel_faults(subject.worked_rows))[:1]
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 

@@ -23,6 +23,7 @@ from purlwright.proof.faces import face_faults
 from purlwright.proof.jumps import place_faults
 from purlwright.proof.lines_up import aside_faults
 from purlwright.proof.mirror import edge_faults
+from purlwright.proof.stacking import stacking_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
@@ -343,7 +344,7 @@ def judge_period(subject: Subject) -> Answer:
     answer = subject.period
     if answer.findings or any(edge_faults(rows) for rows in blocks(subject)):
         return answer
-    return replace(answer, findings=tuple(face_faults(subject)))
+    return replace(answer, findings=tuple(stacking_faults(subject) or face_faults(subject)))
 
 
 def find_period(subject: Subject) -> Answer:

@@ -14,6 +14,7 @@ from functools import lru_cache
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
+from purlwright.proof.row_sets import set_faults
 from purlwright.proof.subject import Met, Subject, at, here, merge, serves
 
 __all__ = ["RowMissing", "RowOutOfOrder", "RowTwice", "judge_numbers"]
@@ -285,4 +286,5 @@ def judge_numbers(subject: Subject) -> Answer:
             if not (isinstance(f.problem, RowMissing) and given.intersection(f.problem.missing))
         ]
         findings += merge(met, subject.ways)
+    findings += [] if findings else set_faults(subject)
     return Answer(places=places, findings=tuple(findings))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -11,6 +12,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
 from purlwright.pattern.definitions import find_drafts
 from purlwright.proof.answer import Answer
+from purlwright.proof.listed import MirrorNeverUsed, StitchBesideTheList, mirror_in_use, taken_for
 from purlwright.proof.subject import Subject, at
 from purlwright.stitches.kinds import Family
 from purlwright.stitches.load import dictionary
@@ -211,18 +213,40 @@ def judge_abbreviations(subject: Subject) -> Answer:
     if not explained:
         return Answer(findings=tuple(findings), missing=missing)
     used = _used(subject)
+    listed = {_key(name) for name in explained}
+    times = Counter(node.stitch for _, node in subject.nodes(tree.Work))
     known = {name.lower() for name in explained} | {_key(name) for name in explained}
     for name, (key, line, span) in used.items():
         if complete and name not in known and key not in known and key not in unclear:
             words = line.text[span.start : span.end]
-            findings.append(at(line, AbbreviationNotExplained(words), span))
+            meant = taken_for(key, listed, (k for k, _, _ in used.values()), times[key])
+            written = next((n for n in explained if _key(n) == meant), "")
+            beside = StitchBesideTheList(words, written) if meant else AbbreviationNotExplained(words)
+            findings.append(at(line, beside, span))
     elsewhere = _words_elsewhere(subject)
     keys = {key for key, _, _ in used.values()} | {node.stitch for _, node in subject.nodes(tree.Work)}
-    for name, where in explained.items():
-        if name.lower() not in used and _key(name) not in keys and not _stands_in(name, elsewhere):
-            findings.append(Finding(problem=AbbreviationNotUsed(name), span=where))
+    idle = {
+        name: where
+        for name, where in explained.items()
+        if name.lower() not in used and _key(name) not in keys and not _stands_in(name, elsewhere)
+    }
+    for name, where in idle.items():
+        mirror = mirror_in_use(name, listed, keys) if len(idle) == 1 and complete else None
+        written = next((n for n in explained if _key(n) == mirror), mirror or "")
+        in_vain = MirrorNeverUsed(name, written) if mirror else AbbreviationNotUsed(name)
+        findings.append(Finding(problem=in_vain, span=where, related=tuple(_uses(subject, mirror))))
     places = len(explained) + (len(used) if complete else 0)
     return Answer(places=places, findings=tuple(findings), missing=missing)
+
+
+def _uses(subject: Subject, key: str | None) -> list[Related]:
+    """Where a stitch is used, if it is in few lines."""
+    lines = {line.offset: (line, node) for line, node in subject.nodes(tree.Work) if node.stitch == key}
+    return [
+        Related(Span(node.span.start + line.offset, node.span.end + line.offset), "or here?")
+        for line, node in list(lines.values())[:3]
+        if node.span.end >= 0
+    ]
 
 
 def _words_elsewhere(subject: Subject) -> str:
