@@ -5,15 +5,20 @@
     python benchmarks/mutations.py --repairs 300       repairs are sought for so many of them
     python benchmarks/mutations.py --write             and writes benchmarks/MUTATIONS.md
     python benchmarks/mutations.py --missed KIND       prints the slips of a kind that were not noticed
+    python benchmarks/mutations.py --kept FILE         keeps what was proved, and goes on from it
 
 A slip is one change of one line, as a tired hand makes it, drawn by a fixed seed. It is *caught* if the proof
 gives an error or a warning that the unchanged pattern does not give; *in place* if one of them is marked on
-the changed line or names it, or is the first after it. Nothing here is asserted.
+the changed line or names it, or is the first after it. It makes the *same cloth* if in every size and with
+every choice of options each row comes out as in the unchanged pattern, with the same stitches drawn through
+the same loops in the same yarn: such a slip spoils nobody's knitting. Nothing here is asserted.
 """
 
 from __future__ import annotations
 
 import argparse
+import hashlib
+import json
 import os
 import random
 import re
@@ -23,7 +28,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from multiprocessing import Pool
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from purlwright.findings import Finding, Severity
 from purlwright.workup import Kept, WorkUp
@@ -34,10 +39,18 @@ SEED = 20
 ABOUT = """# Planted slips
 
 Made by `python benchmarks/mutations.py --write`: {slips:,} slips in {patterns} examples, {repairs:,} of those
-caught as errors looked at for repairs. A slip is one change of one line. *Caught*: an error or a warning that
-the unchanged pattern does not give. *In place*: marked on the changed line, or on one up to three lines
-after it. *Noted*: a note only (not counted as caught). *First*, *in three*: the true repair is the first
-offered, or among the first three, of the slips looked at.
+caught as errors looked at for repairs. **{all} of all slips are caught; {counted} of those that change the
+count, {neutral} of those that leave it.** Of the slips that change the cloth at all, {cloth} are caught
+({counted_cloth} and {neutral_cloth}). Of the repairs sought, {first} have the true one first and {three}
+among the first three.
+
+A slip is one change of one line. *Caught*: an error or a warning that the unchanged pattern does not give.
+*In place*: marked on the changed line, or on one up to three lines after it. *Noted*: a note only (not
+counted as caught). *Same cloth*: nothing is said, and in every size and with every choice of options each row
+comes out as before, the same stitches drawn through the same loops in the same yarn; such as `sm, sm`, or
+`twice` for `twice more` where the total chooses. They count as not caught; *caught of the others* leaves them
+out. *First*, *in three*: the true repair is the first offered, or among the first three, of those looked
+at.
 
 """
 
@@ -52,13 +65,17 @@ class Slip(NamedTuple):
 
 
 class Outcome(NamedTuple):
-    """What a proof made of a slip. ``rank`` is the true repair's, from 1; 0 not offered; None not asked."""
+    """What a proof made of a slip.
+
+    ``same`` if it makes the same cloth; ``rank`` is the true repair's, from 1; 0 not offered; None not asked.
+    """
 
     slip: Slip
     caught: bool
     noted: bool
     in_place: bool
     error: bool
+    same: bool
     rank: int | None
 
 
@@ -320,6 +337,30 @@ def slips(count: int) -> Iterator[Slip]:
 
 _kept: dict[str, Kept] = {}
 _clean: dict[str, frozenset[tuple[str, str]]] = {}
+_cloth: dict[str, str] = {}
+
+
+def cloth(work: WorkUp) -> str:
+    """What every size and choice comes out as, row by row and stitch by stitch, as one short string."""
+    sum_ = hashlib.sha256()
+    for knitted in work.proved().knitted:
+        fabric = knitted.fabric
+        names = [fabric.ops[op] for op in fabric.op_of_stitch.tolist()]
+        rows = [
+            (e.order, e.kind.value, str(e.side), e.start, e.worked, e.made, e.lost, e.held, e.returned, e.end)
+            for piece in knitted.ledger.pieces
+            for e in piece.rows
+        ]
+        ends = [(piece.bound_off, piece.live, piece.held) for piece in knitted.ledger.pieces]
+        yarns = [fabric.yarns[yarn] for yarn in fabric.yarn_of_stitch.tolist()]
+        sum_.update(repr((knitted.ledger.size, rows, ends, names, yarns)).encode())
+        for array in (
+            fabric.row_of_stitch, fabric.seen_of_stitch, fabric.mount_of_stitch,
+            fabric.first_parent_of_stitch, fabric.parent, fabric.link,
+            fabric.join_a, fabric.join_b, fabric.join_kind,
+        ):  # fmt: skip
+            sum_.update(array.tobytes())
+    return sum_.hexdigest()
 
 
 def _said(findings: tuple[Finding, ...], grave: bool) -> frozenset[tuple[str, str]]:
@@ -332,7 +373,9 @@ def outcome(job: tuple[Slip, bool]) -> Outcome:
     kept = _kept.setdefault(slip.file, Kept())
     original = (HERE.parent / "examples" / slip.file).read_text(encoding="utf-8")
     if slip.file not in _clean:
-        proved = WorkUp(original, kept=kept).proved()
+        unchanged = WorkUp(original, kept=kept)
+        proved = unchanged.proved()
+        _cloth[slip.file] = cloth(unchanged)
         _clean[slip.file] = _said(proved.findings, True) | _said(proved.findings, False)
     work = WorkUp(slip.text, kept=kept)
     proved = work.proved()
@@ -355,7 +398,8 @@ def outcome(job: tuple[Slip, bool]) -> Outcome:
                     text = text[: edit.span.start] + edit.words + text[edit.span.end :]
                 if _plain(text) == _plain(original) and (rank == 0 or n < rank):
                     rank = n
-    return Outcome(slip, bool(grave), noted, in_place, error, rank)
+    same = not grave and cloth(work) == _cloth[slip.file]
+    return Outcome(slip, bool(grave), noted, in_place, error, same, rank)
 
 
 def _plain(text: str) -> str:
@@ -367,8 +411,8 @@ def table(outcomes: list[Outcome]) -> str:
     by_kind: dict[str, list[Outcome]] = defaultdict(list)
     for o in outcomes:
         by_kind[o.slip.kind].append(o)
-    head = "| slip | made | caught | in place | noted only | repairs sought | first | in three |"
-    lines = [head, "|---|---|---|---|---|---|---|---|"]
+    head = "| slip | made | caught | same cloth | caught of the others | in place | noted only |"
+    lines = [head + " repairs sought | first | in three |", "|---" * 10 + "|"]
     for name, kinds in (("changes the count", COUNTED), ("leaves the count", NEUTRAL)):
         of_name = [o for kind in kinds for o in by_kind[kind]]
         lines += [_line(kind, by_kind[kind]) for kind in kinds if by_kind[kind]]
@@ -376,20 +420,73 @@ def table(outcomes: list[Outcome]) -> str:
     return "\n".join(lines)
 
 
-def _line(name: str, outcomes: list[Outcome]) -> str:
-    def share(n: int, of: int) -> str:
-        return f"{100 * n / of:.1f} %" if of else ""
+def _share(n: int, of: int) -> str:
+    return f"{100 * n / of:.1f} %" if of else ""
 
+
+def _of_others(outcomes: list[Outcome]) -> str:
+    """The share caught of the slips that change the cloth."""
+    return _share(sum(o.caught for o in outcomes), sum(not o.same for o in outcomes))
+
+
+def _line(name: str, outcomes: list[Outcome]) -> str:
     made = len(outcomes)
     caught = [o for o in outcomes if o.caught]
     sought = [o for o in outcomes if o.rank is not None]
     cells = [
-        name, f"{made:,}", share(len(caught), made), share(sum(o.in_place for o in caught), len(caught)),
-        share(sum(o.noted and not o.caught for o in outcomes), made), f"{len(sought):,}",
-        share(sum(o.rank == 1 for o in sought), len(sought)),
-        share(sum(bool(o.rank and o.rank <= 3) for o in sought), len(sought)),
+        name, f"{made:,}", _share(len(caught), made), f"{sum(o.same for o in outcomes):,}",
+        _of_others(outcomes),
+        _share(sum(o.in_place for o in caught), len(caught)),
+        _share(sum(o.noted and not o.caught for o in outcomes), made), f"{len(sought):,}",
+        _share(sum(o.rank == 1 for o in sought), len(sought)),
+        _share(sum(bool(o.rank and o.rank <= 3) for o in sought), len(sought)),
     ]  # fmt: skip
     return "| " + " | ".join(cells) + " |"
+
+
+def about(outcomes: list[Outcome]) -> str:
+    """What stands above the table."""
+    counted = [o for o in outcomes if o.slip.kind in COUNTED]
+    neutral = [o for o in outcomes if o.slip.kind in NEUTRAL]
+    ranks = [o.rank for o in outcomes if o.rank is not None]
+    return ABOUT.format(
+        slips=len(outcomes),
+        patterns=len(EXAMPLES),
+        repairs=len(ranks),
+        all=_share(sum(o.caught for o in outcomes), len(outcomes)),
+        counted=_share(sum(o.caught for o in counted), len(counted)),
+        neutral=_share(sum(o.caught for o in neutral), len(neutral)),
+        cloth=_of_others(outcomes),
+        counted_cloth=_of_others(counted),
+        neutral_cloth=_of_others(neutral),
+        first=_share(sum(r == 1 for r in ranks), len(ranks)),
+        three=_share(sum(0 < r <= 3 for r in ranks), len(ranks)),
+    )
+
+
+class Keep:
+    """Outcomes kept in a file, one a line, so that a run that stops goes on where it was."""
+
+    def __init__(self, path: Path | None) -> None:
+        self._path = path
+        self.known: dict[str, list[Any]] = {}
+        if path is not None and path.exists():
+            for line in path.read_text(encoding="utf-8").splitlines():
+                key, *rest = json.loads(line)
+                self.known[key] = rest
+
+    @staticmethod
+    def key(job: tuple[Slip, bool]) -> str:
+        return hashlib.sha256(repr(job).encode()).hexdigest()
+
+    def outcome(self, job: tuple[Slip, bool]) -> Outcome | None:
+        found = self.known.get(self.key(job))
+        return Outcome(job[0], *found) if found is not None else None
+
+    def add(self, job: tuple[Slip, bool], made: Outcome) -> None:
+        if self._path is not None:
+            with self._path.open("a", encoding="utf-8") as file:
+                file.write(json.dumps([self.key(job), *made[1:]]) + "\n")
 
 
 def main(argv: list[str]) -> int:
@@ -400,14 +497,20 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--write", action="store_true")
     parser.add_argument("--missed", metavar="KIND")
     parser.add_argument("--unmended", metavar="KIND")
+    parser.add_argument("--kept", type=Path, metavar="FILE")
     parser.add_argument("--processes", type=int, default=os.cpu_count() or 1)
     asked = parser.parse_args(argv)
     drawn = list(slips(asked.slips))
     every = max(1, len(drawn) // max(1, asked.repairs))
     jobs = [(slip, asked.repairs > 0 and n % every == 0) for n, slip in enumerate(drawn)]
     jobs.sort(key=lambda job: job[0].file)
+    keep = Keep(asked.kept)
+    outcomes = [known for job in jobs if (known := keep.outcome(job)) is not None]
+    todo = [job for job in jobs if keep.outcome(job) is None]
     with Pool(asked.processes) as pool:
-        outcomes = pool.map(outcome, jobs, chunksize=25)
+        for job, made in zip(todo, pool.imap(outcome, todo, chunksize=10), strict=True):
+            keep.add(job, made)
+            outcomes.append(made)
     shown = table(outcomes)
     print(shown)
     for o in outcomes:
@@ -417,9 +520,7 @@ def main(argv: list[str]) -> int:
             said = o.slip.text.split("\n")[o.slip.line - 1]
             print(f"\n{o.slip.file}:{o.slip.line} rank {o.rank}\n  {said}")
     if asked.write:
-        sought = sum(o.rank is not None for o in outcomes)
-        about = ABOUT.format(slips=len(drawn), patterns=len(EXAMPLES), repairs=sought)
-        (HERE / "MUTATIONS.md").write_text(about + shown + "\n", encoding="utf-8")
+        (HERE / "MUTATIONS.md").write_text(about(outcomes) + shown + "\n", encoding="utf-8")
     return 0
 
 

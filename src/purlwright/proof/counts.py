@@ -6,13 +6,14 @@ Most of this family is found while knitting; what is judged here is what only th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from purlwright.findings import Edit, Finding, Fix, Related, Severity
 from purlwright.needles.ledger import Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.goes_on import past_place
 from purlwright.proof.subject import Subject, Way, where_met
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
@@ -318,8 +319,16 @@ def judge_slips_keep_count(subject: Subject) -> Answer:
     return Answer(places=places, fails=bool(fails), missing=not_read(subject))
 
 
+def judge_places(subject: Subject) -> Answer:
+    """C006: places that cannot be reached are found at the needles; here those that say nothing."""
+    return replace(_places(subject), findings=tuple(past_place(subject)))
+
+
+_places = while_knitting("C006")
+
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
-    **{check: while_knitting(check) for check in ("C001", "C002", "C003", "C006", "C007", "C009")},
+    **{check: while_knitting(check) for check in ("C001", "C002", "C003", "C007", "C009")},
+    "C006": judge_places,
     **{check: while_knitting(check) for check in ("C012", "C013", "C014", "C016", "C019")},
     "C004": judge_totals_lacking,
     "C005": judge_totals_on_repeats,

@@ -116,7 +116,7 @@ def face_faults(subject: Subject) -> list[Finding]:
     """The one line, in the whole pattern, that breaks the columns of its cloth; nothing if several do."""
     found: dict[int, Finding] = {}
     for way in _choices(subject):
-        if subject.amiss(way):
+        if not way.knitted.log or subject.amiss(way):
             continue
         for line, finding in _of_way(subject, way):
             found.setdefault(line, finding)

@@ -21,7 +21,7 @@ __all__ = ["MirrorNeverUsed", "StitchBesideTheList", "mirror_in_use", "taken_for
 class StitchBesideTheList:
     """A stitch is used once in the whole pattern, and the list, which has all others, does not have it.
 
-    Where the list has the stitch that is easily written for it (k for p, ssk for k2tog), the one place is
+    Where the list has the stitch that is easily written for it (k for p, k2tog for p2tog), the one place is
     more likely a slip than a stitch forgotten.
 
     Example: a list with k and sl1 for a cloth in garter stitch, and `p3` in one row of it.
@@ -82,8 +82,8 @@ class MirrorNeverUsed:
 
 
 _TAKEN_FOR: Mapping[str, tuple[str, ...]] = {
-    "k": ("p",), "p": ("k",), "k2tog": ("p2tog", "ssk"), "ssk": ("k2tog", "ssp"), "p2tog": ("k2tog", "ssp"),
-    "ssp": ("p2tog", "ssk"), "k3tog": ("p3tog",), "p3tog": ("k3tog",),
+    "k": ("p",), "p": ("k",), "k2tog": ("p2tog",), "p2tog": ("k2tog",), "ssk": ("ssp",), "ssp": ("ssk",),
+    "k3tog": ("p3tog",), "p3tog": ("k3tog",),
 }  # fmt: skip
 """Stitches that a slip of the hand writes for each other; common practice, no source."""
 _FEW = 4

@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.beside_markers import marker_faults
 from purlwright.proof.drawn import blocks
 from purlwright.proof.left_right import pair_faults
 from purlwright.proof.panels import panel_faults
@@ -385,7 +386,9 @@ def judge_mirror(subject: Subject) -> Answer:
             findings.append(Finding(problem=problem, span=row.words(fault.place), related=related))
         findings += edges
     findings += pair_faults(blocks(subject))
-    findings += [] if findings or told else list(panel_faults(subject.worked_rows))[:1]
+    if not findings and not told:
+        rows_ = subject.worked_rows
+        findings += [*marker_faults(rows_), *panel_faults(rows_)][:1]
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 

@@ -16,7 +16,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Kind
 from purlwright.proof.texture import Op, Worked, label_of, looks, mirrored, names, special
 
-__all__ = ["PanelUnlikeTwin", "panel_faults"]
+__all__ = ["Panel", "PanelUnlikeTwin", "panel_faults", "panels_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,9 @@ _ROWS = 3
 """So many other rows with something in them make a rule; common practice, no source."""
 
 
-class _Panel(NamedTuple):
+class Panel(NamedTuple):
+    """What is worked between two markers."""
+
     ops: tuple[Op, ...]
 
     @property
@@ -67,7 +69,7 @@ class _Panel(NamedTuple):
         return any(special(op.look) for op in self.ops) or len({op.look for op in self.ops}) > 1
 
 
-def _panels(row: Worked) -> tuple[_Panel, ...]:
+def panels_of(row: Worked) -> tuple[Panel, ...]:
     """A row cut at the markers that hang on the needle at its end."""
     end = row.entry.end
     places = (mark.after if row.entry.kind is Kind.ROUND else end - mark.after for mark in row.entry.markers)
@@ -75,7 +77,7 @@ def _panels(row: Worked) -> tuple[_Panel, ...]:
 
 
 @lru_cache(maxsize=2048)
-def _cut(key: bytes, places: tuple[int, ...]) -> tuple[_Panel, ...]:
+def _cut(key: bytes, places: tuple[int, ...]) -> tuple[Panel, ...]:
     """Operations cut where so many stitches were made before."""
     out: list[list[Op]] = [[] for _ in range(len(places) + 1)]
     made = 0
@@ -83,10 +85,10 @@ def _cut(key: bytes, places: tuple[int, ...]) -> tuple[_Panel, ...]:
         if op.look.faces != "act":
             out[sum(place <= made for place in places)].append(op)
             made += op.look.makes
-    return tuple(_Panel(tuple(ops)) for ops in out)
+    return tuple(Panel(tuple(ops)) for ops in out)
 
 
-def _alike(a: _Panel, b: _Panel, *, mirror: bool) -> bool:
+def _alike(a: Panel, b: Panel, *, mirror: bool) -> bool:
     one = [op.look for op in a.ops]
     two = [mirrored(op.look) for op in reversed(b.ops)] if mirror else [op.look for op in b.ops]
     return one == two
@@ -97,7 +99,7 @@ def panel_faults(rows: Sequence[Worked]) -> Iterator[Finding]:
     by_many: dict[int, list[Worked]] = {}
     for row in rows:
         if not row.drawn:
-            by_many.setdefault(len(_panels(row)), []).append(row)
+            by_many.setdefault(len(panels_of(row)), []).append(row)
     for many, group in by_many.items():
         if many < 3 or len(group) <= _ROWS:
             continue
@@ -107,16 +109,16 @@ def panel_faults(rows: Sequence[Worked]) -> Iterator[Finding]:
 
 def _twins(group: Sequence[Worked], n: int, m: int) -> Iterator[Finding]:
     for mirror in (False, True):
-        odd = [r for r in group if not _alike(_panels(r)[n], _panels(r)[m], mirror=mirror)]
+        odd = [r for r in group if not _alike(panels_of(r)[n], panels_of(r)[m], mirror=mirror)]
         if len(odd) != 1:
             continue
         row = odd[0]
-        good = [r for r in group if r is not row and _panels(r)[n].figure]
+        good = [r for r in group if r is not row and panels_of(r)[n].figure]
         if len({r.key for r in good}) < _ROWS or _sum(row, n) != _sum(row, m):
             continue
-        if _alike(_panels(row)[n], _panels(row)[m], mirror=not mirror):
+        if _alike(panels_of(row)[n], panels_of(row)[m], mirror=not mirror):
             continue
-        place = _first_odd(_panels(row)[n], _panels(row)[m], mirror=mirror)
+        place = _first_odd(panels_of(row)[n], panels_of(row)[m], mirror=mirror)
         related = tuple(Related(label_of(r), "here they are") for r in good[:2])
         problem = PanelUnlikeTwin(row.name, names(good), mirror)
         yield Finding(problem=problem, span=row.words(place), related=related)
@@ -124,11 +126,11 @@ def _twins(group: Sequence[Worked], n: int, m: int) -> Iterator[Finding]:
 
 
 def _sum(row: Worked, n: int) -> tuple[int, int]:
-    ops = _panels(row)[n].ops
+    ops = panels_of(row)[n].ops
     return sum(op.look.takes for op in ops), sum(op.look.makes for op in ops)
 
 
-def _first_odd(a: _Panel, b: _Panel, *, mirror: bool) -> int:
+def _first_odd(a: Panel, b: Panel, *, mirror: bool) -> int:
     """The first operation of the second panel that is not as in the first."""
     one = [op.look for op in a.ops]
     two = list(reversed(b.ops)) if mirror else list(b.ops)

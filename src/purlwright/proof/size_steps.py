@@ -91,6 +91,38 @@ class ListRunsBackwards:
         return "Turn the list round if the sizes run from small to large."
 
 
+@dataclass(frozen=True, slots=True)
+class ListStepsBack:
+    """A list grows with the size but for two neighbours, which stand the wrong way round.
+
+    Example: sizes 2 (4, 6, 8) years, and `Knit every round for 15 (19, 17, 21) cm`.
+
+    Cure: exchange the two numbers, or mend the one that is wrong. (Common practice; no source.)
+    """
+
+    listed: str
+    first: str
+    second: str
+    in_first: str
+    in_second: str
+
+    code = "list-steps-back"
+    check = "C045"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.listed} grows with the size but for one step back: {self.first} in size {self.in_first}, "
+            f"{self.second} in size {self.in_second}."
+        )
+
+    def label(self) -> str:
+        return f"{self.first}, then {self.second}"
+
+    def help(self) -> str | None:
+        return "Exchange the two numbers, or mend the one that is wrong."
+
+
 class _List(NamedTuple):
     """One list: its values as far as there are any, what it counts, and where it stands."""
 
@@ -262,10 +294,45 @@ def judge_direction(subject: Subject) -> Answer:
     down = [x for x in lists if list(x.values) == sorted(x.values, reverse=True) and len(set(x.values)) == n]
     findings = []
     distinct = {x.values for x in up}
+    findings += [
+        f for x in _growing(subject) if (f := _step_back(subject, x)) is not None and len(distinct) >= 3
+    ]
     if len(down) == 1 and len(distinct) >= 3:
         problem = ListRunsBackwards(_as_list(down[0].values), len(distinct))
         findings.append(Finding(problem=problem, span=down[0].span))
     return Answer(places=len(lists), findings=tuple(findings))
+
+
+def _growing(subject: Subject) -> Iterator[_List]:
+    """Lists of what a larger size has more of: lengths to knit, and stops at a count or a number of repeats.
+
+    Rows and times alone are left out: what is left to a length may well be fewer in a larger size.
+    """
+    untils = [until for _, until in subject.nodes(tree.Until)]
+    stops = {id(number) for until in untils for number in (until.stitches, until.times)}
+    lengths = {length.span.start + line.offset for line, length in subject.nodes(tree.Length)}
+    numbers = {
+        number.span.start + line.offset for line, number in subject.nodes(tree.Number) if id(number) in stops
+    }
+    for x in _lists(subject):
+        if x.span.start in lengths or x.span.start in numbers:
+            yield x
+
+
+def _step_back(subject: Subject, x: _List) -> Finding | None:
+    steps = [n for n, (a, b) in enumerate(pairwise(x.values)) if b < a]
+    if len(x.values) < 3 or len(steps) != 1 or x.values[-1] < x.values[0]:
+        return None
+    if _out_of_line(x.values, x.kind) is not None:
+        return None  # told by the digit that is wrong
+    n = steps[0]
+    rest = [*x.values[:n], *x.values[n + 2 :]]
+    if rest != sorted(rest):
+        return None
+    sizes = subject.pattern.sizes
+    first, second = _say(x.values[n]), _say(x.values[n + 1])
+    problem = ListStepsBack(_as_list(x.values), first, second, sizes[n], sizes[n + 1])
+    return Finding(problem=problem, span=x.span)
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C045": judge_direction, "C046": judge_out_of_line}

@@ -98,7 +98,7 @@ def stacking_faults(subject: Subject) -> list[Finding]:
     """What stands on what it should not; the first of each kind."""
     found: list[Finding] = []
     for way in subject.ways:
-        if way.size == subject.ways[0].size and not subject.amiss(way):
+        if way.size == subject.ways[0].size and way.knitted.log and not subject.amiss(way):
             found += [*_brioche(subject, way), *_slips(way)]
             if found:
                 break

@@ -20,6 +20,7 @@ from purlwright.needles.ledger import Entry, Gap, Kind
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.options_alike import option_faults
 from purlwright.proof.subject import Subject, Way, where_met
 from purlwright.proof.texture import looks
 from purlwright.text import Span
@@ -268,6 +269,7 @@ def judge_steps(subject: Subject) -> Answer:
         return Answer()
     places = sum(len(run) for way in subject.ways[:1] for run in _series(way) if len(run) >= 3)
     findings = subject.each_way(lambda way: _out_of_step(way, subject)) or _off_centre(subject)
+    findings = findings or list(option_faults(subject))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 

@@ -13,6 +13,7 @@ from purlwright.needles.ledger import Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject, Way
+from purlwright.proof.yarn_changes import yarn_faults
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "YarnLeftUnsaid", "YarnNotTakenUp"]
@@ -86,11 +87,12 @@ def judge_yarn(subject: Subject) -> Answer:
     ):
         return Answer()
     way = subject.ways[0]
+    amiss = tuple(yarn_faults(subject))[:1]
     changes = list(_changes(way))
     if not changes:
-        return Answer()
-    if subject.watched.any("yarn end", sorts=("words", "note")):
-        return Answer(places=len(changes))
+        return Answer(findings=amiss)
+    if amiss or subject.watched.any("yarn end", sorts=("words", "note")):
+        return Answer(places=len(changes), findings=amiss)
     left, entry = changes[0]
     problem = YarnLeftUnsaid(left, len(changes))
     return Answer(places=len(changes), findings=(Finding(problem=problem, span=entry.span),))

@@ -1,0 +1,77 @@
+"""Work to a place that goes on past it: "knit to last 3 sts, k1".
+
+In: the steps of each line as a tree. Out: a finding where the stitch after "to last 3 sts" is the one that
+led there, so that the place says nothing. The count is right. ``counts`` asks for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from purlwright.findings import Finding, Severity
+from purlwright.pattern import tree
+from purlwright.proof.subject import Subject, at
+
+__all__ = ["GoesOnPastPlace", "past_place"]
+
+
+@dataclass(frozen=True, slots=True)
+class GoesOnPastPlace:
+    """The row works to a place, and then goes on with the same stitch.
+
+    "Knit to last 3 sts, k1" is "knit to last 2 sts": nobody writes it so. What comes next has changed places
+    with this stitch, or the number is another.
+
+    Example: `K1, k2tog, knit to last 3 sts, k1, ssk` for `knit to last 3 sts, ssk, k1`.
+
+    Cure: put the two steps in their order. (Common practice; no source.)
+    """
+
+    place: int
+
+    code = "goes-on-past-place"
+    check = "C006"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"The row is worked to {self.place} before a place, and goes on with the same stitch: then the "
+            f"place says nothing."
+        )
+
+    def label(self) -> str:
+        return "goes on past the place"
+
+    def help(self) -> str | None:
+        return "Look whether this step and the next have changed places."
+
+
+_PLAIN = frozenset({"k", "p"})
+
+
+def past_place(subject: Subject) -> Iterator[Finding]:
+    """Each fill to so many stitches before a place that the same stitch follows, and then another."""
+    for line in subject.lines:
+        for steps in _runs(line):
+            for (fill, next_), last in zip(pairwise(steps), (*steps[2:], None), strict=False):
+                if not isinstance(fill, tree.Fill) or not isinstance(next_, tree.Work) or last is None:
+                    continue
+                before = fill.to.before
+                inner = fill.body[0] if len(fill.body) == 1 else None
+                if before is None or not isinstance(inner, tree.Work) or inner.stitch != next_.stitch:
+                    continue
+                if not isinstance(last, tree.Work):
+                    continue
+                if next_.stitch not in _PLAIN or last.stitch in _PLAIN or before.values[0] is None:
+                    continue
+                yield at(line, GoesOnPastPlace(before.values[0]), next_.span)
+
+
+def _runs(line: tree.Line) -> Iterator[tuple[tree.Node, ...]]:
+    """The steps of a line, and those inside its brackets."""
+    yield line.actions
+    for node in tree.walk(line.actions):
+        if isinstance(node, tree.Repeat):
+            yield node.body
