@@ -6,7 +6,7 @@ Most of this family is found while knitting; what is judged here is what only th
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 
 from purlwright.findings import Edit, Finding, Fix, Related, Severity
@@ -321,7 +321,7 @@ def judge_slips_keep_count(subject: Subject) -> Answer:
 
 def judge_places(subject: Subject) -> Answer:
     """C006: places that cannot be reached are found at the needles; here those that say nothing."""
-    return replace(_places(subject), findings=tuple(past_place(subject)))
+    return _places(subject)._replace(findings=tuple(past_place(subject)))
 
 
 _places = while_knitting("C006")

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -344,7 +344,7 @@ def judge_period(subject: Subject) -> Answer:
     answer = subject.period
     if answer.findings or any(edge_faults(rows) for rows in blocks(subject)):
         return answer
-    return replace(answer, findings=tuple(stacking_faults(subject) or face_faults(subject)))
+    return answer._replace(findings=tuple(stacking_faults(subject) or face_faults(subject)))
 
 
 def find_period(subject: Subject) -> Answer:
