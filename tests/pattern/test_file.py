@@ -630,3 +630,28 @@ def test_the_end_of_the_work_is_no_part_of_a_row_without_its_stop(row, after):
 def test_a_row_wrapped_before_a_bind_off_is_one_line(row):
     p = read(f"# A\n\nCast on 20 sts.\n{row}\n")
     assert [line.text for line in p.lines][1:] == [row]
+
+
+def test_the_same_words_after_different_labels_are_read_once():
+    rows = "".join(f"Row {n}: {'Knit' if n % 2 else 'P8, frobnicate'}.\n" for n in range(1, 6))
+    text = f"# T\n\nCast on 8 sts.\n{rows}"
+    pattern = read_pattern(Source(text))
+    _, two, three, four, five = (line for line in pattern.lines if line.label is not None)
+    assert three.actions is five.actions
+    assert two.actions is four.actions
+    assert [text[f.span.start : f.span.end] for f in pattern.findings] == ["frobnicate", "frobnicate"]
+    assert len({f.span for f in pattern.findings}) == 2
+
+
+def test_a_line_that_moved_is_kept_and_stands_where_it_is():
+    cache = LineCache()
+    text = "# T\n\nCast on 8 sts.\nRow 1: Knit.\nRow 2: Purl.\nBind off.\n"
+    before = read_pattern(Source(text), cache)
+    read = cache.read
+    after = read_pattern(Source(text.replace("8 sts", "18 stitches")), cache)
+    assert cache.read == read + 1
+    first, *rest = zip(before.lines, after.lines, strict=True)
+    assert first[0].text != first[1].text
+    assert all(
+        b.actions is a.actions and b.offset - a.offset == len("18 stitches") - len("8 sts") for a, b in rest
+    )

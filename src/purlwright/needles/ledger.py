@@ -57,7 +57,7 @@ class Copied:
     line: int
 
 
-class StatedCount(Struct, frozen=True):
+class StatedCount(Struct, frozen=True, gc=False):
     """A count printed with a row, and what was on the needle.
 
     ``used`` is true if knitting went on from it after unread words.
@@ -71,7 +71,7 @@ class StatedCount(Struct, frozen=True):
     approximate: bool = False
 
 
-class Entry(Struct, frozen=True, kw_only=True):
+class Entry(Struct, frozen=True, kw_only=True, gc=False):
     """One worked row, round, cast-on, bind-off, pick-up or join.
 
     Always ``end == start + made - lost - held + returned``. ``start`` leaves holders out. ``worked`` counts

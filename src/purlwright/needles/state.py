@@ -56,7 +56,7 @@ STATEMENTS = (
 )  # fmt: skip
 
 
-class Row(Struct, frozen=True):
+class Row(Struct, frozen=True, gc=False):
     """A row that was worked, to be referred to later."""
 
     number: int | None

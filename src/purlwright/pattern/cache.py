@@ -30,7 +30,7 @@ class LineCache:
     were there.
     """
 
-    __slots__ = ("_bodies", "_known", "_lines", "_told", "header", "kept", "most", "read")
+    __slots__ = ("_bodies", "_known", "_lines", "_told", "header", "kept", "most", "names", "read", "whole")
 
     def __init__(self, most: int = 20_000) -> None:
         self.most = most
@@ -39,6 +39,10 @@ class LineCache:
         self.header: tuple[object, Header] | None = None
         """The header read last, about which nothing was said, with all it was read from."""
         self._bodies: dict[Hashable, Bodies] = {}
+        self.names: dict[tuple[str, str], tuple[frozenset[str], frozenset[str], frozenset[str]]] = {}
+        """The names that begin in the first of two lines."""
+        self.whole: dict[tuple[str, bool, int], Line] = {}
+        """Lines that are the whole of a block and about which nothing was said, where they stood last."""
         self._known: dict[Hashable, int] = {}
         self._told: dict[tuple[Hashable, str], Any] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()
@@ -48,6 +52,7 @@ class LineCache:
         if len(self._known) > 1000:
             self._known.clear()
             self._bodies.clear()
+            self.whole.clear()
             self._lines.clear()
         return self._known.setdefault(known, len(self._known))
 
@@ -67,6 +72,11 @@ class LineCache:
         if len(lines) > self.most:
             lines.popitem(last=False)
         return found
+
+    def found(self, key: Hashable) -> bool:
+        """Whether anything was found in a line that was read under ``key``, or it is not there any more."""
+        line = self._lines.get(key)
+        return line is None or bool(line[1])
 
     def bodies_of(self, known: Hashable) -> Bodies:
         """What stood after the labels of lines read with the same knowledge."""

@@ -8,9 +8,11 @@ begins with a label, a heading or a key. What the words say is left to the other
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from purlwright.pattern.header import known_key
 from purlwright.pattern.read.context import Context
@@ -31,8 +33,7 @@ class Sort(StrEnum):
     WORDS = "words"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+class Block(Struct, frozen=True, kw_only=True, gc=False):
     """A stretch of the source. ``start`` to ``end`` are its words, marks and outer spaces left out.
 
     ``line`` counts from 1. ``level`` is that of a heading; 0 for a title or heading without ``#``.
@@ -259,7 +260,7 @@ def cut(source: Source) -> tuple[Block, ...]:
     """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
     lines = source.text.split("\n")
     marked = any(_HEADING.match(line) for line in lines if line.lstrip()[:1] == "#")
-    loops = max((n for n, line in enumerate(lines, 1) if _FIRST_LOOPS.match(line)), default=0)
+    loops = -1  # the last line that casts on, once it is asked for
     bare_level = 6 if marked else 0
     out: list[Block] = []
     topic = ""
@@ -330,6 +331,8 @@ def cut(source: Source) -> tuple[Block, ...]:
             topic = "" if topic == "called" else topic
             listed = _ends_list(source.text[left:right], topic)
             continue
+        if listed and loops < 0:
+            loops = max((n for n, one in enumerate(lines, 1) if _FIRST_LOOPS.match(one)), default=0)
         if listed and _work_begins(
             body,
             source.text[out[-1].start : out[-1].end] if out[-1].sort is Sort.WORDS else "",
@@ -359,6 +362,7 @@ def cut(source: Source) -> tuple[Block, ...]:
     return tuple(out)
 
 
+@lru_cache(maxsize=16384)
 def _is_whole(line: str) -> bool:
     """Whether a line is complete: it ends in ``. : ) ]``, or is a key with a value of a word or two."""
     return _ENDS.search(line.rstrip()) is not None or _WHOLE.match(line) is not None

@@ -41,7 +41,7 @@ from purlwright.pattern.sections import (
 from purlwright.text import NOWHERE, Source, Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
 __all__ = [
     "Chart", "Entry", "Gauge", "Header", "LineCache", "NamedNumber", "Option", "Pattern", "Section",
@@ -278,6 +278,10 @@ class _Reader:
                 lines.append(_limited(line, limit))
             elif block.sort is Sort.FENCE:
                 self._fence(block, raw)
+            elif (whole := self._known_line(block, words, limit)) is not None:
+                lines.append(whole)
+                if not defines:
+                    self._follow(whole)
             else:
                 if copies is None and self.glance(words).makes:
                     copies = copies_of(words, whole=starts)
@@ -285,10 +289,12 @@ class _Reader:
                         cure = "Say it under the heading where the piece is cast on, or write its rows out."
                         span = Span(block.start, block.start + len(words))
                         self.findings.report(NotRead(words, "the cast-on of this piece", cure=cure), span)
+                round_, before = self.ctx.round, len(lines)
                 for line in self._lines_of(block, words, limit, sizes, options):
                     lines.append(line)
                     if not defines:
                         self._follow(line)
+                self._keep_line(words, lines[before:], limit, round_)
         if defines:
             self.ctx.round = kept_round
         kind = "define" if defines else "finishing" if _FINISHING.search(raw.heading) else "work"
@@ -305,6 +311,27 @@ class _Reader:
             copies=copies,
             unsure=bool(raw.topic == "called" and not defines and not starts),
         )
+
+    def _known_line(self, block: Block, words: str, limit: Limit) -> tree.Line | None:
+        """The line of a block that was read before as one line about which there is nothing more to say."""
+        if limit.sizes or limit.options:
+            return None
+        key = (words, self.ctx.round, self.known)
+        line = self.cache.whole.get(key)
+        self.cache.kept += line is not None
+        if line is not None and (line.offset != block.start or line.line != block.line):
+            line = self.cache.whole[key] = with_fields(line, line=block.line, offset=block.start)
+        return line
+
+    def _keep_line(self, words: str, lines: Sequence[tree.Line], limit: Limit, round_: bool) -> None:
+        """Keep the line of a block, if it is the whole of it and all that is told of it."""
+        if len(lines) != 1 or lines[0].text != words or limit.sizes or limit.options:
+            return
+        glance = self.glance(words)
+        if not (glance.makes or glance.limits or self.cache.found((words, round_, self.known))):
+            if len(self.cache.whole) > self.cache.most:
+                self.cache.whole.clear()
+            self.cache.whole[words, round_, self.known] = lines[0]
 
     def _lines_of(
         self, block: Block, words: str, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]

@@ -98,6 +98,9 @@ def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]
     return frozenset(yarns), frozenset(markers), frozenset(row_names)
 
 
+_NO_NAMES = (frozenset[str](), frozenset[str](), frozenset[str]())
+
+
 def know(
     text: str,
     header: Header,
@@ -125,11 +128,17 @@ def know(
     markers: set[str] = set()
     row_names: set[str] = set()
     lines = text.split("\n")
+    known = cache.names
+    if len(known) > cache.most:
+        known.clear()
     for two in zip(lines, [*lines[1:], ""], strict=True):
-        here = cache.told("names", "\n".join(two), names_in)
-        yarns |= here[0]
-        markers |= here[1]
-        row_names |= here[2]
+        here = known.get(two)
+        if here is None:
+            here = known[two] = names_in("\n".join(two))
+        if here != _NO_NAMES:
+            yarns |= here[0]
+            markers |= here[1]
+            row_names |= here[2]
     mine = {name: "=" + shown for name, shown in own.items() if " " not in name}
     table = {**compact, **mine} if mine else compact
     return Context(

@@ -21,8 +21,11 @@ if TYPE_CHECKING:
 __all__ = ["Node", "bare", "moved", "walk"]
 
 
-class Node(Struct, frozen=True, kw_only=True):
-    """Anything that stands in the tree. ``span`` is the stretch of text it was read from."""
+class Node(Struct, frozen=True, kw_only=True, gc=False):
+    """Anything that stands in the tree. ``span`` is the stretch of text it was read from.
+
+    A tree has no way back to its root, so no collector need look for one (``gc``).
+    """
 
     span: Span = NOWHERE
 

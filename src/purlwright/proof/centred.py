@@ -167,7 +167,9 @@ def _around(line: tree.Line, size: int) -> tuple[int, int] | None:
 def _between(subject: Subject) -> Iterator[tuple[tree.Line, list[Sides]]]:
     """Rows spelled out with a list of plain stitches at either end and something else between."""
     n = len(subject.pattern.sizes)
-    listed = {line.offset: line for line, w in subject.nodes(tree.Work) if len(w.count.values) == n > 1}
+    if n < 2:
+        return
+    listed = {line.offset: line for line, w in subject.nodes(tree.Work) if len(w.count.values) == n}
     lines = {}
     for offset, line in listed.items():
         works = [a for a in line.actions if not isinstance(a, tree.Note | tree.Stated)]

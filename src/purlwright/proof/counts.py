@@ -132,9 +132,9 @@ def _needed(piece: Piece) -> Iterator[tuple[Entry, str, list[Entry]]]:
 
 def _changes(entry: Entry) -> bool:
     """Whether the count differs after it, or loops went to or came from a holder."""
-    if entry.kind in {Kind.CAST_ON, Kind.BIND_OFF, Kind.GRAFT, Kind.SEAM}:
+    if entry.end == entry.start and not (entry.held or entry.returned):
         return False
-    return entry.end != entry.start or bool(entry.held or entry.returned)
+    return entry.kind not in {Kind.CAST_ON, Kind.BIND_OFF, Kind.GRAFT, Kind.SEAM}
 
 
 def _why(entry: Entry, *, last: bool) -> str:

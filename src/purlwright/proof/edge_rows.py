@@ -87,17 +87,24 @@ _ALL = 10_000
 """More than any edge: the whole row is worked so."""
 
 
-def _rows(subject: Subject) -> Iterator[list[tree.Line]]:
-    """The numbered rows worked flat, section by section, of patterns with one choice of options."""
+def _rows(subject: Subject) -> list[list[tree.Line]]:
+    """The numbered rows worked flat, section by section, of patterns with one choice of options; ask through
+    ``subject.kept``.
+    """
+    out: list[list[tree.Line]] = []
     flat: set[int] = set()
     for e in _first_way(subject):
-        if e.kind is Kind.ROW and not e.unread:
+        if e.kind is _ROW and not e.unread:
             flat.add(e.line)
     for section in subject.pattern.sections:
         lines = [ln for ln in section.lines if ln.line in flat and ln.label is not None and ln.label.numbers
                  and not ln.options and not ln.sizes]  # fmt: skip
         if len(lines) > _FEW:
-            yield lines
+            out.append(lines)
+    return out
+
+
+_ROW, _RS, _WS = Kind.ROW, tree.Side.RS, tree.Side.WS
 
 
 def _first_way(subject: Subject) -> Iterator[Entry]:
@@ -143,7 +150,7 @@ def judge_first_stitch(subject: Subject) -> Answer:
         return Answer(places=len(rules))
     places = len(rules)
     findings: list[Finding] = []
-    for lines in _rows(subject):
+    for lines in subject.kept(_rows):
         firsts = list(zip(lines, subject.told_each(lines, _first), strict=True))
         known = [(ln, f) for ln, f in firsts if f is not None]
         slipped = [ln for ln, f in known if f[0].startswith("sl") and f[1] == 1]
@@ -171,7 +178,7 @@ def judge_edges(subject: Subject) -> Answer:
     findings: list[Finding] = []
     if not subject.nodes(tree.Label):
         return Answer()
-    for lines in _rows(subject):
+    for lines in subject.kept(_rows):
         sides = _by_side(subject, lines)
         for last in (False, True):
             found, looked = _odd_row(subject, sides, last=last)
@@ -186,7 +193,7 @@ def _by_side(subject: Subject, lines: list[tree.Line]) -> list[list[tree.Line]]:
     side: dict[int, tree.Side | None] = {}
     for e in _first_way(subject):
         side.setdefault(e.line, e.side)
-    return [[ln for ln in lines if side.get(ln.line) is s] for s in (tree.Side.RS, tree.Side.WS)]
+    return [[ln for ln in lines if side.get(ln.line) is s] for s in (_RS, _WS)]
 
 
 def _odd_row(subject: Subject, sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:

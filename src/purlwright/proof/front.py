@@ -22,7 +22,7 @@ from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
 if TYPE_CHECKING:
-    from purlwright.pattern.header import Entry, YarnEntry
+    from purlwright.pattern.header import Entry, Header, YarnEntry
 
 __all__ = [
     "JUDGES",
@@ -119,8 +119,12 @@ def _yarn_lacks(yarn: YarnEntry) -> list[str]:
 
 def judge_yarns(subject: Subject) -> Answer:
     """C118: a later yarn may leave out what an earlier one of the same sheet has said."""
-    yarns = subject.pattern.header.yarns
-    if not yarns or not has_front(subject, 3):
+    return subject.of_header(_yarns) if has_front(subject, 3) else Answer()
+
+
+def _yarns(header: Header, _sizes: int) -> Answer:
+    yarns = header.yarns
+    if not yarns:
         return Answer()
     lacking = [fact for fact in _yarn_lacks(yarns[0]) if all(fact in _yarn_lacks(y) for y in yarns[1:])]
     if len(lacking) < 2:  # one fact may stand with the shop's name of the yarn

@@ -172,7 +172,8 @@ def _there(noun: str, subject: Subject) -> bool:
 
 
 def _speaks_of_photographs(subject: Subject) -> bool:
-    return _PHOTOGRAPH.search(subject.source.text) is not None
+    text = subject.source.text.lower()
+    return ("photo" in text or "picture" in text or "![" in text) and _PHOTOGRAPH.search(text) is not None
 
 
 def _not_judged(check: str, entry: Entry, subject: Subject) -> Verdict:

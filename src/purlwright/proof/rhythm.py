@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -221,9 +222,13 @@ def judge_chart_height(subject: Subject) -> Answer:
 
 def _meet(row: Worked) -> bool:
     tile = tile_of(row)
-    if tile is None or tile.last - tile.first < 2:
-        return False
-    body = looks(row.key)[tile.first : tile.last]
+    return tile is not None and tile.last - tile.first >= 2 and _overs_meet(row.key, tile.first, tile.last)
+
+
+@lru_cache(maxsize=2048)
+def _overs_meet(key: bytes, first: int, last: int) -> bool:
+    """Whether the operations from one place to another begin and end with a yarn over."""
+    body = looks(key)[first:last]
     return all(
         op.look.takes == 0 and op.look.makes >= 1 and op.look.faces == "n" for op in (body[0], body[-1])
     )

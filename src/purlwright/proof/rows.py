@@ -108,7 +108,7 @@ def _first_workings(subject: Subject) -> list[tuple[Way, list[_Working]]]:
     return out
 
 
-_ROW, _ROUND = Kind.ROW, Kind.ROUND
+_ROW, _ROUND, _ROUND_UNIT = Kind.ROW, Kind.ROUND, tree.Unit.ROUND
 
 
 _CORD = 6
@@ -127,9 +127,8 @@ def _wrong_side_round(label: tree.Label) -> bool:
     return label.unit is tree.Unit.ROUND and label.side is tree.Side.WS
 
 
-def _one_letter(label: tree.Label) -> bool:
-    """Whether the label says neither in full: "R1", "r 3"."""
-    return re.match(r"\s*r\s?\d", label.words, re.IGNORECASE) is not None
+_ONE_LETTER = re.compile(r"\s*r\s?\d", re.IGNORECASE)
+"""The label says neither in full: "R1", "r 3"."""
 
 
 def judge_row_or_round(subject: Subject) -> Answer:
@@ -139,11 +138,14 @@ def judge_row_or_round(subject: Subject) -> Answer:
     for way, workings in subject.kept(_first_workings):
         amiss = subject.amiss(way)
         for line, label, kind in workings:
-            if label.unit is None or line.line in amiss or _wrong_side_round(label) or _one_letter(label):
+            unit = label.unit
+            if unit is None or line.line in amiss or _wrong_side_round(label):
+                continue
+            if _ONE_LETTER.match(label.words):
                 continue
             places += 1
-            if label.unit.value != kind.value:
-                wrong.setdefault((label.unit.value, kind.value), {})[line.offset] = line
+            if (unit is _ROUND_UNIT) is not (kind is _ROUND):
+                wrong.setdefault((unit.value, kind.value), {})[line.offset] = line
     findings = []
     for (said, is_), lines in wrong.items():
         first, *others = (lines[n] for n in sorted(lines))

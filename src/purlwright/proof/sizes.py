@@ -67,7 +67,15 @@ class SizeLeftOut:
 
 def judge_lists(subject: Subject) -> Answer:
     """C044: a list of the wrong length was found while reading."""
-    return Answer(places=sum(1 for _, node in subject.nodes(tree.Number) if len(node.values) > 1))
+    lines = subject.lines
+    told = [ln.label.next for ln in lines if ln.label is not None and ln.label.next is not None]
+    in_labels = sum(len(number.values) > 1 for number in told)
+    return Answer(places=in_labels + sum(subject.told_each(lines, _lists)))
+
+
+def _lists(actions: tuple[tree.Action, ...]) -> int:
+    """How many lists of numbers some actions have."""
+    return sum(isinstance(n, tree.Number) and len(n.values) > 1 for n in tree.walk(actions))
 
 
 def _left_out(lines: Sequence[tree.Line], sizes: Sequence[str]) -> list[Finding]:

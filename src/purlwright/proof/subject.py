@@ -7,6 +7,7 @@ checks share, made when first asked for. What the answers are is left to the fam
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
@@ -159,6 +160,7 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
 
 
 _Actions: TypeAlias = tuple[tree.Action, ...]
+_ByKind: TypeAlias = tuple[tuple[type, tuple[tree.Node, ...]], ...]
 _MOST_KEPT = 20_000
 _MOST_KEPT_ROWS = 256
 
@@ -169,7 +171,7 @@ class Kept:
     __slots__ = ("header", "of_actions", "of_rows", "walked")
 
     def __init__(self) -> None:
-        self.walked: dict[tuple[int, int], tuple[object, _Actions, dict[type, tuple[tree.Node, ...]]]] = {}
+        self.walked: dict[tuple[int, int], tuple[object, _Actions, _ByKind]] = {}
         """The nodes of a line by kind, by its label and actions."""
         self.of_actions: dict[object, dict[int, tuple[_Actions, Any]]] = {}
         """By who tells, and which actions they are."""
@@ -250,7 +252,7 @@ class Subject:
     def _lines_with(self) -> dict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]]:
         """The lines that have nodes of a kind, each with those nodes; walked once as long as they stay."""
         walked = self._before.walked
-        out: dict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]] = {}
+        out: defaultdict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]] = defaultdict(list)
         for line in self.lines:
             label, actions = line.label, line.actions
             key = (id(label), id(actions))
@@ -259,12 +261,9 @@ class Subject:
                 if len(walked) > _MOST_KEPT:
                     walked.clear()
                 known = walked[key] = (label, actions, _by_kind(line))
-            for kind, nodes in known[2].items():
-                if kind in out:
-                    out[kind].append((line, nodes))
-                else:
-                    out[kind] = [(line, nodes)]
-        return out
+            for kind, nodes in known[2]:
+                out[kind].append((line, nodes))
+        return dict(out)
 
     def told(self, line: tree.Line, tell: Callable[[tuple[tree.Action, ...]], _T]) -> _T:
         """What ``tell`` says of a line's actions; asked once as long as they stay the same."""
@@ -427,12 +426,12 @@ class Subject:
         return merge((Met(f, way) for way in self.ways for f in judge(way)), self.ways)
 
 
-def _by_kind(line: tree.Line) -> dict[type, tuple[tree.Node, ...]]:
+def _by_kind(line: tree.Line) -> _ByKind:
     """The nodes of a line's label and actions, by kind, in the order of the words."""
     out: dict[type, list[tree.Node]] = {}
     for node in (*tree.walk(line.label), *tree.walk(line.actions)):
         out.setdefault(type(node), []).append(node)
-    return {kind: tuple(nodes) for kind, nodes in out.items()}
+    return tuple((kind, tuple(nodes)) for kind, nodes in out.items())
 
 
 def at(

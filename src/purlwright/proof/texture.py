@@ -9,11 +9,11 @@ or wrong with a texture is left to the family modules.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.optable import op_table
@@ -109,8 +109,7 @@ def looks(key: bytes) -> tuple[Op, ...]:
     return tuple(out)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Worked:
+class Worked(Struct, frozen=True, eq=False, gc=False):
     """A line worked as a row, the first time it is worked.
 
     ``spans`` and ``passes`` have one place an operation: its words (numbers of the fabric's spans), and which
@@ -286,9 +285,9 @@ def _worked(line: tree.Line, e: Entry, way: Way, runs: list[tuple[Any, ...]]) ->
         passes = np.concatenate([np.broadcast_to(r[3], len(r[1])) for r in runs])
         return Worked(line, e, way, ops.tobytes(), spans, passes)
     n = len(ops)
-    if np.shape(spans) != (n,):
+    if getattr(spans, "shape", ()) != (n,):
         spans = np.broadcast_to(spans, n)
-    if np.shape(passes) != (n,):
+    if getattr(passes, "shape", ()) != (n,):
         passes = np.broadcast_to(passes, n)
     return Worked(line, e, way, ops.tobytes(), spans, passes)
 

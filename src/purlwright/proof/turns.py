@@ -188,7 +188,9 @@ def _how(subject: Subject, entry: Entry) -> tree.TurnHow | None:
 def judge_turns(subject: Subject) -> Answer:
     """C033."""
     places = sum(
-        1 for _, e in subject.entries() if any(g.turned_on == e.order for g in e.gaps) and not e.unread
+        1
+        for _, e in subject.entries()
+        if e.gaps and any(g.turned_on == e.order for g in e.gaps) and not e.unread
     )
     findings = subject.each_way(lambda way: _open_turns(way, subject))
     wraps = [

@@ -282,11 +282,16 @@ def _two_forms(subject: Subject) -> Iterator[Finding]:
         yield at(line, TwoForms(names[1], names[0]), span, [Related(here, f'"{names[0]}" here')])
 
 
+def _with_readings(actions: tuple[tree.Action, ...]) -> tuple[tree.Work, ...]:
+    return tuple(n for n in tree.walk(actions) if isinstance(n, tree.Work) and n.readings)
+
+
 def _unclear(subject: Subject) -> Iterator[tuple[str, Finding]]:
     """The first use of each crossing that the pattern leaves open, by the dictionary's key."""
     met: set[str] = set()
-    for line, node in subject.nodes(tree.Work):
-        if not node.readings or node.own or node.stitch in met or node.span.end < 0:
+    readings = subject.told_each(subject.lines, _with_readings)
+    for line, node in ((ln, n) for ln, some in zip(subject.lines, readings, strict=True) for n in some):
+        if node.own or node.stitch in met or node.span.end < 0:
             continue
         met.add(node.stitch)
         found = [dictionary().find(reading) for reading in node.readings]
