@@ -139,9 +139,12 @@ def track_of(k: Knitter) -> Track:
 
 def _same(old: tuple[int, tree.Line], new: tuple[int, tree.Line]) -> bool:
     a, b = old[1], new[1]
+    return old[0] == new[0] and (a is b or _alike(a, b))
+
+
+def _alike(a: tree.Line, b: tree.Line) -> bool:
     return (
-        old[0] == new[0]
-        and (a.actions is b.actions or (a.text == b.text and a.actions == b.actions))
+        (a.actions is b.actions or (a.text == b.text and a.actions == b.actions))
         and a.offset == b.offset
         and a.line == b.line
         and (a.label is b.label or a.label == b.label)
@@ -151,7 +154,7 @@ def _same(old: tuple[int, tree.Line], new: tuple[int, tree.Line]) -> bool:
 def _reorders(line: tree.Line) -> bool:
     """Whether a line may put rows between those of the lines before it."""
     label = line.label
-    if label is None:
+    if label is None or (label.rule is None and len(label.numbers) < 2):
         return False
     gaps = any(b - a != 1 for a, b in zip(label.numbers, label.numbers[1:], strict=False))
     return label.rule is not None or gaps

@@ -289,6 +289,9 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     side(k, extends=extends)
 
 
+_ROW, _ROUND, _BIND_OFF, _PICK_UP, _CAST_ON = Kind.ROW, Kind.ROUND, Kind.BIND_OFF, Kind.PICK_UP, Kind.CAST_ON
+
+
 def end_row(k: Knitter, *, turned: bool = False) -> None:
     """The row is done: enter it in the ledger."""
     if not k.open:
@@ -316,23 +319,23 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         k.rows_worked -= 1
         k.ended = k.ended or whole
         return
-    kind = Kind.ROW
+    kind = _ROW
     if c.cast_on and not c.touched and not c.picked_up and not c.returned:
-        kind = Kind.CAST_ON
+        kind = _CAST_ON
     elif c.touched == 0 and c.picked_up and not c.returned:
-        kind = Kind.PICK_UP
+        kind = _PICK_UP
     elif live == 0 and c.bound_off:
-        kind = Kind.BIND_OFF
+        kind = _BIND_OFF
     elif nd.ring and not turned and whole and not w.facing:
-        kind = Kind.ROUND
+        kind = _ROUND
     if nd.ring:
         k.ring_turned = turned or (k.ring_turned and not (whole and not w.facing))
-    if c.edge_first >= 0 and not nd.ring and kind in {Kind.ROW, Kind.BIND_OFF}:
+    if c.edge_first >= 0 and not nd.ring and (kind is _ROW or kind is _BIND_OFF):
         edges(k, c, whole=whole)
     side = None if w.side == 2 else (Side.WS if w.side else Side.RS)
     entry = Entry(
         order=k.order, kind=kind, label=info.label, number=info.number, section=k.heading,
-        pass_=pass_of(k, info), side=None if kind is Kind.CAST_ON else side, start=c.start, worked=c.worked,
+        pass_=pass_of(k, info), side=None if kind is _CAST_ON else side, start=c.start, worked=c.worked,
         unworked=unworked, made=c.made, lost=c.lost, held=c.held, returned=c.returned, end=live,
         gaps=gaps_on(nd, w.facing), markers=markers_on(nd) if live else (), line=info.line, span=info.span,
         copied=info.copied, unread=info.quiet, first=c.first, last=c.last,
@@ -341,9 +344,9 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         chains_right=w.edges.right.chains, chains_left=w.edges.left.chains,
     )  # fmt: skip
     enter(k, entry)
-    if kind in {Kind.ROW, Kind.ROUND, Kind.BIND_OFF}:
+    if kind is _ROW or kind is _ROUND or kind is _BIND_OFF:
         w.look("C001")
-    if kind in {Kind.ROW, Kind.ROUND}:
+    if kind is _ROW or kind is _ROUND:
         remember(k, entry, info)
     if turned:
         return
@@ -352,14 +355,14 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         if start_mark:
             nd.come_round()
             k.ended = False
-    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and info.quiet:
+    elif nd.live and kind not in {_PICK_UP, _CAST_ON} and info.quiet:
         k.unproved = k.ever_unproved = True
         move_over(k)
-    elif nd.live and kind not in {Kind.PICK_UP, Kind.CAST_ON} and not (c.picked_up and not c.touched):
+    elif nd.live and kind not in {_PICK_UP, _CAST_ON} and not (c.picked_up and not c.touched):
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
     else:
-        k.ended = kind in {Kind.PICK_UP, Kind.CAST_ON}
+        k.ended = kind in {_PICK_UP, _CAST_ON}
     if live == 0:
         end_piece(k)
 
@@ -530,8 +533,9 @@ def _leans_on_pattern(steps: Sequence[tree.Action]) -> bool:
 def _marks_of(k: Knitter, entry: Entry) -> frozenset[str]:
     """What a length may later be measured from."""
     c, w = k.worker.count, k.worker
+    row = entry.kind is _ROW or entry.kind is _ROUND
     out = set()
-    if entry.kind in {Kind.ROW, Kind.ROUND} and (entry.held or c.cast_on or c.bound_off):
+    if row and (entry.held or c.cast_on or c.bound_off):
         out.add("divide")
     if entry.kind is Kind.JOIN:
         out.add("join")
@@ -541,6 +545,6 @@ def _marks_of(k: Knitter, entry: Entry) -> frozenset[str]:
         out.add("marker")
     if c.picked_up:
         out.add("pick up")
-    if entry.kind in {Kind.ROW, Kind.ROUND} and (entry.made or entry.lost):
+    if row and (entry.made or entry.lost):
         out.add("shaping")
     return frozenset(out)

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 __all__ = ["MOST_SIZES", "Arranged", "Raw", "arrange", "unnamed_sizes"]
 
+_WORDS, _HEADING = Sort.WORDS, Sort.HEADING
+
 MOST_SIZES = 40
 """No pattern has more sizes than this."""
 
@@ -83,15 +85,15 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
     raws: list[Raw] = []
     over: list[Raw] = []  # the headings that the next one may stand under
     at = 0
-    if blocks and blocks[0].sort is Sort.HEADING and blocks[0].level <= 1:
+    if blocks and blocks[0].sort is _HEADING and blocks[0].level <= 1:
         title, title_span = source.text[blocks[0].start : blocks[0].end], Span(blocks[0].start, blocks[0].end)
         at = 1
-    headed = any(b.sort is Sort.HEADING for b in blocks[at:])
+    headed = any(b.sort is _HEADING for b in blocks[at:])
     in_header = True
     sheet = False  # in a list that stands between the keys, as on a printed sheet
     for block in blocks[at:]:
         words = source.text[block.start : block.end]
-        if block.sort is Sort.HEADING:
+        if block.sort is _HEADING:
             in_header = False
             topic, inner = topic_of(words) if words else "", False
             if block.bare:
@@ -108,7 +110,7 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
             raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
             over.append(raws[-1])
             continue
-        if in_header and block.sort is Sort.WORDS:
+        if in_header and block.sort is _WORDS:
             entry = _entry(block, words)
             if entry is not None:
                 entries.append(entry)
@@ -117,7 +119,7 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
                 description.append((words, Span(block.start, block.end)))
                 continue
             in_header = False
-        if sheet and block.sort is Sort.WORDS:
+        if sheet and block.sort is _WORDS:
             entry = _entry(block, words)
             if entry is not None and entry.known is not None:
                 entries.append(entry)
@@ -125,7 +127,7 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         if not raws:
             raws.append(Raw("", 0, NOWHERE, block.line, []))
         raws[-1].blocks.append(block)
-        if raws[-1].topic == "header" and block.sort is Sort.WORDS:
+        if raws[-1].topic == "header" and block.sort is _WORDS:
             entries.append(_entry(block, words) or _headed(block, words, raws[-1]))
     return Arranged(
         title=title,
@@ -209,7 +211,7 @@ def unnamed_sizes(source: Source, raws: list[Raw], findings: Collector) -> tuple
     first: dict[int, Span] = {}
     for raw in raws:
         for block in raw.blocks:
-            if block.sort is not Sort.WORDS:
+            if block.sort is not _WORDS:
                 continue
             words = source.text[block.start : block.end]
             if "(" not in words and "[" not in words:

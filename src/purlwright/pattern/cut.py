@@ -256,6 +256,13 @@ def _in_capitals(body: str) -> bool:
     )
 
 
+_WORDS_BLOCK, _NOTE_BLOCK, _HEADING_BLOCK = (
+    Sort.WORDS,
+    Sort.NOTE,
+    Sort.HEADING,
+)
+
+
 def cut(source: Source) -> tuple[Block, ...]:
     """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
     lines = source.text.split("\n")
@@ -285,7 +292,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             first, last = _heading_words(line, heading.end())
             out.append(
                 Block(
-                    sort=Sort.HEADING,
+                    sort=_HEADING_BLOCK,
                     start=start + first,
                     end=start + last,
                     line=number,
@@ -301,12 +308,12 @@ def cut(source: Source) -> tuple[Block, ...]:
         right = start + len(line.rstrip())
         left = min(left, right)
         if note is not None:
-            out.append(Block(sort=Sort.NOTE, start=left, end=right, line=number))
+            out.append(Block(sort=_NOTE_BLOCK, start=left, end=right, line=number))
             at = 0
             continue
         if not marked and at == 0 and (not out or plain_heading(body)) and not _title_no(body):
             right -= len(body) - len(body.rstrip(": "))
-            out.append(Block(sort=Sort.HEADING, start=left, end=right, line=number))
+            out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number))
             topic = topic_of(body) if len(out) > 1 else ""
             listed = _ends_list(body, topic)
             continue
@@ -315,7 +322,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             left += len(body) - len(body.lstrip(_MARKS))
             right -= len(body) - len(body.rstrip(_MARKS))
             out.append(
-                Block(sort=Sort.HEADING, start=left, end=right, line=number, level=bare_level, bare=True)
+                Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level, bare=True)
             )
             topic = topic_of(source.text[left:right]) if _bare_list(body) else ""
             listed = bool(topic)
@@ -325,7 +332,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             right -= len(body) - len(body.rstrip(_MARKS))
             left += len(body) - len(body.lstrip(_MARKS))
             out.append(
-                Block(sort=Sort.HEADING, start=left, end=right, line=number, level=bare_level, bare=True)
+                Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level, bare=True)
             )
             topic = topic_of(source.text[left:right])
             topic = "" if topic == "called" else topic
@@ -335,13 +342,13 @@ def cut(source: Source) -> tuple[Block, ...]:
             loops = max((n for n, one in enumerate(lines, 1) if _FIRST_LOOPS.match(one)), default=0)
         if listed and _work_begins(
             body,
-            source.text[out[-1].start : out[-1].end] if out[-1].sort is Sort.WORDS else "",
+            source.text[out[-1].start : out[-1].end] if out[-1].sort is _WORDS_BLOCK else "",
             topic,
             apart=at == 0,
             loops_later=loops > number,
         ):
             out.append(
-                Block(sort=Sort.HEADING, start=left, end=left, line=number, level=bare_level, bare=True)
+                Block(sort=_HEADING_BLOCK, start=left, end=left, line=number, level=bare_level, bare=True)
             )
             topic, listed, at = "", False, 0
         open_words = at == number - 1 and not _is_whole(lines[at - 1])
@@ -353,11 +360,11 @@ def cut(source: Source) -> tuple[Block, ...]:
             goes_on = open_words and topic != "header" and not begins(line, topic)
             if goes_on and out and _ENDING.match(line):
                 goes_on = not _whole_row(source.text[out[-1].start : out[-1].end])
-        if goes_on and out and out[-1].sort is Sort.WORDS:
+        if goes_on and out and out[-1].sort is _WORDS_BLOCK:
             last_block = out.pop()
-            out.append(Block(sort=Sort.WORDS, start=last_block.start, end=right, line=last_block.line))
+            out.append(Block(sort=_WORDS_BLOCK, start=last_block.start, end=right, line=last_block.line))
         else:
-            out.append(Block(sort=Sort.WORDS, start=left, end=right, line=number))
+            out.append(Block(sort=_WORDS_BLOCK, start=left, end=right, line=number))
         at = number
     return tuple(out)
 

@@ -48,6 +48,8 @@ __all__ = [
     "YarnEntry", "read_pattern",
 ]  # fmt: skip
 
+_WORDS, _NOTE, _FENCE = Sort.WORDS, Sort.NOTE, Sort.FENCE
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
@@ -201,7 +203,7 @@ class _Reader:
             for raw in raws
             if raw.topic == "numbers"
             for b in raw.blocks
-            if b.sort is Sort.WORDS
+            if b.sort is _WORDS
         ]
         return read_numbers(lines, sizes, self.findings)
 
@@ -260,7 +262,7 @@ class _Reader:
     def _section(
         self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
-        starts = any(b.sort is Sort.WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks)
+        starts = any(b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks)
         defines = bool(raw.topic) and (
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
@@ -270,13 +272,13 @@ class _Reader:
         for block in raw.blocks:
             words = self.words(block)
             told = defines and raw.topic == "notes" and begins_named_row(words)
-            if block.sort is Sort.NOTE or (
-                defines and raw.topic != "called" and block.sort is Sort.WORDS and not told
+            if block.sort is _NOTE or (
+                defines and raw.topic != "called" and block.sort is _WORDS and not told
             ):
                 note = tree.Note(words=words, span=Span(0, len(words)))
                 line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
                 lines.append(_limited(line, limit))
-            elif block.sort is Sort.FENCE:
+            elif block.sort is _FENCE:
                 self._fence(block, raw)
             elif (whole := self._known_line(block, words, limit)) is not None:
                 lines.append(whole)

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 __all__ = ["begins_named_row", "chart_name", "fingerprint", "know", "own_stitches"]
 
+_WORDS, _FENCE = Sort.WORDS, Sort.FENCE
+
 _ROW_NAME = re.compile(
     r"(?im)^[ \t]{0,8}(?P<name>(?!next\b|foll(?:owing)?\b)[a-z][a-z .-]{1,30}?"
     r" (?:row|rnd|round)(?: \d{1,2})?)"
@@ -69,7 +71,7 @@ def _explanations(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -
             continue
         named = raw.inner and raw.topic == "stitches"
         for block in raw.blocks:
-            if block.sort is not Sort.WORDS:
+            if block.sort is not _WORDS:
                 continue
             drafts = find_drafts(source.text[block.start : block.end], block.start, raw.topic)
             if not drafts and named:
@@ -121,7 +123,7 @@ def know(
         if raw.topic == "called":
             called[" ".join(raw.heading.lower().split())] = raw.heading
         for block in raw.blocks:
-            if block.sort is Sort.FENCE and block.info.lower().startswith("chart"):
+            if block.sort is _FENCE and block.info.lower().startswith("chart"):
                 name = chart_name(block, raw)
                 called.setdefault(name.lower(), name)
     yarns = {y.name.lower() for y in header.yarns if y.name}
@@ -134,8 +136,9 @@ def know(
     for two in zip(lines, [*lines[1:], ""], strict=True):
         here = known.get(two)
         if here is None:
-            here = known[two] = names_in("\n".join(two))
-        if here != _NO_NAMES:
+            here = names_in("\n".join(two))
+            here = known[two] = here if any(here) else _NO_NAMES
+        if here is not _NO_NAMES:
             yarns |= here[0]
             markers |= here[1]
             row_names |= here[2]

@@ -7,6 +7,7 @@ Out: one value handed to every ``parse_x`` function, with the collector that fin
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -39,3 +40,9 @@ class Context:
     terms: Literal["US", "UK", "old", ""] = ""
     round: bool = False
     findings: Collector = field(default_factory=Collector)
+
+    def afresh(self) -> Context:
+        """The same knowledge, nothing found yet."""
+        mine = copy(self)
+        mine.findings = Collector()
+        return mine

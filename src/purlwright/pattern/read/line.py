@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Hashable, MutableMapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from msgspec.structs import replace as changed
 
-from purlwright.findings import Collector, Finding
+from purlwright.findings import Finding
 from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.borders import take_border
@@ -133,7 +133,7 @@ def _read_body(
 
     leans : None if no label stands before it.
     """
-    mine = replace(ctx, findings=Collector())
+    mine = ctx.afresh()
     cur = Cursor(as_written(tokenize(text[at:], at, ctx.compact)))
     if leans is None and _opens_section(cur):
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
