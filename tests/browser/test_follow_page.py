@@ -171,6 +171,26 @@ def test_looking_ahead_ticks_nothing_and_says_what_is_left_behind(opened, one_si
     assert not page.locator("#_behind").is_visible()
 
 
+def test_rows_that_one_line_asks_for_can_be_ticked_together(opened):
+    first, second, *others = ONE_SIZE.follow[0].steps
+    line_ = [
+        replace(second, label="", words=sheet_documents.words("Knit 4 rows."), note=f"Row {k} of 4.")
+        for k in (1, 2, 3, 4)
+    ]
+    page = opened(
+        to_follow(replace(ONE_SIZE, follow=(FollowAlong(size="", steps=(first, *line_, *others)),)))
+    )
+    assert not page.locator("#_run").is_visible()
+    tick(page, 2)
+    assert shown(page) == "Row 2 of 4"
+    page.get_by_role("button", name="Tick all 3 of these rows").click()
+    assert (shown(page), step(page)) == ("Row 2", "Step 6 of 17, 5 ticked")
+    page.locator("#_undo").click()
+    tick(page, 2)
+    assert not page.locator("#_run").is_visible()  # one is left: Done does it
+    assert (shown(page), step(page)) == ("Row 4 of 4", "Step 5 of 17, 4 ticked")
+
+
 def test_ripped_back_rows_are_knitted_again_from_there(opened, one_size):
     page = opened(one_size)
     tick(page, 6)

@@ -88,6 +88,28 @@ def test_a_row_without_words_in_full_gives_its_own():
     assert row(label="", kind="bind-off").one("span", class_="label").text == "Bind-off"
 
 
+def several(count, what="Row"):
+    """The steps of a line such as "Knit 6 rows."."""
+    return [replace(STEP, label="", note=f"{what} {k} of {count}.") for k in range(1, count + 1)]
+
+
+def test_rows_that_one_line_asks_for_are_numbered_and_belong_together():
+    found = page(*several(3), STEP, *several(2, "Round"), *several(2), replace(STEP, note="Row 1 of 2."))
+    rows = [(one.one("span", class_="label").text, one.attributes.get("data-run")) for one in found.all("li")]
+    assert rows == [
+        ("Row 1 of 3", "1"),
+        ("Row 2 of 3", "1"),
+        ("Row 3 of 3", "1"),
+        ("Row 1", None),
+        ("Round 1 of 2", "5"),
+        ("Round 2 of 2", "5"),
+        ("Row 1 of 2", "7"),
+        ("Row 2 of 2", "7"),
+        ("Row 1", None),
+    ]
+    assert [note.text for note in found.all("span", class_="note")] == ["Note: Row 1 of 2."]
+
+
 def test_a_place_is_kept_for_a_size_and_outlives_a_mended_word():
     def keys(found):
         return [

@@ -142,13 +142,20 @@
   const partOf = (at) => size.parts.find((part) => part.first <= at && at <= part.last);
 
   /** The first row not ticked, from a row on and then from the start; one past the last if all are ticked. */
-  function nextOpen(from) {
+  function nextOpen(from, ticked = size.ticked) {
     const count = size.rows.length;
     for (let k = 0; k < count; k += 1) {
       const row = ((from - 1 + k) % count) + 1;
-      if (!size.ticked.has(row)) return row;
+      if (!ticked.has(row)) return row;
     }
     return count + 1;
+  }
+
+  /** The rows that one line asks for, "Knit 6 rows.", and that are not ticked; none for a row of its own. */
+  function openRun(at) {
+    const run = size.rows[at - 1]?.dataset.run;
+    const rows = run ? size.rows.map((row, k) => (row.dataset.run === run ? k + 1 : 0)) : [];
+    return rows.filter((row) => row && !size.ticked.has(row));
   }
 
   // --- keeping ------------------------------------------------------------------------------
@@ -259,6 +266,9 @@
     put("look", row, ".look");
     put("note", row, ".note");
 
+    const run = openRun(at);
+    byId("run").hidden = run.length < 2;
+    byId("tick_run").textContent = run.length === 2 ? "Tick both of these rows" : `Tick all ${run.length} of these rows`;
     const open = row ? rows.slice(0, at - 1).filter((_, k) => !ticked.has(k + 1)).length : 0;
     byId("behind").hidden = !open;
     byId("behind_words").textContent =
@@ -350,14 +360,11 @@
     if (at >= 1 && at <= size.rows.length) change(at, size.ticked);
   }
 
-  function done() {
+  /** Ticks this row, or all that are left of those its line asks for, and goes on to the next. */
+  function done(rows = [size.at]) {
     if (size.at > size.rows.length) return;
-    const ticked = new Set(size.ticked).add(size.at);
-    const now = size.ticked;
-    size.ticked = ticked;
-    const next = nextOpen(size.at);
-    size.ticked = now;
-    change(next, ticked);
+    const ticked = new Set([...size.ticked, ...rows]);
+    change(nextOpen(size.at, ticked), ticked);
   }
 
   function choose(one, { had = fetchKept(one) } = {}) {
@@ -456,8 +463,8 @@
     const act = {
       ArrowRight: () => look(1),
       ArrowLeft: () => look(-1),
-      Enter: pressing ? null : done,
-      " ": pressing || !onCard ? null : done,
+      Enter: pressing ? null : () => done(),
+      " ": pressing || !onCard ? null : () => done(),
       Backspace: onCard ? undo : null,
     }[event.key];
     if (!act) return;
@@ -467,7 +474,11 @@
 
   function listen() {
     document.addEventListener("keydown", onKey);
-    byId("done").addEventListener("click", done);
+    byId("done").addEventListener("click", () => done());
+    byId("tick_run").addEventListener("click", () => {
+      done(openRun(size.at));
+      byId("card").focus();
+    });
     byId("undo").addEventListener("click", undo);
     byId("back").addEventListener("click", () => look(-1));
     byId("on").addEventListener("click", () => look(1));

@@ -6,6 +6,7 @@ the page as plain words; ``follow.js`` shows what it reads there, and keeps the 
 
 from __future__ import annotations
 
+import re
 from base64 import b32encode
 from collections.abc import Iterator
 from hashlib import sha256
@@ -16,6 +17,7 @@ from purlwright.sheet.out.web import asset, attribute, hers, isolated, page, sai
 
 __all__ = ["to_follow"]
 
+_OF = re.compile(r"((?:Row|Round) (\d+) of \d+)\.")
 _STILL = (
     '<p class="message still">This view of the page cannot tick rows or keep your place, because scripts are'
     " not run here. In a web browser that runs them the page shows one row at a time.</p>\n"
@@ -76,30 +78,44 @@ def _parts(follow: FollowAlong, n: int, level: int) -> Iterator[str]:
 
     first = 1
     for name, steps in groupby(follow.steps, part):
-        lines = [_step(step, n, k) for k, step in enumerate(steps, first)]
+        lines: list[str] = []
+        run = first
+        for k, step in enumerate(steps, first):
+            counted = _counted(step)
+            run = run if lines and counted and counted[2] != "1" else k
+            lines.append(_step(step, n, k, run))
         heading = hers(f"h{level}", said(name), "part") + "\n" if name else ""
         yield f'{heading}<ol role="list" data-part={attribute(name)}>\n{"".join(lines)}</ol>\n'
         first += len(lines)
 
 
-def _step(step: Step, n: int, k: int) -> str:
-    label = step.label or step.kind[:1].upper() + step.kind[1:]
+def _counted(step: Step) -> re.Match[str] | None:
+    """For a line without a name that asks for several rows, "Knit 6 rows.": which of them this is."""
+    return None if step.label else _OF.match(step.note)
+
+
+def _step(step: Step, n: int, k: int, run: int) -> str:
+    """One row; ``run`` is the first of those that the same line asks for."""
+    label, note = step.label or step.kind[:1].upper() + step.kind[1:], step.note
+    counted = _counted(step)
+    if counted:
+        label, note = counted[1], note[counted.end() :].strip()
     name = f"_{n}-{k}"
     short = words(step.words)
     full = said(step.in_full or plain(step.words))
     time = f' <span class="time">time {step.pass_} of {step.passes}</span>' if step.passes > 1 else ""
+    several = f' data-run="{run}"' if counted else ""
     parts = (
-        f'<li id="{name}"><a class="go" href="#{name}">{hers("span", said(label), "label")}</a> ',
+        f'<li id="{name}"{several}>',
+        f'<a class="go" href="#{name}">{hers("span", said(label), "label")}</a> ',
         side(step.side),
         time,
         f' <span class="words">{hers("span", short, "short")}{hers("span", full, "full")}</span> ',
         f'<span class="after">{_after(step)}</span>',
-        f' <span class="look" dir="auto"><strong>Look for:</strong> {said(step.look_for)}</span>'
+        f" {hers('span', f'<strong>Look for:</strong> {said(step.look_for)}', 'look')}"
         if step.look_for
         else "",
-        f' <span class="note" dir="auto"><strong>Note:</strong> {said(step.note)}</span>'
-        if step.note
-        else "",
+        f" {hers('span', f'<strong>Note:</strong> {said(note)}', 'note')}" if note else "",
         "</li>\n",
     )
     return "".join(parts)

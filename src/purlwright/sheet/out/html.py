@@ -61,7 +61,7 @@ def to_html(document: Document) -> str:
     main = "".join(sheet.parts())
     stamp = stamp_line(document)
     body = (
-        '<a class="skip" href="#_sheet">Skip to the pattern</a>\n'
+        '<a class="skip" href="#_sheet">Skip to the text</a>\n'
         f'<header class="top">\n<h1 dir="auto">{said(document.title)}</h1>\n'
         f'<p class="stamp">{stamp}</p>\n<div class="band"></div>\n</header>\n'
         f'{sheet.contents()}<main id="_sheet" tabindex="-1">\n{main}</main>\n'
