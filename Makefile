@@ -36,8 +36,9 @@ fix:
 	scripts/check --fix
 
 pictures:
-	@scripts/venv run
-	sed -n 's/^    scripts/scripts/p' docs/pictures/README.md | sh -e
+	@scripts/venv dev
+	sed -n 's/^    scripts/scripts/p' docs/pictures/README.md | \
+		PATH="$(CURDIR)/$(BIN):$$PATH" CHROMIUM="$$(scripts/browser)" sh -e
 
 lock:
 	scripts/lock

@@ -85,4 +85,8 @@ def test_letters_and_chart_stand_in_our_own_typefaces(opened, hat):
     loaded = page.evaluate(
         "[...document.fonts].filter(f => f.status === 'loaded').map(f => f.family.replaceAll('\"', '') + ' ' + f.weight)"
     )
-    assert sorted(loaded) == ["Purlwright Sans 400", "Purlwright Sans 700", "Purlwright Title 600"]
+    assert sorted(loaded) == [
+        "Atkinson Hyperlegible Next 400",
+        "Atkinson Hyperlegible Next 700",
+        "Fraunces 600",
+    ]

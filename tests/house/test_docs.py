@@ -119,6 +119,13 @@ CALLS = re.findall(
 )
 
 
+PHOTOGRAPHED = re.findall(
+    r"^    scripts/photograph\.py (\S+) ",
+    (ROOT / "docs" / "pictures" / "README.md").read_text(encoding="utf-8"),
+    re.MULTILINE,
+)
+
+
 def closed_up(words: str) -> str:
     return re.sub(r"[\s─]", "", words)
 
@@ -140,8 +147,9 @@ def test_the_words_in_a_picture_are_what_the_command_prints_today(
 
 
 def test_every_picture_has_its_line_and_is_shown_with_words_for_those_who_do_not_see_it():
-    drawn = {path.relative_to(ROOT).as_posix() for path in (ROOT / "docs" / "pictures").glob("*.svg")}
-    assert drawn == {call[0] for call in CALLS}
+    pictures = (ROOT / "docs" / "pictures").glob("*.[sp][vn]g")
+    drawn = {path.relative_to(ROOT).as_posix() for path in pictures}
+    assert drawn == {call[0] for call in CALLS} | set(PHOTOGRAPHED)
     shown = {link: words for words, link in re.findall(r"!\[([^\]]*)\]\(([^)]*)\)", README)}
     assert set(shown) == drawn
     assert all(len(words) > 40 for words in shown.values())

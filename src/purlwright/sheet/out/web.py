@@ -33,9 +33,9 @@ __all__ = [
 _NOT_IN_HTML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 _SPACE = re.compile(r"\s+")
 _FACES = (
-    ("Purlwright Sans", 400, "AtkinsonHyperlegibleNext-Regular"),
-    ("Purlwright Sans", 700, "AtkinsonHyperlegibleNext-Bold"),
-    ("Purlwright Title", 600, "Fraunces-SemiBold"),
+    ("Atkinson Hyperlegible Next", 400, "AtkinsonHyperlegibleNext-Regular"),
+    ("Atkinson Hyperlegible Next", 700, "AtkinsonHyperlegibleNext-Bold"),
+    ("Fraunces", 600, "Fraunces-SemiBold"),
 )
 SIDES = {"RS": "right side", "WS": "wrong side"}
 
