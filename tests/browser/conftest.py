@@ -48,7 +48,7 @@ def device(chromium, complaints):
             **kind,
         )
         context.set_offline(True)
-        context.set_default_timeout(5000)
+        context.set_default_timeout(30_000)  # a busy machine is slow, not wrong
         if before:
             context.add_init_script(before)
         context.on("request", lambda request: _asked(request.url, complaints))

@@ -132,8 +132,13 @@ def test_a_drawing_is_seen_and_told():
     assert (
         next(line.text for line in figure.one("details").all("li")) == "Row 1, right side: knit 3, yarn over."
     )
-    wide = HAT.one("div", class_="drawing wide")
-    assert wide.attributes["tabindex"] == "0"
+    assert next(HAT.all("div", class_="drawing wide")).attributes["tabindex"] == "0"
+
+
+def test_a_drawing_grows_with_the_letters():
+    svg = next(HAT.one("div", id="figure-lace").all("svg"))
+    assert (svg.attributes["width"], svg.attributes["height"]) == ("17.08rem", "11.48rem")  # 61 by 41 mm
+    assert svg.attributes["viewbox"] == "0 0 61 41"
 
 
 def test_headings_that_skip_a_level_are_set_in_order():

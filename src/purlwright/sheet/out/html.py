@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import count, groupby
 from typing import assert_never
 
@@ -47,8 +48,12 @@ from purlwright.sheet.out.web import (
 
 __all__ = ["to_html"]
 
-_MANY_MM = 130
-"""A drawing wider than this is not made smaller to fit a telephone: it is moved under a window instead."""
+_WIDE_MM, _BROAD_MM = 100, 220
+"""A drawing wider than the first is not made smaller for a telephone, but moved under a window; one wider
+than the second, on any screen."""
+_REM_PER_MM = Fraction(28, 100)
+"""On a screen a drawing grows with the letters round it, and begins a quarter larger than on paper."""
+_SIZE = re.compile(r'^(<svg [^>]*?width=")([\d.]+)mm(" height=")([\d.]+)mm"')
 _LONG_COUNT = 12
 """Counts with more letters than this stand in fewer columns."""
 _NUMBER = re.compile(r"[-–−±]?[\d.,/ ½⅓⅔¼¾⅛⅜⅝⅞–-]+\s*[^\W\d]{0,3}\.?|[-–—]?")
@@ -258,11 +263,20 @@ class _Sheet:
 
     def _drawing(self, drawing: Drawing, alternative: str, kind: str = "drawing") -> str:
         svg = to_svg(drawing, alternative, prefix=f"_f{next(self.number)}-")
-        window = ""
-        if drawing.width_mm > _MANY_MM:
-            kind += " wide"
+        window = hint = ""
+        if drawing.width_mm > _WIDE_MM:
+            kind += " wide broad" if drawing.width_mm > _BROAD_MM else " wide"
             window = f' tabindex="0" role="region" aria-label={attribute(f"{alternative} Scrolls sideways.")}'
-        return f'<div class="{kind}"{window}>{svg}</div>\n'
+            hint = (
+                '<p class="hint" aria-hidden="true">Wider than the screen? Move the drawing sideways.</p>\n'
+            )
+        return f'<div class="{kind}"{window}>{_SIZE.sub(_in_rem, svg, count=1)}</div>\n{hint}'
+
+
+def _in_rem(found: re.Match[str]) -> str:
+    """The size of a drawing in the measure of letters."""
+    wide, high = (f"{float(Fraction(mm) * _REM_PER_MM):.5g}rem" for mm in (found[2], found[4]))
+    return f'{found[1]}{wide}{found[3]}{high}"'
 
 
 def _to(last: int) -> range:
