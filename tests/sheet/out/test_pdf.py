@@ -3,6 +3,7 @@
 import io
 
 import pytest
+import typst
 from PIL import Image
 
 from purlwright.sheet.document import (
@@ -22,7 +23,8 @@ from purlwright.sheet.document import (
     Table,
     plain,
 )
-from purlwright.sheet.out.pdf import UnusablePicture, letters_missing, to_pages, to_pdf
+from purlwright.sheet.out.faces import typst_fonts
+from purlwright.sheet.out.pdf import UnusablePicture, letters_missing, print_files, to_pages, to_pdf
 from sheets import NASTY, chart, every_block, key, of, rows, w
 from tagged_pdf import opened
 
@@ -110,6 +112,14 @@ def test_the_pages_can_be_had_as_pictures():
     assert len(pages) == len(opened(to_pdf(every_block())).pages)
     assert [Image.open(io.BytesIO(page)).size for page in pages] == [(420, 594)] * len(pages)
     assert len(to_pages(of())) == 1
+
+
+@pytest.mark.parametrize(("paper", "large"), PRINTS)
+def test_the_typesetter_has_nothing_to_warn_of(paper, large):
+    files = print_files(every_block(), paper, large=large)
+    made, warnings = typst.compile_with_warnings(files, font_paths=typst_fonts(), pdf_standards=["ua-1"])
+    assert made
+    assert warnings == []
 
 
 def test_the_same_document_gives_the_same_bytes():
