@@ -68,11 +68,20 @@ AFTER_A_HEADING = {
     "a line without a name": [Row(label="", words=w("Cast on 20 sts."), boxes=1)],
     "words": [Paragraph(words=w("One line."))],
     "a note": [Note(words=w("One line."))],
+    "a note before rows": [Note(words=w("Read this.")), *rows(3)],
+    "words before cautions": [
+        Paragraph(words=w("These are usual."), hers=False),
+        Cautions(cautions=(Caution(words=w("Take care."), source="A book"),) * 4),
+    ],
     "a table": [Table(caption="Sizes", head=("", "S", "M"), rows=(("Width", "1", "2"), ("Depth", "1", "2")))],
     "a chart": [Figure(drawing=chart(), alternative="chart", beside=key(), caption=w("A chart."))],
     "passes": [Passes(words=w("Work it 3 times."), first=1, last=3)],
     "cautions": [Cautions(cautions=(Caution(words=w("Take care."), source="A book"),))],
 }
+
+
+LEADS_TO = {"a note before rows": "Row1", "words before cautions": "Takecare."}
+"""What must stand on the page with the heading and the words under it."""
 
 
 @pytest.mark.parametrize("what", AFTER_A_HEADING)
@@ -86,6 +95,7 @@ def test_no_heading_is_left_at_the_end_of_a_page(what):
             if "Headed" in page:
                 after = page.split("Headed", 1)[1]
                 assert flat("Below it") in after
+                assert LEADS_TO.get(what, "") in after, many
                 assert len(after.split(flat("Below it"))[1].split("page")[0]) > 3, (what, many)
                 went_over += page.startswith("Headed")
     assert went_over, "no page ended near the heading"

@@ -187,7 +187,7 @@ class Setter:
             case Note() if self.level == 0:  # before the first heading it says what the piece is
                 return self._block(Paragraph(words=block.words))
             case Note():
-                return {"kind": "note", "words": self._words(block.words)}
+                return {"kind": "note", "words": self._words(block.words), "keeps": block in self.leads}
             case Items():
                 return {
                     "kind": "items",
@@ -318,10 +318,10 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
 
 
 def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
-    """A paragraph right under a heading that leads to what comes next stays on the page with it."""
+    """Words right under a heading that lead to what comes next stay on the page with it."""
     for heading, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
-        if isinstance(heading, Heading) and isinstance(block, Paragraph):
-            if not isinstance(after, Heading | Paragraph) and len(plain(block.words)) < LONG_IN_LARGE:
+        if isinstance(heading, Heading) and isinstance(block, Paragraph | Note):
+            if not isinstance(after, Heading | Paragraph | Note) and len(plain(block.words)) < LONG_IN_LARGE:
                 yield block
 
 
