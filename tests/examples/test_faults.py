@@ -131,6 +131,11 @@ PLANTED = {
     "times-not-said.lost-number": Planted("times", 6, 1),
     "marker-inside-stitch.k2tog": Planted("k2tog", 7, 0),
     "definition-not-knitted.bobble": Planted("MB: [k1, p1, k1] in next st, turn, p4, turn, k3tog.", 5, 1),
+    "ending-not-said.for-ever": Planted("Purl", 6, 0),
+    "pattern-row-on-other-side.row-three": Planted("Cont in pattern", 11, 0),
+    "reading-chosen.comma": Planted("k1, p1 3 times", 5, 0),
+    "no-slipped-stitches.cable": Planted("knit the slipped sts", 7, 1),
+    "nested-too-deep.brackets": Planted("[[[[[[[[[[k1]]]]]]]]]]", 5, 1),
     "too-much-knitting.times": Planted("Rep rows 1 and 2 900000 times more", 7, 1),
 }
 
