@@ -83,7 +83,8 @@ def _of_row(row: Worked) -> tuple[_Beside, int] | None:
 
 def marker_faults(rows: Sequence[Worked]) -> Iterator[Finding]:
     """The one row that is otherwise, of three or more in different lines."""
-    told = [(row, one) for row in rows if not row.drawn and (one := _of_row(row)) is not None]
+    marked = (row for row in rows if row.entry.markers and not row.drawn)
+    told = [(row, one) for row in marked if (one := _of_row(row)) is not None]
     for row, (here, place) in told:
         like = [r for r, (one, _) in told if r is not row]
         others = {one for r, (one, _) in told if r is not row}

@@ -53,7 +53,8 @@ _PLAIN = frozenset({"k", "p"})
 
 def past_place(subject: Subject) -> Iterator[Finding]:
     """Each fill to so many stitches before a place that the same stitch follows, and then another."""
-    for line in subject.lines:
+    lines = {line.offset: line for line, fill in subject.nodes(tree.Fill) if fill.to.before is not None}
+    for line in lines.values():
         for steps in _runs(line):
             for (fill, next_), last in zip(pairwise(steps), (*steps[2:], None), strict=False):
                 if not isinstance(fill, tree.Fill) or not isinstance(next_, tree.Work) or last is None:

@@ -98,7 +98,7 @@ def panel_faults(rows: Sequence[Worked]) -> Iterator[Finding]:
     """The one row whose two halves are not alike, of all rows with so many panels."""
     by_many: dict[int, list[Worked]] = {}
     for row in rows:
-        if not row.drawn:
+        if row.entry.markers and not row.drawn:
             by_many.setdefault(len(panels_of(row)), []).append(row)
     for many, group in by_many.items():
         if many < 3 or len(group) <= _ROWS:

@@ -154,16 +154,18 @@ def set_faults(subject: Subject) -> Iterator[Finding]:
     """What is wrong with rows sent back to, section by section."""
     before = 0
     told = {f.span.start for f in subject.findings}
+    repeats: dict[int, list[tree.RepeatRows]] = {}
+    for line, node in subject.nodes(tree.RepeatRows):
+        repeats.setdefault(line.offset, []).append(node)
     for section in subject.pattern.sections:
         yield from _first_missing(section, before)
         given: dict[int, tree.Line] = {}
         rule = any(line.label is not None and line.label.rule is not None for line in section.lines)
         for line in section.lines:
-            for node in tree.walk(line.actions):
-                if isinstance(node, tree.RepeatRows) and not rule:
-                    found = _of_set(line, node.rows, given)
-                    if found is not None and found.span.start not in told:
-                        yield found
+            for node in () if rule else repeats.get(line.offset, ()):
+                found = _of_set(line, node.rows, given)
+                if found is not None and found.span.start not in told:
+                    yield found
             if line.label is not None:
                 given.update(dict.fromkeys(line.label.numbers, line))
         before = max(given, default=before)
