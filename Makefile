@@ -1,4 +1,4 @@
-# make demo      proves the Skerry Hat, shows it row by row, then a pattern with a fault
+# make demo      proves the Skerry Hat, shows it row by row, then a pattern with a fault, then the hat's sheet
 # make test      style, types and every test: what CI runs
 # make measure   speed and size, beside their references
 # make check     style and types only

@@ -163,6 +163,28 @@ def _prove_several(call: Call, tasks: list[Task]) -> int:
     return max((outcome.code for outcome in done), default=OK)
 
 
+def _sheet(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.sheets import NotProved, sheets
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    try:
+        done = sheets(work_up(read_file(name), name), call)
+    except NotProved as e:
+        _complain(str(e))
+        return PATTERN_ERROR
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_sheets import show_sheets
+
+        _print("\n".join(show_sheets(done, _look())) + "\n")
+    return PATTERN_ERROR if done.errors else OK
+
+
 def _suggest(call: Call) -> int:
     from purlwright.files import house_style, read_file
     from purlwright.several import size_asked
@@ -259,6 +281,7 @@ def _explain(call: Call) -> int:
 _COMMANDS: dict[str, Callable[[Call], int]] = {
     "ledger": _ledger,
     "proof": _proof,
+    "sheet": _sheet,
     "suggest": _suggest,
     "compare": _compare,
     "explain": _explain,

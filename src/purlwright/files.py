@@ -1,7 +1,7 @@
 """Patterns on the disk: which files are meant, and their text.
 
-In: names as they were typed. Out: names of files, and text; or :class:`Unusable` with one sentence. Nothing
-is ever written.
+In: names as they were typed. Out: names of files, text and pictures; or :class:`Unusable` with one sentence.
+Only what Purlwright itself makes is written, and never over a file that it did not make.
 """
 
 from __future__ import annotations
@@ -11,17 +11,24 @@ import sys
 
 __all__ = [
     "ENDING",
+    "MADE",
     "MOST_BYTES",
+    "MOST_PICTURE_BYTES",
     "Unusable",
     "house_style",
     "is_folder",
     "pattern_files",
     "read_file",
+    "read_picture",
     "safe",
+    "write_made",
 ]
 
 MOST_BYTES = 1_000_000
 ENDING = ".pattern.md"
+MOST_PICTURE_BYTES = 20_000_000
+MADE = b"Purlwright"
+"""Stands in every file that Purlwright writes, and tells it from hers."""
 HOUSE_STYLE = "house-style.md"
 
 
@@ -113,3 +120,73 @@ def _decode(raw: bytes, said: str) -> str:
     if not text.strip():
         raise Unusable(f"{said} is empty.")
     return text
+
+
+# --- pictures ------------------------------------------------------------------------------------
+
+_PICTURES = (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n")
+
+
+def read_picture(pattern: str, name: str) -> bytes:
+    """The bytes of a picture that a pattern names, a JPEG or PNG in the pattern's folder or below it.
+
+    Raises Unusable: for another place, another sort of file, and one of more than 20 MB.
+    """
+    said = f'The picture "{safe(name)}"'
+    home = os.path.realpath(os.path.dirname(pattern) if pattern != "-" else os.curdir)  # noqa: PTH120
+    if "\0" in name or "\\" in name or os.path.isabs(name):  # noqa: PTH117
+        raise Unusable(f"{said} must be named by where it stands beside the pattern.")
+    file = os.path.realpath(os.path.join(home, name))  # noqa: PTH118
+    if os.path.commonpath([home, file]) != home:
+        raise Unusable(f"{said} is not in the folder of the pattern.")
+    try:
+        with open(file, "rb") as opened:  # noqa: PTH123
+            data = opened.read(MOST_PICTURE_BYTES + 1)
+    except FileNotFoundError:
+        raise Unusable(f"{said} is not there; put it beside the pattern, or take its line out.") from None
+    except (OSError, ValueError) as e:
+        raise Unusable(f"{said} cannot be read: {getattr(e, 'strerror', None) or e}.") from None
+    if len(data) > MOST_PICTURE_BYTES:
+        raise Unusable(f"{said} is over 20 MB; save it smaller.")
+    if not data.startswith(_PICTURES):
+        raise Unusable(f"{said} is no JPEG and no PNG; save it as one of them.")
+    return data
+
+
+# --- what we write -------------------------------------------------------------------------------
+
+
+def write_made(folder: str, made: dict[str, bytes]) -> list[str]:
+    """Write files that Purlwright made into a folder, which is made if need be; their paths, in order.
+
+    Nothing is written if one of them would replace a file that Purlwright did not make. Raises Unusable.
+    """
+    paths = [os.path.join(folder, name) for name in made]  # noqa: PTH118
+    for path in paths:
+        if os.path.lexists(path) and not _is_ours(path):
+            raise Unusable(
+                f'"{safe(path)}" is there already and is not a file that Purlwright wrote; rename it, '
+                f"or choose another folder with --out."
+            )
+    try:
+        os.makedirs(folder or os.curdir, exist_ok=True)  # noqa: PTH103
+        for path, data in zip(paths, made.values(), strict=True):
+            part = f"{path}.part"
+            with open(part, "wb") as file:  # noqa: PTH123
+                file.write(data)
+            os.replace(part, path)  # noqa: PTH105
+    except (OSError, ValueError) as e:
+        raise Unusable(
+            f'Nothing can be written to "{safe(folder)}": {getattr(e, "strerror", None) or e}.'
+        ) from None
+    return paths
+
+
+def _is_ours(path: str) -> bool:
+    try:
+        if not os.path.isfile(path) or os.path.islink(path):  # noqa: PTH113, PTH114
+            return False
+        with open(path, "rb") as file:  # noqa: PTH123
+            return MADE in file.read()
+    except OSError:
+        return False

@@ -40,7 +40,10 @@ def test_nothing_asked_is_a_request_for_help():
     ("words", "said"),
     [
         ("profo a", 'There is no command "profo"; did you mean "proof"?'),
-        ("knit a", 'There is no command "knit"; there are ledger, proof, suggest, compare and explain.'),
+        (
+            "knit a",
+            'There is no command "knit"; there are ledger, proof, sheet, suggest, compare and explain.',
+        ),
         ("proof a --strcit", 'There is no option "--strcit"; did you mean "--strict"?'),
         ("proof", "proof takes one or more files or folders"),
         ("proof - -", "Standard input can be read once only"),

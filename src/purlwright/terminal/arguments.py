@@ -7,18 +7,29 @@ in plain words. Files and patterns are not looked at here.
 
 from __future__ import annotations
 
-__all__ = ["COMMANDS", "OPTIONS", "BadCall", "Call", "read_call"]
+__all__ = ["COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "suggest", "compare", "explain")
+COMMANDS = ("ledger", "proof", "sheet", "suggest", "compare", "explain")
+KINDS = ("pdf", "letter", "large", "text")
+"""The forms of a sheet that ``--as`` takes."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "suggest", "compare"),
+        ("ledger", "proof", "sheet", "suggest", "compare"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
-    "--option": (("ledger", "proof"), "NAME=VALUE", "Take this value of one of the pattern's own options."),
+    "--option": (
+        ("ledger", "proof", "sheet"),
+        "NAME=VALUE",
+        "Take this value of one of the pattern's own options.",
+    ),
+    "--as": (("sheet",), "KINDS", f"Write these forms of the sheet only: {', '.join(KINDS)}."),
+    "--out": (("sheet",), "FOLDER", "Write into this folder; else beside the pattern."),
+    "--terms": (("sheet",), "us|uk", "Say it in US or in UK terms."),
+    "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
+    "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
@@ -46,8 +57,8 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "help", "jobs", "json", "names", "notice", "options", "repairs", "report",
-        "size", "strict", "version",
+        "all", "brief", "command", "help", "jobs", "json", "kinds", "names", "notice", "options", "out",
+        "repairs", "report", "size", "strict", "terms", "units", "unproved", "version",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -57,7 +68,10 @@ class Call:
         self.options: list[tuple[str, str]] = []
         self.jobs: int | None = None
         self.json = self.strict = self.brief = self.all = self.help = self.version = False
-        self.repairs = self.report = self.notice = False
+        self.repairs = self.report = self.notice = self.unproved = False
+        self.kinds: list[str] = []
+        self.out: str | None = None
+        self.terms = self.units = ""
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -93,8 +107,29 @@ def _take(call: Call, option: str, value: str) -> None:
         call.jobs = int(value)
     elif option == "--option":
         call.options.append(_value_of_option(value))
+    elif option == "--as":
+        call.kinds = [_one_of(option, word, KINDS) for word in value.split(",") if word.strip()]
+        if not call.kinds:
+            raise BadCall(f"--as takes one or more of {', '.join(KINDS)}, with commas between.")
+    elif option == "--out":
+        if not value.strip():
+            raise BadCall("--out takes the name of a folder.")
+        call.out = value
+    elif option == "--terms":
+        call.terms = _one_of(option, value, ("us", "uk"))
+    elif option == "--units":
+        call.units = _one_of(option, value, ("metric", "imperial", "both"))
     else:
         setattr(call, option[2:], True)
+
+
+def _one_of(option: str, value: str, known: tuple[str, ...]) -> str:
+    word = value.strip().lower()
+    if word not in known:
+        raise BadCall(
+            f'{option} takes {", ".join(known[:-1])} or {known[-1]}; "{value.strip()}" is not that.'
+        )
+    return word
 
 
 def read_call(words: list[str]) -> Call:
@@ -150,7 +185,7 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command in {"ledger", "suggest"} and len(call.names) != 1:
+    if call.command in {"ledger", "sheet", "suggest"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if call.command == "compare" and len(call.names) != 2:
         raise BadCall("compare takes two files: the older version, then the newer one.")

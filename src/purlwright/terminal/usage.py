@@ -13,6 +13,7 @@ Purlwright knits a written pattern stitch by stitch and says what came off the n
 _COMMANDS = """\
   purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
+  purlwright sheet FILE           the finished sheet: print, large print, plain text
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright explain CODE         what a finding or a check means, and its cure
@@ -38,6 +39,13 @@ purlwright proof FILE_OR_FOLDER...
 Knits every size and every option of each pattern and says what was proved: which checks hold and
 at how many places, which fail and at which words, which cannot be decided and what is missing.
 A folder stands for every *.pattern.md in it; several patterns are proved side by side.
+""",
+    "sheet": """\
+purlwright sheet FILE
+
+Writes the pattern sheet that a knitter holds, from what was really knitted: a print (A4, US Letter
+or large print) and plain text, beside the pattern or in a folder. A sheet is for all sizes or one,
+and for one choice of the pattern's options. A file that Purlwright did not write is not replaced.
 """,
     "suggest": """\
 purlwright suggest FILE

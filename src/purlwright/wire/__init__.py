@@ -38,6 +38,7 @@ from purlwright.wire.report import (
     ScopeOut,
     report_out,
 )
+from purlwright.wire.sheets import SheetFileOut, SheetsOut
 
 __all__ = [
     "SCHEMAS",
@@ -71,6 +72,8 @@ __all__ = [
     "RowOut",
     "RowWordsOut",
     "ScopeOut",
+    "SheetFileOut",
+    "SheetsOut",
     "SuggestionOut",
     "SuggestionsOut",
     "SummaryOut",
@@ -360,6 +363,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "ledger": (LedgerOut, LedgersOut),
     "proof": (ProofOut, ProofsOut),
     "report": (ReportOut, ReportsOut),
+    "sheet": (SheetsOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "explain": (PagesOut,),

@@ -6,7 +6,7 @@ asked of the sheet. Out: a :class:`~purlwright.sheet.document.Document`. Its loo
 
 from __future__ import annotations
 
-from purlwright.sheet.compose.asked import Asked, NoSheet
+from purlwright.sheet.compose.asked import Asked, HasErrors, NoSheet
 from purlwright.sheet.compose.whole import compose
 
-__all__ = ["Asked", "NoSheet", "compose"]
+__all__ = ["Asked", "HasErrors", "NoSheet", "compose"]

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.file import Pattern
     from purlwright.text import Source
 
-__all__ = ["Again", "Asked", "NoSheet", "Options", "Units", "Work"]
+__all__ = ["Again", "Asked", "HasErrors", "NoSheet", "Options", "Units", "Work"]
 
 Options: TypeAlias = tuple[tuple[str, str], ...]
 Units: TypeAlias = Literal["", "metric", "imperial", "both"]
@@ -24,6 +24,10 @@ Units: TypeAlias = Literal["", "metric", "imperial", "both"]
 
 class NoSheet(ValueError):  # noqa: N818 - a reason, not a fault
     """No such sheet can be made of this pattern. The message is one sentence for the designer."""
+
+
+class HasErrors(NoSheet):
+    """The pattern has errors, and a sheet of it was not asked for all the same."""
 
 
 class Work(Protocol):

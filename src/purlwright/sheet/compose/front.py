@@ -51,38 +51,62 @@ def sizes(told: Told) -> Iterator[Block]:
     if not entries:
         return
     yield Heading(text="Sizes", level=1, anchor="sizes")
-    yield Facts(facts=tuple(fact_of(e, told) for e in entries))
-    if len(told.pattern.sizes) > 1:
-        yield from _table(told, entries)
+    table, tabled = _table(told, entries)
+    yield Facts(facts=tuple(fact_of(e, told) for e in entries if e not in tabled))
+    if table is not None:
+        yield table
 
 
 _LIST = re.compile(
     r"(?<![\d.])(?P<first>[\d.]+(?: ?[½¼¾⅓⅔⅛⅜⅝⅞])?|-) ?[(\[](?P<rest>[^()\[\]]*\d[^()\[\]]*)[)\]]"
 )
+_UNIT = re.compile(
+    r"\s*(?P<unit>cm|mm|m|metres?|in|ins|inch|inches|yd|yds|yards|g|oz|balls?|skeins?|years?|yrs?|\")?(?!\w)"
+)
 
 
-def _table(told: Told, entries: list[Entry]) -> Iterator[Block]:
-    """One row a size; a column for each list of numbers in the sizes, the yarns and the finished measures."""
+def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]:
+    """One row a size, a column for each list of numbers; and the keys that stand in it with every word."""
     names = told.pattern.sizes
     columns: list[tuple[str, list[str]]] = []
-    for entry in [*entries, *_entries(told, "Yarn")]:
-        if entry.known == "Sizes":
+    tabled: list[Entry] = []
+    for entry in [*entries, *_entries(told, "Yarn")] if len(names) > 1 else []:
+        parts = re.split(r";\s*", entry.value)
+        mine = [c for c in (_column(entry, part, len(names)) for part in parts) if c is not None]
+        if entry.known == "Sizes" or not mine:
             continue
-        for part in re.split(r";\s*", entry.value):
-            m = _LIST.search(part)
-            numbers = [m["first"], *re.split(r",\s*", m["rest"])] if m is not None else []
-            if m is None or len(numbers) != len(names):
-                continue
-            head = squeezed(f"{entry.key}: {part[: m.start()].strip(' ,')}").rstrip(": ")
-            unit = re.match(r"\s*([^,.;]{1,40})", part[m.end() :])
-            after = squeezed(unit[1]) if unit is not None else ""
-            columns.append((head, [f"{n.strip()} {after}".strip() for n in numbers]))
-    if columns:
-        yield Table(
-            caption="Size by size",
-            head=("Size", *(head for head, _ in columns)),
-            rows=tuple((name, *(cells[n] for _, cells in columns)) for n, name in enumerate(names)),
-        )
+        columns += mine
+        if len(mine) == len(parts) and entry.known != "Yarn":
+            tabled.append(entry)
+    if not columns:
+        return None, []
+    table = Table(
+        caption="Size by size",
+        head=("Size", *(head for head, _ in columns)),
+        rows=tuple((name, *(cells[n] for _, cells in columns)) for n, name in enumerate(names)),
+    )
+    return table, tabled
+
+
+def _column(entry: Entry, part: str, sizes: int) -> tuple[str, list[str]] | None:
+    """The head and the cells of "46.5 (50, 56.5) cm round the brim"; None if it lists no number a size."""
+    m = _LIST.search(part)
+    numbers = [m["first"], *re.split(r",\s*", m["rest"])] if m is not None else []
+    if m is None or len(numbers) != sizes or _LIST.search(part, m.end()):
+        return None
+    unit = _UNIT.match(part, m.end())
+    after = part[unit.end() if unit is not None else m.end() :].strip(" ,.")
+    before = part[: m.start()].strip(" ,")
+    words = (
+        ", ".join(x for x in (before, after) if x)
+        if before.endswith(",")
+        else f"{before} … {after}".strip(" …")
+    )
+    name = unit["unit"] if unit is not None and unit["unit"] else ""
+    if before and not after:
+        words = before
+    head = f"{squeezed(entry.key)}: {squeezed(words)}" if words else squeezed(entry.key)
+    return head, [f"{n.strip()} {name}".strip() for n in numbers]
 
 
 def materials(told: Told) -> Iterator[Block]:

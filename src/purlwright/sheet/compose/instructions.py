@@ -25,18 +25,26 @@ if TYPE_CHECKING:
     from purlwright.pattern.words_names import Terms
     from purlwright.sheet.compose.worked import Worked
 
-__all__ = ["instructions", "notes"]
+__all__ = ["instructions", "introduction", "notes"]
 
 _ELSEWHERE = frozenset({"abbreviations", "header", "numbers"})
 
 
+def introduction(worked: Worked) -> list[Block]:
+    """The notes beside the header, before her first heading: what it is and how it is made."""
+    out: list[Block] = []
+    for section in worked.told.pattern.sections[:1]:
+        if not section.heading and all(_is_note(line, worked) for line in section.lines):
+            out += _notes(section, worked)
+    return out
+
+
 def notes(worked: Worked) -> list[Block]:
-    """What is read before the work: notes beside the header, and her Notes if they stand before the rows."""
+    """What is read before the work: notes among the lists, and her Notes if they stand before the rows."""
     out: list[Block] = []
     lead = _leading(worked)
     for section in worked.told.pattern.sections:
-        bare = not section.heading and all(_is_note(line, worked) for line in section.lines)
-        if bare or section.topic in {"header", "numbers"}:
+        if section.topic in {"header", "numbers"}:
             out += _notes(section, worked)
         elif section in lead:
             out += _under(section, worked, frozenset())

@@ -9,13 +9,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.findings import Severity
-from purlwright.sheet.compose.asked import Asked, NoSheet
+from purlwright.sheet.compose.asked import HasErrors
 from purlwright.sheet.compose.cautions import cautions
 from purlwright.sheet.compose.drawings import drawings
 from purlwright.sheet.compose.follow import follow
 from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
 from purlwright.sheet.compose.glossary import glossary
-from purlwright.sheet.compose.instructions import instructions, notes
+from purlwright.sheet.compose.instructions import instructions, introduction, notes
 from purlwright.sheet.compose.pictures import pictures
 from purlwright.sheet.compose.rows import said
 from purlwright.sheet.compose.skills import skills
@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from purlwright.pattern.words_names import Terms
-    from purlwright.sheet.compose.asked import Again, Work
+    from purlwright.sheet.compose.asked import Again, Asked, Work
     from purlwright.sheet.compose.told import Told
 
 __all__ = ["compose"]
@@ -55,7 +55,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         for f in work.findings(size, dict(asked.options))
     )
     if errors and not asked.unproved:
-        raise NoSheet(
+        raise HasErrors(
             "The pattern has errors, which a sheet would pass on to a knitter; correct what proof finds."
         )
     told = tell(work, asked, again)
@@ -63,13 +63,15 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
     rows = list(instructions(worked, _terms(told, asked)))
     before = notes(worked)
     blocks = [
+        *description(told),
+        *introduction(worked),
         *_head(told, asked, errors),
         *pictures(told, asked.pictures),
         *_skills(told),
         *sizes(told),
         *materials(told),
         *_notes(before),
-        *glossary(told, _printed(before, rows), _terms(told, asked)),
+        *glossary(told, _printed(introduction(worked), before, rows), _terms(told, asked)),
         *rows,
         *drawings(told, asked),
         *cautions(told),
@@ -87,7 +89,6 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
 
 
 def _head(told: Told, asked: Asked, errors: int) -> Iterator[Block]:
-    yield from description(told)
     if errors:
         yield Paragraph(
             words=said(

@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 __all__ = ["to_text"]
 
+MADE = "This text was written by Purlwright. Change the pattern, not this copy."
+
 
 def to_text(document: Document) -> str:
     """The text of a sheet, with one blank line between its parts. Same document, same text."""
@@ -47,7 +49,7 @@ def to_text(document: Document) -> str:
     for (before, kind), part in zip(pairwise(kinds), parts[1:], strict=True):
         close = before is kind is Row or (before is Heading and kind is not Heading)
         out.append(part if close else f"\n{part}")
-    return "\n".join(out) + "\n"
+    return "\n".join([*out, "", f"> {MADE}"]) + "\n"
 
 
 def _lines(block: Block, *, worked: bool) -> Iterator[str]:

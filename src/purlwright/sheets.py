@@ -1,0 +1,126 @@
+"""One pattern from its text to its sheets on the disk.
+
+In: a pattern and a call. Out: which files were written, and what is to be said of them; or :class:`Unusable`.
+What a sheet says and how it looks is made in the rooms below.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from typing import TYPE_CHECKING, Literal, cast
+
+from purlwright.files import ENDING, Unusable, read_picture, safe, write_made
+from purlwright.findings import Severity
+from purlwright.several import options_asked, size_asked
+from purlwright.wire import SheetFileOut, SheetsOut
+
+if TYPE_CHECKING:
+    from purlwright.sheet.document import Document
+    from purlwright.terminal.arguments import Call
+    from purlwright.workup import WorkUp
+
+__all__ = ["NotProved", "sheets"]
+
+_USUAL = ("pdf", "text")
+_ENDINGS = {
+    "pdf": (".pdf", "print, A4"),
+    "letter": (".letter.pdf", "print, US Letter"),
+    "large": (".large-print.pdf", "large print, A4"),
+    "text": (".txt", "plain text, which reads back to the same pattern"),
+}
+
+
+class NotProved(Unusable):
+    """The pattern has errors; the answer is that of an error in the pattern."""
+
+
+def sheets(work: WorkUp, call: Call) -> SheetsOut:
+    """Compose the sheet that is asked for and write its forms. Raises Unusable."""
+    from purlwright.sheet.compose import HasErrors, NoSheet
+    from purlwright.sheet.compose.pictures import named
+
+    size = None if call.size is None else size_asked(work, call.size)
+    options = options_asked(work, call.options)
+    pictures = {p.file: read_picture(work.source.name, p.file) for p in named(work.pattern.header)}
+    kinds = list(dict.fromkeys(call.kinds or _USUAL))
+    try:
+        document = work.sheet(
+            size,
+            options,
+            terms=cast("Literal['', 'US', 'UK']", call.terms.upper()),
+            units=cast("Literal['', 'metric', 'imperial', 'both']", call.units),
+            pictures=pictures,
+            unproved=call.unproved,
+        )
+    except HasErrors as why:
+        raise NotProved(f"{why} --unproved writes a sheet all the same.") from None
+    except NoSheet as why:
+        raise Unusable(safe(str(why))) from None
+    base = _base(work, size, options)
+    made = {f"{base}{_ENDINGS[kind][0]}": _made(document, kind) for kind in kinds}
+    paths = write_made(_folder(work, call), made)
+    errors = sum(
+        f.severity is Severity.ERROR
+        for one in (work.sizes if size is None else (size,))
+        for f in work.findings(one, options)
+    )
+    return SheetsOut(
+        title=document.title,
+        size=size,
+        options={name: options.get(name, values[0]) for name, values in work.options},
+        files=[
+            SheetFileOut(kind=kind, file=path, what=_ENDINGS[kind][1], bytes=len(data))
+            for kind, path, data in zip(kinds, paths, made.values(), strict=True)
+        ],
+        errors=errors,
+        said=_said(document, kinds),
+    )
+
+
+def _made(document: Document, kind: str) -> bytes:
+    """One form of the sheet."""
+    if kind == "text":
+        from purlwright.sheet.out.text import to_text
+
+        return to_text(document).encode()
+    from purlwright.sheet.out.pdf import UnusablePicture, to_pdf
+
+    try:
+        return to_pdf(document, paper="letter" if kind == "letter" else "a4", large=kind == "large")
+    except UnusablePicture as why:
+        raise Unusable(safe(str(why))) from None
+
+
+def _said(document: Document, kinds: list[str]) -> list[str]:
+    """What she should know: letters that no typeface of the package has."""
+    if set(kinds) <= {"text"}:
+        return []
+    from purlwright.sheet.out.pdf import letters_missing
+
+    missing = letters_missing(document)
+    if not missing:
+        return []
+    shown = " ".join(safe(letter) for letter in missing[:12])
+    return [f"The print has no letters for: {shown}. Other forms of the sheet show them."]
+
+
+def _folder(work: WorkUp, call: Call) -> str:
+    if call.out is not None:
+        return call.out
+    return os.curdir if work.source.name in {"", "-"} else os.path.dirname(work.source.name)  # noqa: PTH120
+
+
+def _base(work: WorkUp, size: str | None, options: dict[str, str]) -> str:
+    """The name that all forms share: the pattern's, the size, and options that are not the usual ones."""
+    name = os.path.basename(work.source.name)  # noqa: PTH119
+    name = name.removesuffix(ENDING) if name.endswith(ENDING) else os.path.splitext(name)[0]  # noqa: PTH122
+    if not name or name == "-":
+        name = _slug(work.title) or "sheet"
+    usual = {option: values[0] for option, values in work.options}
+    chosen = [value for option, value in options.items() if value != usual.get(option)]
+    return ".".join(x for x in (name, *(_slug(part) for part in (size or "", *chosen))) if x)
+
+
+def _slug(words: str) -> str:
+    return re.sub(r"\W+", "-", words.casefold()).strip("-")[:60]
