@@ -22,11 +22,13 @@ if TYPE_CHECKING:
 
 __all__ = ["NotProved", "sheets"]
 
-_USUAL = ("pdf", "text")
+_USUAL = ("pdf", "html", "follow", "text")
 _ENDINGS = {
     "pdf": (".pdf", "print, A4"),
     "letter": (".letter.pdf", "print, US Letter"),
     "large": (".large-print.pdf", "large print, A4"),
+    "html": (".html", "web page"),
+    "follow": (".follow.html", "follow-along page: one row at a time, for a telephone"),
     "text": (".txt", "plain text, which reads back to the same pattern"),
 }
 
@@ -84,6 +86,14 @@ def _made(document: Document, kind: str) -> bytes:
         from purlwright.sheet.out.text import to_text
 
         return to_text(document).encode()
+    if kind == "html":
+        from purlwright.sheet.out.html import to_html
+
+        return to_html(document).encode()
+    if kind == "follow":
+        from purlwright.sheet.out.follow import to_follow
+
+        return to_follow(document).encode()
     from purlwright.sheet.out.pdf import UnusablePicture, to_pdf
 
     try:
@@ -94,7 +104,7 @@ def _made(document: Document, kind: str) -> bytes:
 
 def _said(document: Document, kinds: list[str]) -> list[str]:
     """What she should know: letters that no typeface of the package has."""
-    if set(kinds) <= {"text"}:
+    if not set(kinds) & {"pdf", "letter", "large"}:
         return []
     from purlwright.sheet.out.pdf import letters_missing
 

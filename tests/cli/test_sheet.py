@@ -38,8 +38,11 @@ def test_the_files_are_named_and_written_beside_the_pattern(sheet, tmp_path):
     answer, out, err = sheet()
     assert (answer, err) == (0, "")
     assert out == (
-        "Tern Mat (plain edge)\n\n  mat.pdf  print, A4\n"
-        "  mat.txt  plain text, which reads back to the same pattern\n"
+        "Tern Mat (plain edge)\n\n"
+        "  mat.pdf          print, A4\n"
+        "  mat.html         web page\n"
+        "  mat.follow.html  follow-along page: one row at a time, for a telephone\n"
+        "  mat.txt          plain text, which reads back to the same pattern\n"
     )
     assert (tmp_path / "mat.pdf").read_bytes().startswith(b"%PDF")
     assert WorkUp((tmp_path / "mat.txt").read_text(encoding="utf-8")).sizes == ("small", "large")
@@ -54,16 +57,17 @@ def test_size_and_choice_are_in_the_name(sheet, tmp_path):
 
 
 def test_every_kind_is_written(sheet, tmp_path):
-    answer, out, _ = sheet("--as", "pdf,letter,large,text", "--json")
+    answer, out, _ = sheet("--as", "pdf,letter,large,html,follow,text", "--json")
     told = json.loads(out)
     assert answer == 0
-    assert [f["kind"] for f in told["files"]] == ["pdf", "letter", "large", "text"]
+    assert [f["kind"] for f in told["files"]] == ["pdf", "letter", "large", "html", "follow", "text"]
     assert all((tmp_path / f["file"]).stat().st_size == f["bytes"] for f in told["files"])
 
 
 def test_our_own_file_is_replaced_and_no_other(sheet, tmp_path):
-    assert sheet("--as", "text")[0] == 0
-    assert sheet("--as", "text")[0] == 0
+    assert sheet("--as", "pdf,html,follow,text")[0] == 0
+    assert sheet("--as", "pdf,html,follow,text")[0] == 0
+    (tmp_path / "mat.pdf").unlink()
     (tmp_path / "mat.txt").write_text("my own notes", encoding="utf-8")
     answer, out, err = sheet("--as", "pdf,text")
     assert (answer, out) == (2, "")
@@ -94,7 +98,7 @@ def test_a_pattern_with_an_error_has_no_sheet_unless_it_is_asked_for(sheet, tmp_
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--as", "scroll"), "--as takes pdf, letter, large or text"),
+        (("--as", "scroll"), "--as takes pdf, letter, large, html, follow or text"),
         (("--as", ","), "--as takes one or more of"),
         (("--terms", "old"), "--terms takes us or uk"),
         (("--units", "ells"), "--units takes metric, imperial or both"),

@@ -10,7 +10,7 @@ from __future__ import annotations
 __all__ = ["COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
 COMMANDS = ("ledger", "proof", "sheet", "suggest", "compare", "explain")
-KINDS = ("pdf", "letter", "large", "text")
+KINDS = ("pdf", "letter", "large", "html", "follow", "text")
 """The forms of a sheet that ``--as`` takes."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
@@ -25,7 +25,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
-    "--as": (("sheet",), "KINDS", f"Write these forms of the sheet only: {', '.join(KINDS)}."),
+    "--as": (("sheet",), "KINDS", f"Write these forms only: {', '.join(KINDS)}."),
     "--out": (("sheet",), "FOLDER", "Write into this folder; else beside the pattern."),
     "--terms": (("sheet",), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),

@@ -13,7 +13,7 @@ Purlwright knits a written pattern stitch by stitch and says what came off the n
 _COMMANDS = """\
   purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
-  purlwright sheet FILE           the finished sheet: print, large print, plain text
+  purlwright sheet FILE           the finished sheet: print, web page, plain text
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright explain CODE         what a finding or a check means, and its cure
@@ -44,8 +44,9 @@ A folder stands for every *.pattern.md in it; several patterns are proved side b
 purlwright sheet FILE
 
 Writes the pattern sheet that a knitter holds, from what was really knitted: a print (A4, US Letter
-or large print) and plain text, beside the pattern or in a folder. A sheet is for all sizes or one,
-and for one choice of the pattern's options. A file that Purlwright did not write is not replaced.
+or large print), a web page, a page that shows one row at a time, and plain text. They are put
+beside the pattern or in a folder. A sheet is for all sizes or one, and for one choice of the
+pattern's options. A file that Purlwright did not write is not replaced.
 """,
     "suggest": """\
 purlwright suggest FILE

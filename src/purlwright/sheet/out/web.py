@@ -143,7 +143,7 @@ def page(document: Document, *, title: str, style: str, body: str, script: str =
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n',
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n',
         '<meta name="color-scheme" content="light dark">\n<meta name="referrer" content="no-referrer">\n',
-        f"<title>{said(title)}</title>\n",
+        f'<meta name="generator" content="Purlwright">\n<title>{said(title)}</title>\n',
         "<!-- Typefaces: Atkinson Hyperlegible Next and Fraunces, SIL Open Font License. -->\n",
         f"<style>{style}</style>\n</head>\n<body>\n{body}",
         f"<script>{script}</script>\n" if script else "",
