@@ -37,7 +37,7 @@ fix:
 
 pictures:
 	@scripts/venv dev
-	sed -n 's/^    scripts/scripts/p' docs/pictures/README.md | \
+	sed -n 's/^    \(scripts\|\.venv\)/\1/p' docs/pictures/README.md | \
 		PATH="$(CURDIR)/$(BIN):$$PATH" CHROMIUM="$$(scripts/browser)" sh -e
 
 lock:

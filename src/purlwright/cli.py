@@ -185,6 +185,24 @@ def _sheet(call: Call) -> int:
     return PATTERN_ERROR if done.errors else OK
 
 
+def _chart(call: Call) -> int:
+    from purlwright.charts import charts
+    from purlwright.files import read_file
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    done = charts(work_up(read_file(name), name), call)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_charts import show_charts
+
+        _print("\n".join(show_charts(done, _look(), words=call.words)) + "\n")
+    return PATTERN_ERROR if done.errors else OK
+
+
 def _suggest(call: Call) -> int:
     from purlwright.files import house_style, read_file
     from purlwright.several import size_asked
@@ -282,6 +300,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "ledger": _ledger,
     "proof": _proof,
     "sheet": _sheet,
+    "chart": _chart,
     "suggest": _suggest,
     "compare": _compare,
     "explain": _explain,

@@ -18,9 +18,11 @@ from purlwright.proof.said import ONE_SIZE
 from purlwright.text import Source
 
 if TYPE_CHECKING:
+    from purlwright.chart.told import Charted
     from purlwright.mend.search import Repair
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
+    from purlwright.pattern.words import Terms
     from purlwright.proof.report import Report
     from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
@@ -205,6 +207,27 @@ class WorkUp:
             verdicts=proved.verdicts,
             repairs={(r.finding.code, r.finding.span): r.fixes for r in repairs},
         )
+
+    def charts(
+        self,
+        size: str | None = None,
+        options: Mapping[str, str] | None = None,
+        *,
+        section: str | None = None,
+        rows: tuple[int, int] | None = None,
+        terms: Terms = "US",
+        left_handed: bool = False,
+    ) -> tuple[Charted, ...]:
+        """The charts of one size and choice: of a section, of rows by their numbers, or all worth one.
+
+        Raises :class:`~purlwright.chart.charts.NoSuchRows` if there is no such section or row.
+        """
+        from purlwright.chart.told import told_charts
+
+        return told_charts(
+            self.pattern, self.knitted(size, options), section=section, rows=rows, terms=terms,
+            left_handed=left_handed,
+        )  # fmt: skip
 
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""

@@ -32,4 +32,4 @@ def test_every_field_is_documented(kind):
 
 
 def test_no_option_is_documented_that_is_not_there():
-    assert set(re.findall(r"`(--[a-z]+)", PAGE)) - {"--"} <= set(OPTIONS)
+    assert set(re.findall(r"`(--[a-z-]+)", PAGE)) - {"--"} <= set(OPTIONS)

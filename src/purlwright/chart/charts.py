@@ -10,9 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from purlwright.chart.grid import Grid, make_grid
+from purlwright.chart.grid import Grid, GridRow, make_grid
 from purlwright.chart.tiling import once_across, once_upwards, picture
 from purlwright.chart.typed import knit_apart, knit_chart
 from purlwright.needles.ledger import Entry, Kind
@@ -53,12 +54,12 @@ def charts_of(pattern: Pattern, knitted: Knitted) -> tuple[Grid, ...]:
     for section in pattern.sections:
         if section.kind == "define" and section.topic in {"", "stitch", "pattern"}:
             grid = _apart(pattern, section, knitted)
-            if grid is not None and _worth(grid):
+            if grid is not None and _worth(grid, again=True):
                 out.append(grid)
     told = [chart.span for chart in pattern.charts]
-    for _, grid in _sections(knitted):
+    for _, grid, times in _sections(knitted):
         if (
-            _worth(grid)
+            _worth(grid, again=times > 1)
             and grid.columns <= WIDEST
             and not _called(grid, told)
             and not _begins_another(grid, out)
@@ -104,8 +105,10 @@ def _way(pattern: Pattern, knitted: Knitted) -> tuple[int, dict[str, str]]:
     return size, dict(knitted.options)
 
 
-def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid]]:
-    """A chart of each block of rows of each section; of pieces worked alike the first."""
+def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid, int]]:
+    """A chart of each block of rows of each section, and how often it is worked; of pieces worked alike the
+    first.
+    """
     seen: set[tuple[object, ...]] = set()
     for piece in knitted.ledger.pieces:
         for name, rows in _by_section(piece.rows):
@@ -114,7 +117,7 @@ def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid]]:
                 if sort in seen:
                     continue
                 seen.add(sort)
-                yield name, _best(knitted, name or piece.name, block)
+                yield name, _best(knitted, name or piece.name, block), len(block)
 
 
 def _by_section(rows: Sequence[Entry]) -> Iterator[tuple[str, list[Entry]]]:
@@ -190,9 +193,9 @@ _SHAPING = re.compile(r"make|lift|fork|hitch|(?:purl-)?(?:two|three)-|cast$|clos
 _DECREASE = re.compile(r"(?:purl-)?(?:two|three|four|five|six|seven)-")
 
 
-def _worth(grid: Grid) -> bool:
+def _worth(grid: Grid, *, again: bool) -> bool:
     """Whether a chart tells more than words: not of rows that are plain, or ribs all the way up, or only
-    become wider or narrower.
+    become wider or narrower. ``again`` says that its rows are worked more than once.
     """
     if not grid.rows or grid.unread:
         return False
@@ -202,16 +205,20 @@ def _worth(grid: Grid) -> bool:
     some = {s for s in signs if not _SHAPING.match(s)}
     if some - {"over"} or (some and any(_DECREASE.match(s) for s in signs)):
         return True
-    purls = {tuple(s.column for s in row.squares if s.sign == "purl") for row in grid.rows}
-    if "picked-up" in signs:
-        return False
-    mixed = any({"knit", "purl"} <= {s.sign for s in row.squares} for row in grid.rows)
-    return mixed and len(purls) > 1
+    looks = [_look(row) for row in grid.rows]
+    changes = sum(a != b for a, b in pairwise(looks))
+    return any(looks) and changes >= (1 if again else 2)
+
+
+def _look(row: GridRow) -> tuple[int, ...]:
+    """Where a row of knits and purls has its purls; nothing for a row that is all one or all the other."""
+    purls = tuple(s.column for s in row.squares if s.sign == "purl")
+    return purls if 0 < len(purls) < len(row.squares) else ()
 
 
 def sections_of(knitted: Knitted) -> tuple[Grid, ...]:
     """A chart of every block of rows, those that are plain too."""
-    return tuple(grid for _, grid in _sections(knitted))
+    return tuple(grid for _, grid, _ in _sections(knitted))
 
 
 # --- what is asked for -----------------------------------------------------------------------------
@@ -247,7 +254,7 @@ def section_charts(pattern: Pattern, knitted: Knitted, name: str) -> tuple[Grid,
             grid = _apart(pattern, section, knitted)
             if grid is not None:
                 return (grid,)
-    found = [grid for title, grid in _sections(knitted) if title.casefold() == wanted]
+    found = [grid for title, grid, _ in _sections(knitted) if title.casefold() == wanted]
     if found:
         return tuple(found)
     piece = next(p for p in knitted.ledger.pieces if p.name.casefold() == wanted)

@@ -116,12 +116,13 @@ def draw_chart(
     title: bool = True,
     beside_mm: float = 200.0,
     notes: Sequence[str] = (),
+    margin_mm: float = 4.0,
 ) -> Drawing:
     """Chart and key together: the key beside the chart if both fit into ``beside_mm``, else under it.
 
     notes : sentences under the chart, with those of the chart itself.
     """
-    margin = 4.0
+    margin = margin_mm
     chart = draw_grid(grid, square_mm=square_mm, part=part, counts=counts, linked=linked)
     blocks: list[_Block] = []
     shapes: list[Shape] = []

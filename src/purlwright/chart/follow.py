@@ -121,6 +121,7 @@ def follow(knitted: Knitted, entries: Sequence[Entry]) -> list[Followed]:
     line = _Line([Loop(-1) for _ in range((*lead, *entries)[0].start)], 0)
     last: Followed | None = None
     out: list[Followed] = []
+    facts = _Facts(knitted)
     for n, entry in enumerate((*lead, *entries)):
         if entry.kind is Kind.CAST_ON and not line.loops:
             made = knitted.fabric.row_of_stitch
@@ -131,7 +132,7 @@ def follow(knitted: Knitted, entries: Sequence[Entry]) -> list[Followed]:
             continue
         if len(line.loops) != entry.start and entry.kind is not Kind.BIND_OFF:
             _come_to(line, entry.start)
-        last = _Row(knitted, entry, line, items.get(entry.order, []), last).follow()
+        last = _Row(knitted, facts, entry, line, items.get(entry.order, []), last).follow()
         if n >= len(lead):
             out.append(last)
     return out
@@ -169,12 +170,33 @@ def _items(knitted: Knitted, orders: set[int]) -> dict[int, list[tuple[Any, ...]
     return out
 
 
+class _Facts:
+    """What is asked of the fabric for every stitch, as plain lists, which are quicker to look into."""
+
+    __slots__ = ("first", "link", "parent", "spans", "yarn")
+
+    def __init__(self, knitted: Knitted) -> None:
+        f = knitted.fabric
+        self.spans = [Span(a, b) for a, b in zip(f.span_start.tolist(), f.span_end.tolist(), strict=True)]
+        self.first = f.first_parent_of_stitch.tolist()
+        self.parent = f.parent.tolist()
+        self.link = f.link.tolist()
+        self.yarn = f.yarn_of_stitch.tolist()
+
+
 class _Row:
     """One row being followed."""
 
     def __init__(
-        self, knitted: Knitted, entry: Entry, line: _Line, items: list[tuple[Any, ...]], last: Followed | None
+        self,
+        knitted: Knitted,
+        facts: _Facts,
+        entry: Entry,
+        line: _Line,
+        items: list[tuple[Any, ...]],
+        last: Followed | None,
     ) -> None:
+        self.facts = facts
         self.fabric = knitted.fabric
         self.own = knitted.own
         self.entry = entry
@@ -357,15 +379,14 @@ class _Row:
         """The stitches that an operation's loops were drawn from, in working order, as far as known."""
         if not raw.takes:
             return []
-        f = self.fabric
+        facts = self.facts
         out: list[int] = []
         for s in raw.new:
             if s < 0:
                 continue
-            a, b = int(f.first_parent_of_stitch[s]), int(f.first_parent_of_stitch[s + 1])
-            for p, link in zip(f.parent[a:b].tolist(), f.link[a:b].tolist(), strict=True):
-                if link in _TAKEN and p not in out:
-                    out.append(p)
+            for i in range(facts.first[s], facts.first[s + 1]):
+                if facts.link[i] in _TAKEN and facts.parent[i] not in out:
+                    out.append(facts.parent[i])
         return out
 
     # --- taking and making loops ---------------------------------------------------------------------
@@ -398,6 +419,16 @@ class _Row:
     def _take(self, many: int, parents: Sequence[int]) -> list[Loop]:
         """So many loops in working order. Those left out on the way wait where they are."""
         out: list[Loop] = []
+        if many == 1 and len(parents) == 1:  # nearly always the loop that is next
+            at, reach = self.line.at, (self.low, self.high)
+            loop = self._next()
+            if loop is not None and loop.stitch in {parents[0], -1}:
+                loop.stitch = parents[0]
+                return [loop]
+            if loop is not None and not self.wrapped:
+                self.line.at, (self.low, self.high) = at, reach
+            elif loop is not None:
+                return [loop]
         wanted = set(parents)
         while len(out) < many:
             loop = self._next()
@@ -490,13 +521,11 @@ class _Row:
         self.deeds.append(deed)
 
     def _yarn(self, stitches: Sequence[int]) -> int:
-        return int(self.fabric.yarn_of_stitch[stitches[0]]) if stitches else -1
+        return self.facts.yarn[stitches[0]] if stitches else -1
 
     def _span(self, number: int) -> Span:
-        f = self.fabric
-        if not 0 <= number < len(f.span_start):
-            return NOWHERE
-        return Span(int(f.span_start[number]), int(f.span_end[number]))
+        spans = self.facts.spans
+        return spans[number] if 0 <= number < len(spans) else NOWHERE
 
     # --- actions that are no stitch ------------------------------------------------------------------
 
@@ -578,11 +607,12 @@ def _run(item: tuple[Any, ...], t: Any) -> list[_Raw]:
     passes = np.broadcast_to(passes, n).tolist()
     out: list[_Raw] = []
     at = first
+    begins, is_new = t.first_child.tolist(), t.child_new.tolist()
     for op, span, pass_ in zip(ops.tolist(), spans, passes, strict=True):
         makes = t.makes_each[op]
         new = []
-        for child in range(int(t.first_child[op]), int(t.first_child[op]) + makes):
-            if t.child_new[child]:
+        for child in range(begins[op], begins[op] + makes):
+            if is_new[child]:
                 new.append(at)
                 at += 1
             else:

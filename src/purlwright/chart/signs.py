@@ -38,7 +38,9 @@ def sign_of(deed: Deed, fabric: Fabric, *, from_right: bool) -> str:
     if crossing:
         return crossing
     if stitch is not None:
-        found = _seen(stitch.key, from_right) if stitch.key in dictionary().stitches else _into(stitch)
+        found = _seen(stitch.key, from_right)
+        if found is None:
+            found = _into(stitch)
         if found and sign(found) is not None:
             return found
     if len(deed.taken) > 1 and len(deed.made) == 1 and not deed.own:
@@ -83,10 +85,12 @@ def _stitch(deed: Deed) -> Stitch | None:
 
 
 @lru_cache(maxsize=1024)
-def _seen(key: str, from_right: bool) -> str:
-    """The mark of a dictionary stitch as the right side shows it."""
+def _seen(key: str, from_right: bool) -> str | None:
+    """The mark of a dictionary stitch as the right side shows it; None for one made up as it is worked."""
     stitches = dictionary().stitches
-    stitch = stitches[key]
+    stitch = stitches.get(key)
+    if stitch is None:
+        return None
     if not from_right and stitch.behind and stitch.behind in stitches:
         stitch = stitches[stitch.behind]
     return stitch.chart or ""

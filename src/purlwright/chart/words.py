@@ -28,8 +28,9 @@ def rows_in_words(grid: Grid, terms: Terms = "US", *, labelled: bool = True) -> 
     labelled : with the number and the side before it.
     """
     out: list[str] = []
+    yarns = grid.yarns if grid.colours > 1 else ()
     for n, row in enumerate(grid.rows):
-        words = row_in_words(row, grid, terms)
+        words = _row(n, grid, yarns, terms)
         if not row.round and n + 1 < len(grid.rows) and grid.rows[n + 1].round:
             words = f"{words} Join to work in the round."
         out.append(f"{label_of(row, grid)}{words}" if labelled else words)
@@ -46,29 +47,36 @@ def label_of(row: GridRow, grid: Grid) -> str:
     return f"{unit} {row.number}{side}: "
 
 
-def row_in_words(row: GridRow, grid: Grid, terms: Terms = "US") -> str:
-    """One row as a sentence; the stitches of a frame stand in brackets, with how often they are worked."""
+def row_in_words(n: int, grid: Grid, terms: Terms = "US") -> str:
+    """Row ``n`` (from 0) as a sentence; the stitches of a frame stand in brackets, with how often they are
+    worked.
+    """
+    return _row(n, grid, grid.yarns if grid.colours > 1 else (), terms)
+
+
+def _row(n: int, grid: Grid, yarns: Sequence[str], terms: Terms) -> str:
+    """``yarns`` are those to be named; none where there is only one."""
+    row = grid.rows[n]
     order = list(row.squares[::-1] if row.from_right != grid.mirrored else row.squares)
-    steps = list(_steps(order, row, grid))
+    steps = _plain(list(_steps(order, n, grid, yarns)))
     if row.turned:
         steps.append(tree.Turn(how=_TURNED.get(row.turned, tree.TurnHow.PLAIN)))
     words = steps_words(steps, terms)
     return f"{words[:1].upper()}{words[1:]}."
 
 
-def _steps(order: Sequence[Square], row: GridRow, grid: Grid) -> Iterator[tree.Step]:
+def _steps(order: Sequence[Square], n: int, grid: Grid, yarns: Sequence[str]) -> Iterator[tree.Step]:
     """The steps of a row in working order, those within a frame as a repeat."""
     frames = []
-    at = next(iter([i for i, r in enumerate(grid.rows) if r is row]), 0)
     for tile in grid.tiles:
-        aside = tile.moved[at] if at < len(tile.moved) else 0
+        aside = tile.moved[n] if n < len(tile.moved) else 0
         frames.append((tile.first - aside, tile.first - aside + tile.width, tile.times))
 
     def frame_of(s: Square) -> int:
-        return next((n for n, (a, b, _) in enumerate(frames) if a <= s.column < b), -1)
+        return next((k for k, (a, b, _) in enumerate(frames) if a <= s.column < b), -1)
 
     for frame, squares in groupby(order, key=frame_of):
-        inside = list(_gathered(list(squares), grid))
+        inside = list(_gathered(list(squares), yarns))
         if frame < 0:
             yield from inside
         else:
@@ -76,16 +84,43 @@ def _steps(order: Sequence[Square], row: GridRow, grid: Grid) -> Iterator[tree.S
             yield tree.Repeat(body=tuple(inside), times=times, mark="[")
 
 
-def _gathered(squares: Sequence[Square], grid: Grid) -> Iterator[tree.Step]:
+def _plain(steps: list[tree.Step]) -> list[tree.Step]:
+    """A frame of one stitch over and over as so many of it, and with what is like it on either side."""
+    out: list[tree.Step] = []
+    for step in steps:
+        now = step
+        if isinstance(now, tree.Repeat) and len(now.body) == 1 and now.times is not None:
+            (one,) = now.body
+            if isinstance(one, tree.Work) and _is_counted(one):
+                now = _times(one, (one.count.values[0] or 0) * (now.times.values[0] or 0))
+        last = out[-1] if out else None
+        if isinstance(last, tree.Work) and isinstance(now, tree.Work) and _is_counted(now):
+            if (last.stitch, last.own, last.colour) == (now.stitch, now.own, now.colour):
+                out[-1] = _times(now, (last.count.values[0] or 0) + (now.count.values[0] or 0))
+                continue
+        out.append(now)
+    return out
+
+
+def _is_counted(work: tree.Work) -> bool:
+    stitch = None if work.own else dictionary().stitches.get(work.stitch)
+    return stitch is not None and stitch.counted
+
+
+def _times(work: tree.Work, many: int) -> tree.Work:
+    return tree.Work(stitch=work.stitch, count=tree.Number(values=(many,)), own=work.own, colour=work.colour)
+
+
+def _gathered(squares: Sequence[Square], yarns: Sequence[str]) -> Iterator[tree.Step]:
     """Squares as steps, equal ones side by side as one with its count."""
     for _, run in groupby(squares, key=lambda s: (s.name, s.own, s.yarn, s.sign == "close")):
         same = list(run)
-        yield from _step(same[0], len(same), grid)
+        yield from _step(same[0], len(same), yarns)
 
 
-def _step(s: Square, many: int, grid: Grid) -> Iterator[tree.Step]:
+def _step(s: Square, many: int, yarns: Sequence[str]) -> Iterator[tree.Step]:
     count = tree.Number(values=(many,))
-    colour = grid.yarns[s.yarn] if grid.colours > 1 and 0 <= s.yarn < len(grid.yarns) and s.stitches else None
+    colour = yarns[s.yarn] if 0 <= s.yarn < len(yarns) and s.stitches else None
     if s.sign == "close":
         yield tree.BindOff(count=count)
     elif s.name == "co":

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from msgspec.structs import replace as with_fields
@@ -181,7 +181,7 @@ def _carry(k: Knitter, later: Later, checkpoints: Sequence[Checkpoint]) -> bool:
     """
     w, grower, was = k.worker, k.grower, later.old.entered
     a, z = checkpoints[0].state, checkpoints[-1].state
-    if was is None or any(item[0] != "run" for item in was.log[a.lengths.log : z.lengths.log]):
+    if was is None or any(item[0] not in {"run", "own"} for item in was.log[a.lengths.log : z.lengths.log]):
         return False
     known = a.hold.passes
     for e in was.entries[a.lengths.entries : z.lengths.entries]:
@@ -240,14 +240,20 @@ def _enter(k: Knitter, was: Entered, a: Checkpoint, b: Checkpoint, by: _By) -> N
         k.history.append(row)
         if row.number is not None:
             extend_cycle(k, row)
-    w.log += [
-        (kind, ops, words + by.spans, passes, stitch + by.stitches, order + by.order)
-        for kind, ops, words, passes, stitch, order in was.log[l0:l1]
-    ]
+    w.log += [_logged(item, by) for item in was.log[l0:l1]]
     looked = a.state.hold.places
     for check, many in b.state.hold.places.items():
         if many != looked.get(check, 0):
             w.look(check, many - looked.get(check, 0))
+
+
+def _logged(item: tuple[Any, ...], by: _By) -> tuple[Any, ...]:
+    """A run, or which of its operations are one of the pattern's own stitches, as it is logged here."""
+    if item[0] == "own":
+        kind, name, words, first, end, order = item
+        return kind, name, words + by.spans, first, end, order + by.order
+    kind, ops, words, passes, stitch, order = item
+    return kind, ops, words + by.spans, passes, stitch + by.stitches, order + by.order
 
 
 def _stand(k: Knitter, before: State, b: Checkpoint, by: _By, now: Int32) -> None:

@@ -7,27 +7,38 @@ in plain words. Files and patterns are not looked at here.
 
 from __future__ import annotations
 
-__all__ = ["COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
+__all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "sheet", "suggest", "compare", "explain")
+COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "explain")
 KINDS = ("pdf", "letter", "large", "html", "follow", "text")
 """The forms of a sheet that ``--as`` takes."""
+CHART_KINDS = ("svg", "png", "pdf")
+"""The forms of a chart."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "sheet", "suggest", "compare"),
+        ("ledger", "proof", "sheet", "chart", "suggest", "compare"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet"),
+        ("ledger", "proof", "sheet", "chart"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
-    "--as": (("sheet",), "KINDS", f"Write these forms only: {', '.join(KINDS)}."),
-    "--out": (("sheet",), "FOLDER", "Write into this folder; else beside the pattern."),
-    "--terms": (("sheet",), "us|uk", "Say it in US or in UK terms."),
+    "--as": (
+        ("sheet", "chart"),
+        "KINDS",
+        f"Forms: {', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
+    ),
+    "--section": (("chart",), "NAME", "Chart this section, stitch pattern or typed chart only."),
+    "--rows": (("chart",), "N-M", "Chart the rows with these numbers only."),
+    "--counts": (("chart",), "", "Write the number of stitches after each row into the chart."),
+    "--words": (("chart",), "", "Print the rows of each chart in words too."),
+    "--left-handed": (("chart",), "", "Draw the mirror image, for one who works mirrored."),
+    "--out": (("sheet", "chart"), "FOLDER", "Write into this folder; else beside the pattern."),
+    "--terms": (("sheet", "chart"), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
     "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
@@ -57,8 +68,9 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "help", "jobs", "json", "kinds", "names", "notice", "options", "out",
-        "repairs", "report", "size", "strict", "terms", "units", "unproved", "version",
+        "all", "brief", "command", "counts", "help", "jobs", "json", "kinds", "left_handed", "names",
+        "notice", "options", "out", "repairs", "report", "rows", "section", "size", "strict", "terms",
+        "units", "unproved", "version", "words",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -71,6 +83,9 @@ class Call:
         self.repairs = self.report = self.notice = self.unproved = False
         self.kinds: list[str] = []
         self.out: str | None = None
+        self.section: str | None = None
+        self.rows: tuple[int, int] | None = None
+        self.counts = self.words = self.left_handed = False
         self.terms = self.units = ""
 
 
@@ -108,9 +123,13 @@ def _take(call: Call, option: str, value: str) -> None:
     elif option == "--option":
         call.options.append(_value_of_option(value))
     elif option == "--as":
-        call.kinds = [_one_of(option, word, KINDS) for word in value.split(",") if word.strip()]
-        if not call.kinds:
-            raise BadCall(f"--as takes one or more of {', '.join(KINDS)}, with commas between.")
+        call.kinds = [word.strip() for word in value.split(",")]
+    elif option == "--section":
+        if not value.strip():
+            raise BadCall("--section takes the heading of a section, or the name of a chart.")
+        call.section = value.strip()
+    elif option == "--rows":
+        call.rows = _rows(value)
     elif option == "--out":
         if not value.strip():
             raise BadCall("--out takes the name of a folder.")
@@ -120,7 +139,17 @@ def _take(call: Call, option: str, value: str) -> None:
     elif option == "--units":
         call.units = _one_of(option, value, ("metric", "imperial", "both"))
     else:
-        setattr(call, option[2:], True)
+        setattr(call, option[2:].replace("-", "_"), True)
+
+
+def _rows(value: str) -> tuple[int, int]:
+    first, dash, last = (part.strip() for part in value.partition("-"))
+    given = (first, last if dash else first)
+    if not all(n.isascii() and n.isdecimal() and len(n) < 6 for n in given):
+        raise BadCall(f'--rows takes one number or two, for example --rows 1-24; "{value}" is not that.')
+    if int(given[0]) > int(given[1]):
+        raise BadCall(f"--rows begins with the lower number: --rows {given[1]}-{given[0]}.")
+    return int(given[0]), int(given[1])
 
 
 def _one_of(option: str, value: str, known: tuple[str, ...]) -> str:
@@ -185,8 +214,13 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command in {"ledger", "sheet", "suggest"} and len(call.names) != 1:
+    if call.command in {"ledger", "sheet", "chart", "suggest"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
+    if "--as" in given:
+        known = CHART_KINDS if call.command == "chart" else KINDS
+        call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
+        if not call.kinds:
+            raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
     if call.command == "compare" and len(call.names) != 2:
         raise BadCall("compare takes two files: the older version, then the newer one.")
     if call.command == "compare" and call.notice and call.json:

@@ -14,6 +14,7 @@ _COMMANDS = """\
   purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
   purlwright sheet FILE           the finished sheet: print, web page, plain text
+  purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright explain CODE         what a finding or a check means, and its cure
@@ -47,6 +48,14 @@ Writes the pattern sheet that a knitter holds, from what was really knitted: a p
 or large print), a web page, a page that shows one row at a time, and plain text. They are put
 beside the pattern or in a folder. A sheet is for all sizes or one, and for one choice of the
 pattern's options. A file that Purlwright did not write is not replaced.
+""",
+    "chart": """\
+purlwright chart FILE
+
+Draws the charts of a pattern from what was knitted, for one size: the charts you typed, with the
+usual signs, your stitch patterns, and sections with lace, cables, colours, texture or short rows.
+Repeats are framed once, and only if all their copies are the same. The files stand beside the
+pattern, or in the folder of --out.
 """,
     "suggest": """\
 purlwright suggest FILE

@@ -21,6 +21,7 @@ from purlwright.proof.catalogue import Entry as CatalogueEntry
 from purlwright.proof.pages import Page
 from purlwright.rewrite.suggestion import Suggestion
 from purlwright.text import Source, Span
+from purlwright.wire.charts import ChartsOut
 from purlwright.wire.compare import (
     ChangedOut,
     ComparisonOut,
@@ -364,6 +365,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "proof": (ProofOut, ProofsOut),
     "report": (ReportOut, ReportsOut),
     "sheet": (SheetsOut,),
+    "chart": (ChartsOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "explain": (PagesOut,),

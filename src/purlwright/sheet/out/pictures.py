@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Sequence
 from html import escape, unescape
 from typing import Any, cast
 
 from purlwright.drawing import Drawing, to_svg
 from purlwright.sheet.out.faces import TEXT_FACES, in_face, spoken, typst_fonts
 
-__all__ = ["svg_for_print", "to_picture_pdf", "to_png"]
+__all__ = ["svg_for_print", "to_pages_pdf", "to_picture_pdf", "to_png"]
 
 MOST_PIXELS = 150_000_000
 """About 12,000 by 12,000; a larger picture is no use and takes the memory of a small machine."""
@@ -24,6 +25,14 @@ _PICTURE = b"""#let d = json("data.json")
 #set page(width: auto, height: auto, margin: 0pt)
 #set text(lang: d.language, region: d.region)
 #image("drawing.svg", alt: d.alternative, width: d.width * 1mm, height: d.height * 1mm)
+"""
+_PAGES = b"""#let d = json("data.json")
+#set document(title: d.title, keywords: "Purlwright", date: none)
+#set text(lang: d.language, region: d.region)
+#for p in d.pages {
+  set page(width: p.width * 1mm, height: p.height * 1mm, margin: 0pt)
+  image(p.file, alt: p.alternative, width: p.width * 1mm, height: p.height * 1mm)
+}
 """
 _WORDS = re.compile(r"(<text\b[^>]*>)([^<]*)(</text>)")
 _NAMES = re.compile(r"(<(title|desc)\b[^>]*>)[^<]*(</\2>)")
@@ -44,6 +53,32 @@ def to_png(drawing: Drawing, pixels_per_mm: float = 10) -> bytes:
 def to_picture_pdf(drawing: Drawing, title: str, description: str = "", *, language: str = "en") -> bytes:
     """The drawing as a PDF page of its own size, tagged (PDF/UA-1): its title, and what it shows in words."""
     return _set(drawing, title, description, language, format="pdf", pdf_standards=["ua-1"])
+
+
+def to_pages_pdf(
+    pages: Sequence[Drawing], title: str, descriptions: Sequence[str], *, language: str = "en"
+) -> bytes:
+    """Drawings as one PDF, each on a page of its own size, tagged (PDF/UA-1); ``descriptions`` says what each
+    shows. Raises ValueError for no pages.
+    """
+    import typst  # loads a compiler; only a picture needs it
+
+    if not pages:
+        raise ValueError("a PDF has at least one page")
+    said, region = spoken(language)
+    files: dict[str, bytes] = {"main.typ": _PAGES}
+    data = {"title": title.strip() or "Drawing", "language": said, "region": region, "pages": [
+        {
+            "file": f"page-{n}.svg", "width": page.width_mm, "height": page.height_mm,
+            "alternative": told.strip() or title.strip() or "Drawing",
+        }
+        for n, (page, told) in enumerate(zip(pages, descriptions, strict=True))
+    ]}  # fmt: skip
+    files["data.json"] = json.dumps(data).encode()
+    for n, page in enumerate(pages):
+        files[f"page-{n}.svg"] = svg_for_print(page).encode()
+    how: dict[str, Any] = {"format": "pdf", "pdf_standards": ["ua-1"]}
+    return cast("bytes", typst.compile(cast("Any", files), font_paths=typst_fonts(), **how))
 
 
 def svg_for_print(drawing: Drawing) -> str:

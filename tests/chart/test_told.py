@@ -1,0 +1,134 @@
+"""Which stretches are charted, typed charts, and rows in words."""
+
+import pytest
+
+from purlwright.chart.charts import NoSuchRows, charts_of, section_names
+from purlwright.workup import WorkUp
+
+TYPED = """# Fern
+## Fern chart
+```chart
+4 | . . . . . |
+  | . o / . . | 3
+2 | . . . . . |
+  | . . . o / | 1
+
+. = k / p
+o = yo
+/ = k2tog / p2tog
+```
+## Body
+Cast on 20 sts.
+Work rows 1-4 of the fern chart 3 times.
+Bind off.
+"""
+HALF = """# Half
+## Ladder
+Only RS rows are drawn; purl all WS rows.
+```chart
+| - o / - | 3
+| - / o - | 1
+
+- = p
+o = yo
+/ = k2tog
+```
+"""
+APART = """# Apart
+## Little ladder stitch
+Row 1 (RS): *K2, yo, k2tog; rep from * to last 2 sts, k2.
+Row 2 (WS): Purl.
+
+## Body
+Cast on 22 sts.
+Knit 4 rows.
+Work in little ladder stitch for 8 rows.
+Knit 4 rows.
+Bind off.
+"""
+
+
+def titles(text):
+    work = WorkUp(text, "a")
+    return [c.title for c in work.charts()]
+
+
+def test_a_typed_chart_gets_standard_signs_through_its_own_key():
+    (told,) = WorkUp(TYPED, "a").charts(section="fern chart")
+    rows = [[s.sign for s in row.squares] for row in told.grid.rows]
+    assert rows[0] == ["knit", "knit", "knit", "over", "two-right"]
+    assert rows[1] == ["knit"] * 5
+    assert [row.number for row in told.grid.rows] == [1, 2, 3, 4]
+    assert told.words[0] == "Row 1 (RS): [k2tog, yo, k3] 3 times."
+    assert [(t.width, t.times) for t in told.grid.tiles] == [(5, 3)]
+
+
+def test_only_the_rows_that_are_drawn_are_in_the_chart():
+    (told,) = WorkUp(HALF, "a").charts()
+    assert [row.number for row in told.grid.rows] == [1, 3]
+    assert not told.grid.flat
+    assert [s.sign for s in told.grid.rows[1].squares] == ["purl", "over", "two-right", "purl"]
+
+
+def test_a_square_of_a_typed_chart_is_tied_to_its_mark():
+    work = WorkUp(TYPED, "a")
+    (told,) = work.charts(section="fern")
+    assert [work.source.words(s.span) for s in told.grid.rows[2].squares] == [".", "o", "/", ".", "."]
+
+
+def test_a_stitch_pattern_written_apart_is_charted_by_itself():
+    work = WorkUp(APART, "a")
+    assert "Little ladder stitch" in section_names(work.pattern, work.knitted())
+    (told,) = work.charts(section="little ladder")
+    assert told.words[0] == "Row 1 (RS): [k2, yo, k2tog] 3 times, k2."
+
+
+def test_plain_rows_and_ribs_are_not_worth_a_chart():
+    assert titles("# A\n## Body\nCast on 20 sts.\nRows 1-8: *K2, p2; rep from * to end.\nKnit 10 rows.") == []
+
+
+def test_rows_are_asked_for_by_their_numbers():
+    work = WorkUp(
+        "# A\n## Body\nCast on 9 sts.\nRow 1 (RS): K4, p1, k4.\nRow 2: Purl.\nRow 3: Knit.\nRow 4: Purl.", "a"
+    )
+    (told,) = work.charts(rows=(2, 3))
+    assert (told.title, [r.number for r in told.grid.rows]) == ("Body, rows 2 to 3", [2, 3])
+    with pytest.raises(NoSuchRows, match="no rows 3 to 9"):
+        work.charts(rows=(3, 9))
+    with pytest.raises(NoSuchRows, match='no section "Yoke" with rows in it; there are "Body"'):
+        work.charts(section="Yoke")
+
+
+def test_the_working_is_drawn_in_which_each_repeat_was_knitted_three_times():
+    text = """# Wedge
+## Wedge
+Cast on 7 sts.
+Row 1 (RS): K1, yo, *k1, yo, sk2p, yo, k1; rep from * to last st, yo, k1.
+"""
+    grown = """# Growing
+## Growing
+Cast on 8 sts.
+Row 1 (RS): K1, *yo, k2tog, k4; rep from * to last st, yo, k1.
+Row 2: Purl.
+Row 3: Knit to last st, kfb.
+Row 4: P to last st, pfb.
+Row 5: K to last st, kfb.
+Row 6: P to last st, pfb.
+Row 7: K to last st, kfb.
+Row 8: Purl.
+Rep rows 1-8 3 times more.
+"""
+    assert charts_of(WorkUp(text, "a").pattern, WorkUp(text, "a").knitted()) is not None
+    (told,) = WorkUp(grown, "a").charts()
+    assert [tile.times for tile in told.grid.tiles] == [3]
+
+
+def test_what_a_picture_shows_is_told_for_those_who_cannot_see_it():
+    (told,) = WorkUp(TYPED, "a").charts(section="fern")
+    assert told.description.startswith("A chart of 4 rows over 5 squares, with a repeat framed. Row 1 (RS): ")
+
+
+def test_left_handed_charts_keep_their_words():
+    right, left = (WorkUp(TYPED, "a").charts(left_handed=hand)[0] for hand in (False, True))
+    assert right.words == left.words
+    assert [s.sign for s in left.grid.rows[0].squares] == ["two-left", "over", "knit", "knit", "knit"]
