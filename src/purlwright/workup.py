@@ -333,7 +333,12 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        proof = prove(Subject(self.source, self.pattern, ways, self._kept.told, self._house))
+        more = {}
+        if self.pattern.charts:  # what only a drawn chart can answer
+            from purlwright.chart.check import JUDGES
+
+            more = dict(JUDGES)
+        proof = prove(Subject(self.source, self.pattern, ways, self._kept.told, self._house), more)
         return Proved(
             sizes=sizes,
             options=tuple(values),

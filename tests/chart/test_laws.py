@@ -7,9 +7,13 @@ import pytest
 
 from purlwright.chart.charts import charts_of, sections_of
 from purlwright.chart.follow import follow
+from purlwright.chart.grid import make_grid
+from purlwright.chart.tiling import once_across
+from purlwright.chart.typed import knit_chart
 from purlwright.chart.words import rows_in_words
 from purlwright.needles.ledger import Kind
 from purlwright.pattern.words import definition_words
+from purlwright.proof import two_examples
 from purlwright.stitches.load import dictionary
 from purlwright.workup import WorkUp
 
@@ -118,3 +122,32 @@ def test_a_typed_chart_drawn_with_standard_signs_and_told_in_words_is_still_that
                 marks.setdefault(mark, set()).add((square.sign, square.yarn, row.from_right))
         assert len(marks) == len(chart.key)
         assert all(len(signs) == 1 for signs in marks.values())
+
+
+def typed_charts():
+    """Typed charts of the examples, and of the small patterns in which a check of charts holds."""
+    texts = {path.stem: path.read_text(encoding="utf-8") for path in TYPED}
+    texts |= {f"{check} holds": both.holds for check, both in two_examples.examples().items() if both.holds}
+    for name, text in texts.items():
+        if "```chart" in text:
+            yield pytest.param(text, id=name.replace(" ", "-"))
+
+
+@pytest.mark.parametrize("text", list(typed_charts()))
+def test_a_typed_chart_and_its_rows_in_words_knit_one_fabric(text):
+    work = WorkUp(text, "first")
+    looked = 0
+    for chart in work.pattern.charts:
+        alone, rows = knit_chart(work.pattern, chart, own=work.knitted().own)
+        if any(row.unclear for row in chart.rows):
+            assert rows == ()
+            continue
+        grid = once_across(make_grid(alone, rows, chart.name))
+        numbers = [row.number for row in grid.rows]
+        if numbers != list(range(1, len(numbers) + 1)):
+            continue  # rows that are not drawn stand between
+        again = WorkUp(written(work, grid), "again").knitted()
+        orders = {e.order for p in again.ledger.pieces for e in p.rows if e.kind in ROWS}
+        assert worked(again, orders) == worked(alone, {e.order for e in rows}), chart.name
+        looked += 1
+    assert looked or any(row.unclear for chart in work.pattern.charts for row in chart.rows)

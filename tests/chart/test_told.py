@@ -132,3 +132,26 @@ def test_left_handed_charts_keep_their_words():
     right, left = (WorkUp(TYPED, "a").charts(left_handed=hand)[0] for hand in (False, True))
     assert right.words == left.words
     assert [s.sign for s in left.grid.rows[0].squares] == ["two-left", "over", "knit", "knit", "knit"]
+
+
+def places(text, check):
+    return next((v.result.value, v.places) for v in WorkUp(text, "a").proved().verdicts if v.check == check)
+
+
+WHOLE = TYPED.replace("| ", "  ").replace(" |", "  ").replace("Cast on 20", "Cast on 30")
+
+
+def test_a_chart_without_lines_that_tiles_as_a_whole_holds():
+    assert places(WHOLE, "C082") == ("holds", 1)
+    assert places(TYPED, "C082") == ("holds", 1)
+
+
+def test_a_chart_without_lines_whose_rows_differ_in_width_is_no_repeat():
+    assert places(WHOLE.replace(". . . o /", ". . . o / ."), "C082")[1] == 0
+
+
+def test_a_chart_whose_lines_are_unclear_is_not_drawn():
+    work = WorkUp(TYPED.replace("4 | . . . . . |", "4 | . . . . ."), "a")
+    assert "Fern chart" not in [c.title for c in work.charts()]
+    with pytest.raises(NoSuchRows, match="cannot be knitted as it is typed"):
+        work.charts(section="fern chart")

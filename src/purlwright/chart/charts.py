@@ -50,7 +50,7 @@ class NoSuchRows(ValueError):  # noqa: N818 - what was asked for is not there; n
 
 def charts_of(pattern: Pattern, knitted: Knitted) -> tuple[Grid, ...]:
     """Every chart of a pattern: typed ones, stitch patterns written apart, and sections worth one."""
-    out: list[Grid] = [chart_of(pattern, chart, knitted) for chart in pattern.charts if chart.rows]
+    out = [chart_of(pattern, chart, knitted) for chart in pattern.charts if _clear(chart)]
     for section in pattern.sections:
         if section.kind == "define" and section.topic in {"", "stitch", "pattern"}:
             grid = _apart(pattern, section, knitted)
@@ -79,6 +79,11 @@ def _begins_another(grid: Grid, others: Sequence[Grid]) -> bool:
     n = len(grid.rows)
     mine = [(row.number, picture(row)) for row in grid.rows]
     return any([(row.number, picture(row)) for row in other.rows[:n]] == mine for other in others)
+
+
+def _clear(chart: Chart) -> bool:
+    """Whether a typed chart has rows, and lines round its repeat that can be followed."""
+    return bool(chart.rows) and not any(row.unclear for row in chart.rows)
 
 
 def chart_of(pattern: Pattern, chart: Chart, knitted: Knitted) -> Grid:
@@ -248,6 +253,10 @@ def section_charts(pattern: Pattern, knitted: Knitted, name: str) -> tuple[Grid,
     wanted = near[0].casefold()
     for chart in pattern.charts:
         if chart.rows and chart.name.casefold() == wanted:
+            if not _clear(chart):
+                raise NoSuchRows(
+                    f'The chart "{chart.name}" cannot be knitted as it is typed; proof says why.'
+                )
             return (chart_of(pattern, chart, knitted),)
     for section in pattern.sections:
         if section.kind == "define" and section.heading.casefold() == wanted:

@@ -118,7 +118,8 @@ def draw_chart(
     notes: Sequence[str] = (),
     margin_mm: float = 4.0,
 ) -> Drawing:
-    """Chart and key together: the key beside the chart if both fit into ``beside_mm``, else under it.
+    """Chart and key together: the key beside the chart if both fit into ``beside_mm``, else under it, in as
+    many columns as the chart is wide.
 
     notes : sentences under the chart, with those of the chart itself.
     """
@@ -144,9 +145,16 @@ def draw_chart(
         right += _GAP + legend.width_mm
         bottom = max(bottom, at + legend.height_mm)
     elif legend is not None:
-        blocks.append(_Block(legend, margin, bottom + 3))
-        right = max(right, margin + legend.width_mm)
-        bottom += 3 + legend.height_mm
+        many = max(1, min(3, int(chart.width_mm / KEY_MM), len(key)))
+        each = -(-len(key) // many)
+        x, low = margin, bottom
+        for n in range(0, len(key), each):
+            column = draw_key(grid, key[n : n + each], square_mm=square_mm)
+            blocks.append(_Block(column, x, bottom + 3))
+            x += column.width_mm + _GAP
+            low = max(low, bottom + 3 + column.height_mm)
+        right = max(right, x - _GAP)
+        bottom = low
     size = 0.5 * square_mm
     room = max(right - margin, 90.0)
     for words in said:

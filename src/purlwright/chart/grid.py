@@ -163,8 +163,18 @@ class _Signs:
     def __init__(self, knitted: Knitted) -> None:
         self.fabric = knitted.fabric
         self.name_of: dict[tuple[str, bool], str] = {}
+        self.known: dict[tuple[str, bool, bool, bool, int, int], str] = {}
 
     def of(self, deed: Deed, *, from_right: bool) -> str:
+        taken, made = len(deed.taken), len(deed.made)
+        if taken == made > 1:  # it may cross, and only the fabric tells how
+            return self._look(deed, from_right=from_right)
+        key = (deed.name, deed.own, deed.closed, from_right, taken, made)
+        if key not in self.known:
+            self.known[key] = self._look(deed, from_right=from_right)
+        return self.known[key]
+
+    def _look(self, deed: Deed, *, from_right: bool) -> str:
         found = sign_of(deed, self.fabric, from_right=from_right)
         if found in _SHARED or found.startswith((LETTERS, "cross-")):
             return found
