@@ -1,9 +1,15 @@
 """The web page of a sheet in a real browser: without barriers, by keys alone, small and large, on paper."""
 
+from pathlib import Path
+
 import pytest
 
 import sheet_documents
 from purlwright.sheet.out.html import to_html
+from purlwright.sheet.report import report_document
+from purlwright.workup import WorkUp
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")
@@ -17,6 +23,14 @@ def test_no_barriers(opened, barriers, hat, width, dark):
     page = opened(hat, width=width, dark=dark)
     page.locator(".spoken summary").click()
     page.locator(".row input").first.check()
+    assert barriers(page) == []
+
+
+def test_no_barriers_in_an_editors_report(opened, barriers):
+    faulty = next((ROOT / "examples" / "faults").glob("*yarn-over-missing*"))
+    work = WorkUp(faulty.read_text(encoding="utf-8"))
+    page = opened(to_html(report_document(work.report(work.proved(), ()))))
+    assert page.locator("h1").inner_text() == "Editor's report on Lace Skirt"
     assert barriers(page) == []
 
 
