@@ -10,6 +10,7 @@ import sheet_documents
 from markup import read
 from purlwright.sheet.document import (
     Document,
+    Figure,
     Glossary,
     Heading,
     Paragraph,
@@ -133,6 +134,27 @@ def test_a_drawing_is_seen_and_told():
         next(line.text for line in figure.one("details").all("li")) == "Row 1, right side: knit 3, yarn over."
     )
     assert next(HAT.all("div", class_="drawing wide")).attributes["tabindex"] == "0"
+
+
+def test_drawings_that_follow_each_other_stand_side_by_side_where_they_fit():
+    (beside,) = HAT.all("div", class_="figures")
+    assert len(list(beside.all("figure"))) == 3
+
+
+def test_a_wide_drawing_that_is_told_in_words_is_made_smaller_sooner():
+    wide = replace(sheet_documents.squares(22, 2), width_mm=111)
+    told = page(
+        Figure(drawing=wide, alternative="a", said=(words("a row of squares"),)),
+        Figure(drawing=wide, alternative="b"),
+    )
+    assert [
+        part.attributes["class"]
+        for part in told.all("div")
+        if part.attributes["class"].startswith("drawing ")
+    ] == ["drawing wide"]
+    assert [part.text for part in told.all("p", class_="hint")] == [
+        "Wider than the screen? Move the drawing sideways."
+    ]
 
 
 def test_a_drawing_grows_with_the_letters():

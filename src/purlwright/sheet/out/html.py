@@ -48,9 +48,9 @@ from purlwright.sheet.out.web import (
 
 __all__ = ["to_html"]
 
-_WIDE_MM, _BROAD_MM = 100, 220
-"""A drawing wider than the first is not made smaller for a telephone, but moved under a window; one wider
-than the second, on any screen."""
+_WIDE_MM, _TOLD_MM, _BROAD_MM = 100, 140, 220
+"""A drawing wider than the first, or the second if it is told in words as well, is not made smaller for a
+telephone, but moved under a window; one wider than the third, on any screen."""
 _REM_PER_MM = Fraction(28, 100)
 """On a screen a drawing grows with the letters round it, and begins a quarter larger than on paper."""
 _SIZE = re.compile(r'^(<svg [^>]*?width=")([\d.]+)mm(" height=")([\d.]+)mm"')
@@ -120,12 +120,16 @@ class _Sheet:
     def parts(self) -> Iterator[str]:
         """The blocks in order; each part that a heading of the first level opens stands in a section."""
         opened = False
-        for is_row, group in groupby(enumerate(self.document.blocks), lambda at: isinstance(at[1], Row)):
-            if is_row:
+        for kind, group in groupby(enumerate(self.document.blocks), lambda at: type(at[1])):
+            if kind is Row:
                 rows = [(n, block) for n, block in group if isinstance(block, Row)]
-                kind = "" if rows[0][0] in self.ticked else " told"
+                told = "" if rows[0][0] in self.ticked else " told"
                 lines = "".join(self._row(row, n) for n, row in rows)
-                yield f'<ol class="rows{kind}" role="list">\n{lines}</ol>\n'
+                yield f'<ol class="rows{told}" role="list">\n{lines}</ol>\n'
+                continue
+            if kind is Figure:
+                figures = "".join(self._block(block, n) for n, block in group)
+                yield f'<div class="figures">\n{figures}</div>\n'
                 continue
             for n, block in group:
                 if self.levels.get(n) == 1:
@@ -243,7 +247,8 @@ class _Sheet:
         return f'<dl class="glossary">\n{"".join(out)}</dl>\n'
 
     def _figure(self, figure: Figure) -> str:
-        drawn = self._drawing(figure.drawing, figure.alternative)
+        most_mm = _TOLD_MM if figure.said else _WIDE_MM
+        drawn = self._drawing(figure.drawing, figure.alternative, most_mm=most_mm)
         if figure.beside is not None:
             drawn += self._drawing(figure.beside, figure.beside_alternative, kind="key")
         name = f" id={attribute(ident(figure.anchor))}" if figure.anchor else ""
@@ -261,10 +266,12 @@ class _Sheet:
             f"{caption}</figure>\n{spoken}</div>\n"
         )
 
-    def _drawing(self, drawing: Drawing, alternative: str, kind: str = "drawing") -> str:
+    def _drawing(
+        self, drawing: Drawing, alternative: str, *, kind: str = "drawing", most_mm: int = _WIDE_MM
+    ) -> str:
         svg = to_svg(drawing, alternative, prefix=f"_f{next(self.number)}-")
         window = hint = ""
-        if drawing.width_mm > _WIDE_MM:
+        if drawing.width_mm > most_mm:
             kind += " wide broad" if drawing.width_mm > _BROAD_MM else " wide"
             window = f' tabindex="0" role="region" aria-label={attribute(f"{alternative} Scrolls sideways.")}'
             hint = (
