@@ -17,6 +17,7 @@ from purlwright.sheet.document import (
     Table,
     plain,
 )
+from purlwright.sheet.out.text import to_text
 from purlwright.workup import NoSuchSize, WorkUp, option_choices, work_up
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pattern.md"))
@@ -142,6 +143,54 @@ def test_a_repeat_is_a_list_to_tick_with_the_count_after_each_pass():
 def test_a_repeat_worked_more_often_in_one_size_says_so():
     document = work_on(HAT).sheet()
     assert [plain(p.words) for p in of(document, Passes)] == ["Wedges, 13 (14, 16) times in all"]
+
+
+def test_two_repeats_one_after_the_other_are_told_apart():
+    rows = "Cast on 16 sts.\nRow 1: K2tog, k to end.\nRow 2: Knit.\nRep rows 1 and 2 until 12 sts remain.\n"
+    document = small(f"{rows}Rep row 1 until 8 sts remain.")
+    first, second = of(document, Passes)
+    assert first.counts == ("15 sts", "14 sts", "13 sts", "12 sts")
+    assert second.counts == ("11 sts", "10 sts", "9 sts", "8 sts")
+
+
+def test_rows_under_no_heading_get_one():
+    document = WorkUp("# Mat\nCast on 4 sts.\nRow 1: Knit.\nBind off.").sheet()
+    assert "Instructions" in [h.text for h in of(document, Heading)]
+
+
+def test_a_row_with_shaping_beside_it_says_so_in_the_follow_along():
+    pullover = next(p for p in EXAMPLES if p.name.startswith("little"))
+    steps = work_on(pullover).sheet().follow[0].steps
+    beside = [s for s in steps if s.note.startswith("At the same time: increase 1 st at each neck edge")]
+    assert [(s.before, s.after) for s in beside] == [(48, 58), (66, 76), (84, 94), (102, 112)]
+    assert "increased" not in plain(beside[0].words)
+
+
+def test_a_row_told_by_another_is_followed_in_that_ones_words():
+    cowl = next(p for p in EXAMPLES if p.name.startswith("eel"))
+    steps = [s for s in work_on(cowl).sheet().follow[0].steps if s.label == "Rnd 4"]
+    assert plain(steps[0].words) == "*K6, p2; rep from * to end."
+    assert steps[0].in_full == "*Knit 6, purl 2; repeat from * to end."
+
+
+NASTY = [
+    "# hash", "$x$ and #let x = 1", "<script>alert(1)</script>", "\u202eright to left\u202c \u05e9\u05dc\u05d5\u05dd",
+    "wool \U0001f9f6 and \U0001f469\u200d\U0001f9b1", "long " * 2000, "`code` **bold** [link](x)", "a | b \\ c",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", NASTY, ids=range(len(NASTY)))
+def test_whatever_she_writes_is_on_the_sheet_as_it_stands(words):
+    text = (
+        f"# Mat {words}\nContact: {words}\n\n> Note {words}\n\n## Part {words}\nCast on 3 sts.\nBind off.\n"
+    )
+    work = WorkUp(text)
+    document = work.sheet(unproved=True)
+    said = " ".join(words.split())
+    assert said in " ".join(document.title.split())
+    assert any(said in plain(n.words) for n in of(document, Note))
+    again = WorkUp(to_text(document))
+    assert again.title == " ".join(work.title.split())
 
 
 def test_only_abbreviations_that_are_used_are_explained_hers_first():

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
 
-__all__ = ["RowRatio", "YarnClass", "needle_mm", "row_ratio", "yarn_class"]
+__all__ = ["RowRatio", "YarnClass", "needle_mm", "needle_numbers", "row_ratio", "yarn_class"]
 
 
 def _rows(name: str) -> Iterator[dict[str, str]]:
@@ -37,6 +37,16 @@ def needle_mm(system: str, size: str) -> tuple[Fraction, ...]:
     system : "us" or "uk" (the old British and Canadian numbers).
     """
     return _needles().get((system, size), ())
+
+
+@cache
+def needle_numbers(system: str) -> Mapping[Fraction, str]:
+    """The number by which a system calls each diameter in mm, where it is the usual one."""
+    found: dict[Fraction, str] = {}
+    for (of, number), sizes in _needles().items():
+        if of == system:
+            found.setdefault(sizes[0], number)
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ row, round, cast-on or bind-off in order. Only what the needles really did is sa
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -28,6 +29,11 @@ if TYPE_CHECKING:
 
 __all__ = ["follow"]
 
+_CHANGE = re.compile(
+    r"\s*[(\[]\s*\d+ (?:sts?|stitch(?:es)?) (?:inc|dec|more|fewer|made|lost)[^()\[\]]*[)\]]\.?$",
+    re.IGNORECASE,
+)
+"""A change of the count printed with a row; a step says the counts before and after instead."""
 _Place: TypeAlias = tuple[int, str, int, int]
 """A piece, a section, a line of the text, a pass: rows that share them are one line's rows."""
 
@@ -48,6 +54,7 @@ class _Steps:
         self.count = len(worked.told.pattern.sizes)
         self.own: Mapping[str, str] = {d.name.casefold(): d.meaning for d in worked.told.pattern.definitions}
         self._words: dict[tuple[int, str], tuple[str, str]] = {}
+        self._also = self._beside()
 
     def all(self) -> tuple[Step, ...]:
         ordered = sorted(
@@ -82,9 +89,11 @@ class _Steps:
     def _step(self, entry: Entry, piece: Piece, nth: int, of: int, passes: int) -> Step:
         line = self.worked.line_of(entry)
         words, full = self._said(entry, line)
-        note = ""
+        notes = []
         if entry.kind in {Kind.ROW, Kind.ROUND} and of > 1:
-            note = f"{entry.kind.value.capitalize()} {nth} of {of}."
+            notes.append(f"{entry.kind.value.capitalize()} {nth} of {of}.")
+        if entry.order in self._also:
+            notes.append(f"At the same time: {self._also[entry.order]}.")
         return Step(
             section=entry.section,
             piece=piece.name,
@@ -97,7 +106,7 @@ class _Steps:
             after=entry.end,
             unworked=entry.unworked,
             look_for=look_for(self.knitted, entry),
-            note=note,
+            note=" ".join(notes),
             pass_=entry.pass_,
             passes=max(passes, entry.pass_),
             row=anchor_of(line) if line is not None else "",
@@ -110,7 +119,7 @@ class _Steps:
         if real is None:
             words = squeezed(self.worked.told.work.source.words(entry.span))
         elif entry.kind in {Kind.ROW, Kind.ROUND}:
-            words = words_of(real)[0]
+            words = _CHANGE.sub("", words_of(real)[0])
         else:
             words = squeezed(self.worked.told.work.source.words(entry.span)) or words_of(real)[0]
         key = (real.offset if real is not None else -1, words)
@@ -126,6 +135,29 @@ class _Steps:
             return for_size(words, self.size, self.count, 0) or words
         except NotClear:
             return words
+
+    def _beside(self) -> dict[int, str]:
+        """For rows that change the count otherwise than their own words do: what is told beside them.
+
+        Only where a repeat of rows and a shaping are told at the same time.
+        """
+        out: dict[int, str] = {}
+        for line in self.worked.told.pattern.lines:
+            told = next((a for a in line.actions if isinstance(a, tree.AtSameTime)), None)
+            again = self.worked.again(line)[self.size] if told is not None else None
+            if told is None or again is None:
+                continue
+            words = [line.text[part.span.start : part.span.end] for part in told.parts[1:]]
+            said_too = self._sized(squeezed(", and ".join(w.strip(" .,;") for w in words)))
+            repeated = {e.order for e in again.entries}
+            for entry in again.entries:
+                own = self.worked.line_of(entry)
+                plain = own and next(
+                    (e for e in self.worked.of(own)[self.size] if e.order not in repeated), None
+                )
+                if plain and said_too and entry.end - entry.start != plain.end - plain.start:
+                    out[entry.order] = said_too
+        return out
 
     def _real(self, entry: Entry) -> tree.Line | None:
         """The line whose words made the stitches of a row that is told by another ("as row 2")."""

@@ -91,22 +91,38 @@ def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]
 def _column(entry: Entry, part: str, sizes: int) -> tuple[str, list[str]] | None:
     """The head and the cells of "46.5 (50, 56.5) cm round the brim"; None if it lists no number a size."""
     m = _LIST.search(part)
-    numbers = [m["first"], *re.split(r",\s*", m["rest"])] if m is not None else []
-    if m is None or len(numbers) != sizes or _LIST.search(part, m.end()):
+    if m is None:
         return None
-    unit = _UNIT.match(part, m.end())
-    after = part[unit.end() if unit is not None else m.end() :].strip(" ,.")
+    numbers, end = _cells(m)
+    beside = _LIST.match(part, end + 3) if part[end : end + 3] == " / " else None
+    if beside is not None:
+        others, end = _cells(beside)
+        if len(others) != len(numbers):
+            return None
+        numbers = [f"{a} / {b}" for a, b in zip(numbers, others, strict=True)]
+    if len(numbers) != sizes or _LIST.search(part, end):
+        return None
+    after = part[end:].strip(" ,.")
     before = part[: m.start()].strip(" ,")
     words = (
         ", ".join(x for x in (before, after) if x)
         if before.endswith(",")
         else f"{before} … {after}".strip(" …")
     )
-    name = unit["unit"] if unit is not None and unit["unit"] else ""
     if before and not after:
         words = before
     head = f"{squeezed(entry.key)}: {squeezed(words)}" if words else squeezed(entry.key)
-    return head, [f"{n.strip()} {name}".strip() for n in numbers]
+    return head, numbers
+
+
+def _cells(m: re.Match[str]) -> tuple[list[str], int]:
+    """Each number of a list with the unit behind it, and where that ends."""
+    unit = _UNIT.match(m.string, m.end())
+    name = unit["unit"] if unit is not None and unit["unit"] else ""
+    numbers = [m["first"], *re.split(r",\s*", m["rest"])]
+    return [
+        f"{n.strip()} {name}".strip() for n in numbers
+    ], unit.end() if name and unit is not None else m.end()
 
 
 def materials(told: Told) -> Iterator[Block]:

@@ -96,10 +96,10 @@ def _missing(words: str, explained: list[str], terms: Terms) -> Iterator[Term]:
         full = stitch.name_us if terms == "US" else stitch.name_uk
         seen.add(name)
         if _letters(full) != _letters(name):
-            shown = token.text if name not in {"k", "p"} else name
-            yield Term(
-                term=shown[0].lower() + shown[1:] if shown.istitle() else shown, meaning=said(f"{full}.")
+            shown = (
+                stitch.us if stitch.us.casefold() == name else token.text if token.text.islower() else name
             )
+            yield Term(term=shown, meaning=said(f"{full}."))
     for short in shorts():
         if short.name.casefold() not in seen and stands_in(short.name, words, any_case=short.any_case):
             many = short.many and stands_in(f"{short.name}s", words, any_case=short.any_case)

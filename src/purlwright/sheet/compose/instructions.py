@@ -89,6 +89,8 @@ def instructions(worked: Worked, terms: Terms) -> Iterator[Block]:
             )
             if blocks or _has_below(worked.told.pattern.sections, n):
                 yield heading
+        elif any(isinstance(b, Row) for b in blocks):
+            yield Heading(text="Instructions", level=1, anchor=f"part-{n}")
         yield from blocks
 
 

@@ -32,7 +32,7 @@ def passes(line: tree.Line, worked: Worked) -> Passes | None:
     repeat = repeat_in(line)
     if repeat is None:
         return None
-    ends = [_ends(again) for again in worked.again(line)]
+    ends = [_ends(again, worked) for again in worked.again(line)]
     most = max((len(e) for e in ends if e is not None), default=0)
     if not FEWEST_PASSES <= most <= MOST_PASSES or any(e is None for e in ends):
         return None
@@ -48,11 +48,13 @@ def passes(line: tree.Line, worked: Worked) -> Passes | None:
     )
 
 
-def _ends(again: Again | None) -> list[int] | None:
-    """The count after each pass, the one before the repeat first."""
+def _ends(again: Again | None, worked: Worked) -> list[int] | None:
+    """The count after each pass; the first is the one written out, if the repeat follows on it."""
     if again is None:
         return None
-    out = [again.before.end]
+    last = again.entries[-1]
+    follows = worked.line_of(again.before) == worked.line_of(last) and again.before.label == last.label
+    out = [again.before.end] if follows else []
     number = None
     for entry in again.entries:
         if entry.pass_ != number:

@@ -87,7 +87,7 @@ def _skills(told: Told) -> Iterator[str]:
     if any(isinstance(n, tree.EdgeJoin) for n in nodes):
         yield "joining to an edge as you go"
     if Kind.BIND_OFF in kinds or any(isinstance(n, tree.BindOff) for n in nodes):
-        yield "binding off" if told.pattern.header.terms != "UK" else "casting off"
+        yield "binding off" if told.terms == "US" else "casting off"
     for closed in dict.fromkeys(n.how for n in nodes if isinstance(n, tree.Close)):
         yield _CLOSED[closed]
     if any(isinstance(n, tree.Gather) for n in nodes):

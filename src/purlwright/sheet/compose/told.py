@@ -16,8 +16,11 @@ from purlwright.pattern.numbers import reckon
 from purlwright.rewrite.compare import difference
 from purlwright.rewrite.onesize import NotClear, chosen_lines
 from purlwright.sheet.compose.asked import Asked, NoSheet
+from purlwright.sheet.compose.measures import DECLARED, in_units
 from purlwright.sheet.compose.places import Places, edited
 from purlwright.sheet.compose.spoken import spoken_edits
+from purlwright.sheet.compose.terms import in_terms, terms_of
+from purlwright.sheet.compose.wording import reworded
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -26,6 +29,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.pattern.tree import Line
+    from purlwright.pattern.words_names import Terms
     from purlwright.sheet.compose.asked import Again, Options, Work
 
 __all__ = ["Told", "tell"]
@@ -38,6 +42,7 @@ class Told:
     work: Work
     knitted: tuple[Knitted, ...]
     places: Places
+    terms: Terms = "US"
     kept: tuple[str, ...] = ()
     """Sentences on what was left as she wrote it though something else was asked."""
 
@@ -52,20 +57,35 @@ class Told:
 
 def tell(work: Work, asked: Asked, again: Again) -> Told:
     """The text for what is asked. Raises NoSheet with the reason."""
-    text, places = edited(work.source.text, _for_choice(work, asked.options))
-    now = again(text)
-    text, places = edited(text, _numbers_printed(now), places)
-    now = again(text)
-    if asked.size is not None and len(now.sizes) > 1:
-        text, places = edited(text, _for_size(now, asked.size), places)
-        now = again(text)
-    if asked.spoken:
-        text, places = edited(text, _for_the_ear(now, again), places)
-        now = again(text)
+    now, places = work, Places()
+    for change in (
+        lambda w: _for_choice(w, asked.options),
+        _numbers_printed,
+        lambda w: _for_size(w, asked.size),
+    ):
+        edits = list(change(now))
+        if edits:
+            text, places = edited(now.source.text, edits, places)
+            now = again(text)
     sizes = work.sizes if asked.size is None else (asked.size,)
+    kept: list[str] = []
+    if asked.terms:
+        put = reworded(now, in_terms(now, asked.terms), again, places, errors=asked.unproved)
+        now, places = put.work, put.places
+        kept += _kept(put.kept, f"into {asked.terms} terms")
+    if asked.units:
+        edits_by_line = in_units(now, asked.units)
+        both = in_units(now, "both") if asked.units != "both" else None
+        put = reworded(now, edits_by_line, again, places, errors=asked.unproved, instead=both)
+        now, places = put.work, put.places
+        kept += [*([DECLARED[asked.units]] if edits_by_line else []), *_kept(put.kept, "into other units")]
+    if asked.spoken:
+        text, places = edited(now.source.text, _for_the_ear(now, again), places)
+        now = again(text)
     knitted = tuple(now.knitted(size) for size in now.sizes)
-    told = Told(work=now, knitted=knitted, places=places)
-    if not asked.unproved:
+    terms = asked.terms or terms_of(work)
+    told = Told(work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms)
+    if not asked.unproved and now is not work:
         _same(work, asked, sizes, told)
     return told
 
@@ -77,6 +97,14 @@ def _for_the_ear(now: Work, again: Again) -> list[Edit]:
     own = {d.name.casefold(): "" for d in now.pattern.definitions}
     own |= {yarn.name.casefold(): "" for yarn in now.pattern.yarns if yarn.name}
     return spoken_edits(now, [now.knitted(size) for size in now.sizes], again, own)
+
+
+def _kept(lines: int, into: str) -> list[str]:
+    """What is said of instructions that keep her words."""
+    if not lines:
+        return []
+    many = f"{lines} instructions stand" if lines > 1 else "1 instruction stands"
+    return [f"{many} as written: put {into}, the knitting would not be the same."]
 
 
 def _same(work: Work, asked: Asked, sizes: tuple[str, ...], told: Told) -> None:
@@ -187,8 +215,10 @@ def _numbers_printed(work: Work) -> Iterator[Edit]:
 # --- one size ------------------------------------------------------------------------------------
 
 
-def _for_size(work: Work, size: str) -> Iterator[Edit]:
+def _for_size(work: Work, size: str | None) -> Iterator[Edit]:
     """Each list of numbers as the number of this size; raises NoSheet where a line cannot be told so."""
+    if size is None or len(work.sizes) < 2:
+        return
     source = work.source
     try:
         kept = dict(chosen_lines(work.pattern, source.text.split("\n"), size))

@@ -36,7 +36,6 @@ from purlwright.sheet.document import (
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from purlwright.pattern.words_names import Terms
     from purlwright.sheet.compose.asked import Again, Asked, Work
     from purlwright.sheet.compose.told import Told
 
@@ -60,7 +59,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         )
     told = tell(work, asked, again)
     worked = Worked(told)
-    rows = list(instructions(worked, _terms(told, asked)))
+    rows = list(instructions(worked, told.terms))
     before = notes(worked)
     blocks = [
         *description(told),
@@ -71,7 +70,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         *sizes(told),
         *materials(told),
         *_notes(before),
-        *glossary(told, _printed(introduction(worked), before, rows), _terms(told, asked)),
+        *glossary(told, _printed(introduction(worked), before, rows), told.terms),
         *rows,
         *drawings(told, asked),
         *cautions(told),
@@ -84,7 +83,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         stamp=_stamp(told, asked),
         blocks=tuple(blocks),
         follow=follow(worked, names, asked.options) if asked.follow else (),
-        language="en-GB" if _terms(told, asked) == "UK" else "en-US",
+        language="en-GB" if told.terms == "UK" else "en-US",
     )
 
 
@@ -129,10 +128,6 @@ def _printed(*blocks: Iterable[Block]) -> str:
             elif isinstance(block, Note | Paragraph):
                 out.append(plain(block.words))
     return ". ".join(out)
-
-
-def _terms(told: Told, asked: Asked) -> Terms:
-    return asked.terms or ("UK" if told.pattern.header.terms == "UK" else "US")
 
 
 def _stamp(told: Told, asked: Asked) -> Stamp:

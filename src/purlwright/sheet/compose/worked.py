@@ -14,7 +14,7 @@ from purlwright.needles.ledger import Kind
 from purlwright.pattern import tree
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from purlwright.needles.ledger import Entry
     from purlwright.sheet.compose.told import Told
@@ -108,25 +108,40 @@ class Worked:
                 for latest, run, after in self._runs(piece.rows):
                     first = bisect_right(places, latest)
                     last = bisect_right(places, after) if after >= 0 else len(places)
-                    if last - first != 1 and not (after < 0 and last > first):
-                        continue
-                    line = repeats[first]
-                    if after < 0 and not self._only(repeats[first:last]):
-                        continue
-                    told = out.setdefault(line.offset, [None] * len(self.told.knitted))
-                    if told[n] is None:
-                        told[n] = Again(run[0], tuple(run[1:]))
+                    mine = repeats[first:last] if after >= 0 else self._of_one_section(repeats[first:last])
+                    for line, again in self._shared(mine, run):
+                        told = out.setdefault(line.offset, [None] * len(self.told.knitted))
+                        if told[n] is None:
+                            told[n] = again
         return out
 
-    def _only(self, repeats: list[tree.Line]) -> bool:
-        """Whether the first of these repeats is the last in its section, so that the rows are its own."""
-        if len(repeats) == 1:
-            return True
+    def _of_one_section(self, repeats: list[tree.Line]) -> list[tree.Line]:
+        """The repeats that stand in the same section as the first of them."""
         for section in self.told.pattern.sections:
             inside = {line.offset for line in section.lines}
-            if repeats[0].offset in inside:
-                return repeats[1].offset not in inside
-        return False
+            if repeats and repeats[0].offset in inside:
+                return [line for line in repeats if line.offset in inside]
+        return repeats[:1]
+
+    def _shared(self, repeats: list[tree.Line], run: list[Entry]) -> Iterator[tuple[tree.Line, Again]]:
+        """A run of rows shared out between the repeats that stand in a row: each takes whole workings of its
+        rows as long as they fit. Nothing is given where that cannot be told.
+        """
+        if len(repeats) == 1:
+            yield repeats[0], Again(run[0], tuple(run[1:]))
+            return
+        at = 1
+        for n, line in enumerate(repeats):
+            repeat = repeat_in(line)
+            numbers = _numbers(repeat.rows) if repeat is not None else ()
+            start = at
+            if not numbers:
+                return
+            while tuple(e.number for e in run[at : at + len(numbers)]) == numbers:
+                at += len(numbers)
+            if start == at or (n + 1 == len(repeats) and at != len(run)):
+                return
+            yield line, Again(run[start - 1], tuple(run[start:at]))
 
     def _runs(self, entries: Iterable[Entry]) -> Iterable[tuple[int, list[Entry], int]]:
         """Stretches of a piece that go back to words above: where they began, the entries, where they end.
@@ -164,6 +179,15 @@ class Worked:
     def again(self, line: tree.Line) -> list[Again | None]:
         """What a repeat works again, for each size; None where it works nothing or that cannot be told."""
         return self._again.get(line.offset, [None] * len(self.told.knitted))
+
+
+def _numbers(rows: tree.RowSet) -> tuple[int, ...]:
+    """The numbers of the rows that are repeated, if they are told by number."""
+    if rows.numbers:
+        return rows.numbers
+    if rows.first is not None and rows.last is not None:
+        return tuple(range(rows.first, rows.last + 1))
+    return (rows.first,) if rows.first is not None else ()
 
 
 def repeat_in(line: tree.Line) -> tree.RepeatRows | None:
