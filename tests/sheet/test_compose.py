@@ -6,6 +6,7 @@ import pytest
 
 from purlwright.sheet.compose import NoSheet
 from purlwright.sheet.document import (
+    Figure,
     Glossary,
     Heading,
     Items,
@@ -217,6 +218,27 @@ def test_a_chart_is_said_in_words():
     mitten = next(p for p in EXAMPLES if p.name.startswith("sea-pea"))
     (row, *_) = rows_named(work_on(mitten).sheet(), "Rnd 2")
     assert plain(row.words) == "K4 in MC, k3 in CC, k1 in MC."
+
+
+def test_a_chart_is_drawn_with_its_key_where_it_is_told_in_words():
+    mitten = next(p for p in EXAMPLES if p.name.startswith("sea-pea"))
+    blocks = work_on(mitten).sheet().blocks
+    at = next(n for n, b in enumerate(blocks) if isinstance(b, Heading) and b.text == "Chart A: pods")
+    figure, row = blocks[at + 1], blocks[at + 2]
+    assert isinstance(figure, Figure)
+    assert figure.beside is not None
+    assert (
+        figure.alternative == "Chart A: pods: 8 rounds of 8 squares. The same is told in words in the rounds."
+    )
+    assert "CC" in figure.beside_alternative
+    assert row.label == "Rnd 1"
+
+
+def test_a_chart_that_is_worked_more_often_in_one_size_does_not_say_how_often():
+    shawl = next(p for p in EXAMPLES if p.name.startswith("gannet"))
+    several, alone = work_on(shawl).sheet(), work_on(shawl).sheet("shawlette")
+    assert "16 times" not in " ".join(plain(f.caption) for f in of(several, Figure))
+    assert "These rows are worked 16 times." in " ".join(plain(f.caption) for f in of(alone, Figure))
 
 
 def test_a_note_that_goes_on_in_the_next_line_is_one_note():

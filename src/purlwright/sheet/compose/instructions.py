@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern import tree
 from purlwright.sheet.compose.chart_rows import chart_rows
+from purlwright.sheet.compose.figures import figures
 from purlwright.sheet.compose.glossary import hers
 from purlwright.sheet.compose.lifelines import lifelines
 from purlwright.sheet.compose.passes import passes
@@ -66,6 +67,7 @@ def instructions(worked: Worked, terms: Terms) -> Iterator[Block]:
     """Every section that is read or worked, but for the notes at the front."""
     plain = lifelines(worked)
     charts = _charts(worked)
+    drawn = figures(worked.told)
     lead = _leading(worked)
     for n, section in enumerate(worked.told.pattern.sections):
         if section.topic in _ELSEWHERE or section in lead:
@@ -75,10 +77,12 @@ def instructions(worked: Worked, terms: Terms) -> Iterator[Block]:
         blocks = list(_under(section, worked, plain))
         mine = charts.get(n, [])
         if mine and section.heading and not any(isinstance(b, Row) for b in blocks):
-            blocks = [*blocks, *(row for chart in mine for row in chart_rows(chart, worked.told, terms))]
+            told = [row for chart in mine for row in chart_rows(chart, worked.told, terms)]
+            blocks = [*drawn.pop(n, []), *blocks, *told]
             mine = []
         for chart in mine:  # drawn among rows: said before them, under its own name
             yield Heading(text=squeezed(chart.name), level=1, anchor=f"chart-{chart.span.start}")
+            yield from (f for f in drawn.get(n, ()) if f.span == worked.told.places.hers(chart.span))
             yield from chart_rows(chart, worked.told, terms)
         if section.heading:
             heading = Heading(
@@ -92,6 +96,8 @@ def instructions(worked: Worked, terms: Terms) -> Iterator[Block]:
         elif any(isinstance(b, Row) for b in blocks):
             yield Heading(text="Instructions", level=1, anchor=f"part-{n}")
         yield from blocks
+        above = {worked.told.places.hers(chart.span) for chart in mine}
+        yield from (f for f in drawn.get(n, ()) if f.span not in above)
 
 
 def _charts(worked: Worked) -> dict[int, list[Chart]]:

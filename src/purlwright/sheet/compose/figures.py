@@ -1,0 +1,98 @@
+"""Charts on the sheet: drawn from the knitted rows, each with its key beside it.
+
+In: the told pattern. Out: for each section the :class:`Figure` s that belong to it. The rows of every chart
+stand on the sheet in words as well. A chart that is wider or higher than a page is cut into parts that
+overlap.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from purlwright.chart.charts import charts_of
+from purlwright.chart.draw import SQUARE_MM, draw_grid
+from purlwright.chart.draw_key import draw_key
+from purlwright.chart.key import key_of
+from purlwright.chart.parts import parts_of, said_of_part
+from purlwright.chart.tiling import picture
+from purlwright.proof.said import and_list, count
+from purlwright.sheet.compose.rows import said
+from purlwright.sheet.document import Figure
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from purlwright.chart.grid import Grid
+    from purlwright.chart.key import KeyEntry
+    from purlwright.sheet.compose.told import Told
+
+__all__ = ["figures"]
+
+_WIDE_MM, _HIGH_MM = 170.0, 210.0
+"""What a page has room for."""
+_LEAST_MM = 4.0
+"""A square is legible down to this; a wider chart is cut into parts."""
+
+
+def figures(told: Told) -> dict[int, list[Figure]]:
+    """The charts by the place of their section in the pattern; none for rows that could not be knitted."""
+    sections = told.pattern.sections
+    starts = [s.span.start if s.span.end >= 0 else -1 for s in sections]
+    out: dict[int, list[Figure]] = {}
+    every = [charts_of(told.pattern, knitted) for knitted in told.knitted]
+    for n, grid in enumerate(every[0]):
+        if grid.unread or not grid.rows or not grid.columns:
+            continue
+        others = [grids[n] if n < len(grids) else None for grids in every[1:]]
+        place = max((n for n, start in enumerate(starts) if start <= grid.span.start), default=0)
+        out.setdefault(place, []).extend(_figures(grid, others, told, n))
+    return out
+
+
+def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int) -> Iterator[Figure]:
+    """The figures of a chart. ``others`` are the same chart in the other sizes."""
+    key = key_of(grid, told.pattern.definitions, terms=told.terms)
+    notes = list(grid.notes)
+    if any(other is None or _seen(other) != _seen(grid) for other in others):
+        notes = [f"Drawn for size {told.work.sizes[0]}.", *notes]
+    elif any(
+        other is not None and (other.notes, other.tiles) != (grid.notes, grid.tiles) for other in others
+    ):
+        notes = []  # it is worked more often in one size than in another
+        key = tuple(replace(e, words="") if e.kind == "repeat" else e for e in key)
+    square = SQUARE_MM if grid.columns * SQUARE_MM <= _WIDE_MM else _LEAST_MM
+    whole = parts_of(grid, int(_WIDE_MM / square), int(_HIGH_MM / square))
+    legend = draw_key(grid, key) if key else None
+    for k, part in enumerate(whole):
+        caption = [*([said_of_part(grid, part, whole)] if len(whole) > 1 else []), *notes]
+        yield Figure(
+            drawing=draw_grid(grid, part=part, square_mm=square),
+            alternative=_alternative(grid),
+            caption=said(" ".join(caption)),
+            beside=legend if k == 0 else None,
+            beside_alternative=_key_said(key) if k == 0 and legend is not None else "",
+            anchor=f"figure-{n}-{k}" if k else f"figure-{n}",
+            span=told.places.hers(grid.span),
+        )
+
+
+def _seen(grid: Grid) -> list[tuple[object, ...]]:
+    """What the squares of a chart show."""
+    return [picture(row) for row in grid.rows]
+
+
+def _alternative(grid: Grid) -> str:
+    """What the picture is; its rows are told in words beside it."""
+    name = grid.title or "the rows"
+    kind = "row" if grid.flat else "round"
+    rows = count(len(grid.rows), kind)
+    across = count(grid.columns, "square")
+    title = name if name.casefold().startswith("chart") else f"Chart of {name}"
+    return f"{title}: {rows} of {across}. The same is told in words in the {kind}s."
+
+
+def _key_said(key: tuple[KeyEntry, ...]) -> str:
+    """The key in words, for those who do not see it."""
+    told = [f"{e.words} ({e.line})" if e.line and e.line != e.words else e.words for e in key if e.words]
+    return f"Key of the chart: {and_list(told)}."
