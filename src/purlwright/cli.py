@@ -262,7 +262,7 @@ def _compare(call: Call) -> int:
 def _explain(call: Call) -> int:
     from purlwright.proof.catalogue import CATALOGUE
     from purlwright.proof.pages import near, pages
-    from purlwright.proof.registry import JUDGES
+    from purlwright.proof.registry import ABOVE, JUDGES
     from purlwright.proof.two_examples import examples
     from purlwright.terminal.print_pages import show_all_pages, show_check, show_page
 
@@ -275,7 +275,9 @@ def _explain(call: Call) -> int:
         found = [p for p in every if p.code == code.lower() or (check and p.check == check.check)]
         if check is not None:
             both = examples().get(check.check)
-            blocks.append(show_check(check, found, look, built=check.check in JUDGES, both=both))
+            blocks.append(
+                show_check(check, found, look, built=check.check in JUDGES or check.check in ABOVE, both=both)
+            )
         elif found:
             blocks += [show_page(p, look) for p in found]
         else:

@@ -98,7 +98,9 @@ def _prove(task: Task) -> Outcome:
     text = read_file(task.name) if task.text is None else task.text
     work = work_up(text, task.name, house_style(task.name))
     every = task.size is None or task.size.casefold() == "all"
-    proved = work.proved(None if every else size_asked(work, task.size), options_asked(work, task.options))
+    proved = work.proved(
+        None if every else size_asked(work, task.size), options_asked(work, task.options), sheet=True
+    )
     repairs = work.repairs() if proved.errors and task.repairs else ()
     grave = {Severity.ERROR, Severity.WARNING} if task.strict else {Severity.ERROR}
     first = next((f for f in proved.findings if f.severity in grave), None)

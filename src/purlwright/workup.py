@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.pattern.words import Terms
+    from purlwright.proof.registry import Judge
     from purlwright.proof.report import Report
     from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
@@ -92,7 +93,7 @@ class WorkUp:
         self._kept = kept if kept is not None else Kept()
         self.pattern: Pattern = read_pattern(self.source, self._kept.lines)
         self._knitted: dict[tuple[str, Options], Knitted] = {}
-        self._proved: dict[tuple[str | None, Options], Proved] = {}
+        self._proved: dict[tuple[str | None, Options, bool], Proved] = {}
         self._repairs: tuple[Repair, ...] | None = None
 
     @property
@@ -148,13 +149,18 @@ class WorkUp:
         knitted = self.knitted(size, options)
         return sorted((*self.pattern.findings, *knitted.findings), key=_in_order_of_words)
 
-    def proved(self, size: str | None = None, options: Mapping[str, str] | None = None) -> Proved:
-        """The proof of every size and choice; of one size, or with given values, if named."""
+    def proved(
+        self, size: str | None = None, options: Mapping[str, str] | None = None, *, sheet: bool = False
+    ) -> Proved:
+        """The proof of every size and choice; of one size, or with given values, if named.
+
+        sheet : with the checks that look at the finished sheet, which has to be made for them.
+        """
         named = None if size is None else self.size_named(size)
         asked = self.option_values(options or {})
-        key = (named, asked)
+        key = (named, asked, sheet)
         if key not in self._proved:
-            self._proved[key] = self._prove(named, dict(asked))
+            self._proved[key] = self._prove(named, dict(asked), sheet=sheet)
         return self._proved[key]
 
     def repairs(self) -> tuple[Repair, ...]:
@@ -186,7 +192,7 @@ class WorkUp:
                     return work.findings(size, chosen)
                 return [*work.pattern.findings, *(f for k in work._every_way() for f in k.findings)]
 
-            proved = self.proved()
+            proved = self._proved.get((None, (), True)) or self.proved()
             rows = max(sum(len(p.rows) for p in k.ledger.pieces) for k in proved.knitted)
             self._repairs = tuple(
                 repairs(self.source, lines, proved.findings, trial, rows=rows, tail=self._tail())
@@ -290,6 +296,18 @@ class WorkUp:
         )
         return compose(self, asked, lambda text: WorkUp(text, self.source.name, self._kept))
 
+    def _of_the_sheet(self, size: str | None, asked: dict[str, str]) -> Mapping[str, Judge]:
+        """The checks that look at the sheet."""
+        from purlwright.sheet.checks import checks
+
+        return checks(
+            self,
+            self.sizes if size is None else (size,),
+            asked,
+            lambda: self.sheet(size, asked, follow=False),
+            lambda text: WorkUp(text, self.source.name, self._kept),
+        )
+
     def _read(self) -> Read:
         """The pattern and its knittings, with a way to knit other words."""
         from purlwright.rewrite.suggestion import Read
@@ -325,7 +343,7 @@ class WorkUp:
             self._knitted[key] = knit(self.pattern, size=place, options=dict(options), memory=self._kept.rows)
         return self._knitted[key]
 
-    def _prove(self, size: str | None, asked: dict[str, str]) -> Proved:
+    def _prove(self, size: str | None, asked: dict[str, str], *, sheet: bool) -> Proved:
         from purlwright.proof.registry import prove
         from purlwright.proof.subject import Subject, Way
 
@@ -333,12 +351,15 @@ class WorkUp:
         values = [(n, (asked[n],) if n in asked else vs) for n, vs in self.options]
         choices, every = option_choices(values)
         ways = [Way(s, choice, self._knit(s, choice)) for s in sizes for choice in choices]
-        more = {}
+        more: dict[str, Judge] = {}
         if self.pattern.charts:  # what only a drawn chart can answer
             from purlwright.chart.check import JUDGES
 
-            more = dict(JUDGES)
-        proof = prove(Subject(self.source, self.pattern, ways, self._kept.told, self._house), more)
+            more |= JUDGES
+        if sheet:
+            more |= self._of_the_sheet(size, asked)
+        subject = Subject(self.source, self.pattern, ways, self._kept.told, self._house)
+        proof = prove(subject, more)
         return Proved(
             sizes=sizes,
             options=tuple(values),

@@ -5,7 +5,7 @@ import pytest
 from purlwright.cli import main
 from purlwright.findings import Result
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
-from purlwright.proof.registry import JUDGES
+from purlwright.proof.registry import ABOVE, JUDGES
 from purlwright.proof.two_examples import examples
 from purlwright.workup import WorkUp
 
@@ -47,6 +47,6 @@ def test_every_check_has_a_page(check, capsys):
     if entry.needs == "a person":
         assert "left for a person" in page
     else:
-        assert ("makes this check in every proof" in page) == (check in JUDGES)
+        assert ("makes this check in every proof" in page) == (check in {*JUDGES, *ABOVE})
     for text in filter(None, EXAMPLES.get(check, ())):
         assert " ".join(text.split()) in page

@@ -63,10 +63,12 @@ from purlwright.proof.catalogue import CATALOGUE, Entry
 from purlwright.proof.round_start import SHORT_ROUND
 from purlwright.proof.subject import Subject
 
-__all__ = ["JUDGES", "NOT_BUILT", "Judge", "Proof", "prove"]
+__all__ = ["ABOVE", "JUDGES", "NOT_BUILT", "Judge", "Proof", "prove"]
 
 Judge: TypeAlias = Callable[[Subject], Answer]
 
+ABOVE = frozenset({"C127", "C129"})
+"""Checks that look at the finished sheet, which a room above makes."""
 NOT_BUILT = "Purlwright does not make this check yet"
 PERSON = "only a person can say"
 _PHOTOGRAPH = re.compile(r"\bphoto|\bpictured?\b|!\[", re.IGNORECASE)

@@ -534,7 +534,10 @@ def suggestions_out(title: str, found: Iterable[Suggestion]) -> SuggestionsOut:
 
 
 def _asked_out(entry: CatalogueEntry) -> AskedOut:
-    from purlwright.proof.registry import JUDGES  # every judge loads with it, and few answers need them
+    from purlwright.proof.registry import (
+        ABOVE,
+        JUDGES,
+    )  # every judge loads with it, and few answers need them
     from purlwright.proof.two_examples import examples
 
     both = examples().get(entry.check)
@@ -543,7 +546,7 @@ def _asked_out(entry: CatalogueEntry) -> AskedOut:
         family=entry.family,
         needs=entry.needs,
         title=entry.title,
-        made=entry.check in JUDGES,
+        made=entry.check in JUDGES or entry.check in ABOVE,
         fails=both.fails if both else None,
         undecided=both.undecided if both else None,
         holds=both.holds if both else None,
