@@ -29,6 +29,7 @@ _ENDINGS = {
     "large": (".large-print.pdf", "large print, A4"),
     "html": (".html", "web page"),
     "follow": (".follow.html", "follow-along page: one row at a time, for a telephone"),
+    "spoken": (".spoken.txt", "words to be heard: one row at a time, without marks"),
     "text": (".txt", "plain text, which reads back to the same pattern"),
 }
 
@@ -46,21 +47,29 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
     options = options_asked(work, call.options)
     pictures = {p.file: read_picture(work.source.name, p.file) for p in named(work.pattern.header)}
     kinds = list(dict.fromkeys(call.kinds or _USUAL))
-    try:
-        document = work.sheet(
+
+    def composed(*, spoken: bool) -> Document:
+        return work.sheet(
             size,
             options,
             terms=cast("Literal['', 'US', 'UK']", call.terms.upper()),
             units=cast("Literal['', 'metric', 'imperial', 'both']", call.units),
             pictures=pictures,
             unproved=call.unproved,
+            spoken=spoken,
         )
+
+    try:
+        document = composed(spoken=kinds == ["spoken"])
+        heard = composed(spoken=True) if "spoken" in kinds and len(kinds) > 1 else document
     except HasErrors as why:
         raise NotProved(f"{why} --unproved writes a sheet all the same.") from None
     except NoSheet as why:
         raise Unusable(safe(str(why))) from None
     base = _base(work, size, options)
-    made = {f"{base}{_ENDINGS[kind][0]}": _made(document, kind) for kind in kinds}
+    made = {
+        f"{base}{_ENDINGS[kind][0]}": _made(heard if kind == "spoken" else document, kind) for kind in kinds
+    }
     paths = write_made(_folder(work, call), made)
     errors = sum(
         f.severity is Severity.ERROR
@@ -86,6 +95,11 @@ def _made(document: Document, kind: str) -> bytes:
         from purlwright.sheet.out.text import to_text
 
         return to_text(document).encode()
+    if kind == "spoken":
+        from purlwright.sheet.out.spoken import to_spoken
+        from purlwright.sheet.out.text import MADE
+
+        return f"{to_spoken(document)}\n> {MADE}\n".encode()
     if kind == "html":
         from purlwright.sheet.out.html import to_html
 

@@ -64,6 +64,17 @@ def test_every_kind_is_written(sheet, tmp_path):
     assert all((tmp_path / f["file"]).stat().st_size == f["bytes"] for f in told["files"])
 
 
+def test_the_words_to_be_heard_are_for_one_size(sheet, tmp_path):
+    answer, out, err = sheet("--as", "spoken")
+    assert (answer, out) == (2, "")
+    assert "name the size" in err
+    for _ in range(2):
+        assert sheet("--as", "text,spoken", "--size", "large")[0] == 0
+    heard = (tmp_path / "mat.large.spoken.txt").read_text(encoding="utf-8")
+    assert "Cast on 16 stitches." in heard
+    assert "sts" in (tmp_path / "mat.large.txt").read_text(encoding="utf-8")
+
+
 def test_our_own_file_is_replaced_and_no_other(sheet, tmp_path):
     assert sheet("--as", "pdf,html,follow,text")[0] == 0
     assert sheet("--as", "pdf,html,follow,text")[0] == 0
@@ -98,7 +109,7 @@ def test_a_pattern_with_an_error_has_no_sheet_unless_it_is_asked_for(sheet, tmp_
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (("--as", "scroll"), "--as takes pdf, letter, large, html, follow or text"),
+        (("--as", "scroll"), "--as takes pdf, letter, large, html, follow, text or spoken"),
         (("--as", ","), "--as takes one or more of"),
         (("--terms", "old"), "--terms takes us or uk"),
         (("--units", "ells"), "--units takes metric, imperial or both"),

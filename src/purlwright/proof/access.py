@@ -14,9 +14,10 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer
 
 if TYPE_CHECKING:
+    from purlwright.pattern.header import Entry
     from purlwright.proof.subject import Subject
 
-__all__ = ["JUDGES", "MarksLookAlike"]
+__all__ = ["JUDGES", "MarksLookAlike", "PictureWithoutWords"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,36 @@ class MarksLookAlike:
         return "Choose a mark of another shape for one of them."
 
 
+@dataclass(frozen=True, slots=True)
+class PictureWithoutWords:
+    """A picture has no words in its place that say what it shows.
+
+    Who does not see the picture, or has a sheet without it, is told nothing of what stands in it alone.
+
+    Example: `Picture: mat.jpg`
+
+    Cure: say after an upright line what it shows: `Picture: mat.jpg | the mat from above, its border in
+    garter stitch`.
+
+    Source: common practice of accessible print; no picture without a text alternative (PDF/UA-1, WCAG 2).
+    """
+
+    file: str
+
+    code = "picture-without-words"
+    check = "C128"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return f'The picture "{self.file}" has no words that say what it shows.'
+
+    def label(self) -> str:
+        return "what does it show?"
+
+    def help(self) -> str | None:
+        return f"Say it after an upright line: {self.file} | what it shows."
+
+
 _SHAPES = str.maketrans(
     {"0": "o", "O": "o", "1": "l", "I": "l", "|": "l", ",": ".", "'": "`", "X": "x", "V": "v"}
 )
@@ -75,19 +106,33 @@ def judge_marks(subject: Subject) -> Answer:
 
 
 def judge_charts_in_words(subject: Subject) -> Answer:
-    """C125: a chart in plain text says each of its squares in the words of its key; a picture does not."""
-    missing = "words for what the picture shows" if _pictures(subject) else None
-    return Answer(places=len(subject.pattern.charts), missing=missing)
+    """C125: a chart in plain text says each of its squares in the words of its key; a picture is said by the
+    words beside it.
+    """
+    pictures = _pictures(subject)
+    silent = any(not _shows(e) for e in pictures)
+    missing = "words for what the picture shows" if silent else None
+    return Answer(places=len(subject.pattern.charts) + len(pictures), missing=missing)
 
 
 def judge_pictures(subject: Subject) -> Answer:
-    """C128."""
-    many = _pictures(subject)
-    return Answer(places=many, missing="the picture itself" if many else None)
+    """C128: places are the pictures; whether the words are true only a person can say."""
+    pictures = _pictures(subject)
+    findings = tuple(
+        Finding(problem=PictureWithoutWords(e.value.partition("|")[0].strip()), span=e.value_span)
+        for e in pictures
+        if not _shows(e)
+    )
+    return Answer(places=len(pictures), findings=findings)
 
 
-def _pictures(subject: Subject) -> int:
-    return sum(e.known == "Picture" for e in subject.pattern.header.entries)
+def _pictures(subject: Subject) -> list[Entry]:
+    return [e for e in subject.pattern.header.entries if e.known == "Picture" and e.value.strip()]
+
+
+def _shows(entry: Entry) -> bool:
+    """Whether a picture has words in its place: "Picture: mat.jpg | the mat, from above"."""
+    return bool(entry.value.partition("|")[2].strip())
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

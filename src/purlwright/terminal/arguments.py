@@ -10,7 +10,7 @@ from __future__ import annotations
 __all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
 
 COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "explain")
-KINDS = ("pdf", "letter", "large", "html", "follow", "text")
+KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
 """The forms of a chart."""

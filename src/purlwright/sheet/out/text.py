@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     from purlwright.sheet.document import Block, Document
 
-__all__ = ["to_text"]
+__all__ = ["MADE", "to_text"]
 
 MADE = "This text was written by Purlwright. Change the pattern, not this copy."
 
