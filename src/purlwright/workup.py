@@ -271,6 +271,7 @@ class WorkUp:
         spoken: bool = False,
         unproved: bool = False,
         follow: bool = True,
+        drawn: bool = True,
     ) -> Document:
         """The sheet of all sizes, or of one, with these option values, the usual ones where none is given.
 
@@ -279,6 +280,7 @@ class WorkUp:
         spoken : in words that are to be heard, for one size.
         unproved : make a sheet although the pattern has errors; it says so.
         follow : with the rows one by one, for each size.
+        drawn : with charts and outlines.
         Raises NoSuchSize, NoSuchOption, and NoSheet where no such sheet can be made.
         """
         from purlwright.sheet.compose import Asked, compose
@@ -293,6 +295,7 @@ class WorkUp:
             spoken=spoken,
             unproved=unproved,
             follow=follow,
+            drawn=drawn,
         )
         return compose(self, asked, lambda text: WorkUp(text, self.source.name, self._kept))
 
@@ -304,7 +307,7 @@ class WorkUp:
             self,
             self.sizes if size is None else (size,),
             asked,
-            lambda: self.sheet(size, asked, follow=False),
+            lambda: self.sheet(size, asked, follow=False, drawn=False),
             lambda text: WorkUp(text, self.source.name, self._kept),
         )
 

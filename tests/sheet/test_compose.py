@@ -154,6 +154,15 @@ def test_two_repeats_one_after_the_other_are_told_apart():
     assert second.counts == ("11 sts", "10 sts", "9 sts", "8 sts")
 
 
+def test_a_length_is_told_in_rows_too_if_a_gauge_says_how_high_they_are():
+    rows = "Cast on 9 sts.\nRow 1: Knit.\nRep row 1 until the mat measures 6 cm from the cast-on edge."
+    with_gauge = small(rows, "Gauge: 20 sts and 30 rows = 10 cm\n")
+    said = [plain(p.words) for p in of(with_gauge, Paragraph) if "gauge above, these" in plain(p.words)]
+    assert said == ["By the gauge above, these are 17 rows."]
+    without = " ".join(plain(p.words) for p in of(small(rows), Paragraph))
+    assert "gauge above" not in without
+
+
 def test_rows_under_no_heading_get_one():
     document = WorkUp("# Mat\nCast on 4 sts.\nRow 1: Knit.\nBind off.").sheet()
     assert "Instructions" in [h.text for h in of(document, Heading)]

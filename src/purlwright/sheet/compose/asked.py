@@ -58,7 +58,7 @@ class Asked:
     ``size`` None is a sheet of all sizes. ``options`` has one value for each option of the pattern.
     ``terms`` and ``units`` "" leave them as she writes them. ``pictures`` are the bytes of her own pictures
     by the name they have in the pattern. ``unproved`` says that the pattern has errors and she wants the
-    sheet all the same.
+    sheet all the same. ``follow`` and ``drawn`` false leave out the rows one by one, and every drawing.
     """
 
     size: str | None = None
@@ -70,3 +70,4 @@ class Asked:
     """Whether its words are to be heard: in full, without marks, for one size."""
     unproved: bool = False
     follow: bool = True
+    drawn: bool = True

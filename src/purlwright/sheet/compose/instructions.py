@@ -12,6 +12,7 @@ from purlwright.pattern import tree
 from purlwright.sheet.compose.chart_rows import chart_rows
 from purlwright.sheet.compose.figures import figures
 from purlwright.sheet.compose.glossary import hers
+from purlwright.sheet.compose.lengths import rows_of_length
 from purlwright.sheet.compose.lifelines import lifelines
 from purlwright.sheet.compose.passes import passes
 from purlwright.sheet.compose.rows import row, said, squeezed
@@ -63,11 +64,11 @@ def _leading(worked: Worked) -> list[Section]:
     return out
 
 
-def instructions(worked: Worked, terms: Terms) -> Iterator[Block]:
+def instructions(worked: Worked, terms: Terms, *, drawn_too: bool) -> Iterator[Block]:
     """Every section that is read or worked, but for the notes at the front."""
     plain = lifelines(worked)
     charts = _charts(worked)
-    drawn = figures(worked.told)
+    drawn = figures(worked.told) if drawn_too else {}
     lead = _leading(worked)
     for n, section in enumerate(worked.told.pattern.sections):
         if section.topic in _ELSEWHERE or section in lead:
@@ -146,6 +147,9 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
             yield Paragraph(words=said(squeezed(line.text)), span=span)
             continue
         yield row(line, worked, section.sizes, lifeline=line.offset in plain)
+        high = rows_of_length(line, worked)
+        if high is not None:
+            yield high
         told = passes(line, worked)
         if told is not None:
             yield told

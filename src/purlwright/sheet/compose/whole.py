@@ -59,7 +59,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         )
     told = tell(work, asked, again)
     worked = Worked(told)
-    rows = list(instructions(worked, told.terms))
+    rows = list(instructions(worked, told.terms, drawn_too=asked.drawn))
     before = notes(worked)
     blocks = [
         *description(told),
@@ -72,7 +72,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         *_notes(before),
         *glossary(told, _printed(introduction(worked), before, rows), told.terms),
         *rows,
-        *drawings(told, asked),
+        *(drawings(told, asked) if asked.drawn else ()),
         *cautions(told),
         *closing(told),
     ]
