@@ -30,7 +30,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--as": (
         ("sheet", "chart"),
         "KINDS",
-        f"Forms: {', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
+        f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
     ),
     "--section": (("chart",), "NAME", "Chart this section, stitch pattern or typed chart only."),
     "--rows": (("chart",), "N-M", "Chart the rows with these numbers only."),
