@@ -15,9 +15,23 @@ from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern.tree import Side
 
 if TYPE_CHECKING:
+    from collections.abc import Hashable
+
+    from purlwright.fabric.arrays import Fabric
     from purlwright.proof.subject import Subject, Way
 
-__all__ = ["OF_SIDE", "OTHERS", "Break", "Cloth", "breaks", "cloth_of", "mixed_rows", "rows_of"]
+__all__ = [
+    "OF_SIDE",
+    "OTHERS",
+    "Break",
+    "Cloth",
+    "as_knitted",
+    "breaks",
+    "cloth_of",
+    "lines_of_spans",
+    "mixed_rows",
+    "rows_of",
+]
 
 OTHERS = 4
 """So many other lines of words make a rule; common practice, no source."""
@@ -71,14 +85,29 @@ def rows_of(way: Way) -> dict[int, Entry]:
     }
 
 
-def cloth_of(subject: Subject, way: Way, entries: dict[int, Entry]) -> Cloth | None:
-    """The cloth of one way; None if it has too few lines of words for a rule."""
-    fabric = way.knitted.fabric
+def lines_of_spans(subject: Subject, fabric: Fabric) -> Any:
+    """The place in the words, line by line, of each span of a fabric: (s,) int64."""
+    offsets = np.array(subject.offsets, np.int64)
+    # words without a place of their own stand one before their line
+    return np.searchsorted(offsets, fabric.span_start + 1, "right") - 1
+
+
+def as_knitted(fabric: Fabric, of_span: Any, entries: dict[int, Entry]) -> Hashable:
+    """All that a search for broken columns looks at: what is equal here has the same breaks."""
+    arrays = (
+        fabric.column_of_stitch, fabric.row_of_stitch, fabric.seen_of_stitch, fabric.side_of_stitch,
+        fabric.span_of_stitch, of_span,
+    )  # fmt: skip
+    return *(a.tobytes() for a in arrays), tuple((n, e.kind, e.side) for n, e in entries.items())
+
+
+def cloth_of(fabric: Fabric, of_span: Any, entries: dict[int, Entry]) -> Cloth | None:
+    """The cloth of one way; None if it has too few lines of words for a rule.
+
+    of_span : the line of each span, as :func:`lines_of_spans` gives it.
+    """
     if not fabric.n or len({e.line for e in entries.values()}) <= OTHERS:
         return None
-    offsets = np.array([line.offset for line in subject.in_order], np.int64)
-    # words without a place of their own stand one before their line
-    of_span = np.searchsorted(offsets, fabric.span_start + 1, "right") - 1
     last = int(fabric.row_of_stitch.max())
     is_row = np.zeros(last + 2, bool)
     is_row[[order for order in entries if order <= last]] = True

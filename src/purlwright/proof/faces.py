@@ -17,7 +17,18 @@ import numpy as np
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Entry
-from purlwright.proof.column_faces import OF_SIDE, OTHERS, Break, Cloth, breaks, cloth_of, mixed_rows, rows_of
+from purlwright.proof.column_faces import (
+    OF_SIDE,
+    OTHERS,
+    Break,
+    Cloth,
+    as_knitted,
+    breaks,
+    cloth_of,
+    lines_of_spans,
+    mixed_rows,
+    rows_of,
+)
 from purlwright.proof.texture import tile_of
 from purlwright.text import Span
 
@@ -132,11 +143,17 @@ def _choices(subject: Subject) -> Iterator[Way]:
 
 def _of_way(subject: Subject, way: Way) -> list[tuple[int, Finding]]:
     entries = rows_of(way)
-    cloth = cloth_of(subject, way, entries)
+    fabric = way.knitted.fabric
+    of_span = lines_of_spans(subject, fabric)
+    knitted = as_knitted(fabric, of_span, entries)
+    if subject.of_rows(_of_way, knitted) is not None:
+        return []
+    cloth = cloth_of(fabric, of_span, entries)
     if cloth is None:
         return []
     out = []
     ribs = mixed_rows(cloth)
+    broken = False
     for of, garter, at_end in (
         (cloth, False, False),
         (cloth, True, False),
@@ -144,9 +161,12 @@ def _of_way(subject: Subject, way: Way) -> list[tuple[int, Finding]]:
         (ribs, False, True),
     ):
         for one in breaks(of, entries, garter=garter, at_end=at_end):
+            broken = True
             finding = _finding(subject, way, of, entries, one)
             if finding is not None and not (at_end and not _of_one_width(subject, of, one)):
                 out.append((one.line, finding))
+    if not broken:  # nor will there be, wherever the same is knitted
+        subject.keep_of_rows(_of_way, knitted, 0)
     return out
 
 

@@ -13,6 +13,7 @@ from itertools import pairwise
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
 from purlwright.proof.subject import Subject, at
+from purlwright.text import Span
 
 __all__ = ["GoesOnPastPlace", "past_place"]
 
@@ -53,26 +54,33 @@ _PLAIN = frozenset({"k", "p"})
 
 def past_place(subject: Subject) -> Iterator[Finding]:
     """Each fill to so many stitches before a place that the same stitch follows, and then another."""
-    lines = {line.offset: line for line, fill in subject.nodes(tree.Fill) if fill.to.before is not None}
-    for line in lines.values():
-        for steps in _runs(line):
-            for (fill, next_), last in zip(pairwise(steps), (*steps[2:], None), strict=False):
-                if not isinstance(fill, tree.Fill) or not isinstance(next_, tree.Work) or last is None:
-                    continue
-                before = fill.to.before
-                inner = fill.body[0] if len(fill.body) == 1 else None
-                if before is None or not isinstance(inner, tree.Work) or inner.stitch != next_.stitch:
-                    continue
-                if not isinstance(last, tree.Work):
-                    continue
-                if next_.stitch not in _PLAIN or last.stitch in _PLAIN or before.values[0] is None:
-                    continue
-                yield at(line, GoesOnPastPlace(before.values[0]), next_.span)
+    filled = {line.offset: line for line, fill in subject.nodes(tree.Fill) if fill.to.before is not None}
+    lines = list(filled.values())
+    for line, met in zip(lines, subject.told_each(lines, _past), strict=True):
+        for problem, span in met:
+            yield at(line, problem, span)
 
 
-def _runs(line: tree.Line) -> Iterator[tuple[tree.Node, ...]]:
+def _past(actions: tuple[tree.Action, ...]) -> tuple[tuple[GoesOnPastPlace, Span], ...]:
+    """What goes on past a place in one line, with the words that do."""
+    out = []
+    for steps in _runs(actions):
+        for (fill, next_), last in zip(pairwise(steps), (*steps[2:], None), strict=False):
+            if not isinstance(fill, tree.Fill) or not isinstance(next_, tree.Work):
+                continue
+            before = fill.to.before
+            inner = fill.body[0] if len(fill.body) == 1 else None
+            if before is None or before.values[0] is None or not isinstance(last, tree.Work):
+                continue
+            same = isinstance(inner, tree.Work) and inner.stitch == next_.stitch
+            if same and next_.stitch in _PLAIN and last.stitch not in _PLAIN:
+                out.append((GoesOnPastPlace(before.values[0]), next_.span))
+    return tuple(out)
+
+
+def _runs(actions: tuple[tree.Action, ...]) -> Iterator[tuple[tree.Node, ...]]:
     """The steps of a line, and those inside its brackets."""
-    yield line.actions
-    for node in tree.walk(line.actions):
+    yield actions
+    for node in tree.walk(actions):
         if isinstance(node, tree.Repeat):
             yield node.body

@@ -342,9 +342,21 @@ def judge_period(subject: Subject) -> Answer:
     What a row shows is asked only where no other rule of rows, and none of edges, has found its slip.
     """
     answer = subject.period
-    if answer.findings or any(edge_faults(rows) for rows in blocks(subject)):
+    if answer.findings or _edges_amiss(subject):
         return answer
     return answer._replace(findings=tuple(stacking_faults(subject) or face_faults(subject)))
+
+
+def _edges_amiss(subject: Subject) -> bool:
+    """Whether the edges of some rows have a rule that one of them breaks."""
+    for rows, knitted in zip(blocks(subject), subject.knitted_blocks, strict=True):
+        if knitted is not None and subject.of_rows(_edges_amiss, knitted) is not None:
+            continue
+        if edge_faults(rows):
+            return True
+        if knitted is not None:
+            subject.keep_of_rows(_edges_amiss, knitted, 0)
+    return False
 
 
 def find_period(subject: Subject) -> Answer:

@@ -7,6 +7,7 @@ count is right in both. ``period`` asks for this.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -105,12 +106,17 @@ def stacking_faults(subject: Subject) -> list[Finding]:
     return found[:1]
 
 
+_BRIOCHE = re.compile(r"br[kp]", re.IGNORECASE)
+
+
 # --- brioche ----------------------------------------------------------------------------------------------
 
 
 def _brioche(subject: Subject, way: Way) -> Iterator[Finding]:
     """The first brioche stitch that has no yarn over."""
     fabric, text = way.knitted.fabric, subject.source.text
+    if not _BRIOCHE.search(text):
+        return
     words = [
         n
         for n, (a, b) in enumerate(zip(fabric.span_start.tolist(), fabric.span_end.tolist(), strict=True))
@@ -157,6 +163,7 @@ class _Pair(NamedTuple):
 def _slips(way: Way) -> Iterator[Finding]:
     """The one pair of rows of a section that slips other stitches going than coming back."""
     fabric = way.knitted.fabric
+    made = np.bincount(fabric.row_of_stitch)
     of_section: dict[str, list[_Pair]] = {}
     told: set[tuple[int, int]] = set()
     for piece in way.knitted.ledger.pieces:
@@ -165,9 +172,10 @@ def _slips(way: Way) -> Iterator[Finding]:
             if key in told or not _is_pair(there, back):
                 continue
             told.add(key)
-            a, b = (np.flatnonzero(fabric.row_of_stitch == e.order) for e in (there, back))
-            if not (len(a) and len(b)) or min(len(a), len(b)) >= there.worked:
+            counts = [int(made[e.order]) if e.order < len(made) else 0 for e in (there, back)]
+            if not all(counts) or min(counts) >= there.worked:
                 continue
+            a, b = (np.flatnonzero(fabric.row_of_stitch == e.order) for e in (there, back))
             if len(set(fabric.yarn_of_stitch[np.concatenate([a, b])].tolist())) != 1:
                 continue
             alike = set(fabric.column_of_stitch[a].tolist()) == set(fabric.column_of_stitch[b].tolist())

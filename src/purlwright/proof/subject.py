@@ -327,6 +327,11 @@ class Subject:
         """Every line in the order of the text."""
         return self._in_order[1]
 
+    @property
+    def offsets(self) -> list[int]:
+        """Where each of them begins."""
+        return self._in_order[0]
+
     def line_of(self, entry: Entry) -> tree.Line | None:
         """The line whose words an entry works; None for entries that no words stand behind."""
         start, end = entry.span
