@@ -17,6 +17,10 @@ from purlwright.chart.signs import letters
         ("kfb", "fork"),
         ("k1 tbl", "knit-twisted"),
         ("sl 1 pwise", "slip-behind"),
+        ("sl 1 wyif", "slip-front"),
+        ("sl 1 pwise with yarn in front", "slip-front"),
+        ("sl 1 wyib", "slip-behind"),
+        ("yf, sl 1, yb", "slip-front"),
         ("yo twice", "over"),
     ],
 )

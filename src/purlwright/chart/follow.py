@@ -20,7 +20,7 @@ from purlwright.fabric.arrays import Link
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.optable import op_table
 from purlwright.pattern.tree import Side
-from purlwright.stitches.kinds import Stitch
+from purlwright.stitches.kinds import Motion, Stitch
 from purlwright.stitches.load import dictionary
 from purlwright.text import NOWHERE, Span
 
@@ -213,6 +213,8 @@ class _Row:
         """Loops behind her in this row, in working order: those she made and those she left out. There are
         two parts where a round began in its middle."""
         self.skipped: list[Loop] = []
+        self.yarn_at = ""
+        """Where the yarn was brought last, "front" or "back"; "" once a stitch was drawn."""
         made = self.fabric.row_of_stitch
         a, b = (int(np.searchsorted(made, entry.order, side)) for side in ("left", "right"))
         self.fresh = (a, b)
@@ -473,12 +475,17 @@ class _Row:
             self._loose(new[0])
             self.next_new = new[-1] + 1
         stitch = op_table().stitches[raw.op]
+        if stitch is None or stitch.motion is not Motion.SLIP:
+            self.yarn_at = ""
+        elif self.yarn_at and stitch.key in {"sl", "sl pwise"}:
+            stitch = dictionary().stitches["sl wyif" if self.yarn_at == "front" else "sl wyib"]
         taken = self._take(raw.takes, self._parents(raw))
         kept = iter(taken)
         made = [Loop(s) if s >= 0 else next(kept, Loop(-1)) for s in raw.new]
         self._add(
             Deed(
-                name=op_table().keys[raw.op], own=False, stitch=stitch, taken=taken, made=made,
+                name=stitch.key if stitch is not None else op_table().keys[raw.op], own=False, stitch=stitch,
+                taken=taken, made=made,
                 span=self._span(raw.span), pass_=raw.pass_,
                 yarn=self._yarn(new or [loop.stitch for loop in taken if loop.stitch >= 0]),
             )
@@ -531,7 +538,9 @@ class _Row:
 
     def _act(self, name: str, item: tuple[Any, ...]) -> None:
         _, _, span, taken, made, _ = item
-        if name == "bind off":
+        if name in {"yarn front", "yarn back"}:
+            self.yarn_at = name.removeprefix("yarn ")
+        elif name == "bind off":
             self._bind_off(-made)
         elif name == "pass over":
             self._pass_over(taken, -made, span)

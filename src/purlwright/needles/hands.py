@@ -12,10 +12,22 @@ import numpy as np
 from msgspec import Struct
 
 from purlwright.fabric.arrays import Int32
+from purlwright.pattern import tree
 from purlwright.stitches.kinds import Motion, Stitch
 from purlwright.stitches.load import dictionary
 
-__all__ = ["BULK", "EMPTY", "MOST_STITCHES", "Counters", "Edges", "Short", "SideEdge", "Stop", "known"]
+__all__ = [
+    "BULK",
+    "EMPTY",
+    "MOST_STITCHES",
+    "Counters",
+    "Edges",
+    "Short",
+    "SideEdge",
+    "Stop",
+    "known",
+    "worked",
+]
 
 EMPTY: Int32 = np.zeros(0, np.int32)
 MOST_STITCHES = 5_000_000
@@ -88,6 +100,17 @@ class Short(Exception):  # noqa: N818 - not a fault
 
 
 BULK = frozenset({Motion.WORK, Motion.SLIP, Motion.CROSS, Motion.BELOW, Motion.TUCK})
+
+
+def worked(step: tree.Work) -> Stitch | None:
+    """The stitch that a step works, if the dictionary has it: a slip with the yarn said to be at one side is
+    that slip.
+    """
+    if step.yarn is not None:
+        sided = dictionary().find(f"{step.stitch} {'wyif' if step.yarn == 'front' else 'wyib'}")
+        if sided is not None and sided.motion is Motion.SLIP:
+            return sided
+    return dictionary().find(step.stitch)
 
 
 def known(key: str) -> Stitch:

@@ -14,7 +14,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Link
 from purlwright.needles import problems
-from purlwright.needles.hands import BULK, Counters, Stop, known
+from purlwright.needles.hands import BULK, Counters, Stop, known, worked
 from purlwright.needles.loops import Needles
 from purlwright.needles.singles import pass_next
 from purlwright.pattern import tree
@@ -56,7 +56,7 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
         for _ in range(n):
             own_stitch(w, s, pass_)
         return
-    st = dictionary().find(s.stitch)
+    st = worked(s)
     if st is None:
         st = dictionary().find("k")
     if st is None:

@@ -16,7 +16,7 @@ from purlwright.needles import problems
 from purlwright.needles.byslip import by_slip
 from purlwright.needles.edges import bind_off, cast_on, join_edge, pick_up
 from purlwright.needles.gather import Gathered, Run
-from purlwright.needles.hands import BULK, EMPTY, MOST_STITCHES, Counters, Edges, Stop
+from purlwright.needles.hands import BULK, EMPTY, MOST_STITCHES, Counters, Edges, Stop, worked
 from purlwright.needles.holding import hold, return_held
 from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
@@ -421,7 +421,7 @@ class Worker:
                     n = values[0] if len(values) == 1 else s.count.at(size)
                     if not n:
                         continue
-                    st = dictionary().find(s.stitch)
+                    st = dictionary().find(s.stitch) if s.yarn is None else worked(s)
                     if st is not None and st.motion in BULK:
                         op = self.op_of.get(st.key)
                         if op is None:
