@@ -103,6 +103,8 @@ def _proof(call: Call) -> int:
     from purlwright.several import Task, prove_one
 
     several = len(call.names) > 1 or is_folder(call.names[0])
+    if call.kinds:
+        return _write_report(call)
     task = Task(
         name=call.names[0],
         size=call.size,
@@ -126,6 +128,27 @@ def _proof(call: Call) -> int:
         for name in pattern_files(call.names)
     ]
     return _prove_several(call, tasks)
+
+
+def _write_report(call: Call) -> int:
+    """The editor's report in files, instead of on the page."""
+    from purlwright.files import house_style, is_folder, read_file
+    from purlwright.sheets import report
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    if is_folder(name):
+        raise Unusable("--as writes the report of one pattern; name one file, not a folder.")
+    done, findings = report(work_up(read_file(name), name, house_style(name)), call)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_sheets import show_sheets
+
+        _print("\n".join(show_sheets(done, _look(), report=True)) + "\n")
+    return _judge(findings, call)
 
 
 def _prove_several(call: Call, tasks: list[Task]) -> int:

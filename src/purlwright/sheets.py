@@ -1,4 +1,4 @@
-"""One pattern from its text to its sheets on the disk.
+"""One pattern from its text to its sheets, or to the editor's report, on the disk.
 
 In: a pattern and a call. Out: which files were written, and what is to be said of them; or :class:`Unusable`.
 What a sheet says and how it looks is made in the rooms below.
@@ -16,11 +16,14 @@ from purlwright.several import options_asked, size_asked
 from purlwright.wire import SheetFileOut, SheetsOut
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from purlwright.findings import Finding
     from purlwright.sheet.document import Document
     from purlwright.terminal.arguments import Call
     from purlwright.workup import WorkUp
 
-__all__ = ["NotProved", "sheets"]
+__all__ = ["NotProved", "report", "sheets"]
 
 _USUAL = ("pdf", "html", "follow", "text")
 _ENDINGS = {
@@ -80,13 +83,41 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
         title=document.title,
         size=size,
         options={name: options.get(name, values[0]) for name, values in work.options},
-        files=[
-            SheetFileOut(kind=kind, file=path, what=_ENDINGS[kind][1], bytes=len(data))
-            for kind, path, data in zip(kinds, paths, made.values(), strict=True)
-        ],
+        files=_written(kinds, paths, made),
         errors=errors,
         said=_said(document, kinds),
     )
+
+
+def report(work: WorkUp, call: Call) -> tuple[SheetsOut, Sequence[Finding]]:
+    """Prove the pattern and write the editor's report in the forms that are asked for. Raises Unusable."""
+    from purlwright.sheet.report import report_document
+
+    every = call.size is None or call.size.casefold() == "all"
+    size = None if every else size_asked(work, call.size)
+    options = options_asked(work, call.options)
+    proved = work.proved(size, options)
+    document = report_document(work.report(proved, work.repairs() if proved.errors else ()))
+    kinds = list(dict.fromkeys(call.kinds))
+    base = _base(work, size, options)
+    made = {f"{base}.report{_ENDINGS[kind][0]}": _made(document, kind) for kind in kinds}
+    paths = write_made(_folder(work, call), made)
+    written = SheetsOut(
+        title=document.title,
+        size=size,
+        options=options,
+        files=_written(kinds, paths, made),
+        errors=proved.errors,
+        said=_said(document, kinds),
+    )
+    return written, proved.findings
+
+
+def _written(kinds: list[str], paths: list[str], made: dict[str, bytes]) -> list[SheetFileOut]:
+    return [
+        SheetFileOut(kind=kind, file=path, what=_ENDINGS[kind][1], bytes=len(data))
+        for kind, path, data in zip(kinds, paths, made.values(), strict=True)
+    ]
 
 
 def _made(document: Document, kind: str) -> bytes:

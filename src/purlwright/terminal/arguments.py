@@ -7,13 +7,15 @@ in plain words. Files and patterns are not looked at here.
 
 from __future__ import annotations
 
-__all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "BadCall", "Call", "read_call"]
+__all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "REPORT_KINDS", "BadCall", "Call", "read_call"]
 
 COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "explain")
 KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
 """The forms of a chart."""
+REPORT_KINDS = ("pdf", "letter", "large", "html")
+"""The forms of an editor's report that it takes."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
@@ -28,7 +30,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "Take this value of one of the pattern's own options.",
     ),
     "--as": (
-        ("sheet", "chart"),
+        ("sheet", "chart", "proof"),
         "KINDS",
         f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
     ),
@@ -37,7 +39,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--counts": (("chart",), "", "Write the number of stitches after each row into the chart."),
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
     "--left-handed": (("chart",), "", "Draw the mirror image, for one who works mirrored."),
-    "--out": (("sheet", "chart"), "FOLDER", "Write into this folder; else beside the pattern."),
+    "--out": (("sheet", "chart", "proof"), "FOLDER", "Write into this folder; else beside the pattern."),
     "--terms": (("sheet", "chart"), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
     "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
@@ -217,7 +219,7 @@ def _judge(call: Call, given: list[str]) -> None:
     if call.command in {"ledger", "sheet", "chart", "suggest"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
-        known = CHART_KINDS if call.command == "chart" else KINDS
+        known = {"chart": CHART_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)
         call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
         if not call.kinds:
             raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
@@ -227,6 +229,8 @@ def _judge(call: Call, given: list[str]) -> None:
         raise BadCall("--json has the notice in it; leave out --notice.")
     if call.command == "proof" and not call.names:
         raise BadCall("proof takes one or more files or folders; write - to read from standard input.")
+    if call.command == "proof" and (call.kinds or call.out is not None):
+        _judge_written_report(call)
     if call.report and call.all:
         raise BadCall("--report lists every check as it is; leave out --all.")
     if call.names.count("-") > 1:
@@ -235,3 +239,11 @@ def _judge(call: Call, given: list[str]) -> None:
     for name in names:
         if names.count(name) > 1:
             raise BadCall(f'--option gives "{name}" twice.')
+
+
+def _judge_written_report(call: Call) -> None:
+    """``--as`` and ``--out`` of a proof are for the report of one pattern."""
+    if not call.report or not call.kinds:
+        raise BadCall("Of a proof, the report alone is written to files: --report --as pdf.")
+    if len(call.names) != 1:
+        raise BadCall("--as writes the report of one pattern; name one file.")

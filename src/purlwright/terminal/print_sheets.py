@@ -12,8 +12,10 @@ from purlwright.wire import SheetsOut
 __all__ = ["show_sheets"]
 
 
-def show_sheets(done: SheetsOut, look: Look) -> list[str]:
-    """The files in the order they were asked for; a sheet that is not proved says so last."""
+def show_sheets(done: SheetsOut, look: Look, *, report: bool = False) -> list[str]:
+    """The files in the order they were asked for; a sheet that is not proved says so last, and a report
+    how many errors it tells of.
+    """
     chosen = [f"{value} {name}" for name, value in done.options.items()]
     whom = ", ".join([*([f"size {done.size}"] if done.size is not None else []), *chosen])
     out = [look.strong(plain(done.title)) + (f" ({plain(whom)})" if whom else ""), ""]
@@ -23,5 +25,9 @@ def show_sheets(done: SheetsOut, look: Look) -> list[str]:
         out += ["", *wrap(plain(sentence), look.width)]
     if done.errors:
         errors = count(done.errors, "error")
-        out += ["", look.bad(f"Not proved: the pattern has {errors}, and the sheet says so.")]
+        told = f"The pattern has {errors}; the report says where."
+        out += [
+            "",
+            look.bad(told if report else f"Not proved: the pattern has {errors}, and the sheet says so."),
+        ]
     return out

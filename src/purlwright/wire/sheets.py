@@ -21,7 +21,7 @@ class SheetFileOut(Struct, frozen=True, kw_only=True):
 
 
 class SheetsOut(Struct, frozen=True, kw_only=True):
-    """Answer of ``sheet --json``."""
+    """Answer of ``sheet --json``, and of ``proof --report --as KINDS --json``."""
 
     title: str
     size: str | None
@@ -29,6 +29,6 @@ class SheetsOut(Struct, frozen=True, kw_only=True):
     options: dict[str, str]
     files: list[SheetFileOut]
     errors: int
-    """How many errors the pattern has; above 0 only with ``--unproved``."""
+    """How many errors the pattern has; of a sheet, above 0 only with ``--unproved``."""
     said: list[str]
     """What there is to know of the files: letters that the print lacks, words left as they were."""
