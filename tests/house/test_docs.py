@@ -146,6 +146,13 @@ def closed_up(words: str) -> str:
     return re.sub(r"[\s─]", "", words)
 
 
+PRINTED = re.findall(
+    r"^    scripts/page_picture\.py (\S+) ",
+    (ROOT / "docs" / "pictures" / "README.md").read_text(encoding="utf-8"),
+    re.MULTILINE,
+)
+
+
 @pytest.mark.parametrize(("picture", "asked", "command"), CALLS, ids=[call[0] for call in CALLS])
 def test_the_words_in_a_picture_are_what_the_command_prints_today(
     picture, asked, command, monkeypatch, capsys
@@ -167,7 +174,7 @@ def test_every_picture_has_its_line_and_is_shown_with_words_for_those_who_do_not
     drawn = {path.relative_to(ROOT).as_posix() for path in pictures}
     charts = {name for name in drawn if ".chart-" in name}
     assert len(charts) == len(CHARTS)
-    assert drawn - charts == {call[0] for call in CALLS} | set(PHOTOGRAPHED)
+    assert drawn - charts == {call[0] for call in CALLS} | set(PHOTOGRAPHED) | set(PRINTED)
     shown = {link: words for words, link in re.findall(r"!\[([^\]]*)\]\(([^)]*)\)", README)}
     assert set(shown) == drawn
     assert all(len(words) > 40 for words in shown.values())
