@@ -46,7 +46,11 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
-    "--report": (("proof",), "", "Write an editor's report to send on, instead of the page."),
+    "--report": (
+        ("proof",),
+        "",
+        "Write an editor's report to send on; --as pdf,html writes it to files.",
+    ),
     "--notice": (("compare",), "", "Write the corrections notice to send out, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
     "--json": (
