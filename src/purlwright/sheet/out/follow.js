@@ -133,7 +133,8 @@
       const first = rows.indexOf(part.firstElementChild) + 1;
       return { name: part.dataset.part, first, last: first + part.children.length - 1 };
     });
-    return { list, rows, parts, key, rowsSum, name, at: 1, ticked: new Set(), undo: [] };
+    const marked = { ticked: new Set(), at: 1 };
+    return { list, rows, parts, key, rowsSum, name, at: 1, ticked: new Set(), undo: [], marked };
   });
   let size = null;
 
@@ -282,17 +283,30 @@
     byId("progress").max = count;
     byId("progress").value = ticked.size;
     byId("progress_words").textContent = told(size);
-    rows.forEach((one, k) => {
-      one.classList.toggle("ticked", ticked.has(k + 1));
-      one.querySelector(".mark").hidden = !ticked.has(k + 1);
-      if (k === at - 1) one.setAttribute("aria-current", "step");
-      else one.removeAttribute("aria-current");
-    });
-    byId("parts").replaceChildren(...size.parts.filter((part) => part.name).map(partButton));
+    markList();
+    if (byId("elsewhere").open) showParts();
     byId("line").value = `${named(size)}: ${row ? `step ${at} of ${count}` : "all ticked"}. ${lineOf(size)}`;
     const card = byId("card");
     if (card.getBoundingClientRect().top < 0) card.scrollIntoView({ block: "start" });
     say(before + (row ? heard(row, at, time) : `All ${count} rows are ticked.`));
+  }
+
+  /** Marks in the list what is ticked and which row is shown; touches only what has changed. */
+  function markList() {
+    const { rows, ticked, at, marked } = size;
+    const mark = (row, on) => {
+      rows[row - 1].classList.toggle("ticked", on);
+      rows[row - 1].querySelector(".mark").hidden = !on;
+    };
+    for (const row of marked.ticked) if (!ticked.has(row)) mark(row, false);
+    for (const row of ticked) if (!marked.ticked.has(row)) mark(row, true);
+    rows[marked.at - 1]?.removeAttribute("aria-current");
+    rows[at - 1]?.setAttribute("aria-current", "step");
+    size.marked = { ticked, at };
+  }
+
+  function showParts() {
+    byId("parts").replaceChildren(...size.parts.filter((part) => part.name).map(partButton));
   }
 
   /** Where a place is, in words. */
@@ -498,6 +512,7 @@
       change(size.at, new Set([...size.ticked].filter((row) => row < size.at)));
       byId("card").focus();
     });
+    byId("elsewhere").addEventListener("toggle", () => size && showParts());
     byId("goto").addEventListener("submit", (event) => {
       event.preventDefault();
       const text = byId("number").value.trim();
