@@ -250,12 +250,21 @@ def whole_times(w: Worker, s: tree.Repeat, dist: int, size: tuple[int, int] | No
     if rest and not (
         (s.cut or ribbing(s)) and _stops_between(w, s.body, rest) and _ends_alike(w, s.body, rest)
     ):
-        times_over(w, s.body, full, pass_)
+        _as_often(w, s, full, each, dist, pass_)
         w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
         raise Stop
-    times_over(w, s.body, full, pass_)
+    _as_often(w, s, full, each, dist, pass_)
     if rest:
         part_of(w, s.body, rest, s, pass_, dist)
+
+
+def _as_often(w: Worker, s: tree.Repeat, full: int, each: int, dist: int, pass_: int) -> None:
+    """Work the whole passes; a stitch of hers that takes more than was measured makes the repeat uneven."""
+    try:
+        times_over(w, s.body, full, pass_)
+    except Short:
+        w.report(problems.RepeatUneven(w.row_name, each, dist), s.span)
+        raise Stop from None
 
 
 def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_: int) -> None:

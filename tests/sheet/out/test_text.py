@@ -29,3 +29,13 @@ def test_what_the_sheet_says_of_itself_is_no_instruction():
     text = to_text(WorkUp(f"# Mat\n## Mat\n{rows}").sheet())
     assert "> Row 1. 1: 5 sts; 2: 6 sts; 3: 7 sts." in text
     assert "\nRow 1: K1, m1l, k to end.\n" in text
+
+
+def test_an_explanation_of_ours_defines_no_stitch():
+    rows = "Cast on 9 sts.\nRow 1: K3, C4F, k2.\nRow 2: Purl.\nBind off."
+    work = WorkUp(f"# Mat\n{rows}")
+    text = to_text(work.sheet())
+    assert "two over two left cross." in text
+    again = WorkUp(text)
+    assert again.pattern.definitions == ()
+    assert difference(work.knitted(), again.knitted()) == ""

@@ -69,7 +69,10 @@ def _lines(block: Block, *, worked: bool) -> Iterator[str]:
         case Table():
             yield from _table(block)
         case Glossary():
-            yield from (f"{_line(t.term)}: {_line(plain(t.meaning))}" for t in block.terms)
+            # Only what she explains may define a stitch; what we add is read by people alone.
+            for term in block.terms:
+                mark = "> " if term.span.end < 0 else ""
+                yield f"{mark}{_line(term.term)}: {_line(plain(term.meaning))}"
         case Row():
             yield _row(block)
         case Passes():
