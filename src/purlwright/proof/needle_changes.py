@@ -14,6 +14,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
 from purlwright.pattern.header import Entry
 from purlwright.proof.answer import Answer
+from purlwright.proof.needle_lengths import judge_lengths
 from purlwright.proof.notions import header_entries
 from purlwright.proof.subject import Subject
 from purlwright.proof.watchwords import Heard, TextLine
@@ -131,8 +132,17 @@ def _of_needles(line: TextLine, heard: Heard) -> bool:
     return any(h.kind == "needle" and 0 <= h.start - heard.end <= 24 for h in line.heard)
 
 
+def judge_needles(subject: Subject) -> Answer:
+    """C107: changes of needle, and whether the stitches fit the length of those that are listed."""
+    answer = judge_needle_changes(subject)
+    places, findings = judge_lengths(subject)
+    return Answer(
+        places=answer.places + places, findings=(*answer.findings, *findings), missing=answer.missing
+    )
+
+
 def judge_needle_changes(subject: Subject) -> Answer:
-    """C107."""
+    """C107, as to changes."""
     entries = header_entries(subject, frozenset({"Needles"}))
     watched = subject.watched
     called = [
@@ -263,4 +273,4 @@ def _changes(called: list[tuple[TextLine, Heard]], cast_on: list[int]) -> Iterat
         in_use = (kind, span)
 
 
-JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C107": judge_needle_changes}
+JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C107": judge_needles}
