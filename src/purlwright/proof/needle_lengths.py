@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Kind
 from purlwright.proof.answer import Seen, over_sizes
-from purlwright.proof.gauges import misshapen
 from purlwright.proof.notions import header_entries
 from purlwright.proof.sleeves import main_rate
 
@@ -182,7 +181,7 @@ def _too_short(length: str, numbers: tuple[str, ...]) -> NeedleTooShort:
 def judge_lengths(subject: Subject) -> tuple[int, tuple[Finding, ...]]:
     """How many needles with a length were looked at, and what does not fit them."""
     needles = _lengths(subject)
-    rate = main_rate(subject) if needles is not None and not misshapen(subject) else None
+    rate = main_rate(subject) if needles is not None else None
     if needles is None or rate is None or not rate.stitches:
         return 0, ()
     loops = needles.others or _SMALL_ROUNDS.search(subject.source.text) is not None

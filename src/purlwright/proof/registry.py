@@ -157,7 +157,14 @@ _FOLLOWS = SHORT_ROUND | {"outline-does-not-tile", "chart-rows-do-not-meet"}
 """What is told as the reason why a row does not come out is not told again as a row that does not."""
 
 
+_WIDTHS = frozenset({"width-differs", "gauge-gives-other-widths", "gauge-out-of-shape", "gauge-unlikely"})
+_OF_WIDTHS = frozenset({"needle-too-long", "needle-too-short"})
+"""What is told by the gauge is not told again where the gauge, or the width that it gives, is marked."""
+
+
 def _at_their_root(findings: list[Finding], subject: Subject) -> list[Finding]:
+    if any(f.code in _WIDTHS for f in findings):
+        findings = [f for f in findings if f.code not in _OF_WIDTHS]
     told = {subject.source.place(f.span.start)[0] for f in findings if f.code in _ROOTS}
     if not told:
         return findings
