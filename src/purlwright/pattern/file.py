@@ -19,6 +19,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Arranged, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
+from purlwright.pattern.copies import MAY_COPY, copies_of
 from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
@@ -32,7 +33,6 @@ from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.sections import (
     Limit,
     Section,
-    copies_of,
     may_limit,
     read_limit,
     read_limit_heading,
@@ -97,9 +97,6 @@ _FINISHING = re.compile(
 )
 _LONG = 20_000
 """A line longer than this is taken as one row, however many labels stand in it."""
-_MAKE_WORD = re.compile(
-    r"\b(?:make|alike|same|pieces|second|another|other|mittens|mitts|socks|sleeves)\b", re.IGNORECASE
-)
 _STEPS = get_args(tree.Step)
 _FOLLOWED = {
     tree.CastOn, tree.PickUp, tree.Rejoin, tree.Return, tree.JoinRound, tree.Resume, tree.BindOff,
@@ -126,7 +123,7 @@ class _Glance(NamedTuple):
 
 
 def _glance(words: str) -> _Glance:
-    return _Glance(_CAST_ON.search(words) is not None, _MAKE_WORD.search(words) is not None, may_limit(words))
+    return _Glance(_CAST_ON.search(words) is not None, MAY_COPY.search(words) is not None, may_limit(words))
 
 
 class _Reader:
@@ -262,14 +259,15 @@ class _Reader:
     def _section(
         self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
-        starts = any(b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks)
+        begun = [b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks]
+        starts = any(begun)
         defines = bool(raw.topic) and (
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
         lines: list[tree.Line] = []
         copies = copies_of(raw.heading, heading=True)
         kept_round = self.ctx.round
-        for block in raw.blocks:
+        for n, block in enumerate(raw.blocks):
             words = self.words(block)
             told = defines and raw.topic == "notes" and begins_named_row(words)
             if block.sort is _NOTE or (
@@ -286,7 +284,8 @@ class _Reader:
                     self._follow(whole)
             else:
                 if copies is None and self.glance(words).makes:
-                    copies = copies_of(words, whole=starts)
+                    after = any(begun[: n + 1]) and not any(begun[n + 1 :])
+                    copies = copies_of(words, whole=after, begun=starts)
                     if copies is None and not defines and copies_of(words) is not None:
                         cure = "Say it under the heading where the piece is cast on, or write its rows out."
                         span = Span(block.start, block.start + len(words))

@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern import tree
 from purlwright.pattern.problems import ChoiceUnknown, OptionUnclear, OptionUnused, SizeUnknown
-from purlwright.pattern.tokens import number_word
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.header import Option
 
 __all__ = [
-    "Limit", "Section", "copied_together", "copies_of", "may_limit", "read_limit", "read_limit_heading",
+    "Limit", "Section", "copied_together", "may_limit", "read_limit", "read_limit_heading",
     "report_unused",
 ]  # fmt: skip
 
@@ -186,41 +185,6 @@ def report_unused(options: tuple[Option, ...], limits: Iterable[Limit], findings
                 continue
             span = option.spans[n] if n < len(option.spans) else option.span
             findings.report(OptionUnused(option.name, value, value == option.usual and any_used), span)
-
-
-_MAKE = re.compile(
-    r"(?:^|[(,;–—-]\s*)(?:make|knit|work)\s+(?:(?P<n>\d{1,3})|(?P<word>two|three|four|five|six|both))"
-    r"(?:\s+(?:sleeves|socks|mittens|mitts|gloves|slippers|bootees|straps|pockets))?"
-    r"(?:\s+(?:alike|the same|the same way|pieces))?\s*\)?\.?\s*$",
-    re.IGNORECASE,
-)
-_MAKE_SAID = re.compile(
-    r"(?:^|\boff\b[^.;:]*[.;]\s*|[.;]\s+(?=[^.;]*(?:alike|same|pieces|s\s*\.?\s*$)))"
-    r"(?:make|(?:knit|work)(?=\s+\w+\s+[a-z]))\s+(?:(?P<n>\d{1,3})|(?P<word>two|three|four|five|six|both))"
-    r"(?:\s+(?:sleeves|socks|mittens|mitts))?(?:\s+(?:alike|the same|the same way|pieces))?\s*\.?\s*$",
-    re.IGNORECASE,
-)
-_MATE = re.compile(
-    r"(?:^|[.;]\s*)(?:make|knit|work)\s+(?:(?:a|the)\s+)?(?:second|another|other)\s+"
-    r"(?:piece|mitten|mitt|sock|stocking|glove|slipper|bootee|square|strip|one)\s+(?:exactly\s+)?"
-    r"(?:(?:in\s+)?the\s+same(?:\s+(?:way|manner))?|to\s+(?:match|correspond)|like\s+(?:it|the\s+first))"
-    r"\s*(?:[.;]|$)",
-    re.IGNORECASE,
-)
-
-
-def copies_of(words: str, *, whole: bool = True, heading: bool = False) -> int | None:
-    """Says "make" NUMBER: "Sleeves (make 2)", "Make both alike." gives how often; other words give None.
-
-    whole : the words stand in a section that casts on, which "Make another piece the same." works twice.
-    heading : they are a heading; in a line, ``Row 3: K5, make 2`` makes two stitches.
-    """
-    m = (_MAKE if heading else _MAKE_SAID).search(words[-200:].strip())
-    if m is None:
-        return 2 if whole and _MATE.search(words) is not None else None
-    if m["n"]:
-        return max(1, int(m["n"]))
-    return 2 if m["word"].lower() == "both" else number_word(m["word"].lower())
 
 
 _ONE_EACH = re.compile(r"\b(?:left|right|first|second|1st|2nd|one|other|both)\b", re.IGNORECASE)

@@ -153,7 +153,7 @@ def _made(subject: Subject) -> dict[str, tuple[int, bool]]:
             continue
         (name,) = names
         copies = getattr(section, "copies", None) or 1
-        both = 2 if re.search(r"\bboth\b", heading, re.IGNORECASE) else 1
+        both = 2 if copies == 1 and re.search(r"\bboth\b", heading, re.IGNORECASE) else 1
         begins = _begins(section)
         before, begun = out.get(name, (0, False))
         out[name] = (before + (copies * both * made if begins else 0), begun or begins)

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from purlwright.pattern.copies import copies_said
 from purlwright.pattern.read.phrases import Phrases
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["copy_ahead", "exception_ahead", "made_ahead", "mate_ahead"]
+__all__ = ["copies_ahead", "copy_ahead", "exception_ahead"]
 
 _VERBS = Phrases("work|knit|make|do|finish|complete|shape|continue|purl", "bind|cast off")
 _PARTS = frozenset(
@@ -33,16 +34,6 @@ _TIES = Phrases(
     "exactly|just|precisely? like|as for? the|a? first|second|other|right|left|back|front|last|one",
     "correspondingly", "likewise",
 )  # fmt: skip
-_MATE = "piece|mitten|mitt|sock|stocking|glove|slipper|bootee|square|strip|one"
-_MATES = Phrases(
-    *(
-        f"make|knit|work a|the? second|another|other {_MATE} {tie}"
-        for tie in (
-            "exactly? the same way|manner?", "exactly? in the same way|manner", "to match|correspond",
-            "like it", "like the first",
-        )
-    )
-)  # fmt: skip
 _SAME = Phrases(
     "do|work|repeat|make the? same|likewise? on|at|for|with the? other|second|opposite|remaining"
     " side|edge|end|half|shoulder|front|sleeve|strap|corner",
@@ -52,43 +43,20 @@ _GOES_ON = frozenset("reversing reversed only but except excepting working rever
 _BUT = frozenset("but except excepting only save".split())
 
 
-def mate_ahead(cur: Cursor) -> int:
-    """Mate := verb "second" piece tie: "Knit a second piece the same.": the whole section is made twice.
+def copies_ahead(cur: Cursor, text: str, *, alone: bool) -> int:
+    """COPIES: "Make both alike.", "(make 2)", "Knit a second piece the same.": how often the section is made.
 
+    text : the line. alone : nothing but closed work stands before: a bare "Make 2." makes no stitches.
     Returns where the words end, or 0. The cursor is not moved.
     """
-    here = cur.at
-    found = _MATES.take(cur) is not None and cur.peek().low in {".", ";", ""}
-    end = cur.at if found else 0
-    cur.at = here
-    return end
-
-
-_MADE = frozenset("sleeves socks mittens mitts alike the same way pieces".split())
-
-
-def made_ahead(cur: Cursor, *, alone: bool) -> int:
-    """Made := ("make" | "knit" | "work") NUMBER ("mittens" | "alike" | "the same")*: how often it is made.
-
-    alone : nothing but closed work stands before, so that a bare "Make 2." makes no stitches. The words end
-    the line. Returns where they end, or 0. The cursor is not moved.
-    """
-    here = cur.at
-    verb = cur.take("make", "knit", "work")
-    n = cur.peek()
-    if verb is None or not (n.low in {"both", "two", "three", "four", "five", "six"} or n.kind == "n"):
-        cur.at = here
-        return 0
-    cur.at += 1
-    bare = True
-    while cur.peek().low in _MADE:
-        cur.at += 1
-        bare = False
-    end = cur.at
-    cur.take(".")
-    ends = cur.done and not (bare and (verb.low != "make" or not alone))
-    cur.at = here
-    return end if ends else 0
+    pad, at = cur.pad, cur.at
+    bracket = pad[at].low in {"(", "["}
+    end = at + bracket
+    while pad[end].kind and pad[end].low not in {".", ";", "(", ")", "[", "]"}:
+        end += 1
+    end += bracket and pad[end].low in {")", "]"}
+    sentence = text[pad[at].start : pad[end - 1].end] if end > at else ""
+    return end if sentence and copies_said(sentence, alone=alone) is not None else 0
 
 
 def copy_ahead(cur: Cursor) -> int:

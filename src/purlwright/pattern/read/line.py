@@ -19,7 +19,7 @@ from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.borders import take_border
 from purlwright.pattern.read.byneedle import on_the_needle
-from purlwright.pattern.read.copied import copy_ahead, exception_ahead, made_ahead, mate_ahead
+from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.handling import handling_end
@@ -371,7 +371,11 @@ class _Reading:
         """
         cur = self.cur
         alone = all(isinstance(a, BindOff | Note | Close | Gather) for a in self.out)
-        if self.fresh and (end := mate_ahead(cur) or (not self.in_row and made_ahead(cur, alone=alone))):
+        if (
+            self.fresh
+            and (end := copies_ahead(cur, self.text, alone=alone and not self.in_row))
+            and not (self.in_row and self.since == 0 and not self.out)
+        ):
             cur.at = end
             self.out.append(self._note(here))
             return True

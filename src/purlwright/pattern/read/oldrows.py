@@ -119,7 +119,9 @@ _ORDERS = frozenset(
 )
 
 
-def _number(word: str, span: Span) -> Number | None:
+def _number(word: str | None, span: Span) -> Number | None:
+    if word is None:
+        return None
     value = int(word) if word.isdigit() else number_word(word)
     return None if value is None or value > 100_000 else Number(values=(value,), span=span)
 
