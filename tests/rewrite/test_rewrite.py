@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from purlwright.pattern.mirrored import NoMirror, other_hand
 from purlwright.rewrite.compare import difference
-from purlwright.rewrite.mirrored import NoMirror, other_hand
 from purlwright.workup import WorkUp
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.pattern.md"))

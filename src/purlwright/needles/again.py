@@ -14,11 +14,12 @@ from msgspec import structs
 from purlwright.needles import problems
 from purlwright.needles.between import go_on_so, work_next
 from purlwright.needles.between import told as told_so
-from purlwright.needles.charted import check_repeats, repeats_said
+from purlwright.needles.charted import check_repeats, find_source, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.repeats import ribbing
+from purlwright.needles.sameas import is_part_named
 from purlwright.needles.state import Evidence, Row, TooMuch
 from purlwright.needles.stopping import chart_in_work, end_on, repeat_until
 from purlwright.needles.trial import restore, save
@@ -105,6 +106,9 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
     if s.define:
         return
     k.before_action(s)
+    if is_part_named(s) and find_source(k, s.rows.section or "") is None:
+        k.report(problems.PartNotWorked(s.rows.section or "", mirrored=s.rows.mirrored), s.span)
+        return
     on = chart_in_work(k) if s.rows.all and s.until is not None else None
     rows = rows_of(k, s.rows, s.span)
     if not rows:

@@ -29,6 +29,7 @@ from purlwright.needles.pieces import begin_piece, begins_piece
 from purlwright.needles.plan import binds_all, plan_block
 from purlwright.needles.resume import resume, track_of
 from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, ready, turn, turn_between
+from purlwright.needles.sameas import as_told
 from purlwright.needles.shape import Memory
 from purlwright.needles.state import (
     MOST_ROWS,
@@ -193,17 +194,21 @@ class Knitter:
         """Knit it all."""
         for d in self.pattern.definitions:
             derive(self, d)
-        for group in copied_together(self.pattern.sections):
+        sections = self.pattern.sections
+        place = {id(section): i for i, section in enumerate(sections)}
+        for group in copied_together(sections):
             copies = group[0].copies or 1
             for copy in range(1, copies + 1):
                 for section in group:
                     numbered = copies > 1 and section is group[0]
-                    self.headings.append(f"{section.heading} {copy}" if numbered else section.heading)
-                    self.queue.extend(
-                        (len(self.headings) - 1, line)
-                        for line in section.lines
-                        if not (line.sizes or line.options) or self.applies(line.sizes, line.options)
-                    )
+                    heading = f"{section.heading} {copy}" if numbered else section.heading
+                    for part in as_told(sections, place[id(section)], heading):
+                        self.headings.append(part.heading)
+                        self.queue.extend(
+                            (len(self.headings) - 1, line)
+                            for line in part.lines
+                            if not (line.sizes or line.options) or self.applies(line.sizes, line.options)
+                        )
         self.track = track_of(self)
         key = (self.size, tuple(sorted(self.options.items())))
         tracks = self.worker.memory.tracks

@@ -34,7 +34,7 @@ _SAME = (
     rf"|(?:as|like)(?: for)? (?:it|this|(?:the )?(?:first|other))(?: {_NOUN})?))"
 )
 _VERB = r"(?:make|knit|work)"
-_TAIL = r"(?: ?, one for (?:each|either) \w+| for the \w+)?"
+_TAIL = r"(?: ?, one for (?:each|either) \w+| for (?:the )?\w+)?"
 _MADE = r"(?:(?:is|are|will be|should be) )?(?:worked |knitted |knit |made )?"
 
 _COUNTED = re.compile(
@@ -67,6 +67,7 @@ _HEADING_TOLD = re.compile(
 )
 _HEADING_TIMES = re.compile(rf".*\b(?P<piece>{_NOUN}) [x×] ?(?P<n>\d{{1,3}})|[x×] ?(?P<x>\d{{1,3}})")
 _ENDS_IN_PIECE = re.compile(rf".*\b{_NOUN}")
+_GOES_ON = re.compile(r"\b(?:sts|stitch(?:es)?|needles?|rows?|rnds?|rounds?)\b", re.IGNORECASE)
 _LONGEST = 120
 _SENTENCE = re.compile(r"[.;](?:\s+|$)")
 
@@ -162,14 +163,13 @@ def copies_of(words: str, *, whole: bool = True, begun: bool = True, heading: bo
         n = _of_heading(words)
         return None if n is None else max(1, n)
     after_off = True
-    for sentence in _SENTENCE.split(words):
-        if not sentence.strip():
-            continue
+    sentences = [s for s in _SENTENCE.split(words) if s.strip()]
+    for i, sentence in enumerate(sentences):
         n = copies_said(sentence, alone=after_off)
-        if n is not None and (
-            (begun or not _BOTH.fullmatch(_plain(sentence)))
-            and (whole or not is_mate(sentence, alone=after_off))
-        ):
+        mate = n is not None and is_mate(sentence, alone=after_off)
+        if mate and _GOES_ON.search(" ".join(sentences[i + 1 :])):
+            return None  # the two are joined, and worked on: no copies of all that stands here
+        if n is not None and (begun or not _BOTH.fullmatch(_plain(sentence))) and (whole or not mate):
             return max(1, n)
         after_off = re.search(r"\boff\b", sentence) is not None
     return None

@@ -72,7 +72,7 @@ _WORK = re.compile(
     r"|[kp]\s?\d)",
     re.IGNORECASE,
 )
-_ENDS = re.compile(r"[.:)\]][\"'”’_]*$")
+_ENDS = re.compile(r"[.:)\]][\"'”’_]*\s*(?:\*{2,4})?$")
 _TOTAL_LAST = re.compile(r"[.;\])]\s+\d[\d\s,()\[\]{}]{0,60}\s(?:sts|stitches)\s*$", re.IGNORECASE)
 """A row that ends with its total, the full stop left out: "Rnd 7: *k7, k2tog; rep from *. 64 sts"."""
 _WHOLE = re.compile(

@@ -90,6 +90,7 @@ class Pattern:
 
 
 _CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO)\b", re.IGNORECASE)
+_TAKES_UP = re.compile(r"\bpick(?:ing|ed)?[ -]?up\b|\bheld\b|\bholders?\b|\bwaste yarn\b", re.IGNORECASE)
 _FINISHING = re.compile(
     r"\b(?:finishing|making up|make up|to make up|assembly|assembling|seams?|seaming|sewing up|to finish"
     r"|blocking)\b",
@@ -259,8 +260,11 @@ class _Reader:
     def _section(
         self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
-        begun = [b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks]
-        starts = any(begun)
+        casts = [b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks]
+        starts = any(casts)
+        begun = casts
+        if not starts:  # a sleeve taken up round its armhole
+            begun = [b.sort is _WORDS and _TAKES_UP.search(self.words(b)) is not None for b in raw.blocks]
         defines = bool(raw.topic) and (
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
@@ -269,6 +273,7 @@ class _Reader:
         kept_round = self.ctx.round
         for n, block in enumerate(raw.blocks):
             words = self.words(block)
+            mate = False
             told = defines and raw.topic == "notes" and begins_named_row(words)
             if block.sort is _NOTE or (
                 defines and raw.topic != "called" and block.sort is _WORDS and not told
@@ -285,14 +290,17 @@ class _Reader:
             else:
                 if copies is None and self.glance(words).makes:
                     after = any(begun[: n + 1]) and not any(begun[n + 1 :])
-                    copies = copies_of(words, whole=after, begun=starts)
+                    copies = copies_of(words, whole=after, begun=any(begun))
                     if copies is None and not defines and copies_of(words) is not None:
                         cure = "Say it under the heading where the piece is cast on, or write its rows out."
                         span = Span(block.start, block.start + len(words))
-                        self.findings.report(NotRead(words, "the cast-on of this piece", cure=cure), span)
+                        if raw.topic or _FINISHING.search(raw.heading) or len(raw.blocks) > 1:
+                            self.findings.report(NotRead(words, "the cast-on of this piece", cure=cure), span)
+                        else:
+                            mate = True
                 round_, before = self.ctx.round, len(lines)
                 for line in self._lines_of(block, words, limit, sizes, options):
-                    lines.append(line)
+                    lines.append(_as_the_first(line) if mate else line)
                     if not defines:
                         self._follow(line)
                 self._keep_line(words, lines[before:], limit, round_)
@@ -420,6 +428,14 @@ def _shift(node: object, start: int) -> object:
     if isinstance(node, tree.Node):
         return with_fields(node, **{f: _shift(getattr(node, f), start) for f in node.__struct_fields__})
     return node
+
+
+def _as_the_first(line: tree.Line) -> tree.Line:
+    """In words: ``Make the second one the same`` alone under its own heading: all that was told before."""
+    span = Span(0, len(line.text))
+    rows = tree.RowSet(section="first", all=True, span=span)
+    again = tree.RepeatRows(rows=rows, said=tree.Said.OPEN, span=span)
+    return with_fields(line, actions=(again,)) if line.actions else line
 
 
 def _leaves_nothing(a: tree.Action) -> bool:

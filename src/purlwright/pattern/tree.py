@@ -295,8 +295,7 @@ class EdgeJoin(Node, frozen=True, kw_only=True):
     """Work one stitch of the row (the last, the first, or the next) together with a loop of an edge.
 
     "Join at the end", "last st together with next st of edge". The count of the row stays. ``live`` is true
-    when
-    the loop waits on a needle ("ssk last st with 1 live st of the shawl"), which then holds one fewer.
+    when the loop waits on a needle ("ssk last st with 1 live st of the shawl"), which then holds one fewer.
     ``edge`` None is the edge met before ("join as before").
     """
 
@@ -310,10 +309,8 @@ class RowRule(Node, frozen=True, kw_only=True):
     """What holds of rows without being said in each: it works nothing where it stands.
 
     "alternate": every row between those told is ``steps`` ("every other round is plain"); "slip first": the
-    first
-    stitch of each row is slipped, not worked; "double over": each double yarn over of the row before is one
-    stitch
-    of this row, its second loop let go.
+    first stitch of each row is slipped, not worked; "double over": each double yarn over of the row before is
+    one stitch of this row, its second loop let go.
     """
 
     rule: Literal["alternate", "slip first", "double over"]
@@ -568,6 +565,8 @@ class RowSet(Node, frozen=True, kw_only=True):
     section: str | None = None
     all: bool = False
     """"Repeat from the beginning", "these rows form the pattern"."""
+    mirrored: bool = False
+    """The rows of ``section`` with left and right changed over: "as for left front, reversing shapings"."""
 
 
 class WorkRows(Node, frozen=True, kw_only=True):

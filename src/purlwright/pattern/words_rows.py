@@ -201,6 +201,9 @@ def _row_set(r: tree.RowSet) -> str:
 def _repeat_rows(r: tree.RepeatRows) -> str:
     """Says "rep rows 1-4 five times more", "rows 1-4 form patt"."""
     rows = _row_set(r.rows)
+    if r.rows.section and r.rows.all and r.rows.mirrored:
+        to = f" to {r.until.things}" if r.until is not None and r.until.things else ""
+        return f"work as for {r.rows.section}{to}, reversing shaping"
     if r.define:
         return f"{rows} form patt"
     if r.rows.first is not None and r.rows.last is None and r.rows.section is None:

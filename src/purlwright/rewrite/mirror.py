@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace as with_fields
 
 from purlwright.pattern import tree
+from purlwright.pattern.mirrored import NoMirror, mirrored_actions
 from purlwright.pattern.words import actions_words
-from purlwright.rewrite.mirrored import NoMirror, mirrored_actions, not_mirrored
+from purlwright.rewrite.mirrored import not_mirrored
 from purlwright.rewrite.suggestion import Read, Suggestion, first_error, in_her_letters, replaced
 
 if TYPE_CHECKING:

@@ -15,7 +15,6 @@ CTX = Context(compact=dictionary().compact, yarns=frozenset({"mc", "cc", "a"}))
     ("text", "words"),
     [
         ("Knit the second half to correspond.", "Knit the second half to correspond"),
-        ("Work second sleeve same as first.", "Work second sleeve same as first"),
         ("Shoulders same as back shoulders.", "Shoulders same as back shoulders"),
         (
             "K4. Knit the other side to match, reversing shapings.",

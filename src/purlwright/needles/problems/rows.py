@@ -19,6 +19,7 @@ __all__ = [
     "MeasuredFromNowhere",
     "NeverReached",
     "NoSuchRow",
+    "PartNotWorked",
     "PatternNotGiven",
     "RowsDiffer",
     "ShapingDoesNotFit",
@@ -165,6 +166,38 @@ class NoSuchRow(Said):
 
     def help(self) -> str | None:
         return "Correct the number, or write the row out here."
+
+
+@dataclass(frozen=True, slots=True)
+class PartNotWorked(Said):
+    """A part is told as another one, and which rows these are cannot be told from the words.
+
+    The other part is not written before this place under that name, the place up to which it is worked does
+    not stand in it, or a row of it has no mirror that is sure. Nothing was worked here.
+
+    Example: ``Work as for back to armholes`` where the back has no line that begins its armholes.
+
+    Cure: name the part as its heading does, print the place in it, or write the rows out.
+    """
+
+    code: ClassVar[str] = "part-not-worked"
+    check: ClassVar[str | None] = "C020"
+    name: str
+    mirrored: bool = False
+
+    def message(self) -> str:
+        how = "mirrored" if self.mirrored else "worked"
+        return f'Which rows of "{self.name}" are {how} here cannot be told, so none was knitted.'
+
+    def label(self) -> str:
+        return "not worked"
+
+    def help(self) -> str | None:
+        if self.mirrored:
+            return "Write the rows of this half out."
+        return (
+            "Name the part as its heading does, print in it the place that is meant, or write its rows out."
+        )
 
 
 @dataclass(frozen=True, slots=True)

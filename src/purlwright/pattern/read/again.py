@@ -15,11 +15,11 @@ from purlwright.pattern.read.amounts import (
     one,
     parse_times,
     skip,
-    take_words,
     unit_of,
     until_mark,
     words_from,
 )
+from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.rowset import name_length, parse_one_row, parse_row_set
@@ -33,11 +33,6 @@ if TYPE_CHECKING:
 
 __all__ = ["parse_as_rows", "parse_called_rows", "parse_repeat_rows"]
 
-_PIECES = frozenset(
-    "back front sleeve sleeves foot leg heel sock mitten mitt glove hand thumb cuff first other side"
-    " piece half armhole"
-    " shoulder body toe sole border collar left right neck finger hat".split()
-)
 _BEGIN = frozenset({"start", "commence"})
 _AGAIN = frozenset("begin follow foll rep repeat repeating repeated work complete reverse knit".split())
 
@@ -74,9 +69,11 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
         return None
     if named is not None:
         return _how_often(cur, ctx, named, here, bracket is not None, "chart")
-    as_for = _as_for(cur, ctx, here)
+    at, cur.at = cur.at, here
+    as_for = parse_as_for(cur) if may_be_as_for(cur) else None
     if as_for is not None:
-        return as_for
+        return (as_for,)
+    cur.at = at
     if verb == "knit" and here + 1 != cur.at:
         cur.at = here
         return None
@@ -154,54 +151,6 @@ def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
         named = RowSet(all=True)
     rows = replace(named, section=section, span=cur.span_from(at))
     return (RepeatRows(rows=rows, times=n, said=Said.IN_ALL, span=cur.span_from(here)),)
-
-
-def _as_for(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
-    """("work" | "finish")? "same"? "as" ("for" | "given for")? "the"? NAME ("to" LANDMARK)?: "work as for
-    back to underarm".
-    """
-    del ctx
-    at = cur.at
-    skip(cur, "exactly", "the", "same", "just", "from", "*", "**", "to")
-    if cur.take("as", "like") is None:
-        cur.at = at
-        return None
-    skip(cur, "given", "directed", "done", "described")
-    said = cur.take("for", "on", "in") is not None
-    skip(cur, "the")
-    n = until_mark(cur, 6, frozenset({"to", "until", "but", "reversing", "as", "except"}))
-    words = [cur.peek(i).low for i in range(n)]
-    pieces = _PIECES.intersection(words)
-    if (
-        not n
-        or not (pieces or (said and n <= 3))
-        or (ROW_WORDS | {"st", "sts", "follows"}).intersection(words)
-    ):
-        cur.at = at
-        return None
-    name = take_words(cur, n)
-    u = None
-    here2 = cur.at
-    if cur.take("to", "until") is not None:
-        skip(cur, "the")
-        m = until_mark(cur, 8, frozenset({"but", "and"}))
-        landmark = " ".join(cur.peek(i).text for i in range(m))
-        stars = cur.take("*", "**", "***") if not m else None
-        cur.at += m
-        if m or stars is not None:
-            u = Until(
-                things=landmark or stars.text if stars is not None else landmark, span=cur.span_from(here2)
-            )
-        else:
-            cur.at = here2
-    return (
-        RepeatRows(
-            rows=RowSet(section=name, all=True, span=cur.span_from(here)),
-            said=Said.OPEN,
-            until=u,
-            span=cur.span_from(here),
-        ),
-    )
 
 
 def _by_name(cur: Cursor, ctx: Context) -> RowSet | None:

@@ -17,6 +17,7 @@ from msgspec.structs import replace as changed
 from purlwright.findings import Finding
 from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
+from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.borders import take_border
 from purlwright.pattern.read.byneedle import on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
@@ -93,6 +94,9 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
     Returns label, actions and findings; an empty text gives none of them. Never raises, reads nothing but its
     arguments.
     """
+    marks = _place_marks(text)
+    for mark in marks:
+        text = f"{text[: mark.span.start]}{' ' * len(mark.words)}{text[mark.span.end :]}"
     if label is None:
         head, at = split_label(text, ctx)
     else:
@@ -108,6 +112,8 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
         if known is None:
             known = bodies[key] = _read_body(text, at, leans, ctx)
         actions, findings, note = known
+    if marks:
+        actions = (*marks[:1], *actions, *marks[1:])
     return ReadLine(label=head, actions=actions, findings=findings, note=note)
 
 
@@ -150,6 +156,28 @@ def _read_body(
     found = tuple(mine.findings)
     talk = leans is None and bool(actions) and all(isinstance(a, Note) for a in actions)
     return tuple(actions), found, talk and not found and is_talk(cur.tokens)
+
+
+_OPENING_MARK = re.compile(r"\s*(?P<mark>\*{2,4})(?=[^*])")
+_OVER_ROWS = re.compile(r"\b(?:cast|co|rows?|rnds?|rounds?|cm|inch|inches|until|off)\b", re.IGNORECASE)
+_AGAIN_SAID = re.compile(r"\b(?:rep|repeat\w*)\b", re.IGNORECASE)
+
+
+def _place_marks(text: str) -> tuple[Note, ...]:
+    """PLACE-MARK: "** Cast on 20 sts.": stars that open no repeat are a place to come back to.
+
+    "**Cast on 20 sts. Knit 9 rows.**" has such a mark at its end too.
+    """
+    m = _OPENING_MARK.match(text)
+    if m is None:
+        return ()
+    mark = m["mark"]
+    at = [x.start() for x in re.finditer(rf"(?<!\*){re.escape(mark)}(?!\*)", text)]
+    if len(at) > 2 or not _OVER_ROWS.search(text) or _AGAIN_SAID.search(text):
+        return ()
+    if len(at) == 2 and not (at[1] == len(text.rstrip(" .")) - len(mark) and ". " in text):
+        return ()
+    return tuple(Note(words=mark, span=Span(a, a + len(mark))) for a in at)
 
 
 def _says_nothing(actions: list[Action], ctx: Context, text: str) -> list[Action]:
@@ -378,6 +406,10 @@ class _Reading:
         ):
             cur.at = end
             self.out.append(self._note(here))
+            return True
+        if self.fresh and may_be_as_for(cur) and (as_for := parse_as_for(cur)) is not None:
+            self.out.append(as_for)
+            self._sentence(fresh=False)
             return True
         last = self.out[-1] if len(self.out) > self.since else None
         if isinstance(last, RowRef):

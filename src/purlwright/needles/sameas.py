@@ -1,0 +1,291 @@
+"""Parts that are worked as another part: their lines are those of the other, up to where the words say.
+
+In: the sections of a pattern and one of its lines ("Work as for back to armholes"). Out: the lines to be
+knitted there, under which heading each. A part that is not found, or whose end is not, keeps its line, and
+working it says so. Rows that are repeated by number are left to ``again``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
+
+from purlwright.pattern import tree
+from purlwright.pattern.mirrored import NoMirror, mirrored_actions
+
+if TYPE_CHECKING:
+    from purlwright.pattern.sections import Section
+
+__all__ = ["Part", "as_told", "is_part_named"]
+
+MOST_DEEP = 6
+"""So many parts at most are told one as the other."""
+MOST_AGAIN = 500
+"""Rows between two marks are worked no more often."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Lines under one heading."""
+
+    heading: str
+    lines: tuple[tree.Line, ...]
+
+
+_CHARTED = frozenset({"chart", "charts", "pattern", "patt", "panel", "motif", "repeat", "lace"})
+_STARS = re.compile(r"\*{1,4}")
+
+
+def is_part_named(a: tree.Action) -> bool:
+    """Whether an action sends to another part of the pattern, and to no chart: "as for back"."""
+    return (
+        type(a) is tree.RepeatRows
+        and a.rows.section is not None
+        and a.rows.all
+        and a.times is None
+        and not a.define
+        and a.said is tree.Said.OPEN
+        and not _STARS.fullmatch(a.rows.section)
+        and not _CHARTED.intersection(a.rows.section.lower().split())
+    )
+
+
+def as_told(sections: Sequence[Section], at: int, heading: str, deep: int = 0) -> Iterator[Part]:
+    """The lines of section ``at``, under ``heading``, those of other parts put where it sends to them."""
+    section = sections[at]
+    if deep > MOST_DEEP or not any(map(_sends, (a for ln in section.lines for a in ln.actions))):
+        yield Part(heading, section.lines)
+        return
+    here: list[tree.Line] = []
+    for n, line in enumerate(section.lines):
+        i = next((i for i, a in enumerate(line.actions) if _sends(a)), None)
+        copied = None if i is None else _copied(sections, at, n, line.actions[i], deep)  # type: ignore[arg-type]
+        if i is None or copied is None:
+            here.append(line)
+            continue
+        if _works(line.actions[:i]):
+            here.append(replace(line, actions=line.actions[:i]))
+        if _begins(here):  # "cast on 90 sts and work as for back": the other cast-on is not worked
+            copied = [Part(copied[0].heading, _less_cast_on(copied[0].lines)), *copied[1:]]
+        here += copied[0].lines
+        if len(copied) > 1:
+            yield Part(heading, tuple(here))
+            yield from copied[1:]
+            here = []
+        if _works(line.actions[i + 1 :]):
+            here.append(replace(line, label=None, actions=line.actions[i + 1 :]))
+    yield Part(heading, tuple(here))
+
+
+def _works(actions: Sequence[tree.Action]) -> bool:
+    return any(not isinstance(a, tree.Note) for a in actions)
+
+
+def _copied(
+    sections: Sequence[Section], at: int, before: int, a: tree.RepeatRows, deep: int
+) -> list[Part] | None:
+    """The lines of the part that is named, cut and mirrored as the words say; None if they are not found."""
+    if _marked(a):
+        return _again(sections[at].lines[:before], a)
+    source = _part(sections, at, before, a.rows.section or "", deep)
+    if source is not None and a.until is not None:
+        source = _cut(source, a.until)
+    if source is None or not any(p.lines for p in source):
+        return None
+    if not a.rows.mirrored:
+        return source
+    try:
+        return [
+            Part(p.heading, tuple(replace(ln, actions=mirrored_actions(ln.actions)) for ln in p.lines))
+            for p in source
+        ]
+    except NoMirror:
+        return None
+
+
+def _marked(a: tree.Action) -> bool:
+    """In words: ``Repeat from ** to ** twice more``: marks that stand in lines before."""
+    return (
+        type(a) is tree.RepeatRows
+        and a.rows.section is not None
+        and _STARS.fullmatch(a.rows.section) is not None
+        and a.until is None
+        and (a.times is None or len(a.times.values) == 1)
+    )
+
+
+def _sends(a: tree.Action) -> bool:
+    return is_part_named(a) or _marked(a)
+
+
+def _again(lines: tuple[tree.Line, ...], a: tree.RepeatRows) -> list[Part] | None:
+    """What stands between two marks before, as often as the words say; None if no two marks stand there."""
+    between = _between_stars([Part("", lines)], a.rows.section or "", begins=True)
+    if between is None:
+        return None
+    n = 1 if a.times is None else (a.times.values[0] or 0)
+    n = min(n - (a.said is tree.Said.IN_ALL), MOST_AGAIN)
+    return [Part("", between[0].lines * max(n, 0))]
+
+
+# --- which part ---
+
+
+def _words(name: str) -> list[str]:
+    """The words of a name or heading, without what stands in brackets and the plural."""
+    bare = re.sub(r"[(\[].*?[)\]]", " ", name.lower())
+    return [w.removesuffix("s") if len(w) > 3 else w for w in re.findall(r"[a-z0-9]+", bare) if w != "the"]
+
+
+_FIRST = frozenset({"first", "1st", "other", "one", "last"})
+
+
+def _part(sections: Sequence[Section], at: int, before: int, name: str, deep: int) -> list[Part] | None:
+    """The part of this name: a section before this one with what stands under it, or what this one told."""
+    want = _words(name)
+    earlier = [i for i in range(at) if sections[i].kind == "work" and sections[i].lines]
+    found = [i for i in earlier if _words(sections[i].heading) == want]
+    found = found or [i for i in earlier if want and set(want) <= set(_words(sections[i].heading))]
+    if not found and _FIRST.intersection(want) and want != ["first"]:
+        rest = set(want) - _FIRST
+        found = [
+            i for i in earlier if rest <= set(_words(sections[i].heading)) and _begins(sections[i].lines)
+        ]
+    if found:
+        return _with_those_below(
+            sections, min(found, key=lambda i: (len(_words(sections[i].heading)), -i)), deep
+        )
+    if want == ["first"] and any(_begins(sections[i].lines) for i in earlier):
+        first = next(i for i in earlier if _begins(sections[i].lines))
+        return [p for i in earlier if i >= first for p in as_told(sections, i, sections[i].heading, deep + 1)]
+    lines = sections[at].lines[:before]
+    if _FIRST.intersection(want) and _begins(lines):
+        return [Part("", lines)]
+    return None
+
+
+def _begins(lines: Sequence[tree.Line]) -> bool:
+    return any(isinstance(a, tree.CastOn | tree.PickUp | tree.Return) for ln in lines for a in ln.actions)
+
+
+def _less_cast_on(lines: tuple[tree.Line, ...]) -> tuple[tree.Line, ...]:
+    """The lines without the cast-on they begin with."""
+    if not lines:
+        return lines
+    first, *rest = lines
+    at = next((i for i, a in enumerate(first.actions) if isinstance(a, tree.CastOn)), None)
+    if at is None or _works(first.actions[:at]):
+        return lines
+    left = first.actions[at + 1 :]
+    return (replace(first, actions=left), *rest) if left else tuple(rest)
+
+
+def _with_those_below(sections: Sequence[Section], first: int, deep: int) -> list[Part]:
+    out = list(as_told(sections, first, sections[first].heading, deep + 1))
+    for i in range(first + 1, len(sections)):
+        if sections[i].level <= sections[first].level:
+            break
+        if sections[i].kind == "work":
+            out += as_told(sections, i, sections[i].heading, deep + 1)
+    return out
+
+
+# --- up to where ---
+
+
+def _cut(parts: list[Part], until: tree.Until) -> list[Part] | None:
+    """The lines up to a landmark; None if it does not stand in them."""
+    told = " ".join((until.things or "").lower().split()).strip(" .")
+    if _STARS.fullmatch(told):
+        return _between_stars(parts, told, begins=bool(until.since))
+    row = re.fullmatch(r"(?:the )?(?:end of )?(?:row|rnd|round) (\d+)", told)
+    flat = [(p, n) for p, part in enumerate(parts) for n in range(len(part.lines))]
+    if row is not None:
+        last = int(row[1])
+        labels = [(at, parts[at[0]].lines[at[1]].label) for at in flat]
+        ends = [at for at, label in labels if label is not None and label.numbers[-1:] == (last,)]
+        return None if not ends else _up_to(parts, ends[-1][0], ends[-1][1] + 1)
+    stems = {_STEMS.get(w, w) for w in _words(told)} - _LOOSE
+    if len(stems) != 1:
+        return None
+    (stem,) = stems
+    if told.startswith(("end of", "the end of")):
+        after = [p for p, part in enumerate(parts) if stem in _stems(part.heading)]
+        return None if not after or not after[0] else _up_to(parts, after[0] + 1, 0)
+    for p, n in flat[1:]:
+        if (p and not n and stem in _stems(parts[p].heading)) or _tells(parts[p].lines[n], stem):
+            return _up_to(parts, p, n)
+    if stem == "armhole":  # unnamed, it begins where stitches are first bound off at the edges
+        for p, n in flat[1:]:
+            bound = [a for a in tree.walk(parts[p].lines[n].actions) if isinstance(a, tree.BindOff)]
+            if bound and bound[0].count is not None:
+                return _up_to(parts, p, n)
+    return None
+
+
+def _up_to(parts: list[Part], p: int, n: int) -> list[Part]:
+    out = parts[:p]
+    if n:
+        out = [*out, Part(parts[p].heading, parts[p].lines[:n])]
+    return out
+
+
+_STEMS = {"underarm": "armhole", "neckline": "neck", "ribbing": "rib"}
+_LOOSE = frozenset(
+    "beginning begin beg start of shaping shape where are is with end shapings before point".split()
+)
+_OPENS = re.compile(r"^\W*(?:shape|begin|start|divide|work|make|next\b.{0,30}?:?\s*shape)\b", re.IGNORECASE)
+
+
+def _stems(text: str) -> set[str]:
+    return {_STEMS.get(w, w) for w in _words(text)}
+
+
+def _tells(line: tree.Line, stem: str) -> bool:
+    """Whether the line opens what the landmark names: "Shape armholes:", "Armhole shaping"."""
+    label = line.label.words if line.label is not None else ""
+    head = line.text.split(":")[0] if ":" in line.text else line.text.split(".")[0]
+    if stem not in _stems(f"{label} {head}"):
+        return False
+    return len(head.split()) <= 4 or _OPENS.match(line.text) is not None or stem in _stems(label)
+
+
+def _between_stars(parts: list[Part], star: str, *, begins: bool) -> list[Part] | None:
+    """The lines up to a mark of stars; from the first such mark to the second where ``begins`` is true."""
+    marks = [
+        (p, n, i)
+        for p, part in enumerate(parts)
+        for n, line in enumerate(part.lines)
+        for i, a in enumerate(line.actions)
+        if isinstance(a, tree.Note) and a.words.strip() == star
+    ]
+    if not marks or (begins and len(marks) < 2):
+        return None
+    leads = len(marks) > 1 and not any(
+        _works(line.actions[: marks[0][2]] if (p, n) == marks[0][:2] else line.actions)
+        for p, part in enumerate(parts[: marks[0][0] + 1])
+        for n, line in enumerate(part.lines)
+        if (p, n) <= marks[0][:2]
+    )
+    first = marks[0] if begins else None
+    end = marks[1] if begins or leads else marks[0]
+    out: list[Part] = []
+    for p, part in enumerate(parts):
+        lines: list[tree.Line] = []
+        for n, line in enumerate(part.lines):
+            if (p, n) > end[:2] or (first is not None and (p, n) < first[:2]):
+                continue
+            actions = line.actions
+            if (p, n) == end[:2]:
+                actions = actions[: end[2]]
+            if first is not None and (p, n) == first[:2]:
+                actions = actions[first[2] + 1 :]
+            if actions:
+                lines.append(line if actions == line.actions else replace(line, actions=actions))
+        if lines:
+            out.append(Part(part.heading, tuple(lines)))
+    return out or None
