@@ -74,12 +74,16 @@ def test_a_half_reversed_is_its_mirror():
     [
         "Work as for collar.",
         "Work as for back to the third moon.",
-        "Work as for back, reversing all shaping.",
     ],
 )
 def test_what_is_not_found_is_said_and_not_passed_over(words):
     _, found = knitted(f"{BACK}## Front\n{words}\n")
     assert found == ["part-not-worked"]
+
+
+def test_a_half_without_a_sure_mirror_is_said():
+    _, found = knitted(f"{BACK}## Front\nWork as for back, reversing all shaping.\n")
+    assert found == ["half-not-mirrored"]
 
 
 def test_a_second_one_under_its_own_heading_is_all_that_went_before():

@@ -107,7 +107,9 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         return
     k.before_action(s)
     if is_part_named(s) and find_source(k, s.rows.section or "") is None:
-        k.report(problems.PartNotWorked(s.rows.section or "", mirrored=s.rows.mirrored), s.span)
+        name = s.rows.section or ""
+        k.report(problems.HalfNotMirrored(name) if s.rows.mirrored else problems.PartNotWorked(name), s.span)
+        k.unproved = k.ever_unproved = True
         return
     on = chart_in_work(k) if s.rows.all and s.until is not None else None
     rows = rows_of(k, s.rows, s.span)

@@ -36,6 +36,7 @@ from purlwright.needles.problems.readings import (
 )
 from purlwright.needles.problems.rows import (
     EndingSideDiffers,
+    HalfNotMirrored,
     LengthLeftToKnitter,
     LengthNeedsGauge,
     LengthPassed,
@@ -81,6 +82,7 @@ __all__ = [
     "EvenlyDoesNotFit",
     "ExplainedByItself",
     "GroupUneven",
+    "HalfNotMirrored",
     "HeldDiffers",
     "JoinDiffers",
     "KnittedOnFromCount",

@@ -13,6 +13,7 @@ from purlwright.needles.problems.said import Said, sts
 
 __all__ = [
     "EndingSideDiffers",
+    "HalfNotMirrored",
     "LengthLeftToKnitter",
     "LengthNeedsGauge",
     "LengthPassed",
@@ -172,8 +173,8 @@ class NoSuchRow(Said):
 class PartNotWorked(Said):
     """A part is told as another one, and which rows these are cannot be told from the words.
 
-    The other part is not written before this place under that name, the place up to which it is worked does
-    not stand in it, or a row of it has no mirror that is sure. Nothing was worked here.
+    The other part is not written before this place under that name, or the place up to which it is worked
+    does not stand in it. Nothing was worked here.
 
     Example: ``Work as for back to armholes`` where the back has no line that begins its armholes.
 
@@ -183,21 +184,44 @@ class PartNotWorked(Said):
     code: ClassVar[str] = "part-not-worked"
     check: ClassVar[str | None] = "C020"
     name: str
-    mirrored: bool = False
 
     def message(self) -> str:
-        how = "mirrored" if self.mirrored else "worked"
-        return f'Which rows of "{self.name}" are {how} here cannot be told, so none was knitted.'
+        return f'Which rows of "{self.name}" are worked here cannot be told, so none was knitted.'
 
     def label(self) -> str:
         return "not worked"
 
     def help(self) -> str | None:
-        if self.mirrored:
-            return "Write the rows of this half out."
         return (
             "Name the part as its heading does, print in it the place that is meant, or write its rows out."
         )
+
+
+@dataclass(frozen=True, slots=True)
+class HalfNotMirrored(Said):
+    """A half is told as the other one reversed, and not every row of it has a mirror that is sure.
+
+    Stitches bound off or cast on at the beginning of a row fall on another row in the other half, and some
+    stitches have no partner that leans the other way. Nothing was worked here.
+
+    Example: ``Work as for left front, reversing shaping`` where the left front increases with kfb.
+
+    Cure: write the rows of this half out.
+    """
+
+    code: ClassVar[str] = "half-not-mirrored"
+    check: ClassVar[str | None] = "C020"
+    severity: ClassVar[Severity] = Severity.WARNING
+    name: str
+
+    def message(self) -> str:
+        return f'Not every row of "{self.name}" has a sure mirror, so this half was not knitted.'
+
+    def label(self) -> str:
+        return "not knitted"
+
+    def help(self) -> str | None:
+        return "Write the rows of this half out."
 
 
 @dataclass(frozen=True, slots=True)
