@@ -217,7 +217,9 @@ def judge(lines: Iterable[tree.Line], text: str, start: int) -> tuple[list[tuple
     covered: list[tuple[int, int]] = []
     for line in lines:
         shift = line.offset - start
-        parts: list[tree.Node] = [*line.actions]
+        parts: list[tree.Node] = [
+            a for a in line.actions if a.span.start + shift < len(text) and a.span.end + shift > 0
+        ]
         covered.append((0, max(0, shift)))  # a limit such as "Sizes M, L only:"
         if line.label is not None:
             parts.append(line.label)
@@ -273,7 +275,8 @@ def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read], list[int]]:
     by_line: dict[int, list[tree.Line]] = {}
     for section in pattern.sections:
         for line in section.lines:
-            by_line.setdefault(line.line, []).append(line)
+            for n in range(line.text.count("\n") + 1):  # the needles of a round may stand in a line each
+                by_line.setdefault(line.line + n, []).append(line)
     out: list[Read] = []
     for index, (given, (at, words)) in enumerate(zip(raw["lines"], places, strict=True)):
         label, body = given.get("label") or "", given.get("text") or ""

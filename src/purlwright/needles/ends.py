@@ -16,6 +16,7 @@ from purlwright.needles.edges import new_loops
 from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.knitted import Knitted
 from purlwright.needles.ledger import Entry, Kind, Ledger, Piece
+from purlwright.needles.loops import Boundary
 from purlwright.needles.pieces import begin_piece
 from purlwright.needles.rowends import end_row, enter, settle
 from purlwright.needles.state import Info, TooMuch
@@ -24,6 +25,13 @@ from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
+
+
+CLOSED = frozenset(
+    "judy|judys|judy magic|magic|turkish|figure eight|figure 8|winding|wound|closed|closed toe"
+    "|closed toe up".split("|")
+)
+"""Cast-ons that lie on two needles and have no edge: the work goes round them from the first round on."""
 
 
 def cast_on(k: Knitter, s: tree.CastOn) -> None:
@@ -35,7 +43,7 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
         n = k.measure.number(s.multiple) * 3 + k.measure.number(s.plus, 0)
     if s.count is None and s.needles:
         n = sum(k.measure.number(x) for x in s.needles)
-    k.cast_over = max(s.over, s.each)
+    k.cast_over = max(s.over, s.each, len(s.needles), 2 * (s.method in CLOSED))
     w.look("C004")
     if n <= 0:
         return
@@ -52,6 +60,10 @@ def cast_on(k: Knitter, s: tree.CastOn) -> None:
     w.needles.right = ids
     w.needles.left = ids[:0]
     w.edges.cast_on.append(ids)
+    sizes = [k.measure.number(x) for x in s.needles] or [k.measure.number(s.count, 0)] * s.each
+    if len(sizes) > 1 and sum(sizes) == n:
+        ends = np.cumsum(sizes[:-1]).tolist()
+        w.needles.right_marks += [Boundary("needle", at) for at in ends]
     w.count.made = n
     info = k.info
     enter(

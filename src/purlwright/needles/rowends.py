@@ -232,8 +232,8 @@ def ready(k: Knitter) -> None:
                 w.facing ^= 1
 
 
-_SET = 3
-"""Stitches cast on over so many needles are worked round."""
+_SET = 2
+"""Stitches cast on over so many needles, and then worked in rounds, are a ring."""
 
 
 def part_of_ring(k: Knitter) -> None:

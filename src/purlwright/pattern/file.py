@@ -24,6 +24,7 @@ from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.known import begins_named_row, chart_name, fingerprint, know, own_stitches
+from purlwright.pattern.needlelines import join_needles
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
@@ -274,9 +275,9 @@ class _Reader:
         for n, block in enumerate(raw.blocks):
             words = self.words(block)
             mate = False
-            told = defines and raw.topic == "notes" and begins_named_row(words)
+            row_told = defines and raw.topic == "notes" and begins_named_row(words)
             if block.sort is _NOTE or (
-                defines and raw.topic != "called" and block.sort is _WORDS and not told
+                defines and raw.topic != "called" and block.sort is _WORDS and not row_told
             ):
                 note = tree.Note(words=words, span=Span(0, len(words)))
                 line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
@@ -284,7 +285,7 @@ class _Reader:
             elif block.sort is _FENCE:
                 self._fence(block, raw)
             elif (whole := self._known_line(block, words, limit)) is not None:
-                lines.append(whole)
+                lines = join_needles(lines, whole, self.text, around=self.ctx.round)
                 if not defines:
                     self._follow(whole)
             else:
@@ -298,12 +299,15 @@ class _Reader:
                             self.findings.report(NotRead(words, "the cast-on of this piece", cure=cure), span)
                         else:
                             mate = True
-                round_, before = self.ctx.round, len(lines)
+                round_ = self.ctx.round
+                read: list[tree.Line] = []
                 for line in self._lines_of(block, words, limit, sizes, options):
-                    lines.append(_as_the_first(line) if mate else line)
+                    read.append(line)
+                    told = _as_the_first(line) if mate else line
+                    lines = join_needles(lines, told, self.text, around=self.ctx.round)
                     if not defines:
                         self._follow(line)
-                self._keep_line(words, lines[before:], limit, round_)
+                self._keep_line(words, read, limit, round_)
         if defines:
             self.ctx.round = kept_round
         kind = "define" if defines else "finishing" if _FINISHING.search(raw.heading) else "work"
@@ -379,7 +383,7 @@ class _Reader:
             if type(a) not in _FOLLOWED:
                 continue
             if isinstance(a, tree.CastOn) and a.at == "start" and not self.live:
-                self.live, self.ctx.round = True, False
+                self.live, self.ctx.round = True, max(a.each, len(a.needles)) > 1
             elif isinstance(a, tree.PickUp | tree.Rejoin | tree.Return | tree.CastOn):
                 self.live = True
             elif isinstance(a, tree.JoinRound):

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import skip
 from purlwright.pattern.read.counts import parse_stated
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import (
     AtEdges,
     Fill,
@@ -31,9 +32,11 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Action, Step
 
-__all__ = ["on_the_needle", "parse_by_needle"]
+__all__ = ["again_on_needle", "on_the_needle", "parse_by_needle"]
 
 _NEEDLES = ("needle", "needles", "ndl", "ndls")
+EACH = -1
+"""So many needles as there are: "on each needle: ..."."""
 _END = Place(kind=PlaceKind.NEEDLE_END)
 
 
@@ -48,13 +51,15 @@ def parse_by_needle(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
     if named == 0:
         cur.at = here
         return None
-    out: list[Step] = []
+    out: list[Action] = []
     while not cur.done:
         at = cur.at
         skip(cur, ",", ".", ";", ":", "then", "and")
         if _heading(cur):
             cur.at = at
             break
+        if out and again_on_needle(cur, out):
+            continue
         stated = parse_stated(cur, ctx)
         step = (stated,) if stated is not None else parse_step(cur, ctx)
         if step is None:
@@ -68,8 +73,58 @@ def parse_by_needle(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
     steps = tuple(on_the_needle(s) for s in out)
     if named == 1:
         return (replace(steps[0], span=span), *steps[1:])
+    if named == EACH:
+        rest = tuple(s for s in steps if isinstance(s, Stated))
+        body = tuple(s for s in steps if not isinstance(s, Stated))
+        return (Repeat(body=body, said=Said.OPEN, mark="", span=span), *rest)
     times = Number(values=(named,), span=span)
     return (Repeat(body=steps, times=times, said=Said.IN_ALL, mark="", span=span),)
+
+
+_SAME = Phrases(
+    "rep|repeat this|these|all? instructions|steps? on|for|across|over|to the?",
+    "rep|repeat from * on|for|across|over the?", "work|do|knit the same on|for|across|over the?",
+    "then? the? same on|for|across|over the?", "work likewise on|across the?",
+)  # fmt: skip
+_OTHERS = frozenset({"other", "next", "remaining", "each", "opposite"})
+
+
+def again_on_needle(cur: Cursor, out: list[Action]) -> bool:
+    """AGAIN-ON-NEEDLE: "Needle 1: k1, m1, k to end. Repeat on second needle": its steps once more.
+
+    ``out`` is what was read; the steps since the needle was named, or since the row began, become a repeat.
+    """
+    here = cur.at
+    if _SAME.take(cur) is None:
+        return False
+    count = 0
+    named = cur.peek()
+    if named.low in _NEEDLES and cur.peek(1).kind == "n":
+        cur.at += 1
+        count = _list(cur, "n")
+    else:
+        if named.low in _OTHERS:
+            cur.at += 1
+            said = cur.peek()
+            count = 1
+            if isinstance(said.value, int) and said.kind != "o":
+                count = said.value
+                cur.at += 1
+        elif named.kind == "o":
+            count = _list(cur, "o")
+        plural = cur.peek().low == "needles"
+        if not count or cur.take(*_NEEDLES) is None or (plural and count == 1):
+            count = 0
+    start = max((i + 1 for i, a in enumerate(out) if isinstance(a, Note)), default=0)
+    steps = tuple(on_the_needle(a) for a in out[start:] if not isinstance(a, Stated))
+    if not count or not steps or cur.peek().low not in {"", ".", ",", ";", "(", "["}:
+        cur.at = here
+        return False
+    span = steps[0].span.cover(cur.span_from(here))
+    times = Number(values=(min(count, 20) + 1,), span=span)
+    rest = [a for a in out[start:] if isinstance(a, Stated)]
+    out[start:] = [Repeat(body=steps, times=times, said=Said.IN_ALL, mark="", span=span), *rest]
+    return True
 
 
 def _heading(cur: Cursor) -> int:
@@ -87,6 +142,8 @@ def _heading(cur: Cursor) -> int:
         count = _list(cur, "o")
         if cur.take(*_NEEDLES) is None:
             count = 0
+    elif cur.take("each", "every", "both") is not None and cur.take(*_NEEDLES) is not None:
+        count = EACH if cur.peek().low == ":" else 0
     if count == 0 or cur.peek().low not in {":", ",", "-", ".", "k", "p", "knit", "purl", "work", "sl", "in"}:
         cur.at = here
         return 0

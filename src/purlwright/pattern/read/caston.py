@@ -32,6 +32,7 @@ _METHODS = (
     "half hitch", "thumb",
     "provisional", "crochet", "tubular", "italian", "german", "twisted", "old norwegian",
     "judy",
+    "closed toe", "closed",
     "magic", "turkish", "figure eight", "figure 8", "winding", "invisible", "picot", "chained",
     "channel island", "alternating",
     "circular", "disappearing loop", "pinhole", "lace", "two needle", "two strand", "finger", "stretchy",
@@ -138,6 +139,13 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             needles = one_each or needles
             continue
         cur.at = step
+        if cur.peek().low in {"(", "[", "-"}:  # "20 sts (10 on each needle)"
+            bracket = cur.next().low
+            lies = _on_each(cur, ctx, count)
+            if lies is not None and (bracket == "-" or cur.take(")", "]") is not None):
+                needles = lies
+                continue
+            cur.at = step
         if cur.peek().low == "," and not _belongs(cur):
             break
         skip(cur, ",")
@@ -331,7 +339,7 @@ def _on_each(cur: Cursor, ctx: Context, count: Number | None) -> tuple[Number, .
     """ON-EACH: "twenty on each of four needles", "two on each": how the total lies."""
     here = cur.at
     n = parse_number(cur, ctx)
-    if n is None or not cur.phrase("sts|stitches? on each"):
+    if n is None or not cur.any_phrase("sts|stitches? on|per each", "sts|stitches? per|each needle"):
         cur.at = here
         return None
     often = 4

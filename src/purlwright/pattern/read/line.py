@@ -19,7 +19,7 @@ from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.borders import take_border
-from purlwright.pattern.read.byneedle import on_the_needle
+from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
@@ -318,6 +318,9 @@ class _Reading:
             here = cur.at
             if self.fresh and take_heading(cur):
                 self.lead = here if self.lead < 0 else self.lead
+                continue
+            if self.out and again_on_needle(cur, self.out):
+                self._sentence(fresh=False)
                 continue
             if self._pause() or self._copied(here) or self._beside(here) or self._talk(here, first=True):
                 continue

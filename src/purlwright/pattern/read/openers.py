@@ -33,6 +33,7 @@ from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.read.rowsagain import parse_rows_again
 from purlwright.pattern.read.shaping import parse_shaping, stitch_at_edges
 from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.read.wound import parse_wound
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Action, InGround, Turn, Work, WorkRows
 
@@ -84,7 +85,10 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("place slip put", (parse_divide,)),
     ("us uk no # smaller larger size straight circular double finer coarser bigger", (parse_between,)),
     ("do don't never without not", (parse_not,)),
-    ("needle needles ndl ndls n on the for 1st 2nd 3rd 4th first second third fourth", (parse_by_needle,)),
+    (
+        "needle needles ndl ndls n on the for each both 1st 2nd 3rd 4th first second third fourth",
+        (parse_by_needle,),
+    ),
     ("end ending finish finishing", (parse_work_rows,)),
     ("all", (parse_repeat_rows,)),
     ("using with", (parse_close,)),
@@ -154,6 +158,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (parse_close,),
     ),
     ("for", (parse_cast_on_for,)),
+    ("wrap wind", (parse_wound,)),
     ("fasten", (parse_gather,)),
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),

@@ -122,6 +122,8 @@ def parse_place(cur: Cursor, ctx: Context) -> Place | None:
     if first.low not in PLACE_WORDS:
         return None
     place = _place(cur, ctx, here)
+    if place is not None and place.kind is PlaceKind.END and _of_the_needle(cur, here):
+        place = replace(place, kind=PlaceKind.NEEDLE_END)
     if place is None:
         cur.at = here
     elif place.kind is PlaceKind.HALF and place.past is None and cur.peek().low in {"+", "plus"}:
@@ -142,6 +144,18 @@ def parse_place(cur: Cursor, ctx: Context) -> Place | None:
             return nearer
         cur.at = at
     return place
+
+
+def _of_the_needle(cur: Cursor, here: int) -> bool:
+    """OF-THE-NEEDLE: "to last st of needle", "to end of the needle": where the round lies on several."""
+    said = [t.low for t in cur.tokens[here : cur.at]]
+    if not said or said[-1] not in {"needle", "ndl"}:
+        return False
+    of = next((i for i in range(len(said) - 2, 0, -1) if said[i] in {"of", "on"}), 0)
+    return of > 0 and not _ONE_HAND.intersection(said[of:]) and said[of - 1] in {"end", *STITCH_WORDS}
+
+
+_ONE_HAND = frozenset({"left", "right", "hand", "lh", "rh", "left-hand", "right-hand", "other"})
 
 
 def _end(cur: Cursor, here: int, before: Number | None = None) -> Place:
