@@ -3,7 +3,11 @@
 import pytest
 
 from needles.worked import work
+from purlwright.needles.knit import knit
 from purlwright.pattern import tree
+from purlwright.pattern.file import read_pattern
+from purlwright.text import Source
+from purlwright.workup import work_up
 
 KEY = "\n. = k / p\no = yo\n/ = k2tog\n"
 LACE = f"## Lace\n%s\n```chart\n. o / . . . 3\n. . / o . . 1\n{KEY}```\n## Body\n"
@@ -219,3 +223,19 @@ def test_how_often_the_stitches_between_the_lines_are_worked_is_checked(said, wr
     words = f"The sts between the upright lines are worked {said} the first time the chart is worked."
     w = work(f"{NARROWING}{words}\nWork rows 1-2 of the cap chart once.\nBind off.")
     assert [f.code for f in w.knitted.findings] == wrong
+
+
+ONE_HEADING = f"# Quay Trial\n\n## Lace Chart\n```chart\n. . . . . 2\n. o / . . 1\n{KEY}```\n"
+
+
+def test_a_cast_on_under_the_heading_of_a_chart_ends_the_section_of_the_chart():
+    text = f"{ONE_HEADING}Row 1 (RS): K2, k2tog, yo, k1.\nRow 2: Purl.\n\nCast on 15 sts.\nRow 1: Knit.\nRow 2: Purl.\nBind off.\n"
+    pattern = read_pattern(Source(text))
+    k = knit(pattern)
+    assert [f.code for f in (*pattern.findings, *k.findings)] == []
+    assert [(p.name, [e.made for e in p.rows]) for p in k.ledger.pieces] == [("Quay Trial", [15, 0, 0, 0])]
+
+
+def test_rows_worked_from_a_chart_are_not_the_chart_in_words():
+    text = f"{ONE_HEADING}Cast on 15 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: Work row 1 of Lace Chart.\nBind off.\n"
+    assert "chart-words-differ" not in {f.code for f in work_up(text).proved().findings}

@@ -126,6 +126,10 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
                 continue
         if not raws:
             raws.append(Raw("", 0, NOWHERE, block.line, []))
+        if _past_chart(raws[-1], block, words):
+            outer = over[-2] if len(over) > 1 and over[-1] is raws[-1] else None
+            heading, span = (outer.heading, outer.span) if outer is not None else ("", NOWHERE)
+            raws.append(Raw(heading, raws[-1].level, span, block.line, []))
         raws[-1].blocks.append(block)
         if raws[-1].topic == "header" and block.sort is _WORDS:
             entries.append(_entry(block, words) or _headed(block, words, raws[-1]))
@@ -135,6 +139,17 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         entries=tuple(entries),
         description=tuple(description),
         sections=raws,
+    )
+
+
+def _past_chart(raw: Raw, block: Block, words: str) -> bool:
+    """Whether a line under the heading of a chart casts on, so that the chart's section ends before it."""
+    return (
+        raw.topic == "called"
+        and block.sort is Sort.WORDS
+        and any(b.sort is Sort.FENCE for b in raw.blocks)
+        and _STARTS.search(words) is not None
+        and _NUMBERED.search(words) is not None
     )
 
 

@@ -157,7 +157,11 @@ def _beside(subject: Subject, chart: Chart, own: Mapping[str, tuple[int, int]]) 
     drawn = [spell(line, 0, own) for line in chart.lines]
     name = chart.name.lower().strip()
     for section in subject.pattern.sections:
-        lines = [ln for ln in section.lines if ln.label is not None and (ln.label.numbers or ln.label.rule)]
+        lines = [
+            ln
+            for ln in section.lines
+            if ln.label is not None and (ln.label.numbers or ln.label.rule) and not _calls(ln)
+        ]
         if len(lines) < 2:
             continue
         alike, telling, differences = 0, 0, []
@@ -185,6 +189,11 @@ def _beside(subject: Subject, chart: Chart, own: Mapping[str, tuple[int, int]]) 
             telling >= (1 if named else 2) and alike >= (1 if named else 2) and alike >= len(differences)
         ):
             yield _Compared(alike, telling, differences)
+
+
+def _calls(line: tree.Line) -> bool:
+    """Whether the row is worked from a chart, so that it is no chart's row in words."""
+    return any(isinstance(a, tree.Call) for a in tree.walk(line.actions))
 
 
 def _line_for(lines: list[tree.Line], number: int | None) -> tree.Line | None:
