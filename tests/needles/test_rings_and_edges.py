@@ -97,3 +97,11 @@ def test_a_row_across_the_gap_of_stitches_bound_off_closes_it():
         "Cast on 20 sts.\nRow 1: K8, bind off 4 sts, k to end.\nRow 2: Knit.\nRow 3: K to gap, k to end."
     )
     assert [f.split(":")[0] for f in w.wrong if "left-live" not in f] == ["no-such-gap"]
+
+
+def test_a_total_printed_after_stitches_picked_up_in_a_row_is_that_rows():
+    w = work(
+        "Cast on 20 sts. Join in the round.\nRnd 1: K10, place next 4 sts on waste yarn, k6. (16 sts)\n"
+        "Next rnd: K10, pick up and knit 4 sts over the gap (20 sts), k6.\nRnd 3: K20.\nBind off."
+    )
+    assert [[s.stated for s in e.stated] for e in w.rows] == [[], [], [16], [20], [], []]

@@ -93,12 +93,15 @@ def compare(k: Knitter, s: tree.Stated) -> None:
         k.unproved, k.miscounted = False, True
     if last is not None:
         count = StatedCount(want, have, span, used=used, approximate=s.approximate)
-        restate(k, last, count, resumed=used)
+        if k.open:  # the row goes on after it
+            w.count.stated = (*w.count.stated, count)
+        else:
+            restate(k, last, count, resumed=used)
 
 
 def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:
     """Put a printed count beside the row it belongs to, and what the needle came to if it is gone on from."""
-    end = k.worker.needles.live if not k.open else last.end
+    end = k.worker.needles.live
     made, lost = last.made, last.lost
     if resumed:
         made, lost = made + max(end - last.end, 0), lost + max(last.end - end, 0)

@@ -7,6 +7,7 @@ In: nothing. Out: counters of a row, edges of a piece, and how a row is given up
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from msgspec import Struct
@@ -15,6 +16,9 @@ from purlwright.fabric.arrays import Int32
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Motion, Stitch
 from purlwright.stitches.load import dictionary
+
+if TYPE_CHECKING:
+    from purlwright.needles.ledger import StatedCount
 
 __all__ = [
     "BULK",
@@ -88,6 +92,8 @@ class Counters(Struct):
     last: str = ""
     edge_first: int = -1
     edge_last: int = -1
+    stated: tuple[StatedCount, ...] = ()
+    """Counts printed in the row's words before its end."""
 
 
 class Short(Exception):  # noqa: N818 - not a fault

@@ -338,7 +338,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         pass_=pass_of(k, info), side=None if kind is _CAST_ON else side, start=c.start, worked=c.worked,
         unworked=unworked, made=c.made, lost=c.lost, held=c.held, returned=c.returned, end=live,
         gaps=gaps_on(nd, w.facing), markers=markers_on(nd) if live else (), line=info.line, span=info.span,
-        copied=info.copied, unread=info.quiet, first=c.first, last=c.last,
+        copied=info.copied, stated=c.stated, unread=info.quiet, first=c.first, last=c.last,
         stitches_so_far=k.grower.n, yarns=(k.grower.yarns[w.yarn],),
         ridges_right=w.edges.right.ridges, ridges_left=w.edges.left.ridges,
         chains_right=w.edges.right.chains, chains_left=w.edges.left.chains,
