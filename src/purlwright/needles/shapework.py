@@ -12,6 +12,7 @@ from purlwright.needles.hands import Stop, known
 from purlwright.needles.setwork import as_they_appear, in_pattern, span_of
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Stitch
+from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
     from purlwright.needles.worker import Worker
@@ -101,6 +102,8 @@ def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
 def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None:
     """Increase or decrease at the middle of the row."""
     st = known("s2kp") if s.change < 0 and not s.stitch and n > 1 else a
+    if s.change < 0 and not s.stitch and s.count.span.end < 0:
+        st = _as_before(w) or st
     if st.takes > w.left_over:
         w.report(problems.EvenlyDoesNotFit(w.row_name, st.net, w.left_over), s.span)
         raise Stop
@@ -109,6 +112,29 @@ def at_centre(w: Worker, s: tree.AtEdges, a: Stitch, n: int, pass_: int) -> None
     w.add(w.op(st), 1, w.span_id(s.span), pass_, w.yarn)
     w.flush()
     in_pattern(w, tree.InPattern(count=tree.Number(values=(w.left_over,)), span=s.span), pass_)
+
+
+_NEAR = 3
+"""So far from the middle a decrease still lies on the centre line."""
+
+
+def _as_before(w: Worker) -> Stitch | None:
+    """The decrease that stands at the middle of the rows before: "decreasing at centre" goes on with it."""
+    w.flush()
+    loops = w.needles.left
+    middle = len(loops) // 2
+    near = sorted(
+        range(max(middle - _NEAR, 0), min(middle + _NEAR + 1, len(loops))), key=lambda i: abs(i - middle)
+    )
+    for i in near:
+        op = int(w.grower.buf["op"][loops[i]])
+        if w.table.makes[op] == 1 and w.table.takes[op] > 1:
+            return dictionary().find(w.table.keys[op])
+        for up in w.grower.parents_of(int(loops[i])).tolist():
+            op = int(w.grower.buf["op"][up])
+            if w.table.makes[op] == 1 and w.table.takes[op] > 1:
+                return dictionary().find(w.table.keys[op])
+    return None
 
 
 def beside_markers(w: Worker, s: tree.AtEdges, n: int, pass_: int) -> None:

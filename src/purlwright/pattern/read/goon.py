@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, until_here
+from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, until_here, until_mark
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
@@ -144,7 +144,10 @@ def _shaping_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] |
     from purlwright.pattern.read.shaping import parse_shaping
 
     at = cur.at
-    skip(cur, ",")
+    skip(cur, ",", "and")
+    if cur.peek().low in {"cabling", "crossing", "twisting"}:  # that goes on as set too
+        cur.at += until_mark(cur, 12, frozenset({"and", "until", "till"}))
+        skip(cur, ",", "and")
     if cur.peek().low in {"narrowing", "decreasing", "increasing", "widening"}:
         got = parse_shaping(cur, ctx)
         if got is not None and len(got) == 1 and isinstance(got[0], Shaping):
@@ -203,6 +206,12 @@ def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
 _MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())
 
 
+_DOES_MORE = frozenset(
+    "decreasing increasing narrowing widening dec inc making placing binding casting".split()
+)
+"""Words that say more of the rows than how one goes on: they are not passed over."""
+
+
 def _working_until(cur: Cursor, ctx: Context) -> Until | None:
     """WORKING-UNTIL: "Continue in this manner, working to 1 st before gap, until ...": the words between
     say again how.
@@ -212,7 +221,7 @@ def _working_until(cur: Cursor, ctx: Context) -> Until | None:
         return None
     for i in range(2, 24):
         low = cur.peek(i).low
-        if low in {"", ".", ";", "for"}:
+        if low in {"", ".", ";", "for"} or low in _DOES_MORE:
             return None
         if low in {"until", "till"}:
             cur.at += i

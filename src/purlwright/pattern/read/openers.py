@@ -35,7 +35,7 @@ from purlwright.pattern.read.shaping import parse_shaping, stitch_at_edges
 from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.read.wound import parse_wound
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Action, InGround, Turn, Work, WorkRows
+from purlwright.pattern.tree import Action, InGround, Shaping, Turn, Work, WorkRows
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -307,7 +307,7 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return (stated,)
     cur.at = here
     on = parse_go_on(cur, ctx)
-    if on is not None and isinstance(on[0], WorkRows):
+    if on is not None and isinstance(on[0], WorkRows | Shaping):
         return on
     far = cur.at
     cur.at = here
