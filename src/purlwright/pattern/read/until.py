@@ -288,7 +288,48 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     ):
         cur.at += n
         return Until(things=" ".join(words))
-    return _free(cur, need=True)
+    return _chart_done(cur) or _something_done(cur) or _free(cur, need=True)
+
+
+_CHARTED = frozenset({"chart", "charts", "pattern", "patt", "panel", "motif"})
+
+
+def _chart_done(cur: Cursor) -> Until | None:
+    """CHART-DONE: ("last row of" | "end of") "the"? NAME? "chart" ("is complete")?: up to its last row."""
+    here = cur.at
+    last = cur.any_phrase(
+        "last|final row|rnd|round of the?", "the? end of the?", "last|final row|rnd|round in the?"
+    )
+    for i in range(4):
+        if cur.peek(i).low in _CHARTED:
+            cur.at += i + 1
+            at = cur.at
+            t = cur.peek()
+            if t.kind == "n" or (len(t.text) == 1 and t.text.isupper()):
+                cur.at += 1
+            done = _IS_DONE.take(cur) is not None or cur.take("ends") is not None
+            if done or (last and cur.peek().low in {"", ".", ",", ";", "("}):
+                return Until(times=Number(values=(1,)), things="chart")
+            cur.at = at
+            break
+        if cur.peek(i).kind not in {"w", "s"}:
+            break
+    cur.at = here
+    return None
+
+
+def _something_done(cur: Cursor) -> Until | None:
+    """SOMETHING-DONE: "the cable is done": when that is, no number says."""
+    n = until_mark(cur, 9, frozenset({"ending"}))
+    at = cur.at
+    for i in range(1, n):
+        cur.at = at + i
+        if _IS_DONE.take(cur) is not None and cur.at == at + n:
+            cur.at = at
+            said = take_words(cur, n)
+            return Until(length=Length(words=said, span=cur.span_from(at)))
+    cur.at = at
+    return None
 
 
 _IS_DONE = Phrases(
