@@ -239,3 +239,31 @@ def test_a_cast_on_under_the_heading_of_a_chart_ends_the_section_of_the_chart():
 def test_rows_worked_from_a_chart_are_not_the_chart_in_words():
     text = f"{ONE_HEADING}Cast on 15 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: Work row 1 of Lace Chart.\nBind off.\n"
     assert "chart-words-differ" not in {f.code for f in work_up(text).proved().findings}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Keeping first and last 3 sts in garter st, work rows 1-4 of Lace Chart.",
+        "Keeping the first and last 3 stitches in garter stitch throughout, work 4 rows of Lace Chart.",
+        "Row 1: K3, work row 1 of Lace Chart, worked over the next 12 sts, k3.\nRows 2-4: Knit.",
+    ],
+)
+def test_rows_of_a_chart_stand_between_garter_edges(words):
+    w = lace(words, cast=18)
+    assert w.wrong == []
+    assert [e.made for e in w.rows[1:3]] == [2, 0]
+    assert w.ops(1)[:3] == w.ops(1)[-3:] == ["k", "k", "k"]
+
+
+def test_the_rule_for_undrawn_rows_may_be_two_sentences():
+    w = lace("Work rows 1-4 of the lace chart.", note="Only RS rows are charted. On WS rows, purl all sts.")
+    assert w.wrong == []
+    assert numbers(w) == [1, 2, 3, 4]
+
+
+@pytest.mark.parametrize("until", ["the last row of the chart has been worked", "the chart is complete"])
+def test_as_set_until_the_chart_is_done_goes_on_to_its_last_row(until):
+    w = lace(f"Row 1 (RS): Work row 1 of lace chart.\nContinue as set until {until}.")
+    assert w.wrong == []
+    assert len(w.rows) == 6

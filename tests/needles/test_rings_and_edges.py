@@ -105,3 +105,24 @@ def test_a_total_printed_after_stitches_picked_up_in_a_row_is_that_rows():
         "Next rnd: K10, pick up and knit 4 sts over the gap (20 sts), k6.\nRnd 3: K20.\nBind off."
     )
     assert [[s.stated for s in e.stated] for e in w.rows] == [[], [], [16], [20], [], []]
+
+
+def test_a_hem_is_joined_stitch_by_stitch_to_the_loops_it_began_with():
+    w = work(
+        "Cast on 4 sts.\nRow 1 (RS): K.\nRow 2: P.\nRow 3: Knit each st together with its cast-on loop.\nBind off."
+    )
+    assert w.wrong == []
+    joined = list(zip(w.fabric.join_a.tolist(), w.fabric.join_b.tolist(), strict=True))
+    assert joined[:4] == [
+        (12, 3),
+        (13, 2),
+        (14, 1),
+        (15, 0),
+    ]
+
+
+@pytest.mark.parametrize("name", ["Dec. Row 1", "Inc. Rnd 2"])
+def test_a_short_name_with_its_full_stop_is_one_label(name):
+    w = work(f"Cast on 9 sts.\nRow 1: K9.\n{name}: K2tog, k to end. (8 sts)\nBind off.")
+    assert w.wrong == []
+    assert [e.label for e in w.rows][2] == name

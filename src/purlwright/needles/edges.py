@@ -236,5 +236,8 @@ def join_edge(w: Worker, s: tree.EdgeJoin, pass_: int) -> None:
         return
     edge, _, _ = edge_stitches(w, s.edge if s.edge is not None else tree.Edge(words="", kind="row ends"))
     if len(edge):
-        w.grower.join(mine, int(edge[w.joined % len(edge)]), Link.EDGE)
+        at = w.joined % len(edge)
+        if s.edge is not None and s.edge.kind == "cast-on" and not nd.ring and not w.facing:
+            at = len(edge) - 1 - at  # the loop cast on last is worked first
+        w.grower.join(mine, int(edge[at]), Link.EDGE)
         w.joined += 1

@@ -12,7 +12,22 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import take_stitch_word
-from purlwright.pattern.tree import Action, Fill, Note, Number, PlaceKind, Step, Work, Yarn
+from purlwright.pattern.tree import (
+    Action,
+    Call,
+    Fill,
+    InGround,
+    InPattern,
+    Note,
+    Number,
+    Place,
+    PlaceKind,
+    RepeatRows,
+    Step,
+    Work,
+    WorkRows,
+    Yarn,
+)
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -20,7 +35,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.text import Span
 
-__all__ = ["WORDS", "parse_bordered", "take_border"]
+__all__ = ["WORDS", "parse_bordered", "parse_bordered_rows", "take_border"]
 
 _EACH = "at|on each|both|either the? edge|edges|end|ends|side|sides"
 _GARTER = "in garter st|stitch?"
@@ -45,6 +60,72 @@ def parse_bordered(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.at = here
         return None
     return _with_ends(row[0], "k", n, n, cur.span_from(here))
+
+
+def parse_bordered_rows(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """BORDERED-ROWS: "keeping" ENDS "in" GROUND "throughout"? "," ROWS: with those ends round each row.
+
+    "Keeping first and last 3 sts in garter st, work rows 3-8 of chart", "..., continue in patt until ..."
+    """
+    from purlwright.pattern.read.openers import parse_one
+
+    here = cur.at
+    if cur.peek().low not in {"keeping", "with", "working"}:
+        return None
+    n = _kept(cur, ctx)
+    cur.any_phrase("throughout", "at all times", "as before|set|established")
+    if n is None or cur.take(",") is None:
+        cur.at = here
+        return None
+    got = parse_one(cur, ctx)
+    if got is None or len(got) != 1:
+        cur.at = here
+        return None
+    rows = _rows_with_ends(got[0], n, cur.span_from(here))
+    if rows is None:
+        cur.at = here
+        return None
+    return (rows,)
+
+
+def _rows_with_ends(a: Action, n: Number, span: Span) -> Action | None:
+    """The same rows with ``n`` garter stitches at either end; None where no ends can be put round."""
+
+    def ends(step: Step) -> tuple[Step, ...]:
+        edge = InGround(ground="garter", count=n, span=span)
+        return (edge, step, edge)
+
+    to = Place(kind=PlaceKind.END, before=n, span=span)
+    match a:
+        case RepeatRows() if a.rows.section and a.rows.first and a.until is None:
+            if a.times is not None and len(a.times.values) > 1:
+                return None
+            numbers = range(a.rows.first, (a.rows.last or a.rows.first) + 1)
+            calls = [
+                Call(name=a.rows.section, row=Number(values=(i,)), to=to, span=span)
+                for i in numbers[:_MOST_ROWS]
+            ]
+            often = 1 if a.times is None else (a.times.values[0] or 1)
+            rows = Number(values=(len(calls) * often,))
+            return WorkRows(alternate=tuple(ends(c) for c in calls), rows=rows, span=span)
+        case WorkRows(alternate=()) if len(a.body) <= 1 and not a.between:
+            body = a.body[0] if a.body else InPattern(span=span)
+            if isinstance(body, Call | InPattern | InGround | Fill):
+                if isinstance(body, Fill) and body.to.kind is not PlaceKind.END:
+                    return None
+                return replace(a, body=ends(_up_to(body, to)), span=span)
+        case Call() | InPattern():
+            return WorkRows(body=ends(_up_to(a, to)), rows=ONE, span=span)
+        case _:
+            pass
+    return None
+
+
+def _up_to(step: Call | InPattern | InGround | Fill, to: Place) -> Step:
+    return replace(step, to=to)
+
+
+_MOST_ROWS = 500
 
 
 def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:

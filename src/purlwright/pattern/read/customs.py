@@ -389,6 +389,7 @@ _UNDRAWN = (
         rf"(?:work )?(?:all|every|each|the|all the)? ?{_OTHERS} {_ROW}(?: (?:is|are))?(?: all)? {_WORKED}$"
     ),
     re.compile(
+        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
         rf"(?:on|in) (?:all |the |all the |every )?{_OTHERS} {_ROW} ?,? (?P<how>knit|purl)"
         r"(?: (?:all|every|across|them|to end|the|sts|stitches|st|stitch))*$"
     ),
@@ -427,7 +428,7 @@ _RULES = frozenset(
     "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping"
     " take taking"
     " invariably in dropping letting drop but and alternate intermediate even other purling pearling"
-    " seaming only ws rs remaining rest".split()
+    " seaming only ws rs remaining rest on".split()
 )
 
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.pattern.tree import Edge, EdgeJoin
+from purlwright.pattern.tree import Edge, EdgeJoin, Fill, Place, PlaceKind
 from purlwright.text import Span
 
 if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_edge_join"]
+__all__ = ["parse_edge_join", "parse_hem"]
 
 _FIRST = frozenset(
     "join joining with knit k purl p ssk k2tog p2tog skp ssp work knitting purling working last the and"
@@ -23,7 +24,7 @@ _FIRST = frozenset(
 _COUNTED = frozenset("knit k purl p slip sl knitting purling work".split())
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
 _EDGE = (
-    r"(?:edge|edging|border|body|shawl|scarf|side|cast - on|cast on|centre|center|foundation|selvedge"
+    r"(?:edge|edging|border|body|shawl|scarf|side|cast - on|cast-on|cast on|centre|center|foundation|selvedge"
     r"|band|piece|main"
     r"|lace|front|back|needle|work|cloth|sole|picked - up|picked up)"
 )
@@ -45,12 +46,14 @@ _TAKE_UP = re.compile(
 _TOGETHER = re.compile(
     r"(?:and )?(?:(?P<verb>knit|k|purl|p|ssk|k2tog tbl|k2tog|p2tog|skp|ssp|work|knitting|purling"
     r"|working|slip|sl) )?"
-    rf"\(? ?(?:the |this )?(?P<which>last|first|1|one) (?:remaining )?(?:{_EDGE} )?{_ST}(?: (?:of|from)"
+    rf"\(? ?(?:the |this )?(?P<which>last|first|1|one|next|each|every) (?:remaining |live |hem )?"
+    rf"(?:{_EDGE} )?{_ST}(?: (?:of|from)"
     rf" (?:the |this )?{_EDGE})?"
     r"(?: of (?:the|each|every) (?:row|needle))? (?:tog(?:ether)? )?(?:with|and|together with|along with)"
-    r" (?:the |a )?(?P<next>next|1|one|first|adjacent|following|nearest|corresponding)?"
+    r"(?: the| a| its| their)?(?: (?P<next>next|1|one|first|adjacent|following|nearest|corresponding))?"
     rf"(?P<words>(?: (?:live|held|waiting|open|on hold|{_EDGE}|of the edge|adjoining))*) ?{_ST}"
-    rf"(?P<far> (?:on|of|from|in|off) (?:the |a )?(?P<edge>[^,;.()]{{1,50}}?))?(?: (?:tog|together))? ?\)?$"
+    rf"(?P<far> (?:on|of|from|in|off) (?:the |a )?(?P<edge>[^,;.()]{{1,50}}?))?(?: (?:tog|together))?"
+    r"(?P<all> (?:across|around|to(?: the)? end))? ?\)?$"
 )
 _LIVE = re.compile(r"\b(?:live|held|waiting|open|hold|holder|spare|needle)\b")
 _STITCHES = {
@@ -59,9 +62,10 @@ _STITCHES = {
 }  # fmt: skip
 
 
-def parse_edge_join(cur: Cursor) -> EdgeJoin | None:
+def parse_edge_join(cur: Cursor) -> EdgeJoin | Fill | None:
     """EDGE-JOIN: "join at the end", "join as before", "with the last stitch take up one of the loops",
-    "ssk last st with 1 live st of the shawl", "knit last st together with next st of edge".
+    "ssk last st with 1 live st of the shawl", "knit last st together with next st of edge", "knit each st
+    together with its cast-on loop".
     """
     t = cur.peek()
     if t.low in _COUNTED and cur.peek(1).value is not None:
@@ -80,14 +84,17 @@ def parse_edge_join(cur: Cursor) -> EdgeJoin | None:
         kind: Literal["live", "cast-on", "unknown"] = "unknown"
         if live:
             kind = "live"
-        elif "cast on" in edge_words or "cast - on" in edge_words:
+        elif "cast" in edge_words.split() or "cast-on" in edge_words:
             kind = "cast-on"
         edge = Edge(words=edge_words.replace(" - ", "-"), kind=kind, span=span) if edge_words else None
+        if at == "all":
+            one = EdgeJoin(edge=edge, at="here", stitch=stitch, live=live, span=span)
+            return Fill(body=(one,), to=Place(kind=PlaceKind.END, span=span), span=span)
         return EdgeJoin(edge=edge, at=at, stitch=stitch, live=live, span=Span(span.start, span.end))
     return None
 
 
-_Found = tuple[str, Literal["here", "beginning", "end"], str, bool]
+_Found = tuple[str, Literal["here", "beginning", "end", "all"], str, bool]
 
 
 def _read(words: str) -> _Found | None:
@@ -109,13 +116,16 @@ def _read(words: str) -> _Found | None:
     if not (m["far"] or m["words"].strip() or m["next"]):
         return None
     live = _LIVE.search(f"{m['words']} {edge}") is not None
-    return edge, "here", _STITCHES.get(m["verb"] or "", ""), live
+    every = m["which"] in {"each", "every"} or m["all"]
+    if (every or m["which"] == "next") and "cast" not in f"{m['words']} {edge}":
+        return None
+    return edge, "all" if every else "here", _STITCHES.get(m["verb"] or "", ""), live
 
 
 def _near(cur: Cursor) -> bool:
     """Whether "last", "first" or "1 st" stands among the next few words."""
     return any(
-        cur.peek(i).low in {"last", "first", "join"}
+        cur.peek(i).low in {"last", "first", "join", "next", "each", "every"}
         or (i and cur.peek(i).low in {"1", "one"} and cur.peek(i + 1).kind == "w")
         for i in range(4)
     )
@@ -139,3 +149,15 @@ def _words(cur: Cursor, *, commas: bool) -> int:
             break
         n += 1
     return n
+
+
+def parse_hem(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[EdgeJoin | Fill] | None:
+    """HEM: "k next st together with the corresponding cast-on st" within a row or a repeat."""
+    del ctx, depth
+    if "cast" not in cur.kept:
+        return None
+    here = cur.at
+    found = parse_edge_join(cur)
+    if found is None:
+        cur.at = here
+    return None if found is None else (found,)

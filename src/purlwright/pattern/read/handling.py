@@ -52,6 +52,8 @@ def handling_end(cur: Cursor) -> int:
             end = cur.at
     elif low in {"turn", "turning"}:
         end = _turned_out(cur)
+    elif low == "fold":
+        end = _folded(cur)
     elif low == "if":
         end = _condition(cur)
     elif low in _STUFF or (low in {"the", "your", "this"} and cur.peek(1).low in _STUFF):
@@ -67,6 +69,17 @@ def handling_end(cur: Cursor) -> int:
 _EDGE_MARKERS = Phrases(
     "place|placing|hang|hanging|put|putting a|coloured? marker|thread at each|both|either end|ends",
 )  # fmt: skip
+
+
+def _folded(cur: Cursor) -> int:
+    """FOLDED: "fold the hem up" before "and knit ...": what is worked stands after it."""
+    for i in range(1, 16):
+        low = cur.peek(i).low
+        if low in {"", ".", ";", "("}:
+            return -1
+        if low in {"and", ",", "then"} and cur.peek(i + 1).low in {"knit", "k", "purl", "p", "k2tog", "ssk"}:
+            return cur.at + i
+    return -1
 
 
 def _edge_markers(cur: Cursor) -> int:

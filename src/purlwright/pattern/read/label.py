@@ -224,11 +224,16 @@ _INNER = re.compile(
 _MARKED = re.compile(r"[:.-]\s*$|:")
 
 
+_SHORT_NAME = re.compile(r"(?:^|[.;]\s+)(?:dec|inc|patt|foll|alt|rep|next|rem)$", re.IGNORECASE)
+
+
 def row_starts(text: str, ctx: Context) -> tuple[int, ...]:
     """Where further labelled rows begin in a line: "Row 1: Knit. Row 2: Purl." gives the place of "Row 2"."""
     plain = text.translate(_PLAIN)
     out: list[int] = []
     for m in _INNER.finditer(plain):
+        if plain[m.start()] == "." and _SHORT_NAME.search(plain, 0, m.start()):
+            continue  # "Dec. Row 1: ..." is one label
         label, rest = split_label(text[m.end() :], ctx)
         if label is None or not (label.numbers or label.next is not None) or label.unit is None:
             continue

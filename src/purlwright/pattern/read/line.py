@@ -18,7 +18,7 @@ from purlwright.findings import Finding
 from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
-from purlwright.pattern.read.borders import take_border
+from purlwright.pattern.read.borders import parse_bordered_rows, take_border
 from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
@@ -320,6 +320,10 @@ class _Reading:
                 self.lead = here if self.lead < 0 else self.lead
                 continue
             if self.out and again_on_needle(cur, self.out):
+                self._sentence(fresh=False)
+                continue
+            if self.fresh and (bordered := parse_bordered_rows(cur, self.ctx)) is not None:
+                self.out += bordered
                 self._sentence(fresh=False)
                 continue
             if self._pause() or self._copied(here) or self._beside(here) or self._talk(here, first=True):

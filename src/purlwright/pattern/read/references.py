@@ -152,7 +152,10 @@ def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     over: Number | None = None
     place = None
     at = cur.at
-    if cur.any_phrase("over|across|on|for the? next|first|centre|center|last|rem|remaining?"):
+    if cur.any_phrase(
+        "over|across|on|for the? next|first|centre|center|last|rem|remaining?",
+        ",? worked over|across|on the? next|first|centre|center|last|rem|remaining?",
+    ):
         over = parse_number(cur, ctx)
         if over is None or cur.peek().low in {*_UNITS, "more", "times"}:
             over = None

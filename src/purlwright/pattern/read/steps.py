@@ -430,6 +430,7 @@ from purlwright.pattern.read import (  # noqa: E402 - they read steps within ste
 )
 from purlwright.pattern.read.counts import parse_stated  # noqa: E402
 from purlwright.pattern.read.customs import take_aside  # noqa: E402
+from purlwright.pattern.read.edgejoin import parse_hem  # noqa: E402
 from purlwright.pattern.read.oldsteps import before_each  # noqa: E402
 from purlwright.pattern.read.stitches import parse_named, parse_own  # noqa: E402
 from purlwright.pattern.tree import InPattern  # noqa: E402
@@ -501,6 +502,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (_needle_label, *table.get(word, ()))
     for word in ("k2tog", "k", "knit"):
         table[word] = (_perhaps_twist, *table.get(word, ()))
+    for word in ("k", "p", "knit", "purl", "k2tog", "ssk"):
+        table[word] = (parse_hem, *table.get(word, ()))
     for word, handlers in slipped.WORDS.items():
         table[word] = (*handlers, *table.get(word, ()))
     for word in ("k", "p", "knit", "purl", "lift", "pick", "work"):

@@ -57,6 +57,8 @@ def _scan(cur: Cursor) -> int:
                 cur.kept["run"] = True
         elif low in {"rib", "ribbing"}:
             cur.kept["rib"] = True
+        elif low in {"cast", "cast-on"}:
+            cur.kept["cast"] = True
         elif low in _SLIPPED:
             cur.kept["slipped"] = True
         elif low in _WRAPPED:
