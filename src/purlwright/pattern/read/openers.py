@@ -307,7 +307,10 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return (stated,)
     cur.at = here
     on = parse_go_on(cur, ctx)
-    if on is not None and isinstance(on[0], WorkRows | Shaping):
+    as_set = cur.tokens[here].low in {"cont", "continue", "continuing"} and cur.tokens[here + 1 :][:1]
+    if on is not None and (
+        isinstance(on[0], WorkRows) or (as_set and as_set[0].low == "as" and isinstance(on[0], Shaping))
+    ):
         return on
     far = cur.at
     cur.at = here
