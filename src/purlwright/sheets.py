@@ -58,6 +58,7 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
             terms=cast("Literal['', 'US', 'UK']", call.terms.upper()),
             units=cast("Literal['', 'metric', 'imperial', 'both']", call.units),
             pictures=pictures,
+            left_handed=call.left_handed,
             unproved=call.unproved,
             spoken=spoken,
         )
@@ -69,7 +70,7 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
         raise NotProved(f"{why} --unproved writes a sheet all the same.") from None
     except NoSheet as why:
         raise Unusable(safe(str(why))) from None
-    base = _base(work, size, options)
+    base = _base(work, size, options) + (".left-handed" if call.left_handed else "")
     made = {
         f"{base}{_ENDINGS[kind][0]}": _made(heard if kind == "spoken" else document, kind) for kind in kinds
     }
@@ -128,9 +129,8 @@ def _made(document: Document, kind: str) -> bytes:
         return to_text(document).encode()
     if kind == "spoken":
         from purlwright.sheet.out.spoken import to_spoken
-        from purlwright.sheet.out.text import MADE
 
-        return f"{to_spoken(document)}\n> {MADE}\n".encode()
+        return to_spoken(document).encode()
     if kind == "html":
         from purlwright.sheet.out.html import to_html
 

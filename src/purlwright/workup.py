@@ -268,6 +268,7 @@ class WorkUp:
         terms: Literal["", "US", "UK"] = "",
         units: Literal["", "metric", "imperial", "both"] = "",
         pictures: Mapping[str, bytes] | None = None,
+        left_handed: bool = False,
         spoken: bool = False,
         unproved: bool = False,
         follow: bool = True,
@@ -277,6 +278,7 @@ class WorkUp:
 
         terms, units : "" leaves them as she writes them.
         pictures : the bytes of the pictures that the header names, by the name it has for them.
+        left_handed : mirrored, for one who knits from the left to the right.
         spoken : in words that are to be heard, for one size.
         unproved : make a sheet although the pattern has errors; it says so.
         follow : with the rows one by one, for each size.
@@ -292,6 +294,7 @@ class WorkUp:
             terms=terms,
             units=units,
             pictures=dict(pictures or {}),
+            left_handed=left_handed,
             spoken=spoken,
             unproved=unproved,
             follow=follow,

@@ -26,6 +26,7 @@ __all__ = ["Floats", "Laid", "is_tube", "lay_out"]
 
 Floats: TypeAlias = NDArray[np.float64]
 
+_EDGE = int(Link.EDGE)
 _ROWS = {Kind.ROW, Kind.ROUND, Kind.CAST_ON, Kind.PICK_UP, Kind.BIND_OFF}
 
 
@@ -119,6 +120,8 @@ class _Laying:
         self.high: dict[int, float] = {}
         self.order: dict[int, int] = {}
         self.left_rows = self.right_rows = 0
+        self.first_parent = fabric.first_parent_of_stitch.tolist()
+        self.parent, self.link = fabric.parent.tolist(), fabric.link.tolist()
         passed = fabric.join_kind == Link.PASSED
         self.off = set(fabric.join_a[passed].tolist())
 
@@ -147,9 +150,8 @@ class _Laying:
 
     def _parents(self, stitch: int) -> list[int]:
         """What it hangs on among the stitches laid so far."""
-        fabric = self.fabric
-        a, b = fabric.first_parent_of_stitch[stitch], fabric.first_parent_of_stitch[stitch + 1]
-        return [p for p in fabric.parent[a:b].tolist() if p in self.x]
+        a, b = self.first_parent[stitch : stitch + 2]
+        return [p for p in self.parent[a:b] if p in self.x]
 
     def _set_down(self, made: list[int], entry: Entry) -> None:
         """Loops that hang on nothing here: the first row, or loops cast on beside what is there."""
@@ -245,9 +247,8 @@ class _Laying:
         self.right_rows += bool(on_needle) and on_needle[-1] in ends
 
     def _picked_up(self, stitch: int) -> bool:
-        fabric = self.fabric
-        a, b = fabric.first_parent_of_stitch[stitch], fabric.first_parent_of_stitch[stitch + 1]
-        return bool(b > a and (fabric.link[a:b] == Link.EDGE).all())
+        a, b = self.first_parent[stitch : stitch + 2]
+        return b > a and all(link == _EDGE for link in self.link[a:b])
 
     def laid(self) -> Laid:
         stitches = list(self.x)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry
 
-__all__ = ["difference"]
+__all__ = ["counts_differ", "difference"]
 
 _ROW = ("kind", "side", "start", "worked", "unworked", "made", "lost", "held", "returned", "end")
 _STITCH = (
@@ -26,14 +26,16 @@ _STITCH = (
 
 def difference(mine: Knitted, other: Knitted) -> str:
     """The first thing in which the other knitting differs; "" if there is none."""
+    return counts_differ(mine, other) or _fabric(mine.fabric, other.fabric)
+
+
+def counts_differ(mine: Knitted, other: Knitted) -> str:
+    """The first row whose counts differ in the other knitting; "" if there is none."""
     rows, theirs = mine.ledger.entries, other.ledger.entries
     for n, (a, b) in enumerate(zip(rows, theirs, strict=False), 1):
-        differs = _row(a, b)
-        if differs:
+        if differs := _row(a, b):
             return f"row {n} of the work {differs}"
-    if len(rows) != len(theirs):
-        return f"{len(theirs)} rows are worked instead of {len(rows)}"
-    return _fabric(mine.fabric, other.fabric)
+    return "" if len(rows) == len(theirs) else f"{len(theirs)} rows are worked instead of {len(rows)}"
 
 
 def _row(a: Entry, b: Entry) -> str:

@@ -38,7 +38,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--rows": (("chart",), "N-M", "Chart the rows with these numbers only."),
     "--counts": (("chart",), "", "Write the number of stitches after each row into the chart."),
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
-    "--left-handed": (("chart",), "", "Draw the mirror image, for one who works mirrored."),
+    "--left-handed": (("sheet", "chart"), "", "Mirror it, for one who knits left-handed."),
     "--out": (("sheet", "chart", "proof"), "FOLDER", "Write into this folder; else beside the pattern."),
     "--terms": (("sheet", "chart"), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),

@@ -45,9 +45,9 @@ A folder stands for every *.pattern.md in it; several patterns are proved side b
 purlwright sheet FILE
 
 Writes the pattern sheet that a knitter holds, from what was really knitted: a print (A4, US Letter
-or large print), a web page, a page that shows one row at a time, and plain text. They are put
-beside the pattern or in a folder. A sheet is for all sizes or one, and for one choice of the
-pattern's options. A file that Purlwright did not write is not replaced.
+or large print), a web page, a page that shows one row at a time, and plain text, to be read or to
+be heard. They are put beside the pattern or in a folder. A sheet is for all sizes or one, and for
+one choice of the pattern's options. A file that Purlwright did not write is not replaced.
 """,
     "chart": """\
 purlwright chart FILE

@@ -66,6 +66,8 @@ class Asked:
     terms: Literal["", "US", "UK"] = ""
     units: Units = ""
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    left_handed: bool = False
+    """Whether it is for one who works mirrored."""
     spoken: bool = False
     """Whether its words are to be heard: in full, without marks, for one size."""
     unproved: bool = False

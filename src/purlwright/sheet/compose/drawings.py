@@ -10,6 +10,9 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
+from purlwright.drawing import mirrored
+from purlwright.sheet.compose.left_handed import mirrored_words
+from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import said
 from purlwright.sheet.document import Block, Figure, Heading, Paragraph
 from purlwright.units import ROUNDING, Units, lengths_words
@@ -50,11 +53,14 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
         hers=False,
     )
     for one in found:
+        words = one.picture.words
+        if told.left_handed:
+            words, _ = edited(words, mirrored_words(words))
         yield Figure(
-            drawing=one.picture.drawing,
-            alternative=one.picture.words,
+            drawing=mirrored(one.picture.drawing) if told.left_handed else one.picture.drawing,
+            alternative=words,
             caption=said(_CAPTIONS[one.shows].format(piece=one.piece)),
-            said=(said(one.picture.words),) if one.shows == "outline" else (),  # the rows are told above
+            said=(said(words),) if one.shows == "outline" else (),  # the rows are told above
         )
 
 

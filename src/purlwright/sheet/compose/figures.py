@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of
-from purlwright.chart.draw import SQUARE_MM, draw_grid
+from purlwright.chart.draw import SQUARE_MM, draw_grid, for_left_hand
 from purlwright.chart.draw_key import draw_key
 from purlwright.chart.key import key_of
 from purlwright.chart.parts import parts_of, said_of_part
@@ -52,6 +52,8 @@ def figures(told: Told) -> dict[int, list[Figure]]:
 
 def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int) -> Iterator[Figure]:
     """The figures of a chart. ``others`` are the same chart in the other sizes."""
+    if told.left_handed:
+        grid = for_left_hand(grid)
     key = key_of(grid, told.pattern.definitions, terms=told.terms)
     notes = list(grid.notes)
     if any(other is None or _seen(other) != _seen(grid) for other in others):

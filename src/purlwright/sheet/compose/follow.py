@@ -15,7 +15,9 @@ from purlwright.needles.ledger import Kind
 from purlwright.pattern import tree
 from purlwright.rewrite.onesize import NotClear, for_size
 from purlwright.sheet.compose.full import in_full
+from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.look import look_for
+from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import anchor_of, said, squeezed, words_of
 from purlwright.sheet.document import FollowAlong, Step
 
@@ -105,13 +107,18 @@ class _Steps:
             before=entry.start,
             after=entry.end,
             unworked=entry.unworked,
-            look_for=look_for(self.knitted, entry),
+            look_for=self._seen(entry),
             note=" ".join(notes),
             pass_=entry.pass_,
             passes=max(passes, entry.pass_),
             row=anchor_of(line) if line is not None else "",
             span=self.worked.told.places.hers(entry.span),
         )
+
+    def _seen(self, entry: Entry) -> str:
+        """What to look for; left and right as she who knits it sees them."""
+        words = look_for(self.knitted, entry)
+        return edited(words, mirrored_words(words))[0] if self.worked.told.left_handed else words
 
     def _said(self, entry: Entry, line: tree.Line | None) -> tuple[str, str]:
         """Her words for the row in this size, and the same in full."""

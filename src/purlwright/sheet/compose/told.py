@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING
 
 from purlwright.findings import Edit
 from purlwright.pattern.numbers import reckon
-from purlwright.rewrite.compare import difference
+from purlwright.rewrite.compare import counts_differ, difference
 from purlwright.rewrite.onesize import NotClear, chosen_lines
 from purlwright.sheet.compose.asked import Asked, NoSheet
+from purlwright.sheet.compose.left_handed import MIRRORED, mirrored_words
 from purlwright.sheet.compose.measures import DECLARED, in_units
 from purlwright.sheet.compose.places import Places, edited
 from purlwright.sheet.compose.spoken import spoken_edits
@@ -43,6 +44,8 @@ class Told:
     knitted: tuple[Knitted, ...]
     places: Places
     terms: Terms = "US"
+    left_handed: bool = False
+    """Whether it is mirrored: charts and drawings follow."""
     kept: tuple[str, ...] = ()
     """Sentences on what was left as she wrote it though something else was asked."""
 
@@ -69,6 +72,10 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
             now = again(text)
     sizes = work.sizes if asked.size is None else (asked.size,)
     kept: list[str] = []
+    if asked.left_handed:
+        text, places = edited(now.source.text, mirrored_words(now.source.text), places)
+        now = again(text)
+        kept.append(MIRRORED)
     if asked.terms:
         put = reworded(now, in_terms(now, asked.terms), again, places, errors=asked.unproved)
         now, places = put.work, put.places
@@ -84,7 +91,9 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
         now = again(text)
     knitted = tuple(now.knitted(size) for size in now.sizes)
     terms = asked.terms or terms_of(work)
-    told = Told(work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms)
+    told = Told(
+        work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms, left_handed=asked.left_handed
+    )
     if not asked.unproved and now is not work:
         _same(work, asked, sizes, told)
     return told
@@ -108,10 +117,14 @@ def _kept(lines: int, into: str) -> list[str]:
 
 
 def _same(work: Work, asked: Asked, sizes: tuple[str, ...], told: Told) -> None:
-    """Raises NoSheet unless the told text knits to her fabric, stitch for stitch."""
+    """Raises NoSheet unless the told text knits to her fabric, stitch for stitch.
+
+    Mirrored words are knitted here by a right-handed knitter, who takes up the other edge: of them every row
+    must have the same counts.
+    """
     for size, mine in zip(sizes, told.knitted, strict=True):
         hers = work.knitted(size, dict(asked.options))
-        differs = difference(hers, mine)
+        differs = counts_differ(hers, mine) if asked.left_handed else difference(hers, mine)
         if differs:
             raise NoSheet(f"It cannot be written for {_whom(asked, size)} alone: knitted alone, {differs}.")
 

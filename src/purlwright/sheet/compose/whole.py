@@ -16,6 +16,7 @@ from purlwright.sheet.compose.follow import follow
 from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
 from purlwright.sheet.compose.glossary import glossary
 from purlwright.sheet.compose.instructions import instructions, introduction, notes
+from purlwright.sheet.compose.markers import marker_plan
 from purlwright.sheet.compose.pictures import pictures
 from purlwright.sheet.compose.rows import said
 from purlwright.sheet.compose.skills import skills
@@ -69,6 +70,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         *_skills(told),
         *sizes(told),
         *materials(told),
+        *marker_plan(told),
         *_notes(before),
         *glossary(told, _printed(introduction(worked), before, rows), told.terms),
         *rows,
@@ -83,6 +85,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         stamp=_stamp(told, asked),
         blocks=tuple(blocks),
         follow=follow(worked, names, asked.options) if asked.follow else (),
+        left_handed=asked.left_handed,
         language="en-GB" if told.terms == "UK" else "en-US",
     )
 

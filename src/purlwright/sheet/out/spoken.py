@@ -25,6 +25,7 @@ from purlwright.sheet.document import (
     Table,
     plain,
 )
+from purlwright.sheet.out.text import MADE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -69,7 +70,7 @@ def to_spoken(document: Document) -> str:
         lines = list(_lines(block, begun=begun))
         if lines:
             parts.append("\n".join(lines))
-    return "\n\n".join(parts) + "\n"
+    return "\n\n".join([*parts, f"> {MADE}"]) + "\n"
 
 
 def _lines(block: Block, *, begun: bool) -> Iterator[str]:
@@ -115,7 +116,7 @@ def _said(words: str) -> str:
     words = _line(words)
     for pattern, instead in _SAID:
         words = pattern.sub(instead, words)
-    return _line(words)
+    return _line(words).rstrip(",")
 
 
 def _sentence(words: str) -> str:
