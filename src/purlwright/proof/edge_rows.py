@@ -8,7 +8,7 @@ begin, or end, alike.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
@@ -178,22 +178,27 @@ def judge_edges(subject: Subject) -> Answer:
     findings: list[Finding] = []
     if not subject.nodes(tree.Label):
         return Answer()
-    for lines in subject.kept(_rows):
-        sides = _by_side(subject, lines)
-        for last in (False, True):
-            found, looked = _odd_row(subject, sides, last=last)
-            places += looked
-            if found is not None:
-                findings.append(found)
-    return Answer(places=places, findings=tuple(findings[:1]))
-
-
-def _by_side(subject: Subject, lines: list[tree.Line]) -> list[list[tree.Line]]:
-    """The rows of each side apart."""
     side: dict[int, tree.Side | None] = {}
     for e in _first_way(subject):
         side.setdefault(e.line, e.side)
-    return [[ln for ln in lines if side.get(ln.line) is s] for s in (_RS, _WS)]
+    for lines in subject.kept(_rows):
+        facing = [side.get(ln.line) for ln in lines]
+        ends = [subject.told_each(lines, tell) for tell in (_first, _last)]
+        sided = [[s is of for s in facing] for of in (_RS, _WS)]
+        key: Hashable = (*map(tuple, ends), *map(tuple, sided))
+        before = subject.of_rows(judge_edges, key)
+        if before is not None:
+            places += before
+            continue
+        sides = [[ln for ln, s in zip(lines, facing, strict=True) if s is of] for of in (_RS, _WS)]
+        odd = [_odd_row(subject, sides, last=last) for last in (False, True)]
+        looked = sum(n for _, n in odd)
+        places += looked
+        met = [found for found, _ in odd if found is not None]
+        findings += met
+        if not met:  # nor will there be, wherever rows begin and end alike
+            subject.keep_of_rows(judge_edges, key, looked)
+    return Answer(places=places, findings=tuple(findings[:1]))
 
 
 def _odd_row(subject: Subject, sides: list[list[tree.Line]], *, last: bool) -> tuple[Finding | None, int]:

@@ -100,12 +100,14 @@ def stacking_faults(subject: Subject) -> list[Finding]:
     found: list[Finding] = []
     for way in subject.ways:
         if way.size == subject.ways[0].size and way.knitted.log and not subject.amiss(way):
-            found += [*_brioche(subject, way), *_slips(way)]
+            found += _brioche(subject, way)
+            found += _slips(way) if _SLIP.search(subject.source.text) else ()
             if found:
                 break
     return found[:1]
 
 
+_SLIP = re.compile(r"\bsl", re.IGNORECASE)
 _BRIOCHE = re.compile(r"br[kp]", re.IGNORECASE)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -214,17 +213,17 @@ def judge_abbreviations(subject: Subject) -> Answer:
         return Answer(findings=tuple(findings), missing=missing)
     used = _used(subject)
     listed = {_key(name) for name in explained}
-    times = Counter(node.stitch for _, node in subject.nodes(tree.Work))
+    worked = [node.stitch for _, node in subject.nodes(tree.Work)]
     known = {name.lower() for name in explained} | {_key(name) for name in explained}
     for name, (key, line, span) in used.items():
         if complete and name not in known and key not in known and key not in unclear:
             words = line.text[span.start : span.end]
-            meant = taken_for(key, listed, (k for k, _, _ in used.values()), times[key])
+            meant = taken_for(key, listed, (k for k, _, _ in used.values()), worked.count(key))
             written = next((n for n in explained if _key(n) == meant), "")
             beside = StitchBesideTheList(words, written) if meant else AbbreviationNotExplained(words)
             findings.append(at(line, beside, span))
     elsewhere = _words_elsewhere(subject)
-    keys = {key for key, _, _ in used.values()} | {node.stitch for _, node in subject.nodes(tree.Work)}
+    keys = {key for key, _, _ in used.values()} | set(worked)
     idle = {
         name: where
         for name, where in explained.items()
