@@ -141,7 +141,7 @@ def test_the_total_that_is_lacking_is_offered_for_every_size():
 
 
 def test_a_total_on_a_repeated_row_that_is_true_once_only():
-    rows = ["Cast on | | +20", "Row 1 | RS | -1 19said", "Row 1 | RS | -1 2th", "Row 1 | RS | -1 17said 3th"]
+    rows = ["Cast on | | +20", "Row 1 | RS | -1 19said", "Row 1 | RS | -1 2th", "Row 1 | RS | -1 3th"]
     found, verdicts = said("Cast on\nRow 1: k2tog (19 sts)", *rows)
     assert found == ["total-on-repeat: Row 1: k2tog (19 sts)"]
     assert verdicts["C005"].result is Result.FAILS

@@ -68,3 +68,30 @@ def test_a_knitter_who_is_stuck_has_not_knitted_to_the_end(right, wrong):
 def test_a_row_that_stands_there_is_not_said_to_be_missing():
     words = "# A\n\nCast on 20 sts.\nRow 1: K2tgo.\nRow 2: Purl.\nBind off.\nRow 3: As row 2.\n"
     assert "no-such-row" not in [f.code for f in WorkUp(words).findings()]
+
+
+CLOTH = """\
+# Dishcloth
+
+Needles: 4 mm
+
+Cast on 4 sts.
+Row 1: K2, yo, knit to end. (5 sts)
+Rep row 1 until there are 40 sts.
+Row 2: K1, k2tog, yo, k2tog, knit to end. (39 sts)
+Rep row 2 until 4 sts remain.
+Bind off all sts.
+"""
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"), [("K2, yo, knit", "K3, knit"), ("k2tog, yo, k2tog, knit", "k2tog, yo, knit")]
+)
+def test_a_row_that_does_not_give_its_total_is_not_told_again_by_what_never_comes(right, wrong):
+    assert WorkUp(CLOTH).proved().findings == ()
+    assert [f.code for f in WorkUp(CLOTH.replace(right, wrong)).proved().findings] == ["total-differs"]
+
+
+def test_a_number_that_is_never_reached_is_told_where_the_rows_give_their_totals():
+    wrong = CLOTH.replace("until there are 40 sts", "until there are 3 sts").replace("39 sts", "50 sts")
+    assert "never-reached" in [f.code for f in WorkUp(wrong).proved().findings]

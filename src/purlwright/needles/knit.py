@@ -165,7 +165,7 @@ class Knitter:
         if problem.severity == "error":
             if self.trial:
                 raise Evidence(good=False)
-            follows = self.miscounted and problem.code in _OF_COUNTS
+            follows = self.miscounted and (problem.code in _OF_COUNTS or problem.code == "never-reached")
             self.miscounted = self.miscounted or problem.code in _OF_COUNTS
             self.unproved = self.ever_unproved = True
             if self.open:

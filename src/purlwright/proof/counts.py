@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from purlwright.findings import Edit, Finding, Fix, Related, Severity
-from purlwright.needles.ledger import Entry, Kind, Piece
+from purlwright.needles.ledger import Entry, Kind, Piece, StatedCount
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
 from purlwright.proof.goes_on import past_place
@@ -59,11 +59,12 @@ class TotalOnRepeat:
     """A total stands on a row that is worked again, and the next time it is no longer true.
 
     A knitter on her third time through reads the total and believes that she has lost stitches. Nothing
-    is wrong with her knitting: the total was true the first time only.
+    is wrong with her knitting: the total was true the first time only. Where the words that repeat the row
+    give the number that it ends with, she can check that, and nothing is said.
 
-    Example: `Row 2: K2tog, knit to end. (29 sts)`, then `Repeat row 2 five times more.`
+    Example: `Row 2: K2tog, knit to end. (29 sts)`, then `Repeat row 2 five times more.` and no total.
 
-    Cure: say which time it is true for, or print the total after the repeat.
+    Cure: print the total after the repeat, or say which time it is true for.
     """
 
     first: str
@@ -84,7 +85,7 @@ class TotalOnRepeat:
         return "true the first time only"
 
     def help(self) -> str | None:
-        return "Say which time it is true for, or print the total after the repeat."
+        return "Print the total after the repeat, or say which time it is true for."
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,11 +162,14 @@ def judge_totals_lacking(subject: Subject) -> Answer:
     lacking: dict[Span, list[tuple[Way, Entry, str]]] = {}
     for way in subject.ways:
         named, amiss = _named_in_words(subject, way), subject.amiss(way)
+        misled = {e.order for rows in _workings(way) if _true_once(rows) for e in rows}
         for piece in way.knitted.ledger.pieces:
             for entry, why, printing in _needed(piece):
                 places += 1
                 if entry.unread or entry.resumed or entry.line in amiss:
                     continue  # its words were not read whole or do not work, the total perhaps among them
+                if entry.order in misled:
+                    continue  # C005 asks for the total after the repeat
                 if entry.end not in named and not any(s.kind == "total" for e in printing for s in e.stated):
                     lacking.setdefault(entry.span, []).append((way, entry, why))
     findings = []
@@ -194,19 +198,39 @@ def _workings(way: Way) -> Iterator[list[Entry]]:
         yield from (rows for rows in by_words.values() if len(rows) > 1)
 
 
+def _true_once(rows: list[Entry]) -> StatedCount | None:
+    """The total printed with words worked several times, if it is true the first time and not each time."""
+    total = next((s for s in rows[0].stated if s.kind == "total" and not s.approximate), None)
+    if total is None or any(e.resumed or e.unread for e in rows) or total.stated != rows[0].end:
+        return None
+    return total if len({e.end for e in rows}) > 1 else None
+
+
+def _ends_with_total(way: Way, last: Entry, again: set[int], named: set[int]) -> bool:
+    """Whether the repeat in which a row is worked the last time ends with a number that the words give."""
+    rows = next(p.rows for p in way.knitted.ledger.pieces if last in p.rows)
+    end = last
+    for entry in rows[rows.index(last) :]:
+        if entry.order not in again and entry.end != end.end:
+            break
+        end = entry
+        if entry.end in named or any(s.kind == "total" and s.stated == entry.end for s in entry.stated):
+            return True
+    return False
+
+
 def judge_totals_on_repeats(subject: Subject) -> Answer:
     """C005: one finding a total, its numbers as a list of sizes."""
     places = 0
     untrue: dict[Span, list[tuple[Way, list[int]]]] = {}
     for way in subject.ways:
-        for rows in _workings(way):
-            totals = [s for s in rows[0].stated if s.kind == "total" and not s.approximate]
-            places += bool(totals)
-            if not totals or any(e.resumed or e.unread for e in rows):
-                continue
-            ends = [e.end for e in rows]
-            if len(set(ends)) > 1 and totals[0].stated == ends[0]:
-                untrue.setdefault(totals[0].span, []).append((way, ends))
+        named, workings = _named_in_words(subject, way), list(_workings(way))
+        again = {e.order for rows in workings for e in rows[1:]}
+        for rows in workings:
+            places += any(s.kind == "total" and not s.approximate for s in rows[0].stated)
+            total = _true_once(rows)
+            if total is not None and not _ends_with_total(way, rows[-1], again, named):
+                untrue.setdefault(total.span, []).append((way, [e.end for e in rows]))
     findings = []
     for span, met in untrue.items():
         problem = TotalOnRepeat(

@@ -14,7 +14,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import TypeAlias
 
-from purlwright.findings import Finding, Result, Verdict
+from purlwright.findings import Finding, Result, Severity, Verdict
 from purlwright.proof import (
     access,
     assembly,
@@ -165,12 +165,23 @@ _OF_WIDTHS = frozenset({"needle-too-long", "needle-too-short"})
 def _at_their_root(findings: list[Finding], subject: Subject) -> list[Finding]:
     if any(f.code in _WIDTHS for f in findings):
         findings = [f for f in findings if f.code not in _OF_WIDTHS]
+    findings = [f for f in findings if f.code != "knitted-on-from-count" or not _total_told(f, findings)]
     told = {subject.source.place(f.span.start)[0] for f in findings if f.code in _ROOTS}
     if not told:
         return findings
     return [
         f for f in findings if f.code not in _FOLLOWS or subject.source.place(f.span.start)[0] not in told
     ]
+
+
+def _total_told(f: Finding, findings: list[Finding]) -> bool:
+    """Whether the last fault before the words is a printed total that does not agree.
+
+    Nothing was unread, and where the knitting went on from the next total it is that fault which shows.
+    """
+    faults = [g for g in findings if g.severity is Severity.ERROR and 0 <= g.span.start < f.span.start]
+    last = max(faults, key=lambda g: g.span.start, default=None)
+    return last is not None and last.code == "total-differs" and set(f.sizes) <= set(last.sizes or f.sizes)
 
 
 def _there(noun: str, subject: Subject) -> bool:
