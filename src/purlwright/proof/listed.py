@@ -21,8 +21,8 @@ __all__ = ["MirrorNeverUsed", "StitchBesideTheList", "mirror_in_use", "taken_for
 class StitchBesideTheList:
     """A stitch is used once in the whole pattern, and the list, which has all others, does not have it.
 
-    Where the list has the stitch that is easily written for it (k for p, k2tog for p2tog), the one place is
-    more likely a slip than a stitch forgotten.
+    Where the list has a stitch that is easily confused with it (k with p, k2tog with p2tog), the one place is
+    more likely a misprint than a stitch that the list forgot.
 
     Example: a list with k and sl1 for a cloth in garter stitch, and `p3` in one row of it.
 

@@ -25,10 +25,10 @@ __all__ = ["OptionRowsDiffer", "option_faults"]
 
 @dataclass(frozen=True, slots=True)
 class OptionRowsDiffer:
-    """A row given once for each value of an option does not do the same in both, and all others do.
+    """A row written out for each choice does not do the same in both, and all other such rows do.
 
     Where a pattern is turned with wraps or with double stitches, each such row stands there twice. One that
-    turns a stitch sooner in one of them, or purls where the other knits, has a slip.
+    turns a stitch sooner in one of them, or purls where the other knits, is misprinted.
 
     Example: `wrapped only: Row 4: Knit to 5 sts before gap, w&t` and `double stitch only: Row 4: Knit to
     4 sts before gap, turn`.

@@ -24,7 +24,7 @@ class PanelUnlikeTwin:
     """One half of a row, between its markers, is not worked as the other half, and in every other row it is.
 
     A shawl from the neck has two halves beside its spine, a raglan two fronts and two sleeves. Their words
-    are written twice, and a slip is made in one of them. The count is right.
+    are written twice, and one of them has a mistake. The count is right.
 
     Example: `yo, k2, *k1, yo, sk2p, yo, k2` on one side of the spine, `k2, yo, *k1, yo, sk2p, yo, k2` on the
     other.

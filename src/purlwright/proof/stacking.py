@@ -31,7 +31,7 @@ __all__ = ["BriocheWithoutYarnOver", "SlipsDoNotStack", "stacking_faults"]
 class BriocheWithoutYarnOver:
     """A brioche stitch is worked into a stitch over which no yarn over lies.
 
-    brk knits a slipped stitch together with its yarn over. Where the row before did not slip, there is
+    brk1 knits a slipped stitch together with its yarn over. Where the row before did not slip, there is
     nothing to knit together: the set-up row is missing, or sl1yo and brk1 have changed places. The count is
     right.
 
@@ -62,7 +62,7 @@ class SlipsDoNotStack:
     """Two rows in one colour slip other stitches going than coming back, and all other pairs slip the same.
 
     In cloth worked two rows to a colour the way back slips what the way there slipped, so that the stitch
-    below is drawn up over both. One pair that does not has a slip in one of its rows. The count is right.
+    below is drawn up over both. One pair that does not has a mistake in one of its rows. The count is right.
 
     Example: `Row 1: With B, *k3, sl1; rep from * to last 3 sts, k3` and `Row 2: With B, k3, *sl1, k3` where
     rows 3 to 8 go back as they came.

@@ -95,7 +95,7 @@ class ReadingChosen(Said):
     Example: ``K2, yo and k2tog 3 times, knit to end. (10 sts)`` on 10 stitches: yo and k2tog are both worked
     3 times, for one yo and three k2tog would leave 8.
 
-    Cure: none is needed. Kinder: brackets round what is worked again.
+    Cure: none is needed. Brackets round what is worked again make it plain.
     """
 
     code: ClassVar[str] = "reading-chosen"
