@@ -165,7 +165,8 @@ class Knitter:
         if problem.severity == "error":
             if self.trial:
                 raise Evidence(good=False)
-            follows = self.miscounted and (problem.code in _OF_COUNTS or problem.code == "never-reached")
+            follows = self.miscounted and problem.code in _OF_COUNTS
+            follows = follows or (self.delta != 0 and problem.code == "never-reached")  # a total was marked
             self.miscounted = self.miscounted or problem.code in _OF_COUNTS
             self.unproved = self.ever_unproved = True
             if self.open:
