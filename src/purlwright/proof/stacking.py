@@ -165,17 +165,19 @@ class _Pair(NamedTuple):
 def _slips(way: Way) -> Iterator[Finding]:
     """The one pair of rows of a section that slips other stitches going than coming back."""
     fabric = way.knitted.fabric
-    made = np.bincount(fabric.row_of_stitch)
+    last = max((e.order for piece in way.knitted.ledger.pieces for e in piece.rows), default=0)
+    made = np.bincount(fabric.row_of_stitch, minlength=last + 1).tolist()
     of_section: dict[str, list[_Pair]] = {}
     told: set[tuple[int, int]] = set()
     for piece in way.knitted.ledger.pieces:
         for there, back in pairwise(piece.rows):
+            if not 0 < made[there.order] < there.worked and not 0 < made[back.order] < there.worked:
+                continue  # neither slips
             key = (there.line, back.line)
             if key in told or not _is_pair(there, back):
                 continue
             told.add(key)
-            counts = [int(made[e.order]) if e.order < len(made) else 0 for e in (there, back)]
-            if not all(counts) or min(counts) >= there.worked:
+            if not made[there.order] or not made[back.order]:
                 continue
             a, b = (np.flatnonzero(fabric.row_of_stitch == e.order) for e in (there, back))
             if len(set(fabric.yarn_of_stitch[np.concatenate([a, b])].tolist())) != 1:

@@ -396,6 +396,8 @@ class Subject:
 
     def amiss(self, way: Way) -> frozenset[int]:
         """Lines on which knitting this way found an error: what else seems wrong there comes of it."""
+        if not way.knitted.findings:
+            return frozenset()
         return frozenset(
             self.source.place(f.span.start)[0]
             for f in (*way.knitted.findings, *self._of_way(way))
