@@ -58,7 +58,7 @@ def steps_words(steps: Iterable[tree.Action], terms: Terms = "US") -> str:
             continue
         if not out:
             out = words
-        elif isinstance(step, tree.Stated):
+        elif isinstance(step, tree.Stated) or out.endswith(" ending"):
             out = f"{out} {words}"
         else:
             out = f"{out}, {words}"

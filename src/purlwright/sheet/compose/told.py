@@ -19,6 +19,7 @@ from purlwright.sheet.compose.asked import Asked, NoSheet
 from purlwright.sheet.compose.left_handed import MIRRORED, mirrored_words
 from purlwright.sheet.compose.measures import DECLARED, in_units
 from purlwright.sheet.compose.places import Places, edited
+from purlwright.sheet.compose.present import in_present_words
 from purlwright.sheet.compose.spoken import spoken_edits
 from purlwright.sheet.compose.terms import in_terms, terms_of
 from purlwright.sheet.compose.wording import reworded
@@ -77,7 +78,9 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
         now = again(text)
         kept.append(MIRRORED)
     if asked.terms:
-        put = reworded(now, in_terms(now, asked.terms), again, places, errors=asked.unproved)
+        old = now.pattern.header.terms == "old"
+        words = in_present_words(now, asked.terms) if old else in_terms(now, asked.terms)
+        put = reworded(now, words, again, places, errors=asked.unproved)
         now, places = put.work, put.places
         kept += _kept(put.kept, f"into {asked.terms} terms")
     if asked.units:
