@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from purlwright.fabric.arrays import Link
+from purlwright.fabric.query import row_slice
 from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
@@ -128,12 +129,12 @@ class _Laying:
     def add(self, entry: Entry, close: float) -> None:
         """Lay one row on what is there, its stitches ``close`` times as far apart as the gauge has them."""
         fabric = self.fabric
-        first = int(np.searchsorted(fabric.row_of_stitch, entry.order, "left"))
-        last = int(np.searchsorted(fabric.row_of_stitch, entry.order, "right"))
-        if first == last:
+        part = row_slice(fabric, entry.order)
+        made = list(range(part.start, part.stop))
+        if not made:
             return
-        made = list(range(first, last))
-        if int(fabric.side_of_stitch[first]) != 1:
+        wrong = int(fabric.side_of_stitch[part.start]) == 1
+        if not wrong:
             made.reverse()  # a right-side row is worked from the right
         parents = {s: self._parents(s) for s in made}
         taken = {p for those in parents.values() for p in those}
@@ -142,7 +143,7 @@ class _Laying:
             return
         place = {s: i for i, s in enumerate(self.live)}
         keys = self._keys(made, parents, place)
-        self._stretch_slipped(taken, place, wrong=int(fabric.side_of_stitch[first]) == 1)
+        self._stretch_slipped(taken, place, wrong=wrong)
         kept = [(float(i), 0, s) for i, s in enumerate(self.live) if s not in taken]
         come = [(key, n, s) for n, (key, s) in enumerate(zip(keys, made, strict=True))]
         self.live = [s for _, _, s in sorted([*kept, *come])]
@@ -242,9 +243,10 @@ class _Laying:
         if not height:
             return
         on_needle = [s for s in self.live if s not in self.off]
-        ends = {s for s in made if s in (on_needle[0], on_needle[-1])} if on_needle else set()
-        self.left_rows += bool(on_needle) and on_needle[0] in ends
-        self.right_rows += bool(on_needle) and on_needle[-1] in ends
+        if on_needle:
+            mine = set(made)
+            self.left_rows += on_needle[0] in mine
+            self.right_rows += on_needle[-1] in mine
 
     def _picked_up(self, stitch: int) -> bool:
         a, b = self.first_parent[stitch : stitch + 2]

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from purlwright.cloth.laid import Laid, lay_out
 from purlwright.cloth.schematic import Lengths, Picture, common_scale, growth, row_map, schematic
 from purlwright.needles.ledger import Kind
+from purlwright.units import MM
 
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
@@ -24,8 +25,6 @@ if TYPE_CHECKING:
 
 __all__ = ["NoPictures", "PiecePicture", "piece_pictures", "stitch_and_row_mm"]
 
-_MM = {"cm": 10.0, "mm": 1.0, "in": 25.0}
-"""By the rule of the trade, 4 inches are 10 cm (Craft Yarn Council, Standard Yarn Weight System)."""
 _FEWEST_ROWS = 4
 """A piece of fewer rows is a strip that no drawing makes clearer."""
 _COPY = re.compile(r"\s*(?:\((?:make|both)[^)]*\))?\s*(?P<number>\d+)$", re.IGNORECASE)
@@ -63,8 +62,8 @@ def _sizes_of(gauge: Gauge) -> tuple[float, float] | None:
 
 def _length_mm(length: Length) -> float | None:
     value = length.values[0] if length.values else None
-    unit = _MM.get(length.unit)
-    return None if value is None or unit is None or value <= 0 else float(value) * unit
+    unit = MM.get(length.unit)
+    return None if value is None or unit is None or value <= 0 else float(value * unit)
 
 
 def piece_pictures(

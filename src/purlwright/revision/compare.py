@@ -43,9 +43,6 @@ class Version:
     knitted: tuple[Knitted, ...]
     errors: int
 
-    def of(self, size: str) -> Iterator[Knitted]:
-        return (k for k in self.knitted if k.size == size)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fact:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from itertools import groupby
 
+from purlwright.pattern.words_numbers import ordinal_words
 from purlwright.proof.said import and_list, sizes_said
 from purlwright.revision.compare import QUIET_KEYS, Changed, Comparison, Touched, Version
 
@@ -29,13 +30,8 @@ def place_said(touched: Touched) -> str:
     if first is None:
         return ""
     place = f"{first.label} of {first.section}" if first.section else first.label
-    again = f", the {_ordinal(first.pass_)} time it is worked" if first.pass_ > 1 else ""
+    again = f", the {ordinal_words(first.pass_)} time it is worked" if first.pass_ > 1 else ""
     return f"from {place}{again} (row {first.number:,} of the whole work)"
-
-
-def _ordinal(number: int) -> str:
-    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
-    return f"{number}{ending}"
 
 
 def notice(found: Comparison) -> list[str]:

@@ -14,6 +14,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.fabric.query import row_slice
+from purlwright.fabric.query import rows as made_rows
+
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry
@@ -85,17 +88,12 @@ def _signatures(knitted: Knitted, entries: Sequence[Entry]) -> list[Hashable]:
     ops = np.array(fabric.ops, dtype=object)
     yarns = np.array(fabric.yarns, dtype=object)
     rows = fabric.row_of_stitch
-    order = np.argsort(rows, kind="stable")
-    sorted_rows = rows[order]
-    first_of_row = {
-        int(r): int(order[i]) for i, r in enumerate(sorted_rows) if i == 0 or r != sorted_rows[i - 1]
-    }
+    first_of_row = {int(row): row_slice(fabric, int(row)).start for row in made_rows(fabric)}
     out: list[Hashable] = []
     for entry in entries:
-        low, high = np.searchsorted(sorted_rows, [entry.order, entry.order + 1])
-        mine = order[low:high]
+        mine = row_slice(fabric, entry.order)
         parents: list[tuple[int, int, int]] = []
-        for stitch in mine.tolist():
+        for stitch in range(mine.start, mine.stop):
             a, b = fabric.first_parent_of_stitch[stitch], fabric.first_parent_of_stitch[stitch + 1]
             for parent, link in zip(fabric.parent[a:b].tolist(), fabric.link[a:b].tolist(), strict=True):
                 row = int(rows[parent])

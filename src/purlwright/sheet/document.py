@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
     "Heading", "Items", "Note", "Paragraph", "Passes", "Photo", "Row", "Run", "Stamp", "Step", "Table",
-    "Term", "Words", "plain",
+    "Term", "Words", "one_line", "plain",
 ]  # fmt: skip
 
 
@@ -38,6 +38,11 @@ Words: TypeAlias = tuple[Run, ...]
 def plain(words: Words) -> str:
     """The words alone."""
     return "".join(run.text for run in words)
+
+
+def one_line(words: str) -> str:
+    """Words on one line, whatever line ends and spaces stand in them."""
+    return " ".join(words.split())
 
 
 # --- blocks --------------------------------------------------------------------------------------

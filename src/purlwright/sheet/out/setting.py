@@ -31,6 +31,7 @@ from purlwright.sheet.document import (
     Table,
     Term,
     Words,
+    one_line,
     plain,
 )
 from purlwright.sheet.out.faces import clusters, legible, missing, spoken
@@ -76,7 +77,7 @@ class Setter:
         """The document, its blocks in their order."""
         self.anchors = frozenset(_anchors(document.blocks))
         language, region = spoken(document.language)
-        title = " ".join(document.title.split())
+        title = one_line(document.title)
         stamp = document.stamp
         blocks = [block for block in document.blocks if _says_something(block)]
         if self.large:
@@ -360,7 +361,7 @@ def _size(stamp: Stamp) -> str:
 
 def _foot(stamp: Stamp, most: int) -> str:
     """The foot of each page, in one line: a long name is cut short, and what follows it falls away."""
-    name = " ".join(stamp.name.split())
+    name = one_line(stamp.name)
     rest = " · ".join(filter(None, [_edition(stamp), _size(stamp)]))
     room = most - len(rest) - 3
     if not rest or len(rest) + 3 > most - most // 3:

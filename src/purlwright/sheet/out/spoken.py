@@ -23,6 +23,7 @@ from purlwright.sheet.document import (
     Photo,
     Row,
     Table,
+    one_line,
     plain,
 )
 from purlwright.sheet.out.text import MADE
@@ -63,7 +64,7 @@ _SAID = (
 
 def to_spoken(document: Document) -> str:
     """The text of a sheet to be heard. Same document, same text."""
-    parts = [f"# {_line(document.title)}"]
+    parts = [f"# {one_line(document.title)}"]
     begun = False
     for block in document.blocks:
         begun = begun or isinstance(block, Row)
@@ -76,21 +77,21 @@ def to_spoken(document: Document) -> str:
 def _lines(block: Block, *, begun: bool) -> Iterator[str]:
     match block:
         case Heading():
-            yield f"{'#' * (block.level + 1)} {_line(block.text)}"
+            yield f"{'#' * (block.level + 1)} {one_line(block.text)}"
         case Paragraph() | Note():
             yield f"> {_said(plain(block.words))}"
         case Items():
             yield from (f"> {_sentence(_said(plain(item)))}" for item in block.items)
         case Facts():
             mark = "> " if begun else ""
-            yield from (f"{mark}{_line(f.label)}: {_said(plain(f.words))}" for f in block.facts)
+            yield from (f"{mark}{one_line(f.label)}: {_said(plain(f.words))}" for f in block.facts)
         case Table():
-            yield f"> {_line(block.caption)}:"
+            yield f"> {one_line(block.caption)}:"
             for first, *cells in block.rows:
                 told = [f"{_said(h)} {_said(c)}" for h, c in zip(block.head[1:], cells, strict=True) if c]
                 yield f"> {_sentence(': '.join([_said(first), ', '.join(told)]))}"
         case Glossary():
-            yield from (f"{_line(t.term)}: {_line(plain(t.meaning))}" for t in block.terms)
+            yield from (f"{one_line(t.term)}: {one_line(plain(t.meaning))}" for t in block.terms)
         case Row():
             yield _row(block)
         case Passes():
@@ -107,16 +108,12 @@ def _lines(block: Block, *, begun: bool) -> Iterator[str]:
             assert_never(block)
 
 
-def _line(words: str) -> str:
-    return " ".join(words.split())
-
-
 def _said(words: str) -> str:
     """Words beside the rows, with units and fractions in full and without marks."""
-    words = _line(words)
+    words = one_line(words)
     for pattern, instead in _SAID:
         words = pattern.sub(instead, words)
-    return _line(words).rstrip(",")
+    return one_line(words).rstrip(",")
 
 
 def _sentence(words: str) -> str:
@@ -128,7 +125,7 @@ def _row(row: Row) -> str:
     side = "" if " side" in row.label else _SIDES[row.side]
     head = f"{_said(row.label)}{side}: " if row.label else ""
     total = f" {_sentence(_said(row.total))}" if row.total else ""
-    return f"{head}{_sentence(_line(plain(row.words)))}{total}"
+    return f"{head}{_sentence(one_line(plain(row.words)))}{total}"
 
 
 def _passes(passes: Passes) -> str:

@@ -22,6 +22,7 @@ from purlwright.sheet.document import (
     Photo,
     Row,
     Table,
+    one_line,
     plain,
 )
 
@@ -37,7 +38,7 @@ MADE = "This text was written by Purlwright. Change the pattern, not this copy."
 
 def to_text(document: Document) -> str:
     """The text of a sheet, with one blank line between its parts. Same document, same text."""
-    parts = [f"# {_line(document.title)}"]
+    parts = [f"# {one_line(document.title)}"]
     worked = False
     for block in document.blocks:
         worked = worked or isinstance(block, Row)
@@ -55,47 +56,42 @@ def to_text(document: Document) -> str:
 def _lines(block: Block, *, worked: bool) -> Iterator[str]:
     match block:
         case Heading():
-            yield f"{'#' * (block.level + 1)} {_line(block.text)}"
+            yield f"{'#' * (block.level + 1)} {one_line(block.text)}"
         case Paragraph():
-            words = _line(plain(block.words))
+            words = one_line(plain(block.words))
             yield words if block.hers else f"> {words}"
         case Note():
-            yield f"> {_line(plain(block.words))}"
+            yield f"> {one_line(plain(block.words))}"
         case Items():
-            yield from (f"> - {_line(plain(item))}" for item in block.items)
+            yield from (f"> - {one_line(plain(item))}" for item in block.items)
         case Facts():
             mark = "> " if worked else ""
-            yield from (f"{mark}{_line(f.label)}: {_line(plain(f.words))}" for f in block.facts)
+            yield from (f"{mark}{one_line(f.label)}: {one_line(plain(f.words))}" for f in block.facts)
         case Table():
             yield from _table(block)
         case Glossary():
             # Only what she explains may define a stitch; what we add is read by people alone.
             for term in block.terms:
                 mark = "> " if term.span.end < 0 else ""
-                yield f"{mark}{_line(term.term)}: {_line(plain(term.meaning))}"
+                yield f"{mark}{one_line(term.term)}: {one_line(plain(term.meaning))}"
         case Row():
             yield _row(block)
         case Passes():
             yield f"> {_passes(block)}"
         case Figure():
-            yield f"> Drawing: {_line(block.alternative)}"
-            yield from (f"> {_line(plain(words))}" for words in block.said)
+            yield f"> Drawing: {one_line(block.alternative)}"
+            yield from (f"> {one_line(plain(words))}" for words in block.said)
         case Photo():
-            yield f"> Picture: {_line(block.alternative)}"
+            yield f"> Picture: {one_line(block.alternative)}"
         case Cautions():
-            yield from (f"> - {_line(plain(c.words))} ({_line(c.source)})" for c in block.cautions)
+            yield from (f"> - {one_line(plain(c.words))} ({one_line(c.source)})" for c in block.cautions)
         case _:
             assert_never(block)
 
 
-def _line(words: str) -> str:
-    """Words on one line, whatever line ends stand in them."""
-    return " ".join(words.split())
-
-
 def _row(row: Row) -> str:
     head = row.label + (f" ({row.side})" if row.side and row.label else "")
-    words = _line(plain(row.words))
+    words = one_line(plain(row.words))
     body = f"{head}: {words}" if head else words
     only = f"{row.only}: " if row.only else ""
     return f"{only}{body} ({row.total})" if row.total else f"{only}{body}"
@@ -103,7 +99,7 @@ def _row(row: Row) -> str:
 
 def _passes(passes: Passes) -> str:
     """Says "Rows 1-4: 1 (24 sts), 2 (28 sts), 3 (32 sts)"; with no counts "Wedges: 1 to 13"."""
-    words = _line(plain(passes.words))
+    words = one_line(plain(passes.words))
     if not passes.counts:
         return f"{words}: {passes.first} to {passes.last}"
     each = (f"{n}: {count}" for n, count in enumerate(passes.counts, passes.first))
@@ -112,7 +108,9 @@ def _passes(passes: Passes) -> str:
 
 def _table(table: Table) -> Iterator[str]:
     """One line a row, each cell with its head before it."""
-    yield f"> {_line(table.caption)}"
+    yield f"> {one_line(table.caption)}"
     for first, *cells in table.rows:
-        told = "; ".join(f"{_line(h)}: {_line(c)}" for h, c in zip(table.head[1:], cells, strict=True) if c)
-        yield f"> {_line(first)}. {told}"
+        told = "; ".join(
+            f"{one_line(h)}: {one_line(c)}" for h, c in zip(table.head[1:], cells, strict=True) if c
+        )
+        yield f"> {one_line(first)}. {told}"
