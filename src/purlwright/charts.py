@@ -6,16 +6,14 @@ What stands in a chart and how it looks is made in the rooms below.
 
 from __future__ import annotations
 
-import os
-import re
 import struct
 import zlib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
-from purlwright.files import ENDING, MADE, Unusable, safe, write_made
+from purlwright.files import MADE, Unusable, base_name, folder_for, safe, slug, write_made
 from purlwright.findings import Severity
-from purlwright.several import options_asked, size_asked
+from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut
 from purlwright.wire.charts import (
     ChartKeyOut,
@@ -65,7 +63,7 @@ def charts(work: WorkUp, call: Call) -> ChartsOut:
         for name, one in zip(names, found, strict=True)
         for kind in kinds
     }
-    paths = dict(zip(made, write_made(_folder(work, call), made), strict=True))
+    paths = dict(zip(made, write_made(folder_for(work.source.name, call.out), made), strict=True))
     files = [
         [
             SheetFileOut(
@@ -127,31 +125,15 @@ def _signed(png: bytes) -> bytes:
     return png[:head] + chunk + png[head:]
 
 
-def _folder(work: WorkUp, call: Call) -> str:
-    if call.out is not None:
-        return call.out
-    return os.curdir if work.source.name in {"", "-"} else os.path.dirname(work.source.name)  # noqa: PTH120
-
-
 def _names(work: WorkUp, found: tuple[Charted, ...], size: str, options: dict[str, str]) -> list[str]:
     """A name for each chart's files: the pattern's, the size and options if named, then the chart's."""
-    name = os.path.basename(work.source.name)  # noqa: PTH119
-    name = name.removesuffix(ENDING) if name.endswith(ENDING) else os.path.splitext(name)[0]  # noqa: PTH122
-    if not name or name == "-":
-        name = _slug(work.title) or "pattern"
-    usual = {option: values[0] for option, values in work.options}
-    chosen = [value for option, value in options.items() if value != usual.get(option)]
-    base = ".".join(x for x in (name, *(_slug(part) for part in (size, *chosen))) if x)
+    base = base_name(work.source.name, work.title, (size, *unusual(work, options)), "pattern")
     out: list[str] = []
     for one in found:
-        plain = f"{base}.chart-{_slug(one.title) or 'rows'}"
+        plain = f"{base}.chart-{slug(one.title) or 'rows'}"
         again = 1 + sum(given == plain or given.startswith(f"{plain}-") for given in out)
         out.append(plain if again == 1 else f"{plain}-{again}")
     return out
-
-
-def _slug(words: str) -> str:
-    return re.sub(r"\W+", "-", words.casefold()).strip("-")[:60]
 
 
 # --- as JSON ---------------------------------------------------------------------------------------

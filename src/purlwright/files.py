@@ -9,18 +9,25 @@ from __future__ import annotations
 import os
 import sys
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
 __all__ = [
     "ENDING",
     "MADE",
     "MOST_BYTES",
     "MOST_PICTURE_BYTES",
     "Unusable",
+    "base_name",
+    "folder_for",
     "house_style",
     "is_folder",
     "pattern_files",
     "read_file",
     "read_picture",
     "safe",
+    "slug",
     "write_made",
 ]
 
@@ -154,6 +161,32 @@ def read_picture(pattern: str, name: str) -> bytes:
 
 
 # --- what we write -------------------------------------------------------------------------------
+
+
+def folder_for(name: str, out: str | None) -> str:
+    """Where to write what is made of the file with this name: into ``out``, else beside it."""
+    if out is not None:
+        return out
+    return os.curdir if name in {"", "-"} else os.path.dirname(name)  # noqa: PTH120
+
+
+def base_name(name: str, title: str, parts: Iterable[str], otherwise: str) -> str:
+    """The name that all that is made of one file shares: the file's, then the parts that are not empty.
+
+    What was read from standard input is called by its title, and by ``otherwise`` without one.
+    """
+    base = os.path.basename(name)  # noqa: PTH119
+    base = base.removesuffix(ENDING) if base.endswith(ENDING) else os.path.splitext(base)[0]  # noqa: PTH122
+    if not base or base == "-":
+        base = slug(title) or otherwise
+    return ".".join(x for x in (base, *map(slug, parts)) if x)
+
+
+def slug(words: str) -> str:
+    """Words as a part of a file's name: small letters and numbers, hyphens between."""
+    import re  # the help of the command line opens without it
+
+    return re.sub(r"\W+", "-", words.casefold()).strip("-")[:60]
 
 
 def write_made(folder: str, made: dict[str, bytes]) -> list[str]:

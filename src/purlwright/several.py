@@ -7,7 +7,7 @@ Which files, how many hands, and printing are left to ``files``, ``crew`` and ``
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from purlwright.mend.search import Repair
     from purlwright.wire import SummaryOut
 
-__all__ = ["Outcome", "Task", "died", "options_asked", "prove_one", "size_asked", "summary"]
+__all__ = ["Outcome", "Task", "died", "options_asked", "prove_one", "size_asked", "summary", "unusual"]
 
 OK, PATTERN_ERROR, UNUSABLE = 0, 1, 2
 FAULT = "purlwright-fault: a fault in Purlwright, not in your pattern"
@@ -203,6 +203,12 @@ def size_asked(work: WorkUp, name: str | None) -> str:
         return work.size_named(name)
     except NoSuchSize as e:
         raise Unusable(safe(str(e))) from None
+
+
+def unusual(work: WorkUp, options: Mapping[str, str]) -> list[str]:
+    """The values that are not the usual ones: they are told apart in the name of what is made."""
+    usual = {option: values[0] for option, values in work.options}
+    return [value for option, value in options.items() if value != usual.get(option)]
 
 
 def options_asked(work: WorkUp, asked: Iterable[tuple[str, str]]) -> dict[str, str]:

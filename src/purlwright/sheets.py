@@ -6,13 +6,11 @@ What a sheet says and how it looks is made in the rooms below.
 
 from __future__ import annotations
 
-import os
-import re
 from typing import TYPE_CHECKING, Literal, cast
 
-from purlwright.files import ENDING, Unusable, read_picture, safe, write_made
+from purlwright.files import Unusable, base_name, folder_for, read_picture, safe, write_made
 from purlwright.findings import Severity
-from purlwright.several import options_asked, size_asked
+from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut, SheetsOut
 
 if TYPE_CHECKING:
@@ -74,7 +72,7 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
     made = {
         f"{base}{_ENDINGS[kind][0]}": _made(heard if kind == "spoken" else document, kind) for kind in kinds
     }
-    paths = write_made(_folder(work, call), made)
+    paths = write_made(folder_for(work.source.name, call.out), made)
     errors = sum(
         f.severity is Severity.ERROR
         for one in (work.sizes if size is None else (size,))
@@ -102,7 +100,7 @@ def report(work: WorkUp, call: Call) -> tuple[SheetsOut, Sequence[Finding]]:
     kinds = list(dict.fromkeys(call.kinds))
     base = _base(work, size, options)
     made = {f"{base}.report{_ENDINGS[kind][0]}": _made(document, kind) for kind in kinds}
-    paths = write_made(_folder(work, call), made)
+    paths = write_made(folder_for(work.source.name, call.out), made)
     written = SheetsOut(
         title=document.title,
         size=size,
@@ -160,22 +158,6 @@ def _said(document: Document, kinds: list[str]) -> list[str]:
     return [f"The print has no letters for: {shown}. Other forms of the sheet show them."]
 
 
-def _folder(work: WorkUp, call: Call) -> str:
-    if call.out is not None:
-        return call.out
-    return os.curdir if work.source.name in {"", "-"} else os.path.dirname(work.source.name)  # noqa: PTH120
-
-
 def _base(work: WorkUp, size: str | None, options: dict[str, str]) -> str:
     """The name that all forms share: the pattern's, the size, and options that are not the usual ones."""
-    name = os.path.basename(work.source.name)  # noqa: PTH119
-    name = name.removesuffix(ENDING) if name.endswith(ENDING) else os.path.splitext(name)[0]  # noqa: PTH122
-    if not name or name == "-":
-        name = _slug(work.title) or "sheet"
-    usual = {option: values[0] for option, values in work.options}
-    chosen = [value for option, value in options.items() if value != usual.get(option)]
-    return ".".join(x for x in (name, *(_slug(part) for part in (size or "", *chosen))) if x)
-
-
-def _slug(words: str) -> str:
-    return re.sub(r"\W+", "-", words.casefold()).strip("-")[:60]
+    return base_name(work.source.name, work.title, (size or "", *unusual(work, options)), "sheet")
