@@ -13,8 +13,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib.resources import files
+from typing import Literal
 
-__all__ = ["RowRatio", "YarnClass", "needle_mm", "needle_numbers", "row_ratio", "yarn_class"]
+__all__ = [
+    "RowRatio",
+    "YarnClass",
+    "class_by_metres",
+    "class_by_needle",
+    "needle_mm",
+    "needle_numbers",
+    "row_ratio",
+    "yarn_class",
+]
 
 
 def _rows(name: str) -> Iterator[dict[str, str]]:
@@ -94,6 +104,25 @@ def yarn_class(words: str) -> YarnClass | None:
             continue  # "fine wool", "light grey" are no classes
         found[named[low].number] = named[low]
     return next(iter(found.values())) if len(found) == 1 else None
+
+
+def class_by_metres(metres: Fraction) -> YarnClass | None:
+    """The class in whose range so many metres in 100 g lie nearest to the middle; None outside them all."""
+    return _nearest(metres, "metres")
+
+
+def class_by_needle(mm: Fraction) -> YarnClass | None:
+    """The class in whose range a needle lies nearest to the middle; None outside them all."""
+    return _nearest(mm, "needle")
+
+
+def _nearest(value: Fraction, of: Literal["metres", "needle"]) -> YarnClass | None:
+    found = []
+    for _, made in _classes():
+        least, most = made.metres if of == "metres" else made.needle
+        if least <= value <= most and most > 0:
+            found.append((abs(2 * value - least - most) / (most - least or 1), made.number, made))
+    return min(found, key=lambda one: one[:2])[2] if found else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,178 @@
+"""Which gauge holds for which stitch, and that nothing is taken without being said.
+
+Figures: Craft Yarn Council, Standard Yarn Weight System (class 4: 16 to 20 sts); garter, a ridge of two rows
+as high as a stitch is wide (three craft articles); Munden 1959 (1.3 rows a stitch). The rest is arithmetic.
+"""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from purlwright.cloth.gauge import Basis, gauge_of_fabric
+from purlwright.cloth.kinds import ClothKind
+from purlwright.workup import WorkUp
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pattern.md"))
+PLAIN = "Cast on 40 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 9 times more.\n"
+GARTER = "Cast on 40 sts.\nKnit 20 rows.\n"
+
+
+def gauge(header, body=PLAIN):
+    work = WorkUp(f"# Swatch\n{header}\n\n{body}Bind off.\n")
+    return gauge_of_fabric(work.pattern.header, work.knitted())
+
+
+def test_a_stated_gauge_is_the_size_of_its_stitches():
+    found = gauge("Gauge: 22 sts and 30 rows = 10 cm in stockinette stitch, after washing")
+    (only,) = found.gauges
+    assert (only.kind, only.basis, only.in_round) == (ClothKind.STOCKINETTE, Basis.STATED, False)
+    assert found.width_mm == pytest.approx(np.full(880, 100 / 22))
+    assert found.height_mm == pytest.approx(np.full(880, 100 / 30))
+    assert found.scaled
+    # A whole number printed may be half a stitch off.
+    assert only.width_tolerance == pytest.approx(0.5 / 22)
+    assert only.height_tolerance == pytest.approx(0.5 / 30)
+
+
+def test_inches_are_25_mm_by_the_rule_of_the_trade():
+    metric, inches = (gauge(f"Gauge: 20 sts and 28 rows = {over}") for over in ("10 cm", "4 in"))
+    assert inches.width_mm == pytest.approx(metric.width_mm)
+
+
+def test_each_cloth_has_its_own_gauge():
+    body = PLAIN + "Knit 20 rows.\n"
+    found = gauge(
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\nGauge: 18 sts and 36 rows = 10 cm in garter stitch",
+        body,
+    )
+    by = {g.kind: (g.stitch_mm, g.row_mm) for g in found.gauges}
+    assert by == {
+        ClothKind.STOCKINETTE: (5.0, pytest.approx(100 / 28)),
+        ClothKind.GARTER: (pytest.approx(100 / 18), pytest.approx(100 / 36)),
+    }
+    assert [s.basis for s in found.said] == [Basis.STATED, Basis.STATED]
+
+
+def test_garter_without_a_gauge_has_a_ridge_as_high_as_a_stitch_is_wide():
+    found = gauge("Gauge: 20 sts and 26 rows = 10 cm in stockinette stitch", GARTER)
+    (only,) = found.gauges
+    assert only.basis is Basis.RULE_OF_THUMB
+    assert 2 * only.row_mm == pytest.approx(only.stitch_mm)
+    assert only.width_tolerance > 0.05
+    assert any("No gauge is given for garter stitch" in s.words and s.source for s in found.said)
+
+
+def test_plain_cloth_is_reckoned_back_from_garter():
+    found = gauge("Gauge: 20 sts and 40 rows = 10 cm in garter stitch")
+    (only,) = found.gauges
+    assert only.kind is ClothKind.STOCKINETTE
+    assert only.stitch_mm == pytest.approx(5)
+    assert 1.25 <= only.stitch_mm / only.row_mm <= 1.5
+    assert any("reckoned back" in s.words for s in found.said)
+
+
+def test_a_gauge_that_names_no_cloth_is_taken_for_what_most_is_knitted_in():
+    found = gauge("Gauge: 20 sts and 40 rows = 10 cm", GARTER)
+    assert found.gauges[0].basis is Basis.ASSUMED
+    assert found.row_mm == pytest.approx(np.full(880, 2.5))
+    assert "names no cloth" in found.said[0].words
+
+
+def test_a_pattern_name_of_her_own_is_the_cloth_that_is_not_plain():
+    body = (
+        "Cast on 36 sts.\nRow 1 (RS): *Yo, k2tog; rep from *.\nRow 2: Purl.\nRep rows 1 and 2 9 times more.\n"
+    )
+    found = gauge("Gauge: 21 sts and 27 rows = 10 cm in Gulls' Feet", body)
+    only = found.gauges[0]
+    assert (only.kind, only.basis) == (ClothKind.LACE, Basis.ASSUMED)
+    assert only.stitch_mm == pytest.approx(100 / 21)
+
+
+def test_washed_goes_before_unwashed_and_unwashed_is_said():
+    both = gauge(
+        "Gauge: 22 sts and 30 rows = 10 cm in stockinette stitch, before washing\n"
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch, after washing"
+    )
+    assert both.width_mm[0] == pytest.approx(5)
+    one = gauge("Gauge: 22 sts and 30 rows = 10 cm in stockinette stitch, before washing")
+    assert any("unwashed" in s.words and s.basis is Basis.ASSUMED for s in one.said)
+
+
+def test_the_round_has_the_gauge_of_the_round():
+    body = "Cast on 40 sts. Join to work in the round.\nRnd 1: Knit.\nRep rnd 1 9 times more.\n"
+    lines = (
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch, flat\n"
+        "Gauge: 21 sts and 27 rounds = 10 cm in stockinette stitch, in the round"
+    )
+    assert gauge(lines, body).width_mm == pytest.approx(np.full(480, 100 / 21))
+    assert gauge(lines).width_mm == pytest.approx(np.full(880, 5))
+
+
+def test_two_gauges_for_one_cloth_are_said_and_widen_the_bar():
+    found = gauge(
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\nGauge: 24 sts and 28 rows = 10 cm in stockinette stitch"
+    )
+    assert any("Two gauges stand for stockinette" in s.words for s in found.said)
+    assert found.gauges[0].width_tolerance == pytest.approx(1 - 20 / 24)
+
+
+def test_no_rows_are_taken_by_the_shape_of_the_stitch():
+    (only,) = gauge("Gauge: 20 sts = 10 cm in stockinette stitch").gauges
+    assert 1.25 <= only.stitch_mm / only.row_mm <= 1.5
+    assert only.basis is Basis.RULE_OF_THUMB
+
+
+@pytest.mark.parametrize(
+    "words", ["20 sts and 0 rows = 10 cm", "20 sts and 28 rows = 0 cm", "0 sts and 28 rows = 10 cm"]
+)
+def test_a_gauge_of_nothing_is_said(words):
+    found = gauge(f"Gauge: {words} in stockinette stitch\nYarn: wool, 4 Medium")
+    assert any(s.basis is Basis.MISSING and "over a length" in s.words for s in found.said)
+    assert (found.width_mm > 0).all()
+    assert (found.height_mm > 0).all()
+
+
+def test_without_a_gauge_the_class_of_the_yarn_is_taken_and_said():
+    found = gauge("Yarn: wool, 4 Medium, 200 m per 100 g")
+    assert 100 / 20 <= found.width_mm[0] <= 100 / 16
+    assert "Craft Yarn Council" in found.said[0].source
+    assert found.scaled
+    by_length = gauge("Yarn: wool, 420 m per 100 g")
+    assert 100 / 32 <= by_length.width_mm[0] <= 100 / 27
+    by_needle = gauge("Yarn: wool\nNeedles: 4 mm")
+    assert 100 / 24 <= by_needle.width_mm[0] <= 100 / 21
+
+
+def test_with_nothing_at_all_only_proportions_hold():
+    found = gauge("Version: 1")
+    assert not found.scaled
+    assert found.said[0].basis is Basis.MISSING
+    assert found.gauges[0].basis is Basis.MISSING
+
+
+def test_a_slipped_stitch_is_higher_than_its_row():
+    body = "Cast on 25 sts.\nRow 1 (RS): *K1, sl 1; rep from * to last st, k1.\nRow 2: Purl.\nRep rows 1 and 2 9 times more.\n"
+    found = gauge("Gauge: 20 sts and 40 rows = 10 cm in slip-stitch pattern", body)
+    assert found.height_mm.max() == pytest.approx(5)
+    assert found.row_mm.max() == pytest.approx(2.5)
+
+
+def test_nothing_knitted_gives_nothing():
+    work = WorkUp("# Nothing\n")
+    found = gauge_of_fabric(work.pattern.header, work.knitted())
+    assert (found.gauges, found.width_mm.shape, found.width_tolerance.shape) == ((), (0,), (0,))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
+def test_every_stitch_of_the_examples_has_a_size_and_everything_is_said(path):
+    work = WorkUp(path.read_text(encoding="utf-8"))
+    knitted = work.knitted()
+    found = gauge_of_fabric(work.pattern.header, knitted)
+    assert len(found.width_mm) == len(found.height_mm) == knitted.fabric.n
+    assert (found.width_mm > 1).all()
+    assert (found.width_mm < 20).all()
+    assert (found.height_mm >= found.row_mm).all()
+    assert sum(g.stitches for g in found.gauges) == knitted.fabric.n
+    assert {g.basis for g in found.gauges} <= {s.basis for s in found.said}
+    assert not found.width_mm.flags.writeable
