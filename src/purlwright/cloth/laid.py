@@ -9,6 +9,7 @@ gathers or spreads.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -58,10 +59,11 @@ class Laid:
     """Whether it is a tube laid flat, half as wide as it is round."""
 
 
-def lay_out(fabric: Fabric, piece: Piece, *, stitch_mm: float, row_mm: float) -> Laid:
+def lay_out(fabric: Fabric, piece: Piece, *, stitch_mm: float, row_mm: float, opened: bool = False) -> Laid:
     """Lay a piece out. Raises ValueError unless both measures are above 0.
 
-    A tube is laid flat: half as wide as it is round about, each round in the middle over the one below.
+    A tube is laid flat: half as wide as it is round about, each round in the middle over the one below; or
+    ``opened``, as if it were cut where its rounds begin.
 
     Notes: cost grows with rows times live loops. A cast-on and a bind-off are lines, not rows: their boxes
     have no height.
@@ -83,7 +85,7 @@ def lay_out(fabric: Fabric, piece: Piece, *, stitch_mm: float, row_mm: float) ->
         laying.left_rows += 1
         laying.right_rows += 1
     laid = replace(laying.laid(), rounds=first is Kind.ROUND)
-    return _flattened(laid) if is_tube(piece) else laid
+    return _flattened(laid) if is_tube(piece) and not opened else laid
 
 
 def is_tube(piece: Piece) -> bool:
@@ -134,7 +136,7 @@ class _Laying:
         if not made:
             return
         wrong = int(fabric.side_of_stitch[part.start]) == 1
-        if not wrong:
+        if not (wrong or (entry.kind is Kind.CAST_ON and self._from_left(made))):
             made.reverse()  # a right-side row is worked from the right
         parents = {s: self._parents(s) for s in made}
         taken = {p for those in parents.values() for p in those}
@@ -174,6 +176,19 @@ class _Laying:
             self.low[s], self.high[s] = level, level + height
             self.order[s] = entry.order
         self.live = [*made, *self.live] if self.live and self._at_left(made) else [*self.live, *made]
+
+    def _from_left(self, made: list[int]) -> bool:
+        """Whether a cast-on was laid on from the left: the next row, if it is a right-side row, then begins
+        with the stitch that was cast on last.
+        """
+        first, last = made[0], made[-1]
+        start = self.first_parent[last + 1]
+        for m, parent in enumerate(self.parent[start:], start):
+            if first <= parent <= last:
+                child = bisect_right(self.first_parent, m) - 1
+                from_last = parent - first > last - parent
+                return from_last is not bool(self.fabric.side_of_stitch[child] == 1)
+        return False
 
     def _at_left(self, made: list[int]) -> bool:
         """Whether loops cast on during the work stand at the left end: the side the work was going to."""
