@@ -45,6 +45,7 @@ from purlwright.text import Source
 from purlwright.workup import Kept, WorkUp
 
 HERE = Path(__file__).parent
+MILLION_RUNS = 15
 LACE = "*K2tog, yo, k3, yo, ssk, p1; rep from * to end."
 ABOUT = """# Results
 
@@ -54,7 +55,9 @@ Made by `make measure` (`python benchmarks/run.py --write`).
 Each time is the best of several runs. One line changed: the best of three for each row, what is kept being
 that of the text before alone, and of all rows the median. Each reference is measured in the same run:
 markdown-it-py tokenising the same file; copying the finished arrays once; an empty Python; one compile of the
-sheet's template by Typst, its data ready in memory (of both the median of 23).
+sheet's template by Typst, its data ready in memory (of both the median of 23). The arrays are copied into
+memory that an earlier copy let go, which is the quickest that a copy can be: into fresh memory, which the
+system must first make ready, it takes several times as long.
 
 The second table has no reference but the clock. *Took* is what passed on it, beside whatever else the
 machine was doing; *worked* is the processor time of all processes together. The pullover is
@@ -118,11 +121,10 @@ def forty_rows() -> list[Measured]:
 
 
 def copy_time(knitted: Knitted) -> float:
-    """Copying every array of the fabric once; the copies are kept, so that each takes fresh memory."""
+    """Copying every array of the fabric once; each copy is let go: the next finds its memory ready."""
     fabric = knitted.fabric
     arrays = [a for name in fabric.__slots__ if isinstance(a := getattr(fabric, name), np.ndarray)]
-    copies: list[object] = []
-    return times(lambda: copies.append([a.copy() for a in arrays]), 7)[0]
+    return times(lambda: [a.copy() for a in arrays], MILLION_RUNS)[0]
 
 
 def cloth(row: str, repeats: int) -> str:
@@ -136,7 +138,7 @@ def cloth(row: str, repeats: int) -> str:
 def knit_and_copy(row: str) -> str:
     """Stitches, seconds to knit them and seconds to copy them, for a cloth of this row."""
     pattern = read_pattern(Source(cloth(row, 500)))
-    took = times(partial(knit, pattern), 7)[0]
+    took = times(partial(knit, pattern), MILLION_RUNS)[0]
     knitted = knit(pattern)
     return f"{knitted.fabric.n} {took} {copy_time(knitted)}"
 

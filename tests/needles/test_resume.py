@@ -3,10 +3,10 @@
 import random
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from edits import edited
+from needles.told import told
 from purlwright.needles.knit import knit
 from purlwright.needles.shape import Memory
 from purlwright.needles.worker import Worker
@@ -19,23 +19,6 @@ MANY_ROWS = "# Panel\n\nCast on 40 sts.\n" + "".join(
     f"Row {n}: {'K2, *k2tog, yo, k2; rep from * to last 2 sts, k2' if n % 2 else 'Purl'}.\n"
     for n in range(1, 41)
 )
-
-
-def told(knitted):
-    """Everything a knitting says, to be compared."""
-    fabric, moves = knitted.fabric, knitted.moves
-    arrays = {
-        (type(of), name): (getattr(of, name).dtype, getattr(of, name).tobytes())
-        for of in (fabric, moves)
-        for name in of.__slots__
-        if isinstance(getattr(of, name), np.ndarray) and "span" not in name
-    }
-    spans = np.stack([fabric.span_start, fabric.span_end], axis=1)
-    words = spans[fabric.span_of_stitch].tobytes(), spans[moves.span_of_move].tobytes()
-    findings = [(f.code, f.span, f.message) for f in knitted.findings]
-    return (
-        knitted.ledger, arrays, fabric.yarns, words, findings, dict(knitted.places), knitted.unproved
-    )  # fmt: skip
 
 
 @pytest.mark.parametrize(

@@ -26,6 +26,17 @@ _STITCH = (
 )  # fmt: skip
 
 
+_FEW = 1 << 16
+"""From so many stitches on room grows fourfold: what is not yet written in takes no memory, copying does."""
+
+
+def _room_for(many: int, room: int) -> int:
+    """How much room to make for so many, when there is too little."""
+    while room < many:
+        room *= 2 if room < _FEW else 4
+    return room
+
+
 class Mark(NamedTuple):
     """A point in the growing to go back to."""
 
@@ -45,7 +56,7 @@ class Mark(NamedTuple):
 class Grower:
     """A fabric in the making.
 
-    Buffers double when full, so that appending costs what copying the new stitches costs.
+    Buffers grow by a factor when full, so that appending costs what copying the new stitches costs.
     ``n`` stitches and ``m`` links so far. Not to be shared between two knittings.
     """
 
@@ -143,6 +154,46 @@ class Grower:
         self.yarns = other.yarns[: b.yarns]
         return now, apart
 
+    def again(self, a: Mark, times: int, rows: int, loops: tuple[Int32, Int32]) -> bool:
+        """Append what was appended since ``a`` so many times more, each on the loops that the last one left.
+
+        rows : by how much row numbers differ from one to the next. loops : those live at ``a``, and in the
+        same order those live now, all appended since. False, and nothing is appended, if a column was begun
+        by none of these.
+        """
+        n, m, buf = self.n, self.m, self.buf
+        k, links, new = n - a.n, m - a.m, self.columns - a.columns
+        was, now = (buf["column"][live] for live in loops)
+        order = np.arange(len(was), dtype=np.int32)
+        place = np.full(self.columns, -1, np.int32)
+        place[was] = order
+        if not np.array_equal(place[was], order):
+            return False
+        place[a.columns :] = np.arange(len(was), len(was) + new, dtype=np.int32)
+        which, left = place[buf["column"][a.n : n]], place[now]
+        if int(which.min(initial=0)) < 0 or int(left.min(initial=0)) < 0:
+            return False
+        self._make_room(k * times, links * times)
+        buf, until, until_link = self.buf, n + k * times, m + links * times
+        here = {name: array_[n:until].reshape(times, k) for name, array_ in buf.items()}
+        copy = np.arange(1, times + 1, dtype=np.int32)[:, None]
+        for name in ("op", "seen", "side", "mount", "yarn", "span", "pass_"):
+            here[name][:] = buf[name][a.n : n]
+        np.add(buf["row"][a.n : n], copy * np.int32(rows), out=here["row"])
+        np.add(buf["first"][a.n : n], copy * np.int32(links), out=here["first"])
+        np.add(self.parent[a.m : m], copy * np.int32(k), out=self.parent[m:until_link].reshape(times, links))
+        self.link[m:until_link].reshape(times, links)[:] = self.link[a.m : m]
+        if not new and np.array_equal(was, now):
+            here["column"][:] = buf["column"][a.n : n]
+        else:
+            for column in here["column"]:
+                there = np.concatenate([now, np.arange(self.columns, self.columns + new, dtype=np.int32)])
+                np.take(there, which, out=column)
+                now = there[left]
+                self.columns += new
+        self.n, self.m = until, until_link
+        return True
+
     def span(self, start: int, end: int) -> int:
         """The number of a span of source text."""
         key = (start, end)
@@ -184,16 +235,14 @@ class Grower:
             return len(self.yarns) - 1
 
     def _make_room(self, stitches: int, links: int) -> None:
-        if self.n + stitches > self._room:
-            while self.n + stitches > self._room:
-                self._room *= 2
+        if self.n + stitches >= self._room:  # "first" ends with one more
+            self._room = _room_for(self.n + stitches + 1, self._room)
             for name, a in self.buf.items():
                 b = np.empty(self._room, a.dtype)
                 b[: self.n] = a[: self.n]
                 self.buf[name] = b
         if self.m + links > self._room_links:
-            while self.m + links > self._room_links:
-                self._room_links *= 2
+            self._room_links = _room_for(self.m + links, self._room_links)
             parent, link = np.empty(self._room_links, np.int32), np.empty(self._room_links, np.int8)
             parent[: self.m], link[: self.m] = self.parent[: self.m], self.link[: self.m]
             self.parent, self.link = parent, link
@@ -301,9 +350,8 @@ class Grower:
             a.flags.writeable = False
             return a
 
-        first = np.empty(n + 1, np.int32)
-        first[:n] = self.buf["first"][:n]
-        first[n] = m
+        self.buf["first"][n] = m
+        first = self.buf["first"][: n + 1]
         joins = np.array(self.joins, np.int32).reshape(-1, 3)
         spans = np.array(self.spans, np.int32).reshape(-1, 2)
         sections = np.array([*self.sections, n] if self.sections else [0, n], np.int32)

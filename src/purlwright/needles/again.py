@@ -7,6 +7,7 @@ When rows worked "until" something come to an end is left to ``stopping``.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec import structs
@@ -18,6 +19,7 @@ from purlwright.needles.charted import check_repeats, find_source, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
+from purlwright.needles.passes import work_passes
 from purlwright.needles.repeats import ribbing
 from purlwright.needles.sameas import is_part_named
 from purlwright.needles.state import Evidence, Row, TooMuch
@@ -59,9 +61,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
         if n > MOST_TIMES:
             k.report(problems.TooMuchKnitting(f"{n:,} rows"), s.span)
             return
-        for _ in range(n):
-            if not once():
-                break
+        work_passes(k, once, n, rows=1, cycle=len(bodies))
         if s.until is not None:
             end_on(k, s.until, once, s.span, 2)
     elif s.until is not None:
@@ -76,7 +76,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
 
             repeat_until(k, until, both, s.span, rows_each=len(turning), first_done=True)
         else:
-            repeat_until(k, s.until, once, s.span)
+            repeat_until(k, s.until, once, s.span, cycle=len(bodies))
     else:
         once()
     if not as_set and len(bodies) == 1:
@@ -142,6 +142,7 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         worked += len(said) > 1
         return done
 
+    cycle = 0 if told or s.between else 1
     if s.until is not None and times is None:
         if told and s.until.ending_row is not None and s.until.length is None and s.until.stitches is None:
             for r in rows:
@@ -150,28 +151,29 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         elif s.until.rows is not None and not s.until.since:
             until_rows(k, s.until, rows)
         else:
-            repeat_until(k, s.until, once, s.span, rows_each=len(rows), first_done=not told)
+            first_done, many = not told, len(rows)
+            repeat_until(k, s.until, once, s.span, rows_each=many, first_done=first_done, cycle=cycle)
         return
     if times is None:
         once()
     else:
-        for _ in range(how_often(k, s, times, rows, rest, once)):
-            if not once():
-                break
+        often = how_often(k, s, times, rows, rest, once, cycle)
+        work_passes(k, once, often, rows=len(rows), cycle=cycle)
     if s.until is not None:
         end_on(k, s.until, once, s.span, len(rows))
 
 
 def until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:
-    """In words: ``Repeat rows 1 and 2 until 45 rows are done``: row by row."""
+    """In words: ``Repeat rows 1 and 2 until 45 rows are done``: the last pass may stop short."""
     want = until.rows.at(k.size) if until.rows is not None else None
     have = sum(1 for r in k.history if r.section == k.section and r.block == k.block)
-    i = 0
-    while want is not None and have < min(want, MOST_TIMES):
-        if not replay(k, rows[i % len(rows)]):
-            return
-        i += 1
-        have += 1
+    more = max(min(want, MOST_TIMES) - have, 0) if want is not None else 0
+
+    def whole() -> bool:
+        return all(replay(k, r) for r in rows)
+
+    if work_passes(k, whole, more // len(rows), rows=len(rows)):
+        all(replay(k, r) for r in rows[: more % len(rows)])
 
 
 def how_often(
@@ -181,6 +183,7 @@ def how_often(
     rows: Sequence[Row],
     rest: Sequence[tree.Action],
     once: Callable[[], bool],
+    cycle: int,
 ) -> int:
     """How many more workings "n times" means here."""
     just_done = bool(k.history) and k.history[-1].entry == rows[-1].entry
@@ -196,7 +199,8 @@ def how_often(
     changes = any(r.start != r.end for r in rows) or any(
         e.start != e.end for e in k.entries if e.line in {r.line for r in rows}
     )
-    more, total = attempt(k, times, once, rest), attempt(k, times - 1, once, rest)
+    tried = partial(attempt, k, once=once, rest=rest, rows=len(rows), cycle=cycle)
+    more, total = tried(times), tried(times - 1)
     if chosen(more, total):
         k.report(problems.TimesChosen(times, more=True), s.span)
         return times
@@ -213,7 +217,15 @@ def chosen(this: bool | None, other: bool | None) -> bool:
     return (this is True and other is not True) or (this is None and other is False)
 
 
-def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tree.Action]) -> bool | None:
+def attempt(
+    k: Knitter,
+    times: int,
+    once: Callable[[], bool],
+    rest: Sequence[tree.Action],
+    *,
+    rows: int = 1,
+    cycle: int = 0,
+) -> bool | None:
     """Work ``times`` repeats and go on until a printed count (or a row that does not come out) tells.
 
     Then put all back.
@@ -225,9 +237,7 @@ def attempt(k: Knitter, times: int, once: Callable[[], bool], rest: Sequence[tre
     info = k.info
     answer: bool | None = None
     try:
-        for _ in range(times):
-            if not once():
-                break
+        work_passes(k, once, times, rows=rows, cycle=cycle)
         for a in rest:
             if isinstance(a, tree.Stated):
                 stated(k, a)

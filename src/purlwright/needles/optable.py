@@ -113,11 +113,13 @@ class OpTable:
                 and bool(self.rel_link[self.child_rel[self.first_child[op]]] == Link.DRAWN)
             )  # fmt: skip
         self.plain = plain
-        self.over = np.array([key in _OVERS for key in self.keys], np.bool_)
+        self.over = tuple(op for op, key in enumerate(self.keys) if key in _OVERS)
 
     def overs(self, ops: Int16) -> NDArray[np.bool_]:
         """Which of some operations are yarn overs."""
-        which: NDArray[np.bool_] = self.over[ops]
+        which = np.zeros(len(ops), np.bool_)
+        for over in self.over:  # there are few; to look each operation up takes longer
+            which |= ops == over
         return which
 
     def add(self, stitch: Stitch) -> int:

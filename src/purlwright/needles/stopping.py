@@ -16,6 +16,7 @@ from purlwright.needles import problems
 from purlwright.needles.charted import find_source
 from purlwright.needles.ledger import Kind
 from purlwright.needles.onerow import MOST_TIMES, replay
+from purlwright.needles.passes import work_passes
 from purlwright.needles.state import Row
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -184,8 +185,13 @@ def repeat_until(
     *,
     rows_each: int = 1,
     first_done: bool = False,
+    cycle: int = 0,
 ) -> None:
-    """Work ``once`` until the words say stop: a count, a length, a number of rows, a side."""
+    """Work ``once`` until the words say stop: a count, a length, a number of rows, a side.
+
+    cycle : after how many passes the very same words come again; 0 if that may never be.
+    """
+    work = partial(work_passes, k, once, rows=rows_each, cycle=cycle)
     k.worker.look("C022")
     if until.stitches is not None:
         until_stitches(k, until, once, span)
@@ -198,17 +204,11 @@ def repeat_until(
             if rows > MOST_TIMES:
                 k.report(problems.TooMuchKnitting(f"{rows:,} rows"), span)
                 return
-            done = 0
-            while done + rows_each / 2 <= rows and done < MOST_TIMES:
-                if not once():
-                    break
-                done += rows_each
+            work((2 * rows + rows_each) // (2 * rows_each))  # to the nearest whole pass
     elif until.rows is not None:
         want = until.rows.at(k.size) or 0
         have = 0 if not until.since else sum(1 for r in k.history if r.section == k.section)
-        for _ in range(min(max(want - have, 0) // max(rows_each, 1), MOST_TIMES)):
-            if not once():
-                break
+        work(min(max(want - have, 0) // max(rows_each, 1), MOST_TIMES))
     elif until.ending_row is not None and until.side is None:
         until_chart_row(k, until.ending_row, once, first_done=first_done)
     elif until.times is not None and rows_each == 1 and not first_done and (chart := chart_in_work(k)):
@@ -219,9 +219,7 @@ def repeat_until(
     elif until.times is not None:
         want = until.times.at(k.size) or 0
         done = 1 if first_done else 0
-        for _ in range(min(max(want - done, 0), MOST_TIMES)):
-            if not once():
-                break
+        work(min(max(want - done, 0), MOST_TIMES))
     elif (until.things or "").startswith(("all ", "every ", "no ")):
         until_all_worked(k, once, span, first_done=first_done)
     elif not first_done:

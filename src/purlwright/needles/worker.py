@@ -27,6 +27,7 @@ from purlwright.needles.setwork import call, ground, in_pattern
 from purlwright.needles.shape import Memory, Plain, Shape, Template
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.singles import drop_loops, marker, pass_over, slip_back, wrap_next
+from purlwright.needles.state import TooMuch
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Stitch
@@ -181,10 +182,10 @@ class Worker:
         self.run(g.run())
 
     def too_much(self, more: int) -> None:
-        """More stitches are gathered than any piece has."""
+        """More stitches are gathered than any piece has: the knitting ends here."""
         self.gathered.clear()
         self.report(problems.TooMuchKnitting(f"{more + self.grower.n:,} stitches"), self.span_here)
-        raise Stop
+        raise TooMuch
 
     def run(self, r: Run) -> None:
         """Knit a run of single operations."""
@@ -350,6 +351,10 @@ class Worker:
         known = self.memory.templates.get(key)
         g = self.grower
         if known is not None:
+            workings = len(known.shape.run.ops)
+            if workings + g.n > MOST_STITCHES:
+                self.span_here = part[0].span
+                self.too_much(workings)
             place = (id(known), self.offset)
             ids = self.span_ids.get(place)
             if ids is None:
