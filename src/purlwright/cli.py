@@ -282,6 +282,24 @@ def _compare(call: Call) -> int:
     return PATTERN_ERROR if found.new.errors else OK
 
 
+def _gauge(call: Call) -> int:
+    from purlwright.gauges import NotRead, gauges
+
+    try:
+        done = gauges(call)
+    except NotRead as e:
+        raise Unusable(safe(str(e))) from e
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_gauge import show_gauge
+
+        _print("\n".join(show_gauge(done, _look())) + "\n")
+    return OK
+
+
 def _explain(call: Call) -> int:
     from purlwright.proof.catalogue import CATALOGUE
     from purlwright.proof.pages import near, pages
@@ -328,6 +346,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "chart": _chart,
     "suggest": _suggest,
     "compare": _compare,
+    "gauge": _gauge,
     "explain": _explain,
 }
 

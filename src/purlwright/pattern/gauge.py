@@ -14,7 +14,7 @@ from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import Length
 from purlwright.text import Span
 
-__all__ = ["Gauge", "read_gauge"]
+__all__ = ["Gauge", "read_gauge", "read_length"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +115,12 @@ def read_gauge(value: str, at: int) -> Gauge | None:
         round=round_,
         washed=washed,
     )
+
+
+def read_length(words: str) -> Length | None:
+    """A length alone: "45 cm", "17¾ in", "18 1/2 inches"; None for anything else."""
+    m = _GAUGE_OVER.fullmatch(words.strip())
+    return _length(m) if m is not None else None
 
 
 def _length(m: re.Match[str]) -> Length:

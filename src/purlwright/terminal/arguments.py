@@ -9,7 +9,7 @@ from __future__ import annotations
 
 __all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "REPORT_KINDS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "explain")
+COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "gauge", "explain")
 KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
@@ -35,7 +35,24 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
     ),
     "--section": (("chart",), "NAME", "Chart this section, stitch pattern or typed chart only."),
-    "--rows": (("chart",), "N-M", "Chart the rows with these numbers only."),
+    "--rows": (
+        ("chart", "gauge"),
+        "N-M",
+        "Chart the rows with these numbers only; for gauge, how long N rows are.",
+    ),
+    "--width": (("gauge",), "LENGTH", "How many stitches are so wide: --width '45 cm'."),
+    "--length": (("gauge",), "LENGTH", "How many rows are so long."),
+    "--stitches": (("gauge",), "N", "How wide so many stitches are."),
+    "--multiple": (("gauge",), "4n+2", "Count stitches in whole repeats."),
+    "--seam": (("gauge",), "N", "So many stitches go into seams and add no width."),
+    "--mine": (("gauge",), "GAUGE", "Your own gauge, set beside the pattern's."),
+    "--swatch": (
+        ("gauge",),
+        "MEASURES",
+        "Your swatch: '28 sts = 12.4 cm, 40 rows = 13.2 cm'; again for each place.",
+    ),
+    "--washed": (("gauge",), "MEASURES", "The same swatch after washing; it is what counts."),
+    "--within": (("gauge",), "LENGTH", "How far your measuring may be off; 2 mm if not said."),
     "--counts": (("chart",), "", "Write the number of stitches after each row into the chart."),
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
     "--left-handed": (("sheet", "chart"), "", "Mirror it, for one who knits left-handed."),
@@ -74,9 +91,10 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "counts", "help", "jobs", "json", "kinds", "left_handed", "names",
-        "notice", "options", "out", "repairs", "report", "rows", "section", "size", "strict", "terms",
-        "units", "unproved", "version", "words",
+        "all", "brief", "command", "counts", "help", "jobs", "json", "kinds", "left_handed", "length", "mine",
+        "multiple", "names", "notice", "options", "out", "repairs", "report", "rows", "seam", "section",
+        "size", "stitches", "strict", "swatch", "terms", "units", "unproved", "version", "washed", "width",
+        "within", "words",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -93,6 +111,11 @@ class Call:
         self.rows: tuple[int, int] | None = None
         self.counts = self.words = self.left_handed = False
         self.terms = self.units = ""
+        self.width = self.length = self.multiple = self.mine = self.within = ""
+        self.swatch: list[str] = []
+        self.washed: list[str] = []
+        self.stitches: int | None = None
+        self.seam = 0
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -136,6 +159,16 @@ def _take(call: Call, option: str, value: str) -> None:
         call.section = value.strip()
     elif option == "--rows":
         call.rows = _rows(value)
+    elif option in {"--width", "--length", "--multiple", "--mine", "--within"}:
+        if not value.strip():
+            raise BadCall(f"{option} takes a value: {option} {OPTIONS[option][1]}.")
+        setattr(call, option[2:], value.strip())
+    elif option in {"--swatch", "--washed"}:
+        getattr(call, option[2:]).append(value)
+    elif option == "--stitches":
+        call.stitches = _number(option, value)
+    elif option == "--seam":
+        call.seam = _number(option, value)
     elif option == "--out":
         if not value.strip():
             raise BadCall("--out takes the name of a folder.")
@@ -146,6 +179,13 @@ def _take(call: Call, option: str, value: str) -> None:
         call.units = _one_of(option, value, ("metric", "imperial", "both"))
     else:
         setattr(call, option[2:].replace("-", "_"), True)
+
+
+def _number(option: str, value: str) -> int:
+    given = value.strip()
+    if not (given.isascii() and given.isdecimal() and len(given) < 6 and int(given)):
+        raise BadCall(f'{option} takes a whole number from 1 to 99999; "{value}" is not that.')
+    return int(given)
 
 
 def _rows(value: str) -> tuple[int, int]:
@@ -227,6 +267,8 @@ def _judge(call: Call, given: list[str]) -> None:
         call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
         if not call.kinds:
             raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
+    if call.command == "gauge":
+        _judge_gauge(call)
     if call.command == "compare" and len(call.names) != 2:
         raise BadCall("compare takes two files: the older version, then the newer one.")
     if call.command == "compare" and call.notice and call.json:
@@ -243,6 +285,16 @@ def _judge(call: Call, given: list[str]) -> None:
     for name in names:
         if names.count(name) > 1:
             raise BadCall(f'--option gives "{name}" twice.')
+
+
+def _judge_gauge(call: Call) -> None:
+    """One gauge, and one way to say one's own."""
+    if len(call.names) > 1:
+        raise BadCall('gauge takes one gauge in quotes: gauge "22 sts and 30 rows to 10 cm".')
+    if call.rows is not None and (call.rows[0] != call.rows[1] or not call.rows[0]):
+        raise BadCall("For gauge, --rows takes one number above 0: --rows 64.")
+    if call.mine and (call.swatch or call.washed):
+        raise BadCall("Give your own gauge as --mine, or your swatch as --swatch and --washed; not both.")
 
 
 def _judge_written_report(call: Call) -> None:

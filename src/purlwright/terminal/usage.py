@@ -17,6 +17,7 @@ _COMMANDS = """\
   purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
+  purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
   purlwright explain CODE         what a finding or a check means, and its cure
   purlwright --version
   purlwright --help               or COMMAND --help
@@ -70,6 +71,14 @@ purlwright compare OLD NEW
 Knits two versions of a pattern in every size and choice of options and says what differs: rows,
 sizes, totals, yarn. Words that changed while every stitch stayed the same are told apart. For each
 size it says from which row on a knitter is affected. --notice writes the corrections to send out.
+""",
+    "gauge": """\
+purlwright gauge GAUGE
+
+Converts between stitches, rows and lengths at a gauge such as "22 sts and 30 rows to 10 cm", and
+between the pattern's gauge and yours. Give yours as --mine, or measure a swatch: --swatch, and
+--washed for the same swatch after washing. With a swatch, GAUGE may be left out. Lengths are in cm,
+mm or inches; 4 in are taken as 10 cm.
 """,
     "explain": """\
 purlwright explain [CODE or CHECK]...

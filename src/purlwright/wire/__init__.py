@@ -30,6 +30,14 @@ from purlwright.wire.compare import (
     TouchedOut,
     comparison_out,
 )
+from purlwright.wire.gauge import (
+    GaugeAnswerOut,
+    GaugeFigureOut,
+    GaugeFiguresOut,
+    GaugeOut,
+    GaugeWashOut,
+    GaugeYoursOut,
+)
 from purlwright.wire.report import (
     AlsoOut,
     ComparedOut,
@@ -56,6 +64,12 @@ __all__ = [
     "FirstRowOut",
     "FixOut",
     "GapOut",
+    "GaugeAnswerOut",
+    "GaugeFigureOut",
+    "GaugeFiguresOut",
+    "GaugeOut",
+    "GaugeWashOut",
+    "GaugeYoursOut",
     "KnittedOut",
     "KnittingOut",
     "LedgerOut",
@@ -368,6 +382,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "chart": (ChartsOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
+    "gauge": (GaugeOut,),
     "explain": (PagesOut,),
 }
 
