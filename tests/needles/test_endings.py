@@ -53,3 +53,15 @@ def test_no_row_of_a_rule_follows_when_all_is_bound_off():
     )
     assert w.wrong == []
     assert w.ends[-1] == 0
+
+
+def test_a_repeat_of_two_rounds_that_ends_with_the_first_goes_on_inside_the_repeat():
+    """The set-up round has the lowest number, and is not worked again."""
+    w = work(
+        "Cast on 12 sts. Join to work in the round.\nRound 1: K6, pm, m1l, pm, k6. (13 sts)\nRound 2: Knit.\n"
+        "Round 3: K6, sm, m1l, k to m, sm, k6.\n"
+        "Repeat rounds 2 and 3 until there are 5 sts between the markers, ending with round 2.\n"
+        "Bind off."
+    )
+    assert w.wrong == []
+    assert w.ends[-4:] == [16, 17, 17, 0]

@@ -373,14 +373,21 @@ def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, 
     if until.ending_row is not None and k.history:
         row = k.history[-1].number
         if row != until.ending_row:
-            rows = rows_up_to(k, until.ending_row)
-            for r in rows:
+            for r in rows_up_to(k, until.ending_row, rows_each):
                 replay(k, r)
 
 
-def rows_up_to(k: Knitter, number: int) -> list[Row]:
-    """The rows of the block in work that come after the last one worked, up to row ``number``."""
+def rows_up_to(k: Knitter, number: int, rows_each: int = 1) -> list[Row]:
+    """The rows that come after the last one worked, up to row ``number``.
+
+    They are those of the repeat in work, ``rows_each`` rows long ("rep rnds 2 and 3 until ..., ending with
+    rnd 2"), if it has that row; else those of the whole block.
+    """
     last = k.history[-1].number
+    repeat = k.history[-rows_each:]
+    at = next((i for i, r in enumerate(repeat) if r.number == number), None)
+    if rows_each > 1 and at is not None and len({r.number for r in repeat}) == rows_each:
+        return list(repeat[: at + 1])
     out: list[Row] = []
     top = {
         r.number: r
