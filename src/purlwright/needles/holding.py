@@ -27,6 +27,8 @@ def hold(w: Worker, s: tree.Hold) -> None:
     n_left = len(nd.left)
     n = w.number(s.count) if s.count is not None else n_left
     w.look("C012")
+    if not nd.live and s.of == "next" and s.count is not None and _of_those_waiting(w, s, n):
+        return
     if s.of == "marker":
         n = to_boundary(w, tree.Place(kind=tree.PlaceKind.MARKER), s.span)
     if s.of == "worked":
@@ -54,6 +56,21 @@ def hold(w: Worker, s: tree.Hold) -> None:
     nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, w.piece, where))
     w.count.held += n
     w.act("hold", w.span_id(s.span), n, 0)
+
+
+def _of_those_waiting(w: Worker, s: tree.Hold, n: int) -> bool:
+    """In words: ``Slip next 16 sts on to a holder``, when nothing is live: they are of those that wait."""
+    nd = w.needles
+    at = next((i for i in range(len(nd.holders) - 1, -1, -1) if len(nd.holders[i].loops) > n), None)
+    if at is None:
+        return False
+    h = nd.holders[at]
+    where = (s.span[0] + w.offset, s.span[1] + w.offset)
+    nd.holders[at : at + 1] = [
+        Held(s.place.strip().lower(), h.loops[:n], h.facing, h.piece, where),
+        Held(h.name, h.loops[n:], h.facing, h.piece, h.span),
+    ]
+    return True
 
 
 def take_held(w: Worker, place: str, span: Span) -> Held | None:

@@ -19,8 +19,9 @@ from purlwright.needles.holding import take_held
 from purlwright.needles.interrupted import begin_with
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.loops import Boundary
-from purlwright.needles.pieces import begin_piece, end_piece
-from purlwright.needles.rowends import enter, ready, settle
+from purlwright.needles.partly import bring_back, others_wait, work_only
+from purlwright.needles.pieces import begin_piece, end_piece, ready
+from purlwright.needles.rowends import enter, settle
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
 
-def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0) -> None:
+def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0, returned: int = 0) -> None:
     """An entry that is no row."""
     live = k.worker.needles.live
     k.order += 1
@@ -41,9 +42,10 @@ def plain_entry(k: Knitter, kind: Kind, *, lost: int = 0, worked: int = 0) -> No
             label=k.info.label,
             section=k.heading,
             side=None,
-            start=live + lost,
+            start=live + lost - returned,
             worked=worked,
             lost=lost,
+            returned=returned,
             end=live,
             line=k.info.line,
             span=k.info.span,
@@ -58,8 +60,9 @@ def join_round(k: Knitter) -> None:
     if not nd.live:
         return
     settle(k)
-    if nd.ring:
+    if nd.ring and not others_wait(k):
         return
+    back = bring_back(k, goes_on=k.ended and k.worker.facing == 0)
     nd.ring = True
     if k.ended:
         # the loops lie on the right needle in the order they were made: the first made is worked first
@@ -71,7 +74,7 @@ def join_round(k: Knitter) -> None:
     k.side_known = True
     k.cycle, k.cycle_place, k.base = [], {}, None
     k.worker.ground_row.clear()
-    plain_entry(k, Kind.JOIN)
+    plain_entry(k, Kind.JOIN, returned=back)
 
 
 def rejoin(k: Knitter, s: tree.Rejoin) -> None:
@@ -107,6 +110,9 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
 def resume(k: Knitter, s: tree.Resume) -> None:
     """Set the side or row that comes next, where the round begins, or go over to rows or rounds."""
     begin_with(k, s)
+    if s.part:
+        work_only(k, s)
+        return
     if s.here and k.worker.needles.ring:
         k.pending = None
         k.worker.needles.come_round()

@@ -25,10 +25,10 @@ from purlwright.needles.lookup import called, derive, find_row, rows_of
 from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
 from purlwright.needles.optable import op_table
-from purlwright.needles.pieces import begin_piece, begins_piece
+from purlwright.needles.pieces import begin_piece, begins_piece, ready
 from purlwright.needles.plan import binds_all, plan_block
 from purlwright.needles.resume import resume, track_of
-from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, ready, turn, turn_between
+from purlwright.needles.rowends import end_row, give_up_row, next_as_set, open_row, turn, turn_between
 from purlwright.needles.sameas import as_told
 from purlwright.needles.shape import Memory
 from purlwright.needles.state import (

@@ -13,7 +13,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Int32
 
-__all__ = ["Boundary", "Held", "Needles"]
+__all__ = ["Boundary", "Held", "Needles", "Only"]
 
 _NONE: Int32 = np.zeros(0, np.int32)
 
@@ -50,12 +50,27 @@ class Held:
     """Where in the source the words stand that put them there."""
 
 
+@dataclass(frozen=True, slots=True)
+class Only:
+    """Over which stitches the rows to come are worked: ``count``, or 0 for those up to the gap.
+
+    ``last`` are the last ones on the needle, ``centre`` those in its middle; ``flat`` when the words say
+    "back and forth".
+    """
+
+    count: int
+    last: bool
+    centre: bool
+    flat: bool
+    span: tuple[int, int]
+
+
 @dataclass(slots=True)
 class Needles:
     """Live loops. ``left`` and ``right`` are stacks of stitch ids, bottom first.
 
     ``ring`` is True when the work is joined in the round, ``start_marked`` when a marker sits at the start
-    of the round.
+    of the round. ``only`` is told, but not yet acted on.
     """
 
     left: Int32 = field(default_factory=lambda: _NONE)
@@ -65,6 +80,7 @@ class Needles:
     holders: list[Held] = field(default_factory=list)
     ring: bool = False
     start_marked: bool = False
+    only: Only | None = None
 
     @property
     def live(self) -> int:
@@ -77,7 +93,7 @@ class Needles:
             left=self.left, right=self.right,
             left_marks=[b.moved(b.at) for b in self.left_marks],
             right_marks=[b.moved(b.at) for b in self.right_marks],
-            holders=list(self.holders), ring=self.ring, start_marked=self.start_marked,
+            holders=list(self.holders), ring=self.ring, start_marked=self.start_marked, only=self.only,
         )  # fmt: skip
 
     def turn(self) -> None:

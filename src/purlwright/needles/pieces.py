@@ -1,7 +1,7 @@
 """Pieces: begun by a cast-on, a pick-up or held loops, and done when nothing is live.
 
-In: the knitter at work. Out: the knitter ready for a new piece, or for none. What is still live when the
-words end is left to ``ends``.
+In: the knitter at work. Out: the knitter ready for a new piece, for none, or for the next row of
+this one. What is still live when the words end is left to ``ends``.
 """
 
 from __future__ import annotations
@@ -35,6 +35,7 @@ def begin_piece(k: Knitter) -> None:
     k.worker.edges = Edges()
     k.worker.needles.ring = False
     k.worker.needles.start_marked = False
+    k.worker.needles.only = None
     k.worker.ground_row.clear()
     k.ended = False
     k.pending = None
@@ -51,3 +52,17 @@ def end_piece(k: Knitter) -> None:
     """All loops of the piece are off the needles."""
     k.ended = False
     k.worker.needles.left_marks, k.worker.needles.right_marks = [], []
+
+
+def ready(k: Knitter) -> None:
+    """Put the loops on the left needle as for the next row, without beginning one."""
+    w = k.worker
+    nd = w.needles
+    if k.ended:
+        k.ended = False
+        if nd.ring:
+            nd.come_round()
+        else:
+            nd.turn()
+            if k.first_side is None:
+                w.facing ^= 1

@@ -18,7 +18,8 @@ from purlwright.needles.hands import Counters, Stop
 from purlwright.needles.interrupted import next_of_cycle
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
-from purlwright.needles.pieces import begin_piece, end_piece
+from purlwright.needles.partly import others_back, some_only
+from purlwright.needles.pieces import begin_piece, end_piece, ready
 from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch, steps_of
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
@@ -218,20 +219,6 @@ def turn_between(k: Knitter, step: tree.Turn) -> None:
         w.facing ^= 1
 
 
-def ready(k: Knitter) -> None:
-    """Put the loops on the left needle as for the next row, without beginning one."""
-    w = k.worker
-    nd = w.needles
-    if k.ended:
-        k.ended = False
-        if nd.ring:
-            nd.come_round()
-        else:
-            nd.turn()
-            if k.first_side is None:
-                w.facing ^= 1
-
-
 _SET = 2
 """Stitches cast on over so many needles, and then worked in rounds, are a ring."""
 
@@ -269,6 +256,7 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     nd = w.needles
     if k.pending is not None:
         settle_short(k, part)
+    back = others_back(k, part)
     part_of_ring(k)
     if k.ended and not extends:
         ready(k)
@@ -282,9 +270,11 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     line, taken_up = k.taken_up
     taken_up = taken_up if line == k.info.line else 0
     k.taken_up = (0, 0)
+    taken_up += back
     w.count = Counters(start=nd.live - taken_up, returned=taken_up)
     w.loop_waits = False
     w.row_name = k.info.name_of_row()
+    some_only(k)
     w.right_at_start, w.last_taken = len(nd.right), -1
     side(k, extends=extends)
 

@@ -14,8 +14,11 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
+from purlwright.needles.firstside import first_side
 from purlwright.pattern import tree
-from purlwright.pattern.mirrored import NoMirror, mirrored_actions
+from purlwright.pattern.halves import mirrored_lines
+from purlwright.pattern.mirrored import NoMirror
+from purlwright.pattern.read.otherside import FIRST_SIDE
 
 if TYPE_CHECKING:
     from purlwright.pattern.sections import Section
@@ -65,7 +68,7 @@ def as_told(sections: Sequence[Section], at: int, heading: str, deep: int = 0) -
         i = next((i for i, a in enumerate(line.actions) if _sends(a)), None)
         copied = None if i is None else _copied(sections, at, n, line.actions[i], deep)  # type: ignore[arg-type]
         if i is None or copied is None:
-            here.append(line)
+            here.append(line if i is None else _not_found(sections, at, n, line, i, deep))
             continue
         if _works(line.actions[:i]):
             here.append(replace(line, actions=line.actions[:i]))
@@ -81,6 +84,15 @@ def as_told(sections: Sequence[Section], at: int, heading: str, deep: int = 0) -
     yield Part(heading, tuple(here))
 
 
+def _not_found(sections: Sequence[Section], at: int, n: int, line: tree.Line, i: int, deep: int) -> tree.Line:
+    """The line as it stands; rows that are not there at all are not said to have no mirror."""
+    a = line.actions[i]
+    if not isinstance(a, tree.RepeatRows) or not a.rows.mirrored or _source(sections, at, n, a, deep):
+        return line
+    a = replace(a, rows=replace(a.rows, mirrored=False))
+    return replace(line, actions=(*line.actions[:i], a, *line.actions[i + 1 :]))
+
+
 def _works(actions: Sequence[tree.Action]) -> bool:
     return any(not isinstance(a, tree.Note) for a in actions)
 
@@ -91,7 +103,7 @@ def _copied(
     """The lines of the part that is named, cut and mirrored as the words say; None if they are not found."""
     if _marked(a):
         return _again(sections[at].lines[:before], a)
-    source = _part(sections, at, before, a.rows.section or "", deep)
+    source = _source(sections, at, before, a, deep)
     if source is not None and a.until is not None:
         source = _cut(source, a.until)
     if source is None or not any(p.lines for p in source):
@@ -99,12 +111,26 @@ def _copied(
     if not a.rows.mirrored:
         return source
     try:
-        return [
-            Part(p.heading, tuple(replace(ln, actions=mirrored_actions(ln.actions)) for ln in p.lines))
-            for p in source
-        ]
+        lines = mirrored_lines([p.lines for p in source])
     except NoMirror:
         return None
+    return [Part(p.heading, mirrored) for p, mirrored in zip(source, lines, strict=True)]
+
+
+def _source(
+    sections: Sequence[Section], at: int, before: int, a: tree.RepeatRows, deep: int
+) -> list[Part] | None:
+    """The lines that are sent to, whole and as they stand; None if they are not found."""
+    if a.rows.section == FIRST_SIDE and a.rows.mirrored:
+        line = sections[at].lines[before]
+        here = replace(line, actions=line.actions[: line.actions.index(a)])
+        side = first_side([*(ln for s in sections[:at] if s.kind == "work" for ln in s.lines),
+                           *sections[at].lines[:before], here])  # fmt: skip
+        if side is not None:
+            return [Part(sections[at].heading, side)]
+        if not any(_words(s.heading) == _words(FIRST_SIDE) for s in sections[:at]):
+            return None
+    return _part(sections, at, before, a.rows.section or "", deep)
 
 
 def _marked(a: tree.Action) -> bool:

@@ -240,6 +240,31 @@ def plain_heading(text: str) -> bool:
     return all(w[0].isupper() or w in small for w in words) and not text.rstrip().endswith(".")
 
 
+_ALONE = re.compile(r"[A-Z][A-Za-z'’-]*(?: [A-Za-z'’&-]+){0,4}")
+
+
+def _stands_alone(line: str, after: str) -> bool:
+    """Whether a short line without a stop is a heading of its own: "Heel", "Shape top".
+
+    The line after it then begins with a capital, a number or a star; else a sentence goes on in it.
+    """
+    bare = line.strip()
+    return (
+        _ALONE.fullmatch(bare) is not None
+        and _GOES_ON.search(bare) is None
+        and (after[0].isupper() or after[0].isdigit() or after[0] in "*[(")
+        and (bare.istitle() or bare.isupper() or _HEADS.search(bare) is not None)
+    )
+
+
+_HEADS = re.compile(
+    r"^(?:shape|divide|turn|begin|make up|making up|for|first|second|left|right|main)\b"
+    r"|\b(?:heel|toe|crown|thumb|gusset|armholes?|neck|neckline|shoulders?|front|back|leg|foot|cuff|body|yoke|sleeves?"
+    r"|border|edging|band|brim|hem|top|shaping|collar|flap|sides?|square|panel|section|strap|handles?)$",
+    re.IGNORECASE,
+)
+
+
 def _in_capitals(body: str) -> bool:
     """Whether a line in a text with marks is a heading by its capitals alone: "BODY", "LEFT FRONT:".
 
@@ -328,7 +353,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             listed = bool(topic)
             at = 0
             continue
-        if marked and out and at == 0 and _in_capitals(body):
+        if marked and out and apart and _in_capitals(body):
             right -= len(body) - len(body.rstrip(_MARKS))
             left += len(body) - len(body.lstrip(_MARKS))
             out.append(
@@ -353,6 +378,12 @@ def cut(source: Source) -> tuple[Block, ...]:
             topic, listed, at = "", False, 0
         open_words = at == number - 1 and not _is_whole(lines[at - 1])
         if open_words and body[0].isupper() and _TOTAL_LAST.search(lines[at - 1]):
+            open_words = False
+        if (
+            open_words
+            and (at < 2 or not lines[at - 2].strip() or _is_whole(lines[at - 2]))
+            and _stands_alone(lines[at - 1], body)
+        ):
             open_words = False
         if open_words and _IN_LIST.match(line) and _open_bracket(lines[at - 1]):
             goes_on = True

@@ -126,6 +126,7 @@ def read_sizes(value: str) -> tuple[str, ...]:
     words = re.sub(r"\s+and\s+", ", ", value.strip().rstrip(". "))
     if words.lower().startswith("one size"):
         return ("One size",)
+    words = re.sub(r"(?<=\d[)\]])\s*[A-Za-z\"”.' -]{1,40}$", "", words)  # "46 (51, 56) cm chest"
     words = re.sub(r"(?<=[)\]])\s*(?:cm|in|inches|ins|\"|mm|years|yrs|months|mths)$", "", words)
     m = re.match(r"(?P<first>[^()\[\]]+?)\s*[(\[](?P<rest>[^()\[\]]+)[)\]]\s*$", words)
     if m is not None and not re.search(r"[,;]", m["first"]):

@@ -58,7 +58,7 @@ def mirrored_actions(actions: Sequence[tree.Action]) -> tuple[tree.Action, ...]:
     if len(steps) == 1 and isinstance(steps[0], _WHOLE):
         return (_whole(steps[0]), *rest)
     if any(isinstance(s, _WHOLE) for s in steps):
-        return (*(_whole(s) if isinstance(s, _WHOLE) else _refuse(s) for s in steps), *rest)
+        return (*(_whole(s) if isinstance(s, (*_WHOLE, *_ASIDE)) else _refuse(s) for s in steps), *rest)
     return (*_steps(steps), *rest)
 
 
@@ -67,6 +67,8 @@ _WHOLE = (
     tree.InGround, tree.RowRef, tree.JoinRound,
 )  # fmt: skip
 """Actions that stand for a whole row, or for several."""
+_ASIDE = (tree.Yarn, tree.Resume, tree.Unread)
+"""Actions that go with whole rows, and have no hand."""
 
 
 def _refuse(action: tree.Action) -> tree.Action:
@@ -155,7 +157,7 @@ def _step(step: tree.Action) -> tree.Step:
             raise NoMirror("a repeat stops in its middle")
         case tree.Repeat():
             return with_fields(step, body=tuple(_step(s) for s in reversed(step.body)))
-        case tree.InPattern(to=None) | tree.Yarn() | tree.YarnTo():
+        case tree.InPattern(to=None) | tree.Yarn() | tree.YarnTo() | tree.InGround(to=None):
             return step
         case _:
             raise NoMirror(f"{type(step).__name__.lower()} in a row cannot be mirrored yet")
@@ -170,6 +172,8 @@ def _taken(steps: Sequence[tree.Action]) -> tree.Number | None:
         if isinstance(step, tree.Work):
             stitch = dictionary().find(step.stitch)
             each = stitch.takes if stitch is not None else 1
+            times = tuple(v or 0 for v in step.count.values)
+        elif isinstance(step, (tree.InGround, tree.InPattern)) and step.count is not None:
             times = tuple(v or 0 for v in step.count.values)
         elif isinstance(step, tree.Repeat) and step.times is not None and not step.star:
             inner = _taken(step.body)

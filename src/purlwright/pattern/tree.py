@@ -173,7 +173,7 @@ class BySlip(Node, frozen=True, kw_only=True):
 
 
 class Said(StrEnum):
-    """How a number of repeats is worded, since that decides what it means."""
+    """How a number of repeats is worded: that decides what it means."""
 
     TIMES = "times"
     MORE = "more"
@@ -347,8 +347,7 @@ class Hold(Node, frozen=True, kw_only=True):
     """Move stitches to a holder, waste yarn or spare needle.
 
     ``count`` None is all that are left (``rest``) or all on the needle. ``place`` is what she calls it.
-    ``of`` says which: the next ones, the first or last ones of the needle, those just worked, or those
-    up to the next marker.
+    ``of`` is which: the next, the first or last of the needle, those just worked, those up to a marker.
     """
 
     count: Number | None = None
@@ -497,9 +496,7 @@ class Choice(Node, frozen=True, kw_only=True):
 
 
 class Stated(Node, frozen=True, kw_only=True):
-    """A count that the designer printed.
-
-    A total, or a change ("2 sts dec"), or what stays unworked or is on hold.
+    """A count that the designer printed: a total, a change ("2 sts dec"), what stays unworked or is held.
 
     ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches
     to a pattern") the stitches of one repeat, and no total; "lines" how often those between two lines
@@ -692,6 +689,9 @@ class Resume(Node, frozen=True, kw_only=True):
     """True for "work back and forth in rows", False for "work in rounds"."""
     here: bool = False
     """True for "the round now begins here"."""
+    over: Number | None = None
+    part: Literal["", "these", "first", "last", "centre", "half"] = ""
+    """Over which stitches: "on these 24 sts only"; with no number, those up to the gap; "" is all."""
 
 
 class Close(Node, frozen=True, kw_only=True):

@@ -301,11 +301,25 @@ def _rejoin(r: tree.Rejoin) -> str:
 def _resume(r: tree.Resume) -> str:
     if r.here:
         return "the rnd now begins here"
-    if r.flat is not None:
-        return "work back and forth in rows" if r.flat else "work in the round"
+    over = _over(r)
+    if r.flat is not None or over:
+        way = "back and forth" if over else "back and forth in rows"
+        return f"work {way if r.flat else 'in the round' if r.flat is False else ''} {over}".replace(
+            "  ", " "
+        ).rstrip()
     if r.row is not None:
         return f"starting with row {r.row}"
     return f"beginning with a {r.side or Side.RS} row"
+
+
+def _over(r: tree.Resume) -> str:
+    """Over which stitches: "on these 24 sts only"."""
+    if r.part == "":
+        return ""
+    if r.part == "half":
+        return "over half the sts"
+    count = f"{number_words(r.over)} " if r.over is not None else ""
+    return f"on {'these' if r.part == 'these' else f'the {r.part}'} {count}sts only"
 
 
 def _close(c: tree.Close, terms: Terms) -> str:

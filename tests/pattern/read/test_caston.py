@@ -88,7 +88,8 @@ SHARED = [
     ("Divide evenly between needles", Arrange()),
     ("Divide sts on 3 needles: 16-18-16", Arrange(count=n(3), needles=(n(16), n(18), n(16)))),
     ("Arrange sts over 4 needles", Arrange(count=n(4))),
-    ("divide on 2 needles, having 14 on each needle", Arrange(count=n(2), needles=(n(14),))),
+    ("Divide sts over 3 needles (16 sts on each)", Arrange(count=n(3), needles=(n(16), n(16), n(16)))),
+    ("divide on 2 needles, having 14 on each needle", Arrange(count=n(2), needles=(n(14), n(14)))),
 ]
 
 

@@ -33,10 +33,22 @@ _END_REPEAT = ("end", "of", "repeat")
 _BEGIN_INTO = ("work", "all", "of", "this", "into")
 _END_INTO = ("end", "of", "group")
 
+_SHORTENED = {
+    "ea": "each", "folls": "follows", "follg": "following", "folg": "following", "fol": "foll",
+    "altn": "alternate", "rems": "remain", "remg": "remaining", "begg": "beginning", "endg": "ending",
+    "workg": "working",
+}  # fmt: skip
+"""Words that some designers shorten, and what they stand for."""
+
 
 def as_written(tokens: list[Token]) -> list[Token]:
     """The tokens with names in full and spoken groups made into what is usually written."""
     lows = {t.low for t in tokens}
+    if not lows.isdisjoint(_SHORTENED):
+        tokens = [
+            t._replace(low=_SHORTENED[t.low]) if t.kind == "w" and t.low in _SHORTENED else t for t in tokens
+        ]
+        lows = {t.low for t in tokens}
     if not lows.isdisjoint(_first_words()):
         tokens = _named(tokens)
     if "following" in lows and "repeat" in lows:

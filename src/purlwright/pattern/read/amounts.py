@@ -133,14 +133,17 @@ def parse_side(cur: Cursor) -> Side | None:
     skip(cur, "a", "an", "the", "on")
     t = cur.peek()
     side = None
+    n = 0
     if t.low in {"rs", "ws"}:
         side, n = (Side.RS if t.low == "rs" else Side.WS), 1
     elif t.low in {"right", "wrong"} and cur.peek(1).low == "-" and cur.peek(2).low == "side":
         side, n = (Side.RS if t.low == "right" else Side.WS), 3
     elif t.low in {"right", "wrong"} and cur.peek(1).low in {"side", "sides"}:
         side, n = (Side.RS if t.low == "right" else Side.WS), 2
-    elif t.low in {"purl", "pearl", "p", "knit", "k", "plain"} and cur.peek(1).low in ROW_WORDS:
-        side, n = (Side.RS if t.low in {"knit", "k", "plain"} else Side.WS), 1
+    elif t.low in {"purl", "pearl", "p", "knit", "k", "plain"}:
+        n = 1 + (cur.peek(1).low == "." and len(t.low) == 1)  # "ending with a p. row"
+        if cur.peek(n).low in ROW_WORDS:
+            side = Side.RS if t.low in {"knit", "k", "plain"} else Side.WS
     if side is None:
         cur.at = here
         return None

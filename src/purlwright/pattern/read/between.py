@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import ROW_WORDS, parse_side, skip, take_words, until_mark, words_from
+from purlwright.pattern.read.direction import parse_direction
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tree import Hold, Note, Rejoin, Resume, Return, Side, Yarn
@@ -33,7 +34,7 @@ def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         _facing(cur, ctx)
         or _rejoin(cur, ctx, None, cur.at)
         or _return(cur, ctx)
-        or _resume(cur)
+        or _resume(cur, ctx)
         or _needles(cur)
         or _shade(cur, ctx)
         or _hold_centre(cur, ctx)
@@ -217,7 +218,7 @@ def _hold_centre(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     return (Hold(count=count, place=place, of="next", span=cur.span_from(here)),)
 
 
-def _resume(cur: Cursor) -> tuple[Action, ...] | None:
+def _resume(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """("beginning" | "starting" | "beg") "with" ("a" SIDE "row" | "row" NUMBER) | "work back and forth in
     rows".
     """
@@ -226,7 +227,7 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
         cur.take(".") if cur.peek(-1).low == "beg" else None
         if cur.take("with", "on", "at", "from") is None:
             cur.at = here
-            return _direction(cur)
+            return parse_direction(cur, ctx)
         skip(cur, "a", "an", "the")
         start = cur.at
         side = parse_side(cur)
@@ -248,7 +249,7 @@ def _resume(cur: Cursor) -> tuple[Action, ...] | None:
             return (Resume(row=int(row), span=cur.span_from(here)),)
         cur.at = here
         return None
-    return _direction(cur)
+    return parse_direction(cur, ctx)
 
 
 _BEGINS_HERE = Phrases(
@@ -271,43 +272,6 @@ def parse_begins_here(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         cur.at = here
         return None
     return (Resume(here=True, span=cur.span_from(here)),)
-
-
-def _direction(cur: Cursor) -> tuple[Action, ...] | None:
-    """DIRECTION: "work back and forth in rows", "begin working in the round", "cont on these 20 sts only"."""
-    here = cur.at
-    said = _DIRECTION.take(cur)
-    if said is None:
-        cur.at = here
-        return None
-    flat: bool | None = "back" in said or "rows" in said or "flat" in said
-    if not flat:
-        flat = False if "round" in said else None
-    skip(cur, "in", "rows", "on", "over", "the", "these", "those", "first", "next", "last", "remaining")
-    _pass_number(cur)
-    cur.take("heel", "instep", "flap", "thumb")
-    named = cur.take("sts", "stitches", "st") is not None
-    skip(cur, "only", "from", "here", "this", "point", "in", "rows", "on")
-    goes_on = {"for", "until", "till", "plain", "even", "in", "knitting", "over"}
-    if (flat is None or cur.peek().low in goes_on) and not named:
-        cur.at = here
-        return None
-    return (Resume(flat=flat, span=cur.span_from(here)),)
-
-
-_DIRECTION = Phrases(
-    "work|working|knit|continue|cont? now? back and forth in? rows?",
-    "now? work|working|knit|cont|continue flat",
-    "work|working|knit|continue|cont in rows",
-    "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
-    "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
-    "the heel|flap flap? is|are now? worked|knit|knitted back and forth",
-    "the heel|flap flap? is|are now? worked|knit|knitted flat",
-    "begin|start working back and forth", "resume working|knitting|work in the? round|rounds|rnds",
-    "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds",
-    "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
-    "now? work|working|knit|continue|cont only? on these|those|the?",
-)  # fmt: skip
 
 
 _SORTS = frozenset(

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace as changed
 
 from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip
+from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.inwhat import across
 from purlwright.pattern.read.openers import statement
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place
@@ -158,8 +159,16 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         "all round",
         "only",
     )
+    at = cur.at
+    over, part = take_over(cur, ctx)
+    some: tuple[Action, ...] = (Resume(over=over, part=part, span=cur.span_from(at)),) if part else ()
     cur.any_phrase("on|over these|the|those stitches|sts|needles only|alone?")
-    if cur.peek().low in {"on", "over"} and cur.peek(2).value is not None and cur.peek(2).low != "one":
+    if (
+        not some
+        and cur.peek().low in {"on", "over"}
+        and cur.peek(2).value is not None
+        and cur.peek(2).low != "one"
+    ):
         at = cur.at
         cur.at += 2
         amount(cur, ctx)
@@ -174,10 +183,11 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         if isinstance(last, Resume):
             count = u.rows if _only_rows(u) else None
             ground = (InPattern(span=u.span),)
+            out.extend(some)
             out.append(WorkRows(body=ground, rows=count, until=None if count else u, span=u.span))
             return True
         if isinstance(last, (WorkRows, RepeatRows, Shaping)) and last.until is None and since == len(out):
-            out[-1] = changed(last, until=u, span=last.span.cover(u.span))
+            out[-1:] = [*some, changed(last, until=u, span=last.span.cover(u.span))]
             return True
         first = len(out)
         while first > since and not isinstance(out[first - 1], (*STATEMENTS, *_NO_ROW)):
@@ -188,12 +198,13 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             for a in body:
                 span = span.cover(a.span)
             out[first:] = [
+                *some,
                 WorkRows(
                     body=across(tuple(body)),  # type: ignore[arg-type]
                     until=None if _only_rows(u) else u,
                     rows=u.rows,
                     span=span.cover(u.span),
-                )
+                ),
             ]
             return True
     cur.at = here

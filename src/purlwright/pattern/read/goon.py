@@ -16,7 +16,7 @@ from purlwright.pattern.read.inwhat import in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
-from purlwright.pattern.tree import InGround, InPattern, Number, Shaping, Unit, Until, WorkRows, Yarn
+from purlwright.pattern.tree import InGround, InPattern, Note, Number, Shaping, Unit, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -74,6 +74,10 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
     if body is None and not (verb in _MAY_STAND and until_here(cur)):
         cur.at = here
         return None
+    if body == () and cur.peek(-1).low == "follows" and cur.peek().low in {"", ".", ":", ";"}:
+        # "Working on these sts only, work as follows:" only leads to the rows under it
+        span = cur.span_from(here)
+        return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=span),)
     base: Step = InPattern(span=cur.span_from(here))
     if verb == "purl":
         base = replace(whole_row("p"), span=base.span)

@@ -27,6 +27,7 @@ from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.openers import opens, parse_one
+from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import LineTooLong, NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
@@ -227,8 +228,13 @@ def _cast_on_first(actions: list[Action], *, later: bool) -> list[Action]:
 
 
 def _opens_section(cur: Cursor) -> bool:
-    """OPENS: a line of a few words, none of them a number, that ends in a colon: "Decrease for crown:"."""
+    """OPENS: a line of a few words, none of them a number, that ends in a colon: "Decrease for crown:".
+
+    "Turn heel" alone is a heading too: what it takes is told in the rows under it.
+    """
     tokens = cur.tokens
+    if len(tokens) < 4 and [t.low for t in tokens] in (["turn", "heel"], ["turn", "the", "heel"]):
+        return True
     return (
         1 < len(tokens) <= 8
         and tokens[-1].low == ":"
@@ -406,6 +412,11 @@ class _Reading:
         """
         cur = self.cur
         alone = all(isinstance(a, BindOff | Note | Close | Gather) for a in self.out)
+        led = self.fresh or cur.peek(-1).low in {"and", "then", ","}
+        if led and cur.peek().low in OPENS_SIDE and (side := parse_other_side(cur)) is not None:
+            self.out.append(side)
+            self._sentence(fresh=False)
+            return True
         if (
             self.fresh
             and (end := copies_ahead(cur, self.text, alone=alone and not self.in_row))

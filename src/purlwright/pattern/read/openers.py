@@ -176,7 +176,8 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (
             "with using use on change changing switch switching take go return rejoin reattach re "
             "join attach place put slip transfer move pick replace beginning starting beg begin start "
-            "commencing commence work working now from continue cont and knit in the"
+            "commencing commence work working now from continue cont and knit in the heel flap thumb strap "
+            "tongue"
         ),
         (parse_between,),
     ),

@@ -150,8 +150,10 @@ def parse_divide(cur: Cursor, ctx: Context) -> tuple[Arrange | JoinRound, ...] |
             count = number
     cur.at = max(cur.at, stop)
     cur.phrase("as evenly as possible|you can") or cur.take("evenly")
+    at = cur.at
     shares = _shares(cur, ctx)
-    if cur.any_phrase("per|each|on|for each|every? needle|dpn|ndl )?"):
+    each = any(t.low == "each" for t in cur.tokens[at : cur.at])
+    if each or cur.any_phrase("per|each|on|for each|every? needle|dpn|ndl )?"):
         shares = shares * (min(count.at(0) or 1, 20) if count is not None and len(shares) == 1 else 1)
     return (Arrange(needles=shares, count=count, span=cur.span_from(here)),)
 
@@ -174,6 +176,8 @@ def _shares(cur: Cursor, ctx: Context) -> tuple[Number, ...]:
         elif cur.phrase("on|to|for the?"):
             skip(
                 cur,
+                "each",
+                "of",
                 "first",
                 "second",
                 "third",

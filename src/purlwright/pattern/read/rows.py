@@ -21,10 +21,11 @@ from purlwright.pattern.read.amounts import (
     skip,
     unit_of,
 )
+from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.inwhat import explained, in_what, whole_row
 from purlwright.pattern.read.numbers import parse_length, parse_number
-from purlwright.pattern.read.until import or_else, parse_ending, parse_until
-from purlwright.pattern.tree import InPattern, Side, Stated, Until, WorkRows, Yarn
+from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
+from purlwright.pattern.tree import InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -66,6 +67,8 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...]
         first = replace(first, side=side)
     explained(cur)
     on_these = _on_these(cur, ctx)
+    if isinstance(on_these, Resume):
+        return (on_these, replace(first, span=first.span.cover(cur.span_from(here))))
     if on_these is not None:
         return (replace(first, span=first.span.cover(cur.span_from(here))), on_these)
     in_turn = _alternating(cur, ctx, first, here)
@@ -99,12 +102,18 @@ def _rows_again_ahead(cur: Cursor) -> bool:
         cur.peek(n + 1).kind == "n"
         or cur.peek(n + 1).value is not None
         or cur.peek(n + 1).low in {"once", "twice"}
+        or (cur.peek(n + 1).low == "a" and cur.peek(n + 2).low in {"total", "further"})
     )
 
 
-def _on_these(cur: Cursor, ctx: Context) -> Stated | None:
+def _on_these(cur: Cursor, ctx: Context) -> Stated | Resume | None:
     """("on" | "over" | "across") "these" NUMBER "sts" at the end: which stitches, and how many they are."""
     here = cur.at
+    over, part = take_over(cur, ctx)
+    pointed = any(t.low in {"these", "those", "only"} for t in cur.tokens[here : cur.at])
+    if part and pointed and cur.peek().low in {"", ".", ";"}:
+        return Resume(over=over, part=part, span=cur.span_from(here))
+    cur.at = here
     if cur.any_phrase("on|over|across these|those|the|all") is None:
         return None
     n = parse_number(cur, ctx)
@@ -214,6 +223,9 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         cur.at = here
         return None
     cur.at += 1
+    other = as_another(cur) if verb in {"work", "cont", "continue", "knit", "k"} else None
+    if other is not None:
+        return WorkRows(body=(InPattern(),), until=Until(length=other), span=cur.span_from(here))
     skip(cur, "more", "further")
     unit = unit_of(t.low)
     body: tuple[Step, ...] = ()

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, parse_side, parse_times, skip, unit_of
+from purlwright.pattern.read.edges import Where, parse_where
 from purlwright.pattern.read.numbers import ONE, TWO, parse_length, parse_number
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import Length, Number, Said, Side, Unit, Until
@@ -33,8 +34,10 @@ class When(NamedTuple):
     until: Until | None
 
 
-def schedule(cur: Cursor, ctx: Context, *, named: bool = False) -> list[When] | None:
-    """WHEN (("," | "and")? "then"? WHEN)*."""
+def schedule(
+    cur: Cursor, ctx: Context, *, named: bool = False, where: Where | None = None
+) -> list[When] | None:
+    """WHEN (("," | "and")? "then"? WHERE? WHEN)*; ``where`` the shaping is done may be said again."""
     here = cur.at
     first = _when(cur, ctx, named=named)
     if first is None:
@@ -46,6 +49,10 @@ def schedule(cur: Cursor, ctx: Context, *, named: bool = False) -> list[When] | 
         linked = skip(cur, ",", ";", "and", "then", "on", "thereafter")
         if not linked:
             break
+        at = cur.at
+        if where is None or parse_where(cur) != where:  # "then at both ends of every row"
+            cur.at = at
+        cur.at = at if cur.peek(-1).low in ROW_WORDS else cur.at
         more = _when(cur, ctx, named=named, later=True)
         if more is None:
             cur.at = here

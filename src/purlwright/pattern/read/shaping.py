@@ -95,7 +95,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
         return _anywhere(cur, ctx, change, count, whens, here)
     inside = parse_inside(cur, ctx)
     if whens is None:
-        whens = schedule(cur, ctx)
+        whens = schedule(cur, ctx, where=where)
     if whens is None:
         if by_needle is None:
             return None
@@ -216,7 +216,7 @@ def _one_bound(
     if where is None:
         return None
     if whens is None:
-        whens = schedule(cur, ctx)
+        whens = schedule(cur, ctx, where=where)
     if whens is None and where in {"neck edge", "armhole edge", "each end"}:
         often = parse_times(cur, ctx)
         if often is not None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from msgspec.structs import replace as changed
 
 from purlwright.pattern.read.amounts import until_mark
+from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
@@ -152,6 +153,10 @@ def _evenly_tail(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
 _CHANGES = frozenset("inc dec increasing decreasing increase decrease".split())
 
 
+_USUAL_YARNS = frozenset({"mc", "cc", "cc1", "cc2", "cc3"})
+"""What most designers call their yarns, explained or not."""
+
+
 def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> bool | None:
     """TAIL: words that hang on what was read last; taken.
 
@@ -176,7 +181,18 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         return False
     if low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
         return True
-    if low in ctx.yarns and cur.peek(-1).low in {"and", "&"} and cur.peek(1).low in {",", ".", "", "only"}:
+    if low in {"on", "over"} and isinstance(out[-1], WorkRows):
+        # "Knit 10 rows on these 12 sts only."
+        over, part = take_over(cur, ctx)
+        if part:
+            out.insert(len(out) - 1, Resume(over=over, part=part, span=cur.span_from(here)))
+            return True
+        cur.at = here
+    if (
+        low in ctx.yarns | _USUAL_YARNS
+        and cur.peek(-1).low in {"and", "&"}
+        and cur.peek(1).low in {",", ".", "", "only"}
+    ):
         # "Change to smaller needles and CC."
         colour = cur.next().text
         cur.take("only")

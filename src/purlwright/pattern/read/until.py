@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor, Token
 
-__all__ = ["or_else", "parse_ending", "parse_until"]
+__all__ = ["as_another", "or_else", "parse_ending", "parse_until"]
 
 _STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
 _FREE = frozenset(
@@ -207,15 +207,47 @@ def _since(cur: Cursor) -> str:
     return {"beg": "beginning", "start": "beginning", "commencement": "beginning"}.get(words.lower(), words)
 
 
+_WHEN_TRIED = frozenset("when if slightly stretched fits fit reaches will is measured pulled".split())
+
+
 def _free(cur: Cursor, *, need: bool) -> Until | None:
     """A length left to the knitter: "desired length", "as long as you wish", "almost out of yarn"."""
     n = until_mark(cur, 16, frozenset({"ending"}))
     words = [cur.peek(i).low for i in range(n)]
+    while n and cur.peek(n).low == "," and not _FREE.intersection(words):
+        # "until band, when slightly stretched, fits up front edge"
+        at = cur.at
+        cur.at += n + 1
+        more = until_mark(cur, 16, frozenset({"ending"}))
+        cur.at = at
+        clause = [cur.peek(n + 1 + i).low for i in range(more)]
+        if not clause or clause[0] not in _WHEN_TRIED:
+            break
+        n, words = n + 1 + more, [*words, *clause]
     if n == 0 or (need and not _FREE.intersection(words)):
         return None
     here = cur.at
     said = take_words(cur, n)
     return Until(length=Length(words=said, span=cur.span_from(here)))
+
+
+_ANOTHER = Phrases(
+    "less than|to|on?", "fewer than|to|on?", "shorter than", "longer than", "more than", "short of",
+)  # fmt: skip
+
+
+def as_another(cur: Cursor) -> Length | None:
+    """AS-ANOTHER: after a number of rows, "less than back to shoulder", "shorter than back".
+
+    How many rows that is depends on another piece, and is left to the knitter.
+    """
+    here = cur.at
+    if _ANOTHER.take(cur) is None or cur.peek().low in {"", ".", ",", ";"}:
+        cur.at = here
+        return None
+    cur.at = here
+    words = rest_of_clause(cur)
+    return Length(less=True, words=words, span=cur.span_from(here))
 
 
 _THE_WORK = frozenset("piece work knitting it length depth height fabric".split())
@@ -381,6 +413,9 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
     unit = cur.peek().low
     if unit in ROW_WORDS and unit not in {"ridge", "ridges", "rib", "ribs"}:
         cur.at += 1
+        other = as_another(cur)
+        if other is not None:
+            return Until(length=other)
         _done(cur)
         return Until(rows=n)
     # "14 wedges are done", "4th cable has been worked", "10 single ribs", "3 leaf repeats are done"
@@ -416,7 +451,7 @@ def _left(cur: Cursor, ctx: Context) -> str | None:
     """
     skip(cur, "only", "in", "each")
     skip(cur, "remain", "rem", "remaining", "remains", "left", "are", "is", "have", "been")
-    cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for"} else None
+    cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for", ",", "then"} else None
     if cur.peek().low in {"on", "in"}:
         n = until_mark(cur, 8, _ENDINGS | {"for", "before", "unwrapped"})
         cur.at += n
@@ -451,7 +486,7 @@ def parse_ending(cur: Cursor) -> Until | None:
     """
     here = cur.at
     skip(cur, ",", ";")
-    skip(cur, "and", "always")
+    skip(cur, "and", "always", "thus", "so")
     if cur.take("ending", "end", "ends", "finishing", "finish", "ended") is None:
         cur.at = here
         if cur.phrase(", so? that? rs|ws is? facing for next row"):

@@ -1,0 +1,144 @@
+"""Rows or rounds, and over which stitches: "work back and forth over 24 sts", "on these 8 sts only".
+
+In: a cursor at the start of a clause. Out: :class:`Resume`. Which stitches those are on the needle, and when
+the others are worked again, is left to ``needles``.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from purlwright.pattern.read.amounts import skip
+from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tree import Action, Number, Resume
+
+__all__ = ["parse_direction", "take_over"]
+
+_Part = Literal["", "these", "first", "last", "centre", "half"]
+
+_DIRECTION = Phrases(
+    "work|working|knit|continue|cont? now? back and forth in? rows?",
+    "now? work|working|knit|cont|continue flat",
+    "work|working|knit|continue|cont in rows",
+    "work|working|knit the? heel|instep|flap|thumb|toe? back and forth",
+    "from here|now on , work in rounds|rnds", "begin|start|now? working in the? round|rounds|rnds",
+    "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted back and forth in? rows?",
+    "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted flat",
+    "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted in rows",
+    "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted",
+    "begin|start working back and forth", "resume working|knitting|work in the? round|rounds|rnds",
+    "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds",
+    "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
+    "now? work|working|knit|continue|cont only?", "now? work|working the? heel|flap|thumb|strap flap?",
+)  # fmt: skip
+_NOT_ON = frozenset({"in", "flat", "back", "rows"})
+_ENDS = frozenset({"", ".", ";", ",", ":", "(", "for", "until", "till", "as", "in", "and", "thus", "work"})
+_WHAT_FOR = Phrases(
+    "for|to make|work? the? heel|instep|flap|thumb|strap|tongue|shoulder|earflap flap?",
+    "for the? first|second|left|right|one side|half|shoulder|front? of? the? neck?",
+)
+
+
+def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """DIRECTION: WAY OVER?: "work back and forth in rows", "cont on these 20 sts only", "begin in the round".
+
+    A way that says neither rows nor rounds needs the stitches: "The heel is worked over 24 sts".
+    """
+    here = cur.at
+    said = _DIRECTION.take(cur)
+    if said is None:
+        cur.at = here
+        return None
+    flat: bool | None = "back" in said or "rows" in said or "flat" in said
+    if not flat:
+        flat = False if "round" in said else None
+    over, part = take_over(cur, ctx)
+    if not part:
+        skip(cur, "in", "from", "here", "this", "point", "rows", "on")
+        if flat is None or cur.peek().low in {"for", "until", "till", "plain", "even", "knitting", "over"}:
+            cur.at = here
+            return None
+    elif flat is None and over is None and part in {"first", "last"}:
+        cur.at = here
+        return None
+    if part:
+        _WHAT_FOR.take(cur)
+        if cur.peek().low not in _ENDS:
+            cur.at = here
+            return None
+    return (Resume(flat=flat, over=over, part=part, span=cur.span_from(here)),)
+
+
+def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
+    """OVER: ("on" | "over") ("these" | "first" | "last" | "half")? NUMBER? "heel"? "sts" "only"?.
+
+    "over 24 sts", "on these sts only", "on the first 12 sts of the round", "over half the sts". Gives how
+    many and which; ``part`` is "" where no stitches are told, or where they are all of them.
+    """
+    here = cur.at
+    if cur.take("on", "over") is None:
+        return None, ""
+    at = cur.at
+    skip(cur, *_POINTS)
+    words = {t.low for t in cur.tokens[at : cur.at]}
+    half = bool(cur.take("half"))
+    if half:
+        skip(cur, "of", "the", "total", "number")
+    count = None if half else parse_number(cur, ctx)
+    at = cur.at
+    named = skip(cur, *_KINDS)
+    words |= {t.low for t in cur.tokens[at : cur.at]}
+    if cur.take("sts", "stitches", "st") is None:
+        cur.at = here
+        return None, ""
+    if cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {"only", "for", "and", ","}:
+        cur.at += 1
+    cur.any_phrase(
+        "of|in the? rnd|round|row|last? rnd|round|row?",
+        "of the? first|second|left|right? side|shoulder|front",
+        "just|already? worked|knitted",
+    )
+    alone = cur.take("only", "alone") is not None
+    _rest_said(cur)
+    if half:
+        return None, "half"
+    if words & {"all", "remaining", "rem", "other", "both"}:
+        return None, ""
+    middle = count is not None and bool(words & {"centre", "center", "middle"})
+    part: _Part = (
+        "centre" if middle else "first" if "first" in words else "last" if "last" in words else "these"
+    )
+    if part != "these" and words & {"these", "those"}:
+        part = "these"
+    if count is None and part == "these" and not (words & {"these", "those"} or alone or named):
+        cur.at = here
+        return None, ""
+    return count, part
+
+
+_POINTS = (
+    "these", "those", "the", "first", "last", "next", "following", "foll", "all", "remaining", "rem", "other",
+    "both", "centre", "center", "middle",
+)  # fmt: skip
+_KINDS = ("heel", "flap", "thumb", "strap", "centre", "center", "middle", "live", "back", "front", "tongue")
+
+
+def _rest_said(cur: Cursor) -> None:
+    """REST-SAID: ", leaving the other 24 sts unworked": what becomes of the others follows from it."""
+    here = cur.at
+    cur.take(",")
+    if cur.take("leaving", "leave") is None:
+        cur.at = here
+        return
+    skip(cur, "the")
+    cur.take("other", "remaining", "rem", "rest", "instep")
+    skip(cur, "of", "the")
+    if cur.peek().kind == "n":
+        cur.at += 1
+    cur.take("instep")
+    cur.take("sts", "stitches", "st")
+    if not cur.any_phrase("unworked", "resting?", "to rest", "unworked on the? needle|needles"):
+        cur.at = here
