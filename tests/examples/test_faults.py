@@ -57,6 +57,7 @@ PLANTED = {
     "side-not-as-counted.three-rows-first": Planted("K2, p20, k2", 6, 0),
     "ending-side-differs.odd-rows": Planted("Knit 7 rows, ending with a WS row", 7, 1),
     "left-live.no-ending": Planted("*K2tog; rep from * to end. (12 sts)", 7, 0),
+    "pick-up-too-sparse.front-band": Planted("pick up and knit 33 sts along the right edge", 12, 0),
     "left-on-hold.thumb": Planted("place next 8 sts on a holder", 7, 0),
     "left-live.steps-do-not-use-up": Planted(
         "Bind off 8 sts at the beginning of the next 3 rows", 7, 0, also=("total-lacking",)

@@ -178,6 +178,35 @@ def test_stitches_picked_up_along_row_ends():
     assert (found, verdicts["C015"].result, verdicts["C015"].places) == ([], Result.HOLDS, 1)
 
 
+@pytest.mark.parametrize(
+    ("work", "edge", "n", "codes"),
+    [
+        ("Knit 40 rows.", "the left edge", 13, ["pick-up-too-sparse"]),  # one for each ridge: 20
+        ("Work 80 rows in stockinette stitch.", "the left edge", 36, ["pick-up-too-sparse"]),
+        ("Work 80 rows in stockinette stitch.", "the straight front edge", 36, ["pick-up-too-sparse"]),
+        ("Work 80 rows in stockinette stitch.", "the left edge", 53, []),  # two for three
+        ("Work 80 rows in stockinette stitch.", "the left edge", 60, []),  # three for four
+        ("Work 80 rows in stockinette stitch.", "the left edge", 82, ["pick-up-too-close"]),
+        ("Work 80 rows in stockinette stitch.", "the left edge of the neck", 20, []),
+        ("Work 80 rows in stockinette stitch.", "the left edge to the marker", 20, []),
+        ("Row 1: Sl 1, k19.\nRow 2: Sl 1, p19.\nRepeat rows 1 and 2 19 times more.", "the left edge", 12,
+         ["pick-up-too-sparse"]),  # 40 rows, 20 slipped
+        ("Row 1: Sl 1, k19.\nRow 2: Sl 1, p19.\nRepeat rows 1 and 2 19 times more.", "the left edge", 21, []),
+    ],
+)  # fmt: skip
+def test_too_few_are_as_wrong_as_too_many(work, edge, n, codes):
+    strip = f"# Strip\n\nCast on 20 sts.\n{work}\nBind off all sts.\nPick up and knit {n} sts along {edge}. ({n} sts)\nBind off all sts.\n"
+    assert [code for code, _ in proved(strip)[0]] == codes
+
+
+def test_the_gauge_says_how_many_rows_a_stitch_is_wide():
+    strip = "# Strip\n\nGauge: 20 sts and 50 rows = 10 cm in slip stitch\n\nCast on 20 sts.\nWork 80 rows in stockinette stitch.\nBind off all sts.\nPick up and knit {} sts along the left edge. ({} sts)\nBind off all sts.\n"
+    codes = [
+        [code for code, _ in proved(strip.format(n, n))[0] if code.startswith("pick-up")] for n in (32, 20)
+    ]
+    assert codes == [[], ["pick-up-too-sparse"]]
+
+
 def test_a_bracket_after_the_weight_of_a_colour_tells_of_one_ball():
     yarn = "Yarn: dk wool, MC 80 g, CC 20 g (120 m per 50 g)\n"
     found = [

@@ -6,7 +6,9 @@ is left to ``ends``.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -137,13 +139,23 @@ def pick_up(w: Worker, s: tree.PickUp) -> None:
 
 _FEW_ROWS = 6
 """An edge shorter than this has its corners counted in."""
+_PLAIN = (Fraction(2, 3), Fraction(3, 4))
+"""Stitches to a row along plain fabric. Source: five articles; with a gauge, its own ratio is as good."""
+_TOO_MANY, _TOO_FEW = Fraction(5, 4), Fraction(3, 4)
+"""How far from the usual number is spoken of; common practice, no source."""
+_PART = re.compile(
+    r"\b(?:neck|armhole|shoulder|underarm|slit|vent|slope|half|lower|upper|part|first|last|next|from|to|until"
+    r"|between|above|below|beginning|starting|ending|each|both|all|corner|every|ridges?|loops?|chains?)\b",
+    re.IGNORECASE,
+)
+"""Words by which an edge may be no more than a part of the side."""
 
 
 def _along_rows(w: Worker, s: tree.PickUp, n: int, rows: int, name: str) -> None:
-    """Say so when more stitches are picked up along row ends than such an edge has room for.
+    """Say so when the stitches picked up along row ends are far from the usual number for such an edge.
 
-    Too few are never spoken of: the words may mean part of the edge. Nothing is said if it may be another
-    piece's edge.
+    Too few are spoken of only where the words name the whole side and the stitches are all that the row picks
+    up. Nothing is said if it may be another piece's edge.
     """
     kind = s.edge.kind if s.edge is not None else ""
     sided = [e for e in (w.edges, *w.earlier) if e.left.stitches or e.right.stitches]
@@ -152,10 +164,19 @@ def _along_rows(w: Worker, s: tree.PickUp, n: int, rows: int, name: str) -> None
     w.look("C015")
     side = sided[0].right if kind == "right" else sided[0].left
     slipped, ridged = 2 * side.chains * 5 >= rows * 4, 2 * side.ridges * 5 >= rows * 4
-    most = side.chains * 3 // 2 + 3 if slipped else rows * 17 // 20 + 2 if ridged else rows + 2
+    by_gauge = (w.stitches_a_row,) if w.stitches_a_row is not None else ()
+    low, high = min(*_PLAIN, *by_gauge), max(*_PLAIN, *by_gauge)
+    if slipped:
+        usual, most, least = side.chains, side.chains * 3 // 2 + 3, side.chains * _TOO_FEW - 1
+    elif ridged:
+        usual, most, least = (rows + 1) // 2, rows * 17 // 20 + 2, rows * _TOO_FEW / 2 - 1
+    else:
+        usual = int(rows * (by_gauge[0] if by_gauge else _PLAIN[1]))
+        most, least = min(int(rows * high * _TOO_MANY), rows) + 2, rows * low * _TOO_FEW - 1
     if n > most:
-        usual = side.chains if slipped else (rows + 1) // 2 if ridged else rows * 3 // 4
         w.report(problems.PickUpTooClose(n, rows, name, usual, slipped=slipped, ridged=ridged), s.span)
+    elif n < least and w.only_pick_up() and not _PART.search(s.edge.words if s.edge is not None else ""):
+        w.report(problems.PickUpTooSparse(n, rows, name, usual, slipped=slipped, ridged=ridged), s.span)
 
 
 def by_rate(s: tree.PickUp, there: int) -> int:

@@ -45,6 +45,7 @@ from purlwright.needles.state import (
     row_word,
     steps_of,
 )
+from purlwright.needles.stopping import stitches_a_row
 from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
 from purlwright.pattern.read.problems import SizeListLength
@@ -87,7 +88,8 @@ class Knitter:
             grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report,
             size=size, definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self),
             established=partial(next_as_set, self), on_turn=partial(turn, self), sure=self.sure,
-            printed=self.printed,
+            printed=self.printed, only_pick_up=self.only_pick_up,
+            stitches_a_row=stitches_a_row(pattern.gauges),
         )  # fmt: skip
         if memory is not None:
             self.worker.memory = memory
@@ -153,6 +155,10 @@ class Knitter:
         """The total printed at the end of the row in work, where one is."""
         totals = [a.total for a in self.info.actions if isinstance(a, tree.Stated) and a.total is not None]
         return totals[0].at(self.size) if len(totals) == 1 else None
+
+    def only_pick_up(self) -> bool:
+        """Whether the words in work pick up along one edge only."""
+        return sum(isinstance(node, tree.PickUp) for node in tree.walk(self.info.actions)) == 1
 
     def report(self, problem: Problem, span: Span) -> None:
         """Report a problem at a span of the line in work."""

@@ -6,7 +6,7 @@ comes. What a row is worked in is left to whoever asks.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 from functools import partial
 from itertools import pairwise
@@ -24,6 +24,7 @@ from purlwright.text import Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
+    from purlwright.pattern.gauge import Gauge
 
 # Lengths told by gauge: the trade counts 4 in as 10 cm.
 # Source: Craft Yarn Council, Yarn Standards (gauge over 4 in, 10 cm).
@@ -85,6 +86,18 @@ def row_rate(k: Knitter) -> Fraction | None:
         mm = over.values[0] * MM.get(over.unit, Fraction(10))
         if mm > 0:
             return g.rows / mm
+    return None
+
+
+def stitches_a_row(gauges: Iterable[Gauge]) -> Fraction | None:
+    """How many stitches are as wide as a row is high, by the first gauge that tells both."""
+    for g in gauges:
+        over, rows_over = g.over, g.rows_over or g.over
+        if not g.stitches or not g.rows or not over.values or not rows_over.values:
+            continue
+        if over.values[0] and rows_over.values[0]:
+            wide = over.values[0] * MM.get(over.unit, Fraction(10)) / g.stitches
+            return rows_over.values[0] * MM.get(rows_over.unit, Fraction(10)) / g.rows / wide
     return None
 
 

@@ -36,6 +36,7 @@ from purlwright.text import Span
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from fractions import Fraction
 
     from purlwright.fabric.grow import Grower
     from purlwright.findings import Problem
@@ -67,6 +68,10 @@ class Worker:
     """Whether all rows so far were read and worked as often as the words say."""
     printed: Callable[[], int | None]
     """The total printed at the end of the row in work."""
+    only_pick_up: Callable[[], bool]
+    """Whether the words in work pick up along one edge only."""
+    stitches_a_row: Fraction | None = None
+    """How many stitches are as wide as a row is high, by the first gauge that tells both."""
 
     # the row in work
     offset: int = 0

@@ -20,7 +20,14 @@ from purlwright.proof.subject import SectionLike, Subject
 from purlwright.proof.watchwords import TextLine
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "EndsNotSpokenOf", "PiecesDiffer", "SeamTooLate"]
+__all__ = [
+    "JUDGES",
+    "BlockingNotSpokenOf",
+    "EndsNotSpokenOf",
+    "PiecesDiffer",
+    "SeamTooLate",
+    "SeamsNotSpokenOf",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +112,36 @@ class EndsNotSpokenOf:
 
     def help(self) -> str | None:
         return f"Say {self.what}."
+
+
+@dataclass(frozen=True, slots=True)
+class BlockingNotSpokenOf(EndsNotSpokenOf):
+    """The finishing does not say how the piece comes to the size that the pattern promises.
+
+    Where a finished size is printed, or the gauge is measured after washing, the piece is that size only once
+    it is washed and laid out to it. "Block" alone leaves her to guess how far to stretch it.
+
+    Example: `Finished size: 40 cm wide`, and `## Finishing` with `Weave in ends. Block.`
+
+    Cure: say to which measures it is blocked: "block to the finished size", "pin out to 40 cm".
+    """
+
+    code = "blocking-not-spoken-of"
+
+
+@dataclass(frozen=True, slots=True)
+class SeamsNotSpokenOf(EndsNotSpokenOf):
+    """Several pieces are made, and the making up does not say which edges are sewn to which.
+
+    "Sew up" is enough for a hat with one seam. With a back, fronts and sleeves in her hands the knitter must
+    be told what is joined first, and to what.
+
+    Example: `## Back`, `## Front`, `## Sleeves`, and `## Finishing` with `Weave in ends and sew together.`
+
+    Cure: name each seam: shoulders, sleeves into armholes, sides and sleeve seams.
+    """
+
+    code = "seams-not-spoken-of"
 
 
 _PIECES = (
@@ -260,23 +297,76 @@ def _joins(line: TextLine) -> bool:
     return any(h.kind == "sew" for h in line.heard) or "bind" in line.text.lower()
 
 
+_TO_SIZE = re.compile(
+    r"\b(?:size|measure\w*|dimensions?|schematic|drawing|shape|width|length|square|circumference|diameter|stretch\w*"
+    r"|pin\w*|template|form|head|foot|plate|balloon|flat|over|lightly|gently|ball band|label)\b|\d",
+    re.IGNORECASE,
+)
+"""How far a piece is blocked: to a size, on something, flat as it falls, or hardly at all."""
+_SEWS = re.compile(
+    r"\b(?:sew\w*|seams?|graft\w*|join\w*|set in|mattress|oversew\w*|back ?stitch\w*|stitch\w* up"
+    r"|attach\w*|make up|bind\w* off .{0,40}together|three-needle)\b",
+    re.IGNORECASE,
+)
+_SEAM_OF = re.compile(
+    r"\b(?:shoulders?|sides?|sleeves?|underarms?|armholes?|raglans?|backs?|fronts?|neck\w*|bands?|collars?|hoods?"
+    r"|pockets?|caps?|centre|center|cast|bound|edges?|tops?|legs?|gussets?|soles?|straps?|squares?|strips?"
+    r"|pieces? [a-z] )\b",
+    re.IGNORECASE,
+)
+
+
 def judge_finishing(subject: Subject) -> Answer:
-    """C115. One note at most."""
+    """C115: ends, blocking and seams, each spoken of once at most."""
     watched = subject.watched
     finishing = [s for s in subject.pattern.sections if getattr(s, "kind", "") == "finishing"]
     ends = watched.any("weave", sorts=("words", "note"))
-    blocks = watched.any("block", sorts=("words", "note", "header"))
-    seams = bool(subject.nodes(tree.Close))
-    places = len(finishing) or int(ends or blocks or seams)
+    spoken = [line.text[heard.start :] for line, heard in watched.of("block", sorts=("words", "note"))]
+    blocks = bool(spoken) or watched.any("block", sorts=("header",))
+    places = len(finishing) or int(ends or blocks or bool(subject.nodes(tree.Close)))
     if not finishing:
         return Answer(places=places)
-    if ends:
-        return Answer(places=places)
-    span = finishing[0].span
-    what = (
-        "what is done with the ends" if blocks else "what is done with the ends, and how the piece is blocked"
-    )
-    return Answer(places=places, findings=(Finding(problem=EndsNotSpokenOf(what), span=span),))
+    problems: list[EndsNotSpokenOf] = []
+    if not ends:
+        alone = "what is done with the ends"
+        problems.append(EndsNotSpokenOf(alone if blocks else f"{alone}, and how the piece is blocked"))
+    elif _size_promised(subject) and not any(_TO_SIZE.search(text) for text in spoken):
+        how = "to which size the piece is blocked"
+        how = how if spoken else "how the piece is blocked to its finished size"
+        problems.append(BlockingNotSpokenOf(how))
+    if _pieces_to_sew(subject) and not any(
+        _SEWS.search(line.text) and _SEAM_OF.search(line.text)
+        for line in watched.lines
+        if line.sort in {"words", "note", "heading"}
+    ):
+        problems.append(SeamsNotSpokenOf("which edges are sewn together"))
+    findings = tuple(Finding(problem=problem, span=finishing[0].span) for problem in problems)
+    return Answer(places=places, findings=findings)
+
+
+def _size_promised(subject: Subject) -> bool:
+    """Whether a size is printed, and the gauge is that of washed cloth: the piece comes to it by blocking."""
+    header = subject.pattern.header
+    gauges = getattr(subject.pattern, "gauges", ())
+    return any(e.known == "Finished size" for e in header.entries) and any(g.washed for g in gauges)
+
+
+def _pieces_to_sew(subject: Subject) -> bool:
+    """Whether a back, a front or a sleeve is cast on apart from another of them, and nothing joins them."""
+    if subject.nodes(tree.Close) or not subject.ways:
+        return False
+    begun = {
+        piece.name
+        for piece in subject.ways[0].knitted.ledger.pieces
+        if piece.rows
+        and piece.rows[0].kind is Kind.CAST_ON
+        and not any(e.kind is Kind.ROUND for e in piece.rows)
+    }
+    garment = {m[0].lower().removesuffix("s") for name in begun for m in _OF_GARMENT.finditer(name)}
+    return len(garment) > 1
+
+
+_OF_GARMENT = re.compile(r"\b(?:back|fronts?|sleeves?)\b", re.IGNORECASE)
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

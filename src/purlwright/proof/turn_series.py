@@ -25,7 +25,16 @@ from purlwright.proof.subject import Subject, Way, where_met
 from purlwright.proof.texture import looks
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "DecreaseMissesGap", "TurnOutOfStep", "TurnsOffCentre", "steps_broken"]
+__all__ = [
+    "JUDGES",
+    "DecreaseMissesGap",
+    "SideTurn",
+    "TurnOutOfStep",
+    "TurnsOffCentre",
+    "series",
+    "steps_broken",
+    "turn_words",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +145,7 @@ class DecreaseMissesGap:
         return f"Work {by} stitch{'es' if by > 1 else ''} {more} before it."
 
 
-class _Turn(NamedTuple):
+class SideTurn(NamedTuple):
     """A turn: the row that makes it, whether it stands at the left edge, and the stitches beyond it."""
 
     entry: Entry
@@ -151,15 +160,15 @@ def _own_gap(e: Entry) -> Gap | None:
     return next((g for g in e.gaps if g.turned_on == e.order), None)
 
 
-def _series(way: Way) -> Iterator[list[_Turn]]:
+def series(way: Way) -> Iterator[list[SideTurn]]:
     """Turns that follow one another row by row."""
     for piece in way.knitted.ledger.pieces:
-        run: list[_Turn] = []
+        run: list[SideTurn] = []
         for e in piece.rows:
             gap = _own_gap(e) if e.gaps and e.kind in _ROWS and not (e.unread or e.resumed) else None
             if gap is not None and e.side is not None:
                 left = e.side is Side.RS
-                run.append(_Turn(e, left, e.end - gap.from_right_rs if left else gap.from_right_rs))
+                run.append(SideTurn(e, left, e.end - gap.from_right_rs if left else gap.from_right_rs))
             elif run and gap is None and not _works_back(e, run[-1].entry):
                 yield run
                 run = []
@@ -175,10 +184,10 @@ def _works_back(e: Entry, before: Entry) -> bool:
 # --- C032 -------------------------------------------------------------------------------------------------
 
 
-def steps_broken(way: Way) -> list[tuple[_Turn, int, int]]:
+def steps_broken(way: Way) -> list[tuple[SideTurn, int, int]]:
     """Each turn out of step with its side: the turn, the stitches that would keep the step, and the step."""
     out = []
-    for run in _series(way):
+    for run in series(way):
         sides = [[t for t in run if t.left is left] for left in (True, False)]
         steps = [[b.beyond - a.beyond for a, b in pairwise(s)] for s in sides]
         for side, d, other in zip(sides, steps, reversed(steps), strict=True):
@@ -199,10 +208,10 @@ def steps_broken(way: Way) -> list[tuple[_Turn, int, int]]:
 def _out_of_step(way: Way, subject: Subject) -> Iterator[Finding]:
     for turn, wanted, step in steps_broken(way):
         problem = TurnOutOfStep(turn.entry.label or "This row", turn.beyond, wanted, step)
-        yield Finding(problem=problem, span=_turn_words(subject, turn.entry))
+        yield Finding(problem=problem, span=turn_words(subject, turn.entry))
 
 
-def _numbers_apart(one: _Turn, two: _Turn) -> int:
+def _numbers_apart(one: SideTurn, two: SideTurn) -> int:
     return (two.entry.number or 0) - (one.entry.number or 0)
 
 
@@ -214,7 +223,7 @@ def _odd_step(d: Sequence[int], step: int) -> int | None:
     return odd[0] if len(odd) == 1 and 0 < odd[0] < len(d) - 1 else None
 
 
-def _turn_words(subject: Subject, entry: Entry) -> Span:
+def turn_words(subject: Subject, entry: Entry) -> Span:
     """A row's words, or where they turn if that is told once."""
     line = subject.line_of(entry)
     turns = [n for n in tree.walk(line.actions) if isinstance(n, tree.Turn)] if line is not None else []
@@ -225,7 +234,7 @@ def _turn_words(subject: Subject, entry: Entry) -> Span:
 
 def _first_two(way: Way) -> Iterator[tuple[Entry, int, int]]:
     """The first turns at the left and at the right of each series with both, by the words of the first."""
-    for run in _series(way):
+    for run in series(way):
         left = next((t for t in run if t.left), None)
         right = next((t for t in run if not t.left), None)
         if left is not None and right is not None and len(run) >= 3:
@@ -267,7 +276,7 @@ def judge_steps(subject: Subject) -> Answer:
     """C032: places are the turns of series long enough to have a step."""
     if not any(e.gaps for _, e in subject.entries()):
         return Answer()
-    places = sum(len(run) for way in subject.ways[:1] for run in _series(way) if len(run) >= 3)
+    places = sum(len(run) for way in subject.ways[:1] for run in series(way) if len(run) >= 3)
     findings = subject.each_way(lambda way: _out_of_step(way, subject)) or _off_centre(subject)
     findings = findings or list(option_faults(subject))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))

@@ -15,7 +15,7 @@ from purlwright.proof.rates import ground_of
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "TurnLeftOpen", "TurnsBoundOffOpen", "WrapsNotSpokenOf"]
+__all__ = ["JUDGES", "TurnLeftOpen", "TurnsBoundOffOpen", "WrapsNotSpokenOf", "WrapsShow"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +75,29 @@ class WrapsNotSpokenOf:
 
     def help(self) -> str | None:
         return 'Say "work each wrap together with its stitch", or that the wraps are left.'
+
+
+@dataclass(frozen=True, slots=True)
+class WrapsShow(WrapsNotSpokenOf):
+    """Wraps at turns in plain fabric are worked over, and nothing says that they are lifted.
+
+    In stockinette a wrap that is left shows as a bar across the foot of its stitch, and the turn leaves a
+    hole beside it. Garter stitch hides both, and there it is only noted.
+
+    Example: `Row 2: P21, w&t.` in stockinette, and later `Purl across all sts.`
+
+    Cure: say "work each wrap together with its stitch", or that the wraps are left. (Common practice; no
+    source.)
+    """
+
+    code = "wraps-show"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            "Stitches are wrapped at turns in plain fabric, where a wrap shows, and nothing says that the "
+            "wraps are lifted."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +208,22 @@ def _how(subject: Subject, entry: Entry) -> tree.TurnHow | None:
     return turns[0].how if len(turns) == 1 else None
 
 
+def _in_plain(subject: Subject) -> bool:
+    """Whether every row that wraps stands in plain fabric, and a row lies across the turns later."""
+    if subject.unread or not subject.ways:
+        return False
+    knitted = subject.ways[0].knitted
+    turning = []
+    for piece in knitted.ledger.pieces:
+        rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+        turned = [e for e in rows if _how(subject, e) is tree.TurnHow.WRAP]
+        if turned:
+            turning.append(rows)
+            if all(e.gaps for e in rows if e.order > turned[-1].order):
+                return False
+    return bool(turning) and all(ground_of(knitted, rows) == "stockinette" for rows in turning)
+
+
 def judge_turns(subject: Subject) -> Answer:
     """C033."""
     places = sum(
@@ -206,12 +245,12 @@ def judge_turns(subject: Subject) -> Answer:
         wraps = [] if open_ else wraps
     if wraps and not (subject.nodes(tree.Resolve) or _ABOUT_WRAPS.search(subject.source.text)):
         related = tuple(Related(span, "and here") for span in wraps[1:3])
-        findings.append(Finding(problem=WrapsNotSpokenOf(len(wraps)), span=wraps[0], related=related))
+        problem = (WrapsShow if _in_plain(subject) else WrapsNotSpokenOf)(len(wraps))
+        findings.append(Finding(problem=problem, span=wraps[0], related=related))
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C031": while_knitting("C031"),
     "C033": judge_turns,
-    "C037": while_knitting("C037"),
 }

@@ -15,6 +15,7 @@ from purlwright.needles.problems.joins import (
     NothingHeld,
     PickUpDiffers,
     PickUpTooClose,
+    PickUpTooSparse,
 )
 from purlwright.needles.problems.places import (
     LeavesDiffers,
@@ -109,6 +110,7 @@ __all__ = [
     "PatternRowOnOtherSide",
     "PickUpDiffers",
     "PickUpTooClose",
+    "PickUpTooSparse",
     "PlaceBehind",
     "ReadingChosen",
     "ReadsTwoWays",

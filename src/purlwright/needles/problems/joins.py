@@ -128,7 +128,8 @@ class PickUpTooClose(Said):
     Cure: pick up about as many as the rows give.
 
     Source: five articles for plain fabric, one each for garter stitch and slipped edges; common practice.
-    Only more than one a row, or half as many again as there are slipped stitches or ridges, is spoken of.
+    Only a quarter more than the gauge or three for four rows gives, or half as many again as there are
+    slipped stitches or ridges, is spoken of.
     """
 
     code: ClassVar[str] = "pick-up-too-close"
@@ -153,6 +154,35 @@ class PickUpTooClose(Said):
 
     def help(self) -> str | None:
         return f"Pick up about {self.usual}, or say along which other edges the rest is picked up."
+
+
+@dataclass(frozen=True, slots=True)
+class PickUpTooSparse(PickUpTooClose):
+    """Fewer stitches are picked up along row ends than such an edge needs to lie flat.
+
+    Along plain fabric two stitches are picked up for three rows or three for four, along garter stitch one
+    for each ridge, along a slipped edge one for each slipped stitch. With far fewer the band is shorter than
+    the edge: it draws the edge up, and between the stitches there are holes.
+
+    Example: ``Pick up and knit 36 sts along the left edge`` of a strip of 80 rows.
+
+    Cure: pick up about as many as the rows give; where only a part of the edge is meant, say which.
+
+    Source: five articles for plain fabric, one each for garter stitch and slipped edges; common practice.
+    Only a quarter fewer than the least of these, or than the gauge gives, is spoken of.
+    """
+
+    code: ClassVar[str] = "pick-up-too-sparse"
+
+    def message(self) -> str:
+        why = " of slipped edge" if self.slipped else " of garter stitch" if self.ridged else ""
+        return (
+            f"{sts(self.wanted)} are picked up along {self.edge}, and {self.rows} rows{why} need about "
+            f"{self.usual} to lie flat."
+        )
+
+    def help(self) -> str | None:
+        return f"Pick up about {self.usual}, or say which part of the edge is meant."
 
 
 @dataclass(frozen=True, slots=True)

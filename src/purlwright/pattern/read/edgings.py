@@ -518,6 +518,10 @@ _EDGE_KINDS: tuple[tuple[str, str], ...] = (
     ("row ends", "flap"),
     ("row ends", "edge of heel"),
     ("row ends", "selv"),
+    ("unknown", "lower"),
+    ("unknown", "top"),
+    ("row ends", "straight"),
+    ("row ends", "front edge"),
 )
 
 
