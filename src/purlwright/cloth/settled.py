@@ -1,0 +1,46 @@
+"""A knitting settled into its shape at its gauge: net, rest lengths and shape together.
+
+In: the header of a pattern and one knitting. Out: a frozen :class:`Settled`, plain values that pictures and
+measures are made from. Which gauge holds where is told by ``gauge``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from purlwright.cloth.gauge import gauge_of_fabric
+from purlwright.cloth.mesh import mesh_of
+from purlwright.cloth.relax.shape import Lies, relax
+from purlwright.cloth.rest import rest_of
+
+if TYPE_CHECKING:
+    from purlwright.cloth.gauge import FabricGauge
+    from purlwright.cloth.mesh import Mesh
+    from purlwright.cloth.relax.shape import Shape
+    from purlwright.cloth.rest import Rest
+    from purlwright.needles.knitted import Knitted
+    from purlwright.pattern.header import Header
+
+__all__ = ["Settled", "settle"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Settled:
+    """One knitting in its shape. ``gauge.said`` tells what of its size is stated and what is assumed."""
+
+    gauge: FabricGauge
+    mesh: Mesh
+    rest: Rest
+    shape: Shape
+
+
+def settle(header: Header, knitted: Knitted, *, lies: Lies = Lies.FREE, mesh: Mesh | None = None) -> Settled:
+    """Let a knitting take its shape. ``mesh`` is its net, where that is known already.
+
+    A slipped loop counts once in each row that passed it, so each of its parts is one row high.
+    """
+    gauge = gauge_of_fabric(header, knitted)
+    mesh = mesh_of(knitted) if mesh is None else mesh
+    rest = rest_of(mesh, stitch_mm=gauge.width_mm, row_mm=gauge.row_mm)
+    return Settled(gauge=gauge, mesh=mesh, rest=rest, shape=relax(mesh, rest, lies=lies))
