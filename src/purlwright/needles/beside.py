@@ -19,7 +19,7 @@ from purlwright.needles.lookup import find_row, rows_of
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.shapings import counted, first_after, next_side, shape_steps
 from purlwright.needles.state import Row, steps_of
-from purlwright.needles.stopping import rows_for, since_of
+from purlwright.needles.stopping import MOST_IN_VAIN, rows_for, since_of, wanted
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -176,6 +176,7 @@ def work_beside(k: Knitter, main: tree.Statement, shapings: Sequence[tree.Shapin
     have = k.worker.needles.live
     until = main.until if isinstance(main, tree.WorkRows | tree.RepeatRows) else None
     ends = [(main.span, k.measure.number(until.stitches))] if until is not None and until.stitches else []
+    away = 0
     for i in range(most):
         row = next(rows, None)
         if row is None and not (endless and any(due)):
@@ -194,6 +195,10 @@ def work_beside(k: Knitter, main: tree.Statement, shapings: Sequence[tree.Shapin
                 if have != want:
                     k.report(problems.NeverReached(want, was), span)
                 return
+        away = away + 1 if all(abs(have - n) > abs(was - n) for _, n in wants) else away * (have == was)
+        if wants and away > MOST_IN_VAIN:  # they go on the other way
+            k.report(problems.NeverReached(wants[0][1], have), wants[0][0])
+            return
         for span, want in wants:
             if (was - want) * (have - want) <= 0 and was != want:
                 if have != want:
@@ -233,7 +238,7 @@ def stops(k: Knitter, shapings: Sequence[tree.Shaping]) -> tuple[int, list[tuple
     for s in shapings:
         u = s.until
         if u is not None and u.stitches is not None:
-            wants.append((s.span, k.measure.number(u.stitches)))
+            wants.append((s.span, wanted(k, u) or 0))
         elif u is not None and u.length is not None:
             rows = rows_for(k, u.length, since=since_of(u), span=s.span)
             most = min(most, rows if rows is not None else 1)

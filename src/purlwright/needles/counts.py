@@ -18,7 +18,7 @@ from purlwright.needles.ledger import Entry, StatedCount
 from purlwright.needles.pieces import begin_piece
 from purlwright.needles.rowends import end_row, give_up_row, move_over, settle
 from purlwright.needles.state import Evidence, TooMuch
-from purlwright.needles.stopping import between_markers
+from purlwright.needles.stopping import between_gaps, between_markers
 from purlwright.pattern import tree
 from purlwright.text import NOWHERE, Span
 
@@ -67,6 +67,8 @@ def compare(k: Knitter, s: tree.Stated) -> None:
     ok = want == have or (s.approximate and abs(want - have) <= max(2, have // 20))
     if not ok and last is not None and not k.open:
         ok = bool(last.unworked or last.gaps) and want == last.worked
+    if not ok and any(b.kind == "gap" for b in (*w.needles.left_marks, *w.needles.right_marks)):
+        ok = want == between_gaps(k)
     span = Span(s.span[0] + w.offset, s.span[1] + w.offset) if s.span[1] >= 0 else NOWHERE
     if not ok and k.pending is not None:
         settle(k)

@@ -84,7 +84,7 @@ def new_loops(w: Worker, n: int, span: Span, *, side: int | None = None, twisted
 
 
 def cast_on(w: Worker, s: tree.CastOn) -> None:
-    """Cast on loops in the course of a row."""
+    """Cast on loops in the course of a row; after a turn they are the first of the row that follows."""
     w.flush()
     n = w.number(s.count) * max(s.each, 1)
     if n <= 0:
@@ -92,7 +92,10 @@ def cast_on(w: Worker, s: tree.CastOn) -> None:
     nd = w.needles
     ids = new_loops(w, n, s.span)
     if s.at == "beginning" or (
-        s.at in {"start", "here"} and not w.count.worked and len(nd.left) and not len(nd.right)
+        s.at in {"start", "here"}
+        and not w.count.worked
+        and len(nd.left)
+        and (not len(nd.right) or any(b.kind == "gap" and b.at == len(nd.right) for b in nd.right_marks))
     ):
         nd.left = np.concatenate([nd.left, ids])
     else:

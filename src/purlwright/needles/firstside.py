@@ -63,7 +63,7 @@ def _takes_up(line: tree.Line) -> bool:
 
 def _parts(a: tree.Action) -> bool:
     """Whether stitches are left to wait here."""
-    return isinstance(a, tree.Hold) or (isinstance(a, tree.Resume) and a.part != "")
+    return (isinstance(a, tree.Hold) and a.of != "all") or (isinstance(a, tree.Resume) and a.part != "")
 
 
 def _divides(line: tree.Line) -> bool:

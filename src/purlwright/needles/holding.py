@@ -31,13 +31,13 @@ def hold(w: Worker, s: tree.Hold) -> None:
         return
     if s.of == "marker":
         n = to_boundary(w, tree.Place(kind=tree.PlaceKind.MARKER), s.span)
-    if s.of == "worked":
+    if s.of == "worked" and len(nd.right):
         n = min(n if s.count is not None else len(nd.right), len(nd.right))
         loops = nd.right[len(nd.right) - n :]
         nd.right = nd.right[: len(nd.right) - n]
         nd.right_marks = [b for b in nd.right_marks if b.at <= len(nd.right)]
     else:
-        if s.of == "all" and s.count is None:
+        if s.of in {"all", "worked"} and s.count is None:  # "leave these sts on a holder", between rows
             n = n_left
         if n > n_left:
             w.report(problems.HeldDiffers(w.row_name, n, n_left), s.span)
@@ -53,7 +53,8 @@ def hold(w: Worker, s: tree.Hold) -> None:
     if n == 0:
         return
     where = (s.span[0] + w.offset, s.span[1] + w.offset)
-    nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, w.piece, where))
+    rest = s.of in {"rest", "last"}
+    nd.holders.append(Held(s.place.strip().lower(), loops.copy(), w.facing, w.piece, where, rest))
     w.count.held += n
     w.act("hold", w.span_id(s.span), n, 0)
 
@@ -61,14 +62,15 @@ def hold(w: Worker, s: tree.Hold) -> None:
 def _of_those_waiting(w: Worker, s: tree.Hold, n: int) -> bool:
     """In words: ``Slip next 16 sts on to a holder``, when nothing is live: they are of those that wait."""
     nd = w.needles
-    at = next((i for i in range(len(nd.holders) - 1, -1, -1) if len(nd.holders[i].loops) > n), None)
-    if at is None:
+    fits = [i for i, h in enumerate(nd.holders) if len(h.loops) > n]
+    if not fits:
         return False
+    at = max(fits, key=lambda i: (nd.holders[i].rest, i))
     h = nd.holders[at]
     where = (s.span[0] + w.offset, s.span[1] + w.offset)
     nd.holders[at : at + 1] = [
         Held(s.place.strip().lower(), h.loops[:n], h.facing, h.piece, where),
-        Held(h.name, h.loops[n:], h.facing, h.piece, h.span),
+        Held(h.name, h.loops[n:], h.facing, h.piece, h.span, h.rest),
     ]
     return True
 
@@ -87,6 +89,9 @@ def take_held(w: Worker, place: str, span: Span) -> Held | None:
         got = len(words & set(h.name.replace("-", " ").split()))
         if got > score:
             best, score = h, got
+    left = [h for h in nd.holders if h.rest] if words & _REST else []
+    if best is None and left:
+        best = left[-1]
     if best is None:
         numbers = [h for h in nd.holders if not words or str(len(h.loops)) in words]
         best = numbers[-1] if numbers else nd.holders[-1]
@@ -115,7 +120,7 @@ def return_held(w: Worker, s: tree.Return) -> None:
     loops = h.loops
     n = w.number(s.count, len(loops)) if s.count is not None else len(loops)
     if n < len(loops):
-        nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece, h.span))
+        nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece, h.span, h.rest))
         loops = loops[:n]
     elif n > len(loops):
         w.report(problems.HeldDiffers(w.row_name, n, len(loops)), s.span)
@@ -126,6 +131,7 @@ def return_held(w: Worker, s: tree.Return) -> None:
     w.act("return", w.span_id(s.span), 0, len(loops))
 
 
+_REST = frozenset({"rem", "remaining", "rest", "other", "unworked"})
 FILLERS = frozenset(
     "the a of on to held sts stitches st holder waste yarn and for from spare needle sleeve's".split()
 ) - {"sleeve's"}

@@ -19,7 +19,7 @@ from purlwright.needles.holding import take_held
 from purlwright.needles.interrupted import begin_with
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.loops import Boundary
-from purlwright.needles.partly import bring_back, others_wait, work_only
+from purlwright.needles.partly import bring_back, others_wait, sides_back, work_only
 from purlwright.needles.pieces import begin_piece, end_piece, ready
 from purlwright.needles.rowends import enter, settle
 from purlwright.pattern import tree
@@ -84,7 +84,12 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
     settle(k)
     if s.colour is not None:
         w.yarn = k.grower.yarn(s.colour)
-    if nd.holders and ((s.place is not None and s.place != "") or not nd.live):
+    facing = 1 if s.side is Side.WS else 0
+    if not s.place and (back := sides_back(k, facing)):
+        begin_piece(k)
+        k.taken_up = (k.info.line, back)
+        w.facing = facing
+    elif nd.holders and ((s.place is not None and s.place != "") or not nd.live):
         if not nd.live:
             begin_piece(k)
         k.ended = False
@@ -128,7 +133,8 @@ def resume(k: Knitter, s: tree.Resume) -> None:
         if k.ended:
             ready(k)
         k.worker.needles.ring = False
-        k.first_side = k.first_side if k.first_side is not None else 0
+        if k.first_side is None and not k.ring_turned:
+            k.first_side = 0
     elif s.flat is False and not k.worker.needles.ring and k.worker.needles.live:
         join_round(k)
 

@@ -48,6 +48,8 @@ class Held:
     piece: int
     span: tuple[int, int] = (-1, -1)
     """Where in the source the words stand that put them there."""
+    rest: bool = False
+    """Whether they are those that a row left: "turn, leave rem sts on a holder"."""
 
 
 @dataclass(frozen=True, slots=True)

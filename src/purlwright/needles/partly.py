@@ -21,7 +21,7 @@ from purlwright.pattern.tree import Side
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
 
-__all__ = ["bring_back", "others_back", "others_wait", "some_only", "work_only"]
+__all__ = ["bring_back", "others_back", "others_wait", "sides_back", "some_only", "work_only"]
 
 _ROUND = "the rest of the round"
 _SIDES = ("the stitches to their left", "the stitches to their right")
@@ -36,11 +36,11 @@ def work_only(k: Knitter, s: tree.Resume) -> None:
     nd.only = Only(count, s.part == "last", s.part == "centre", s.flat is True, span)
 
 
-def some_only(k: Knitter) -> None:
+def some_only(k: Knitter, part: Sequence[tree.Action]) -> None:
     """A row begins: if it is to be worked over some stitches only, the others wait.
 
-    "The heel is worked over 24 sts. K12, turn. Sl 1, p23, turn.": a row that turns by itself before it has
-    worked as many tells its own place, so the others are left till the needle shows which 24 they are.
+    "The heel is worked over 24 sts. K12, turn. Sl 1, p23, turn.": a row that turns before it has worked more
+    than half of them tells its own place, so the others are left till the needle shows which 24 they are.
     """
     w = k.worker
     nd = w.needles
@@ -51,7 +51,9 @@ def some_only(k: Knitter) -> None:
     to_gap = len(nd.left) - gap
     n = only.count or to_gap
     if n != to_gap:
-        if any(isinstance(a, tree.Turn) and not a.never for a in k.info.actions):
+        needs = k.measure.all(part)
+        turns = any(isinstance(a, tree.Turn) and not a.never for a in k.info.actions)
+        if turns and needs is not None and (needs[0] * 2 <= n or needs[0] > to_gap):
             return
         gap = len(nd.left) - n
     nd.only = None
@@ -67,10 +69,10 @@ def some_only(k: Knitter) -> None:
             w.facing = k.first_side = 1
     if only.flat or gap or len(nd.right):
         nd.ring = False
-    if only.last and w.facing == 0 and n == only.count and not len(nd.right):
+    if only.last and was_ring and not k.ring_turned and w.facing == 0 and n == only.count:
         before, nd.left = nd.left[n:][::-1], nd.left[:n]
         nd.left_marks = [b for b in nd.left_marks if b.at < n]
-        _put_by(k, before, only, _ROUND if was_ring else _SIDES[1])
+        _put_by(k, before, only, _ROUND)
         return
     if only.centre and not was_ring and n == only.count:
         side = gap // 2
@@ -119,6 +121,25 @@ def others_back(k: Knitter, part: Sequence[tree.Action]) -> int:
     if k.info.unit is tree.Unit.ROUND or picks or (needs is not None and needs[0] > k.worker.needles.live):
         return bring_back(k, goes_on=picks and k.ended and k.worker.facing == 0)
     return 0
+
+
+def sides_back(k: Knitter, facing: int) -> int:
+    """Nothing is live, and the stitches on either side of what was worked wait: they go on as one row.
+
+    Those to the right are worked already. Gives how many come back, or 0 where there are no such two.
+    """
+    nd = k.worker.needles
+    sides = [h for h in nd.holders if h.name in _SIDES]
+    if nd.live or len(sides) < 2 or sides[-1].span != sides[-2].span:
+        return 0
+    for h in sides[-2:]:
+        nd.holders.remove(h)
+        loops = h.loops if facing == h.facing else h.loops[::-1]
+        if h.name == _SIDES[1 - facing]:
+            nd.right = loops
+        else:
+            nd.left = loops[::-1]
+    return nd.live
 
 
 def bring_back(k: Knitter, *, goes_on: bool) -> int:

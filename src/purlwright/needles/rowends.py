@@ -274,7 +274,7 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     w.count = Counters(start=nd.live - taken_up, returned=taken_up)
     w.loop_waits = False
     w.row_name = k.info.name_of_row()
-    some_only(k)
+    some_only(k, part)
     w.right_at_start, w.last_taken = len(nd.right), -1
     side(k, extends=extends)
 
@@ -352,7 +352,7 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
     else:
-        k.ended = kind in {_PICK_UP, _CAST_ON}
+        k.ended = kind is _PICK_UP or (kind is _CAST_ON and not len(nd.left))
     if live == 0:
         end_piece(k)
 

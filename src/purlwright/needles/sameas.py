@@ -225,6 +225,8 @@ def _with_those_below(sections: Sequence[Section], first: int, deep: int) -> lis
 
 def _cut(parts: list[Part], until: tree.Until) -> list[Part] | None:
     """The lines up to a landmark; None if it does not stand in them."""
+    if until.stitches is not None:
+        return _up_to_count(parts, until)
     told = " ".join((until.things or "").lower().split()).strip(" .")
     if _STARS.fullmatch(told):
         return _between_stars(parts, told, begins=bool(until.since))
@@ -250,6 +252,21 @@ def _cut(parts: list[Part], until: tree.Until) -> list[Part] | None:
             bound = [a for a in tree.walk(parts[p].lines[n].actions) if isinstance(a, tree.BindOff)]
             if bound and bound[0].count is not None:
                 return _up_to(parts, p, n)
+    return None
+
+
+def _up_to_count(parts: list[Part], until: tree.Until) -> list[Part] | None:
+    """In words: ``Work as for back until 28 sts rem``: up to the decreases that went to another count."""
+    for p in range(len(parts) - 1, -1, -1):
+        for n in range(len(parts[p].lines) - 1, -1, -1):
+            line = parts[p].lines[n]
+            at = [
+                i for i, a in enumerate(line.actions) if getattr(getattr(a, "until", None), "stitches", None)
+            ]
+            if at:
+                last = replace(line.actions[at[-1]], until=until)
+                cut = replace(line, actions=(*line.actions[: at[-1]], last))
+                return [*parts[:p], Part(parts[p].heading, (*parts[p].lines[:n], cut))]
     return None
 
 

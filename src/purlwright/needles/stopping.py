@@ -153,7 +153,7 @@ def landmark(k: Knitter, since: str) -> int | None:
 
 def part_start(k: Knitter, part: str, start: int) -> int | None:
     """Where a part begins: the piece itself, a section, a stretch of rib, the section in work."""
-    words = set(part.replace("-", " ").split())
+    words = {w for word in part.replace("-", " ").split() for w in (word, word.removesuffix("s"))}
     n = len(k.entries)
     if headed(k.pattern.title, part) or (k.pieces and headed(k.pieces[-1][0], part)):
         return start
@@ -235,8 +235,11 @@ def repeat_until(
         work(min(max(want - done, 0), MOST_TIMES))
     elif (until.things or "").startswith(("all ", "every ", "no ")):
         until_all_worked(k, once, span, first_done=first_done)
-    elif not first_done:
-        once()
+    else:
+        if until.things:  # a place that nothing here can find
+            k.report(problems.LengthLeftToKnitter(), span)
+        if not first_done:
+            once()
     end_on(k, until, once, span, rows_each)
 
 
@@ -264,11 +267,11 @@ MOST_IN_VAIN = 60
 
 def until_stitches(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span) -> None:
     """Go on until so many stitches are there, or say that they never are."""
-    want = until.stitches.at(k.size) if until.stitches is not None else None
+    want = wanted(k, until)
     if want is None:
         return
-    where = until.things or ""
-    first = between_markers(k) if where else []
+    where = "" if until.things == "each side" else until.things or ""
+    first = between_markers(k) if where and where != "unwrapped" else []
     count = partial(counted_stitches, k, where, first, want)
     have = count()
     if have is None:
@@ -307,14 +310,23 @@ def until_all_worked(k: Knitter, once: Callable[[], bool], span: Span, *, first_
     """In words: ``until all heel sts have been worked``: until no turn has left any waiting."""
     if not first_done:
         once()
-    waiting = _waiting(k)
+    last = k.history[-1].section if k.history else -1
+    rows = sum(r.section == last for r in k.history)
+    waiting, beyond = _waiting(k), _left_beyond(k, rows)
     for _ in range(MOST_TIMES):
-        if not waiting or not once():
+        before = len(k.history)
+        if not waiting or not beyond or not once():
             return
-        was, waiting = waiting, _waiting(k)
-        if waiting >= was:
-            k.report(problems.NeverReached(0, waiting, "unworked"), span)
+        was, far = waiting, beyond
+        waiting, beyond = _waiting(k), _left_beyond(k, len(k.history) - before)
+        if waiting >= was and beyond >= far:
+            k.report(problems.NeverReached(0, min(waiting, beyond), "unworked"), span)
             return
+
+
+def _left_beyond(k: Knitter, rows: int) -> int:
+    """The most that the last ``rows`` rows left beyond their turns: of an edging, the shawl's stitches."""
+    return max((e.unworked for e in k.entries[-rows:]), default=0) if rows else 0
 
 
 def _waiting(k: Knitter) -> int:
@@ -327,13 +339,16 @@ def _waiting(k: Knitter) -> int:
 
 
 def counted_stitches(k: Knitter, where: str, first: list[int], want: int) -> int | None:
-    """The stitches that a count speaks of: all in play, or those between two neighbouring markers.
+    """The stitches that a count speaks of: all in play, those no turn has left, or those between two
+    neighbouring markers.
 
     Of several such pairs it is the one that has changed from what it was at ``first``, and comes nearest to
     ``want``. None if there are no two markers to count between.
     """
     if not where:
         return k.worker.needles.live
+    if where == "unwrapped":
+        return between_gaps(k)
     now = between_markers(k)
     if not now:
         return None
@@ -364,6 +379,26 @@ def between_markers(k: Knitter) -> list[int]:
     lengths = [b - a for a, b in pairwise(met)] + around
     from_left = bool(k.worker.facing) == bool(n_right)
     return lengths[::-1] if from_left and not nd.ring else lengths
+
+
+def wanted(k: Knitter, until: tree.Until) -> int | None:
+    """How many stitches on the needle the words stop at.
+
+    "26 sts remain on each side" are twice as many on the needle, unless the other side waits on a holder.
+    """
+    n = until.stitches.at(k.size) if until.stitches is not None else None
+    if n is None or until.things != "each side":
+        return n
+    w = k.worker
+    return n if any(h.rest and h.piece == w.piece for h in w.needles.holders) else 2 * n
+
+
+def between_gaps(k: Knitter) -> int:
+    """The stitches in work between the turns of short rows, those just cast on among them: "(12 sts)"."""
+    nd = k.worker.needles
+    left = max((b.at for b in nd.left_marks if b.kind == "gap"), default=0)
+    right = max((b.at for b in nd.right_marks if b.kind == "gap"), default=0)
+    return len(nd.left) - left + len(nd.right) - right
 
 
 def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:

@@ -66,7 +66,7 @@ _ENTRY = re.compile(
     r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?"
     r"\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
 )
-_CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO)\b", re.IGNORECASE)
+_CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO|c/o)\b", re.IGNORECASE)
 _WORK = re.compile(
     r"\W*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|pick|join|turn|cont|continue|dec|inc|decrease|increase|place)\b"
     r"|[kp]\s?\d)",
@@ -98,8 +98,9 @@ _ROWS = re.compile(
 )
 _FIRST_LOOPS = re.compile(
     r"\s*(?:(?:with|using|on)\b[^.;:=]{1,60}?,?\s+)?"
-    r"(?:(?:cast[ -]?on|CO)\s+(?:about\s+|an?\s+)?(?:\d|\{|any number|(?:odd|even) number|multiple|one|two"
-    r"|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)"
+    r"(?:(?:cast[ -]?on|CO|c/o)\s+(?:about\s+|an?\s+)?(?:\d|\{|any number|(?:odd|even) number|multiple|one"
+    r"|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty|sixty|seventy"
+    r"|eighty|ninety)"
     r"|cast\s+\d+\s+(?:sts|stitches)\b)",
     re.IGNORECASE,
 )
@@ -276,8 +277,30 @@ def _in_capitals(body: str) -> bool:
         and bare.isupper()
         and re.search(r"[A-Z]{4}", bare) is not None
         and not re.search(r"(?:\b(?:RNDS?|ROUNDS?|ROWS?|RS|WS|STS?)$)|\bEND OF\b", bare)
-        and plain_heading(bare)
+        and plain_heading(re.sub(r" \d{1,2}$", "", bare))
         and not _title_no(body)
+    )
+
+
+_AS_OTHER = re.compile(
+    r"\s*(?:Work|Make|Knit|Complete)?\s*(?:exactly |just )?(?:the )?(?:as|same as|like|to match)\b",
+    re.IGNORECASE,
+)
+"""A line that tells the piece it stands under as another one: "Work as for back to armholes."."""
+_PIECE_NAME = re.compile(
+    r"[A-Z][\w'’&/-]*(?: [\w'’&/-]+){0,5}?(?: \d{1,2})?(?: ?[(\[][^()\[\]]{1,40}[)\]]"
+    r"| ?[-–—:,] ?(?:make|both|two|alike)[\w ]{0,20})?:?"
+)
+
+
+def _names_piece(body: str) -> bool:
+    """Whether a short line may be the name of the piece that the next line casts on: "Arms (make 2)"."""
+    return (
+        _PIECE_NAME.fullmatch(body) is not None
+        and re.match(r"[^(\[]*\d(?!\d?\W*$)", body) is None
+        and not begins(body.rstrip(": "), "")
+        and _WORK.match(body) is None
+        and _FIRST_LOOPS.match(body) is None
     )
 
 
@@ -362,6 +385,21 @@ def cut(source: Source) -> tuple[Block, ...]:
             topic = topic_of(source.text[left:right])
             topic = "" if topic == "called" else topic
             listed = _ends_list(source.text[left:right], topic)
+            continue
+        if (
+            marked
+            and out
+            and apart
+            and _names_piece(body)
+            and (after := next((one for one in lines[number : number + 2] if one.strip()), ""))
+            and (_FIRST_LOOPS.match(after) or _AS_OTHER.match(after))
+        ):
+            right -= len(body) - len(body.rstrip(_MARKS))
+            left += len(body) - len(body.lstrip(_MARKS))
+            out.append(
+                Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level, bare=True)
+            )
+            topic, listed, at = "", False, 0
             continue
         if listed and loops < 0:
             loops = max((n for n, one in enumerate(lines, 1) if _FIRST_LOOPS.match(one)), default=0)

@@ -90,7 +90,7 @@ class Pattern:
         return (line for section in self.sections for line in section.lines)
 
 
-_CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO)\b", re.IGNORECASE)
+_CAST_ON = re.compile(r"\b(?:cast(?:ing)?[ -]?on|CO|c/o)\b", re.IGNORECASE)
 _TAKES_UP = re.compile(r"\bpick(?:ing|ed)?[ -]?up\b|\bheld\b|\bholders?\b|\bwaste yarn\b", re.IGNORECASE)
 _FINISHING = re.compile(
     r"\b(?:finishing|making up|make up|to make up|assembly|assembling|seams?|seaming|sewing up|to finish"

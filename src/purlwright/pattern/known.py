@@ -41,6 +41,8 @@ _MARKER = re.compile(
 _COLOUR = re.compile(
     r"\b(?:colou?r|yarn|shade)\s+(?P<a>[A-H]|\d)\b"
     r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin)\s+(?P<b>[A-H]|MC|CC\d?)\b"
+    r"|\b(?:[Ww]ith|[Uu]sing|[Jj]oin) (?P<c>(?!RS|WS|CO|BO|RH|LH|US|UK|DPN|PM|SM)[A-Z]{2,3}\d?)"
+    r"(?=[,.;:)]| (?:cast|CO|only|and|k|p|K|P|work|knit|purl)\b)"
 )
 
 
@@ -92,7 +94,7 @@ def begins_named_row(words: str) -> bool:
 def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]]:
     """The names of yarns, markers and rows that begin in the first of two lines."""
     end = words.find("\n")
-    yarns = {(m["a"] or m["b"]).lower() for m in _COLOUR.finditer(words) if m.start() < end}
+    yarns = {(m["a"] or m["b"] or m["c"]).lower() for m in _COLOUR.finditer(words) if m.start() < end}
     markers = {next(g for g in m.groups() if g).lower() for m in _MARKER.finditer(words) if m.start() < end}
     rows = (m["name"] for m in _ROW_NAME.finditer(words) if m.start() < end)
     row_names = {" ".join(name.lower().replace(".", " ").split()) for name in rows}

@@ -67,7 +67,7 @@ _WHOLE = (
     tree.InGround, tree.RowRef, tree.JoinRound,
 )  # fmt: skip
 """Actions that stand for a whole row, or for several."""
-_ASIDE = (tree.Yarn, tree.Resume, tree.Unread)
+_ASIDE = (tree.Yarn, tree.Resume, tree.Unread, tree.Hold)
 """Actions that go with whole rows, and have no hand."""
 
 
@@ -157,7 +157,13 @@ def _step(step: tree.Action) -> tree.Step:
             raise NoMirror("a repeat stops in its middle")
         case tree.Repeat():
             return with_fields(step, body=tuple(_step(s) for s in reversed(step.body)))
-        case tree.InPattern(to=None) | tree.Yarn() | tree.YarnTo() | tree.InGround(to=None):
+        case (
+            tree.InPattern(to=None)
+            | tree.Yarn()
+            | tree.YarnTo()
+            | tree.InGround(to=None)
+            | tree.Hold(of="all")
+        ):
             return step
         case _:
             raise NoMirror(f"{type(step).__name__.lower()} in a row cannot be mirrored yet")

@@ -70,7 +70,7 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     if named is not None:
         return _how_often(cur, ctx, named, here, bracket is not None, "chart")
     at, cur.at = cur.at, here
-    as_for = parse_as_for(cur) if may_be_as_for(cur) else None
+    as_for = parse_as_for(cur, ctx) if may_be_as_for(cur) else None
     if as_for is not None:
         return (as_for,)
     cur.at = at

@@ -9,11 +9,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.amounts import ROW_WORDS, skip, take_words, until_mark
 from purlwright.pattern.read.phrases import Phrases
+from purlwright.pattern.read.until import parse_ending, parse_until
 from purlwright.pattern.tree import RepeatRows, RowSet, Said, Until
 
 if TYPE_CHECKING:
+    from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
 __all__ = ["may_be_as_for", "parse_as_for"]
@@ -53,7 +57,7 @@ def may_be_as_for(cur: Cursor) -> bool:
     return known
 
 
-def parse_as_for(cur: Cursor) -> RepeatRows | None:
+def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
     """AS-FOR := "work"? PART? ("as for" | "same as" | "to match") NAME ("to" LANDMARK)? REVERSED?
 
     "work as for back to underarm", "make the front exactly like the back", "as given for the back to **",
@@ -84,18 +88,29 @@ def parse_as_for(cur: Cursor) -> RepeatRows | None:
         return None
     n = until_mark(cur, 5, _STOPS)
     words = {cur.peek(i).low for i in range(n)}
-    named = bool(words & (_PIECES | {"first", "other"})) or (tied in {"for", "on"} and n <= 3)
+    numbered = any(w.isdigit() for w in words) and bool(
+        words & (_OF_ONE_PIECE | {"square", "piece", "block"})
+    )
+    named = numbered or bool(words & (_PIECES | {"first", "other"})) or (tied in {"for", "on"} and n <= 3)
     if (
         not n
         or not named
-        or words & (ROW_WORDS | _OF_ONE_PIECE | {"st", "sts", "follows", "chart", "it", "this"})
+        or words
+        & (
+            ROW_WORDS
+            | (frozenset() if numbered else _OF_ONE_PIECE)
+            | {"st", "sts", "follows", "chart", "it", "this"}
+        )
     ):
         cur.at = here
         return None
     name = take_words(cur, n)
-    until = _landmark(cur)
+    until = _count_left(cur, ctx) or _landmark(cur)
     if until is None and to:
         until = Until(things=to, since=since, span=cur.span_from(here))
+    ending = parse_ending(cur)
+    if ending is not None and until is not None:
+        until = replace(until, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
     mirrored = _mirrored(cur) or tied in {"match", "correspond", "mate"}
     if cur.peek().low not in {
         "",
@@ -128,6 +143,16 @@ def _from_star(cur: Cursor) -> tuple[str, str]:
         return since, star.text
     cur.at = here
     return "", ""
+
+
+def _count_left(cur: Cursor, ctx: Context) -> Until | None:
+    """COUNT-LEFT: "until 28 sts rem, ending with a purl row": up to another count than the other part has."""
+    here = cur.at
+    until = parse_until(cur, ctx)
+    if until is None or until.stitches is None:
+        cur.at = here
+        return None
+    return until
 
 
 def _landmark(cur: Cursor) -> Until | None:

@@ -138,6 +138,8 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     words = [cur.peek(i).low for i in range(n)]
     if not {"st", "sts", "stitches", "stitch"}.intersection(words) or not _NEEDLES.intersection(words):
         return None
+    if words[0] in {"slip", "return", "move"} and words[1:2] in (["these"], ["those"], ["both"], ["same"]):
+        return None  # "slip these 30 sts back to left needle": those just worked, and on no holder
     if "back" in words and any(
         words[i + 1] in {"on", "onto", "to"} for i, w in enumerate(words[:-1]) if w == "back"
     ):

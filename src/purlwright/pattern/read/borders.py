@@ -131,6 +131,16 @@ _MOST_ROWS = 500
 def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     """After a whole row: ", keeping KEPT", ", except" ENDS ", which are" HOW; its ends are put round it."""
     last = out[-1] if out else None
+    if isinstance(last, WorkRows) and cur.peek().low in {"keeping", "with", "working"}:
+        # "Work 5 rows even keeping 3 sts at each end in garter st"
+        here = cur.at
+        n = _kept(cur, ctx)
+        rows = _rows_with_ends(last, n, last.span.cover(cur.span_from(here))) if n is not None else None
+        if rows is None:
+            cur.at = here
+            return False
+        out[-1] = rows
+        return True
     if last is None or not _whole(last) or not all(isinstance(a, Note | Yarn) for a in out[:-1]):
         return False
     here = cur.at

@@ -31,6 +31,7 @@ from purlwright.pattern.tree import (
     RowRule,
     Said,
     Shaping,
+    SlipBack,
     Stated,
     Unread,
     Work,
@@ -506,6 +507,8 @@ def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
     left = place.before if place is not None else None
     if left is None and isinstance(last, Shaping | WorkRows) and last.until is not None:
         left = last.until.stitches
+    if left is None and isinstance(last, SlipBack):
+        left = last.count  # "slip these 30 sts back and knit them again"
     if left is None:
         return False
     purl = cur.next().low in {"purl", "pearl"}
@@ -521,7 +524,7 @@ def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
             return False
         out.append(Work(stitch=pair[purl], count=_ONE, span=cur.span_from(here)))
         return True
-    cur.any_phrase("plain")
+    cur.any_phrase("plain", "again with|using the? working|main|old? yarn|wool", "again")
     out.append(Work(stitch="p" if purl else "k", count=n, span=cur.span_from(here)))
     return True
 

@@ -29,12 +29,16 @@ _DIRECTION = Phrases(
     "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted flat",
     "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted in rows",
     "the? heel|flap|thumb|strap|tongue flap? is|are now? worked|knit|knitted",
-    "begin|start working back and forth", "resume working|knitting|work in the? round|rounds|rnds",
-    "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds",
+    "begin|start working back and forth", "resume working|knitting|work in the? round|rounds|rnd|rnds",
+    "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds|rnd|rnds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
-    "now? work|working|knit|continue|cont only?", "now? work|working the? heel|flap|thumb|strap flap?",
+    "work|working|knit|continue|cont", "now work|working|knit|continue|cont",
+    "work|working|knit|continue|cont only", "now? work|working the? heel|flap|thumb|strap flap?",
 )  # fmt: skip
-_NOT_ON = frozenset({"in", "flat", "back", "rows"})
+_SIDE_FIRST = Phrases(
+    "complete|finish|work|working|cont|continue on? this|one|right|left|first side first|alone|separately",
+    "complete|finish|work|working|cont|continue on? this|one|right|left|first side of the? neck first|only",
+)  # fmt: skip
 _ENDS = frozenset({"", ".", ";", ",", ":", "(", "for", "until", "till", "as", "in", "and", "thus", "work"})
 _WHAT_FOR = Phrases(
     "for|to make|work? the? heel|instep|flap|thumb|strap|tongue|shoulder|earflap flap?",
@@ -45,9 +49,13 @@ _WHAT_FOR = Phrases(
 def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """DIRECTION: WAY OVER?: "work back and forth in rows", "cont on these 20 sts only", "begin in the round".
 
-    A way that says neither rows nor rounds needs the stitches: "The heel is worked over 24 sts".
+    "K22, turn and complete this side first": those up to the turn. A way that says neither rows nor rounds
+    needs the stitches: "The heel is worked over 24 sts".
     """
     here = cur.at
+    if _SIDE_FIRST.take(cur) is not None and cur.peek().low in _ENDS:
+        return (Resume(part="these", span=cur.span_from(here)),)
+    cur.at = here
     said = _DIRECTION.take(cur)
     if said is None:
         cur.at = here

@@ -241,7 +241,10 @@ def parse_instead(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     if not cur.phrase("instead|in of") and not cur.phrase("in place of"):
         return None
-    if depth >= DEEPEST or reader.parse_step(cur, ctx, depth + 1) is None:
+    alone = cur.peek().kind == "n" and cur.peek(1).low in {"", ".", ",", ";", ")"}  # "k2 instead of 3"
+    if alone:
+        cur.at += 1
+    elif depth >= DEEPEST or reader.parse_step(cur, ctx, depth + 1) is None:
         cur.at = here
         return None
     return (Note(words=said_words(cur, here), span=cur.span_from(here)),)

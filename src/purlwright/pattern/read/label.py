@@ -31,7 +31,10 @@ _NUM = rf"(?:{ORDINAL}|{FIGURE})"
 _ITEM = rf"{_NUM}(?:{_TO}{_NUM})?"
 _LIST = rf"{_ITEM}(?:{_LINK}{_ITEM})*(?:\s*,?\s*&\s*(?=[:.,)-]))?"
 _ORD_LIST = rf"{ORDINAL}(?:(?:{_LINK}|{_TO}){ORDINAL})*"
-_OTHER = r"(?:every|all|each|ev)\s+(?:the\s+)?(?:other|following|foll|subsequent|remaining)?\s*"
+_OTHER = (
+    r"(?:(?:every|all|each|ev)\s+(?:the\s+)?(?:other|following|foll|subsequent|remaining)?\s*"
+    r"|(?=alt(?:ernate|\.)?\s+(?:rows|rounds|rnds)\b))"
+)
 _KIND = (
     r"(?P<kind>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?|odd(?:[ -]numbered)?"
     r"|alt(?:ernate|\.)?|other|second|2nd|purl|pearl|back)"

@@ -126,11 +126,13 @@ class _Leans(NamedTuple):
     later: bool
     of_needle: bool
     numbered: bool
+    several: bool
 
 
 def _leans_on(head: Label, ctx: Context) -> _Leans:
     later = head.next is not None or (bool(head.numbers) and min(head.numbers) > 1)
-    return _Leans(later, _of_needle(head, ctx), bool(head.numbers) and not head.rule)
+    several = head.next is not None and head.next.at(0) != 1
+    return _Leans(later, _of_needle(head, ctx), bool(head.numbers) and not head.rule, several)
 
 
 def _read_body(
@@ -152,7 +154,7 @@ def _read_body(
         actions = _cast_on_first(actions, later=leans.later)
         if leans.of_needle:
             actions = [on_the_needle(a) for a in actions]
-        if leans.numbered and not mine.findings.findings:
+        if (leans.numbered or leans.several) and not mine.findings.findings:
             actions = _says_nothing(actions, mine, text)
     found = tuple(mine.findings)
     talk = leans is None and bool(actions) and all(isinstance(a, Note) for a in actions)
@@ -267,8 +269,8 @@ def _names_rows(cur: Cursor, n: int) -> bool:
 
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
 _LEADS = Phrases(
-    "at the end of this|the|each|every? row|round|rnd|needle ,", "after this|that ,?", "from here|now on ,?",
-    "after which ,?", "at this point ,?",
+    "at the? end of this|the|each|every|last? row|round|rnd|needle ,", "after this|that ,?",
+    "from here|now on ,?", "after which ,?", "at this point ,?",
 )  # fmt: skip
 _BEGINS = Phrases(
     "begin|start to decrease|increase|narrow|widen|shape|dec|inc",
@@ -425,7 +427,7 @@ class _Reading:
             cur.at = end
             self.out.append(self._note(here))
             return True
-        if self.fresh and may_be_as_for(cur) and (as_for := parse_as_for(cur)) is not None:
+        if self.fresh and may_be_as_for(cur) and (as_for := parse_as_for(cur, self.ctx)) is not None:
             self.out.append(as_for)
             self._sentence(fresh=False)
             return True

@@ -99,7 +99,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
             parse_repeat_rows,
         ),
     ),
-    ("every each in", (parse_shaping,)),
+    ("every each in make making", (parse_shaping,)),
     ("follow foll", (parse_repeat_rows,)),
     (
         "dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping",
@@ -177,7 +177,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
             "with using use on change changing switch switching take go return rejoin reattach re "
             "join attach place put slip transfer move pick replace beginning starting beg begin start "
             "commencing commence work working now from continue cont and knit in the heel flap thumb strap "
-            "tongue"
+            "tongue complete finish"
         ),
         (parse_between,),
     ),

@@ -235,9 +235,17 @@ def _one_bound(
 
 def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     """("work" | "rep") "the"? NAME "row" WHEN: "work dec row every other row 6 times"."""
-    if cur.take("work", "rep", "repeat", "working", "repeating") is None:
+    if cur.take("work", "rep", "repeat", "working", "repeating", "make", "making") is None:
         return None
     start = cur.at
+    if cur.any_phrase("a|the|one|another buttonhole", "buttonhole|buttonholes") is not None:
+        # "work a buttonhole at the beg of every 14th row": the row that is told for it
+        ref = RowRef(name="buttonhole row", span=cur.span_from(start))
+        parse_where(cur)
+        whens = schedule(cur, ctx, named=True)
+        if whens is not None:
+            return _shapings((), ref, whens, cur, here)
+        cur.at = start
     skip(cur, "the", "this", "last", "these", "a", "an")
     name = ""
     for n in range(min(5, until_mark(cur, 5)), 0, -1):

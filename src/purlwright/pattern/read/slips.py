@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.crossings import cross_after_slip
 from purlwright.pattern.read.edgings import parse_bind_off
@@ -307,6 +309,9 @@ def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) 
     if bound is not None:
         return bound
     at = cur.at
+    told = [t.low for t in cur.tokens[here + 1 : at]]
+    if told[:1] == ["both"] and count.values == (1,):
+        count = replace(ONE, values=(2,))
     if cur.any_phrase("to|onto|on the? right|rh|other|working hand? -? needle"):
         cur.any_phrase("needle")
         return (work("sl", count, cur.span_from(here)),)
@@ -319,12 +324,18 @@ def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) 
     ):
         cur.take("needle")
         take_manner(cur)
+        if told[:1] in (["these"], ["those"], ["all"]) and not any(t.isdigit() for t in told):
+            return None  # how many they are is not said
         return (SlipBack(count=count, span=cur.span_from(here)),)
     crossed = cross_after_slip(cur, ctx, here, count, depth)
     if crossed is not None:
         return crossed
     cur.at = at
     held = hold_after_slip(cur, ctx, here, count)
+    if held is not None and cur.tokens[here + 1].low in {"these", "those"} and isinstance(held[0], Hold):
+        # "k25 and slip these sts on to a holder": those just worked
+        counted = any(t.kind == "n" or t.value is not None for t in cur.tokens[here + 1 : at])
+        held = (replace(held[0], count=count if counted else None, of="worked"),)
     if held is None:
         cur.at = at
     return held

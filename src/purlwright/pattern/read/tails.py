@@ -222,6 +222,19 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
     ground.
     """
     first = got[0]
+    if isinstance(first, WorkRows) and len(out) > since and first.body and not first.alternate:
+        # "Cont in st st and work 80 rows": the rows are worked in what is named just before
+        ground, set_ = out[-1], first.body[0]
+        if (
+            isinstance(ground, InGround)
+            and (ground.count, ground.to) == (None, None)
+            and len(first.body) == 1
+            and isinstance(set_, InPattern)
+            and (set_.count, set_.to, set_.how) == (None, None, "set")
+        ):
+            out[-1] = changed(first, body=(ground,), span=ground.span.cover(first.span))
+            out.extend(got[1:])
+            return
     if isinstance(first, Shaping) and len(out) > since:
         ground = out[-1]
         if isinstance(ground, InPattern) and ground.count is None and ground.to is None:

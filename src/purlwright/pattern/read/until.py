@@ -404,7 +404,8 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
     if not ordinal and cur.take(*_STITCHES) is not None:
         if cur.peek().low == "." and cur.peek(1).low in {"remain", "rem", "left", "are", "on", "remaining"}:
             cur.at += 1
-        return Until(stitches=n, things=_left(cur, ctx))
+        both = _each_side(cur, ctx, n)
+        return both if both is not None else Until(stitches=n, things=_left(cur, ctx))
     if not ordinal and cur.take("remain", "rem", "left", "remaining") is not None:
         return Until(stitches=n)
     if not ordinal and cur.any_phrase("on the? needle|needles|pin|pins", "on each|every needle|pin"):
@@ -445,6 +446,26 @@ def _breakdown(cur: Cursor) -> None:
         cur.at = end
 
 
+def _each_side(cur: Cursor, ctx: Context, n: Number) -> Until | None:
+    """EACH-SIDE: "remain on each side", "are left on each side of the 8 centre sts".
+
+    With those in the middle it is the count of all.
+    """
+    here = cur.at
+    skip(cur, "remain", "rem", "remaining", "left", "are", "is")
+    if cur.any_phrase("on|at each|either|both side|sides") is None:
+        cur.at = here
+        return None
+    at = cur.at
+    middle = parse_number(cur, ctx) if cur.phrase("of the?") else None
+    skip(cur, "centre", "center", "middle", "central")
+    if middle is None or cur.take(*_STITCHES) is None or len(middle.values) > 1:
+        cur.at = at
+        return Until(stitches=n, things="each side")
+    m = middle.values[0] or 0
+    return Until(stitches=replace(n, values=tuple(None if v is None else 2 * v + m for v in n.values)))
+
+
 def _left(cur: Cursor, ctx: Context) -> str | None:
     """LEFT: "remain" | "are left on the needle" | "on each needle for a total of 64 sts" | "rem on hold" |
     "between markers": where they are counted, if not on the whole needle.
@@ -454,10 +475,16 @@ def _left(cur: Cursor, ctx: Context) -> str | None:
     cur.take(".") if cur.peek().low == "." and cur.peek(1).low in {"on", "for", ",", "then"} else None
     if cur.peek().low in {"on", "in"}:
         n = until_mark(cur, 8, _ENDINGS | {"for", "before", "unwrapped"})
+        if cur.peek(n).low == "unwrapped":
+            cur.at += n + 1
+            return "unwrapped"
         cur.at += n
     if cur.any_phrase("between the? two|2? markers|m's|ms") is not None:
         return "between the markers"
-    skip(cur, "unwrapped", "unworked", "altogether", "total", "remain", "remaining", "between")
+    if cur.take("unwrapped") is not None or cur.phrase("in the? centre|center|middle unwrapped"):
+        cur.phrase("in the? centre|center|middle")
+        return "unwrapped"
+    skip(cur, "unworked", "altogether", "total", "remain", "remaining", "between")
     if cur.phrase("for a total of") or cur.phrase("or"):
         parse_number(cur, ctx)
         cur.take(*_STITCHES)
