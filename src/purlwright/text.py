@@ -7,10 +7,13 @@ are computed only when something is shown.
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from typing import NamedTuple
 
 __all__ = ["NOWHERE", "Source", "Span"]
+
+_LINE_END = re.compile("\n")
 
 
 class Span(NamedTuple):
@@ -47,12 +50,7 @@ class Source:
         text = text.removeprefix("\ufeff")
         self.text = text
         self.name = name
-        starts = [0]
-        at = text.find("\n")
-        while at >= 0:
-            starts.append(at + 1)
-            at = text.find("\n", at + 1)
-        self.starts = starts
+        self.starts = [0, *(m.end() for m in _LINE_END.finditer(text))]
 
     @property
     def line_count(self) -> int:

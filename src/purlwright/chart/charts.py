@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from purlwright.chart.grid import Grid, GridRow, make_grid
 from purlwright.chart.tiling import once_across, once_upwards, picture
 from purlwright.chart.typed import knit_apart, knit_chart
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -128,7 +128,7 @@ def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid, int]]:
 def _by_section(rows: Sequence[Entry]) -> Iterator[tuple[str, list[Entry]]]:
     out: dict[str, list[Entry]] = {}
     for e in rows:
-        if e.kind in {Kind.ROW, Kind.ROUND}:
+        if e.kind in ROWS:
             out.setdefault(e.section, []).append(e)
     yield from out.items()
 
@@ -237,7 +237,7 @@ def section_names(pattern: Pattern, knitted: Knitted) -> tuple[str, ...]:
         if s.kind == "define" and any(ln.label is not None and ln.label.numbers for ln in s.lines)
     ]  # fmt: skip
     for piece in knitted.ledger.pieces:
-        names += [e.section for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+        names += [e.section for e in piece.rows if e.kind in ROWS]
         names.append(piece.name)
     return tuple(dict.fromkeys(name for name in names if name))
 
@@ -267,7 +267,7 @@ def section_charts(pattern: Pattern, knitted: Knitted, name: str) -> tuple[Grid,
     if found:
         return tuple(found)
     piece = next(p for p in knitted.ledger.pieces if p.name.casefold() == wanted)
-    rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+    rows = [e for e in piece.rows if e.kind in ROWS]
     return (once_across(make_grid(knitted, rows[:MOST_ROWS], piece.name)),)
 
 

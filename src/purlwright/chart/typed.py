@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.needles.knit import knit
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry
 from purlwright.needles.measure import Measure
 from purlwright.pattern import tree
 from purlwright.pattern.charts import Chart
@@ -132,7 +132,7 @@ def _knitted(
         knitted = knit(alone, size=size, options=dict(options or {}))
         rows = tuple(
             e for p in knitted.ledger.pieces for e in p.rows
-            if e.kind in {Kind.ROW, Kind.ROUND} and (only is None or e.number in only)
+            if e.kind in ROWS and (only is None or e.number in only)
         )  # fmt: skip
         if best is None or _bad(knitted) < _bad(best[0]):
             best = (knitted, rows)

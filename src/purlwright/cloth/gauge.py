@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from purlwright.cloth.holding import ClothGauge, Holding
 from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned
 from purlwright.cloth.said import Basis, Said
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Int8
@@ -105,5 +105,5 @@ def _rounds(knitted: Knitted) -> list[int]:
             elif e.kind is Kind.BIND_OFF and last is Kind.ROUND:
                 out.append(e.order)
             begin = [*begin, e.order] if e.kind in {Kind.CAST_ON, Kind.PICK_UP, Kind.JOIN} else []
-            last = e.kind if e.kind in {Kind.ROW, Kind.ROUND} else last
+            last = e.kind if e.kind in ROWS else last
     return out

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from purlwright.fabric.arrays import Int8, Int32, Link, Seen
 from purlwright.fabric.query import parent_counts, row_slice
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
@@ -59,7 +59,7 @@ def rows_spanned(knitted: Knitted) -> Int32:
         return out
     full = np.zeros(max(e.order for e in entries) + 2, np.int64)
     for e in entries:
-        if e.kind in {Kind.ROW, Kind.ROUND} and e.worked >= e.start > 0:
+        if e.kind in ROWS and e.worked >= e.start > 0:
             full[e.order + 1] = 1
     before = np.cumsum(full)  # full rows with an order below the place
     below, hangs = _below(fabric)

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from purlwright.fabric.arrays import Link
 from purlwright.fabric.query import row_slice
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric, Int32
@@ -74,13 +74,9 @@ def lay_out(fabric: Fabric, piece: Piece, *, stitch_mm: float, row_mm: float, op
     rows = [entry for entry in piece.rows if entry.kind in _ROWS]
     for n, entry in enumerate(rows):
         near = [e.end for e in (*rows[max(n - 1, 0) : n], *rows[n + 1 : n + 2])]
-        full = (
-            entry.kind in {Kind.ROW, Kind.ROUND}
-            and not entry.unworked
-            and entry.end > max(near, default=0) > 0
-        )
+        full = entry.kind in ROWS and not entry.unworked and entry.end > max(near, default=0) > 0
         laying.add(entry, max(near) / entry.end if full and len(near) == 2 else 1.0)
-    first = next((e.kind for e in rows if e.kind in {Kind.ROW, Kind.ROUND}), Kind.ROW)
+    first = next((e.kind for e in rows if e.kind in ROWS), Kind.ROW)
     if any(e.kind is Kind.GRAFT for e in piece.rows):  # a row of its own, sewn instead of knitted
         laying.left_rows += 1
         laying.right_rows += 1

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.cloth.laid import Laid, lay_out
 from purlwright.cloth.schematic import Lengths, Picture, common_scale, growth, row_map, schematic
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.units import MM
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ def _laid(
 
 
 def _row_count(piece: Piece) -> int:
-    return sum(e.kind in {Kind.ROW, Kind.ROUND} for e in piece.rows)
+    return sum(e.kind in ROWS for e in piece.rows)
 
 
 def _all_of(name: str, stages: Sequence[tuple[int, str]]) -> str:
@@ -133,7 +133,7 @@ def _stages(piece: Piece) -> list[tuple[int, str]]:
     """The last row under each heading, with the heading."""
     last: dict[str, int] = {}
     for entry in piece.rows:
-        if entry.section and entry.kind in {Kind.ROW, Kind.ROUND}:
+        if entry.section and entry.kind in ROWS:
             last.pop(entry.section, None)
             last[entry.section] = entry.order
     return [(order, f"after {section}") for section, order in last.items()]

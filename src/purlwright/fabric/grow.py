@@ -50,7 +50,11 @@ class Mark(NamedTuple):
 
     def and_from(self, a: Mark, b: Mark) -> Mark:
         """As far after this mark as ``b`` is after ``a``."""
-        return Mark(*(here + later - earlier for here, earlier, later in zip(self, a, b, strict=True)))
+        n, m, columns, joins, sections, spans, yarns = self
+        return Mark(
+            n + b.n - a.n, m + b.m - a.m, columns + b.columns - a.columns, joins + b.joins - a.joins,
+            sections + b.sections - a.sections, spans + b.spans - a.spans, yarns + b.yarns - a.yarns,
+        )  # fmt: skip
 
 
 class Grower:
@@ -65,12 +69,12 @@ class Grower:
         "spans", "yarns",
     )  # fmt: skip
 
-    def __init__(self) -> None:
+    def __init__(self, room: int = 1024, room_links: int = 1024) -> None:
         self.n = 0
         self.m = 0
         self.columns = 0
-        self._room = 1024
-        self._room_links = 1024
+        self._room = room
+        self._room_links = room_links
         self.buf: dict[str, NDArray[Any]] = {name: np.empty(self._room, t) for name, t in _STITCH}
         self.parent = np.empty(self._room_links, np.int32)
         self.link = np.empty(self._room_links, np.int8)
@@ -95,9 +99,8 @@ class Grower:
 
     def until(self, mark: Mark) -> Grower:
         """Another fabric in the making that begins as this one stood at ``mark``."""
-        out = Grower()
+        out = Grower(self._room, self._room_links)  # it is likely to grow as far
         n, m = mark.n, mark.m
-        out._make_room(n, m)
         for name, a in self.buf.items():
             out.buf[name][:n] = a[:n]
         out.parent[:m], out.link[:m] = self.parent[:m], self.link[:m]
@@ -269,13 +272,15 @@ class Grower:
         count: int,
         parents: Int32,
         links: int | NDArray[Any],
-        parents_each: Int32 | None = None,
+        starts: Int32 | None = None,
+        fresh: Int32 | None = None,
     ) -> Int32:
         """Append ``count`` stitches of one row and give their ids, (count,) int32, in working order.
 
-        Each property is one value for the run or an array of (count,). ``column`` has -1 for a new column,
-        None when all are new. ``parents`` are stitch ids, all of one stitch together; ``parents_each``
-        (count,) says how many each has, None for one each (or none at all if ``parents`` is empty).
+        Each property is one value for the run or an array of (count,). ``column`` is None when all are new;
+        ``fresh`` has the places, (new,), of those that open a new column all the same. ``parents`` are stitch
+        ids, all of one stitch together; ``starts`` (count,) says where those of each begin, None for one each
+        (or none at all if ``parents`` is empty).
         """
         n, m = self.n, self.m
         links_n = len(parents)
@@ -296,19 +301,17 @@ class Grower:
             self.columns += count
         else:
             buf["column"][a:b] = column
-            new = column < 0
-            k = int(np.count_nonzero(new))
-            if k:
-                buf["column"][a:b][new] = np.arange(self.columns, self.columns + k, dtype=np.int32)
+            if fresh is not None:
+                k = len(fresh)
+                buf["column"][a:b][fresh] = np.arange(self.columns, self.columns + k, dtype=np.int32)
                 self.columns += k
-        if parents_each is None:
+        if starts is None:
             if links_n:
                 buf["first"][a:b] = np.arange(m, m + count, dtype=np.int32)
             else:
                 buf["first"][a:b] = m
         elif count:
-            ends = np.cumsum(parents_each, dtype=np.int32)
-            buf["first"][a:b] = ends - parents_each + m
+            np.add(starts, m, out=buf["first"][a:b])
         self.parent[m : m + links_n] = parents
         self.link[m : m + links_n] = links
         self.n, self.m = b, m + links_n

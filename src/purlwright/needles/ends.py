@@ -180,9 +180,9 @@ def _double_overs(k: Knitter) -> None:
     made = k.worker.table.overs(op)
     if not made.any():
         return
-    row, span = g.buf["row"][: g.n], g.buf["span"][: g.n]
-    twin = made[:-1] & made[1:] & (row[:-1] == row[1:]) & (span[:-1] == span[1:])
-    first = np.flatnonzero(twin)
+    row, span = g.buf["row"], g.buf["span"]
+    first = np.flatnonzero(made[:-1] & made[1:])
+    first = first[(row[first] == row[first + 1]) & (span[first] == span[first + 1])]
     if not len(first):
         return
     k.worker.look("C016", len(first))

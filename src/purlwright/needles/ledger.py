@@ -14,7 +14,7 @@ from msgspec import Struct
 from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Span
 
-__all__ = ["Copied", "Entry", "Gap", "Kind", "Ledger", "MarkAt", "Piece", "StatedCount"]
+__all__ = ["ROWS", "Copied", "Entry", "Gap", "Kind", "Ledger", "MarkAt", "Piece", "StatedCount"]
 
 
 class Kind(StrEnum):
@@ -28,6 +28,10 @@ class Kind(StrEnum):
     JOIN = "join"
     GRAFT = "graft"
     SEAM = "seam"
+
+
+ROWS = frozenset({Kind.ROW, Kind.ROUND})
+"""The kinds that are rows."""
 
 
 @dataclass(frozen=True, slots=True)

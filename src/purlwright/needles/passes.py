@@ -17,7 +17,7 @@ from msgspec.structs import replace as with_fields
 
 from purlwright.fabric.arrays import Int32
 from purlwright.needles.hands import MOST_STITCHES
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry
 from purlwright.needles.rowends import extend_cycle
 from purlwright.needles.state import MOST_ROWS
 
@@ -96,7 +96,7 @@ def _here(k: Knitter) -> _Here:
             k.cycle_at, len(k.cycle), len(k.findings), len(k.pieces),
             w.said, w.quiet, w.facing, w.side, w.yarn, w.offset, w.loop_waits, w.ribbed, w.marked,
             nd.ring, nd.start_marked, len(nd.left), len(nd.right), len(nd.left_marks), len(nd.right_marks),
-            len(nd.holders),
+            len(nd.holders), nd.only,
         ),
         np.concatenate([nd.left, nd.right]), k.grower.mark(), len(k.entries), len(k.history), len(w.log),
         (len(w.edges.right.stitches), len(w.edges.left.stitches)), w.flushes, dict(w.places),
@@ -134,7 +134,7 @@ def _came_to_the_same(k: Knitter, p: _Pass) -> bool:
 
 def _goes_on(e: Entry, later: Entry, rows: int) -> bool:
     """Whether an entry says what the one a pass before it said, but for what is counted on."""
-    if e.kind not in {Kind.ROW, Kind.ROUND} or e.gaps or e.markers or e.stated or e.unread:
+    if e.kind not in ROWS or e.gaps or e.markers or e.stated or e.unread:
         return False
     return later == with_fields(
         e, order=e.order + rows, pass_=later.pass_, stitches_so_far=later.stitches_so_far,

@@ -60,7 +60,10 @@ def plan_block(lines: Sequence[tree.Line], last: int | None) -> tuple[list[Plann
         if len(numbers) > 1 and any(b - a != 1 for a, b in pairwise(numbers)):
             holes = True
         seen.update(numbers)
-        rows.extend(Planned(n, line, i) for i, n in enumerate(numbers))
+        if len(numbers) == 1:
+            rows.append(Planned(numbers[0], line))
+        else:
+            rows += [Planned(n, line, i) for i, n in enumerate(numbers)]
         used += 1
         if not _ENDS.isdisjoint(map(type, line.actions)) and any(
             isinstance(a, (tree.Close, tree.Gather)) or binds_all(a) for a in line.actions

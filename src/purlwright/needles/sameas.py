@@ -60,7 +60,8 @@ def is_part_named(a: tree.Action) -> bool:
 def as_told(sections: Sequence[Section], at: int, heading: str, deep: int = 0) -> Iterator[Part]:
     """The lines of section ``at``, under ``heading``, those of other parts put where it sends to them."""
     section = sections[at]
-    if deep > MOST_DEEP or not any(map(_sends, (a for ln in section.lines for a in ln.actions))):
+    repeats = [ln for ln in section.lines if tree.RepeatRows in map(type, ln.actions)]
+    if deep > MOST_DEEP or not any(_sends(a) for ln in repeats for a in ln.actions):
         yield Part(heading, section.lines)
         return
     here: list[tree.Line] = []

@@ -31,9 +31,9 @@ class Shape:
     """A run that takes ``taken`` loops and makes ``total`` loops, ``new`` of them new stitches.
 
     where : (links,) places of the parents among the loops taken.
-    each : (new,) parents of each, None for one each.
-    keep : (new,) place of the loop whose column goes on, -1 for a new column; None if stitch i goes on with
-    loop i.
+    starts : (new,) int32, where among the links those of each begin, None for one each.
+    keep : (new,) place of the loop whose column goes on, None if stitch i goes on with loop i.
+    fresh : (opened,) which stitches open a new column instead, None if none does.
     seen : what the right side shows, worked on the right and on the wrong side.
     from_op : (new,) which operation made it, None if one each.
     out_new, out_old : for slips, which loops made are new, and where the others come from.
@@ -53,8 +53,9 @@ class Shape:
     mount: Any
     where: Any
     links: Any
-    each: Any
+    starts: Any
     keep: Any
+    fresh: Any
     from_op: Any
     out_new: Any
     out_old: Any
@@ -76,8 +77,9 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         n = r.taken
         return Shape(
             run=r, taken=n, total=n, new=n, made=0, lost=0, ops=ops, passes=r.passes, seen=(rs, ws),
-            mount=t.child_twist[child], where=None, links=0, each=None, keep=None, from_op=None, out_new=None,
-            out_old=None, deep=None, loose=None, before=None, first_op=first_op, last_op=last_op,
+            mount=t.child_twist[child], where=None, links=0, starts=None, keep=None, fresh=None,
+            from_op=None, out_new=None, out_old=None, deep=None, loose=None, before=None,
+            first_op=first_op, last_op=last_op,
         )  # fmt: skip
     makes, takes = t.makes[ops], t.takes[ops]
     total = int(makes.sum())
@@ -91,11 +93,12 @@ def shape_of(r: Run, t: OpTable) -> Shape:
     base_new = base if whole else base[new]
     each = t.child_parents[keep_child]
     links_n = int(each.sum())
-    rel_at = np.repeat(t.child_rel[keep_child] - (np.cumsum(each) - each), each) + np.arange(links_n)
+    rel_at = np.repeat(t.child_rel[keep_child] - _before(each), each) + np.arange(links_n)
     where = np.repeat(base_new, each) + t.rel[rel_at]
     links = t.rel_link[rel_at]
     keeps = t.child_keeps[keep_child]
-    column = np.where(keeps >= 0, base_new + keeps, -1)
+    fresh = np.flatnonzero(keeps < 0)
+    column = np.where(keeps >= 0, base_new + keeps, 0)
     from_op = np.repeat(np.arange(len(ops)), makes)
     if not whole:
         from_op = from_op[new]
@@ -113,11 +116,17 @@ def shape_of(r: Run, t: OpTable) -> Shape:
         lost=-int(net[net < 0].sum()), ops=ops[from_op], passes=r.passes[from_op],
         seen=(rs, np.where(rs == Seen.NONE, rs, 1 - rs).astype(np.int8)), mount=t.child_twist[keep_child],
         where=np.clip(where, 0, max(r.taken - 1, 0)), links=links,
-        each=None if links_n == len(each) and bool((each == 1).all()) else each,
-        keep=column, from_op=from_op, out_new=None if whole else np.flatnonzero(new), out_old=out_old,
+        starts=None if links_n == len(each) and bool((each == 1).all()) else _before(each),
+        keep=column, fresh=fresh if len(fresh) else None, from_op=from_op,
+        out_new=None if whole else np.flatnonzero(new), out_old=out_old,
         deep=deep if len(deep) else None, loose=loose, before=before if len(before) else None,
         first_op=first_op, last_op=last_op,
     )  # fmt: skip
+
+
+def _before(each: Any) -> Any:
+    """How many there are before each, when each has so many."""
+    return np.cumsum(each, dtype=np.int32) - each
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.needles import problems
 from purlwright.needles.charted import find_source
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.needles.onerow import MOST_TIMES, replay
 from purlwright.needles.passes import work_passes
 from purlwright.needles.state import Row
@@ -56,7 +56,7 @@ def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) 
         if first is None:
             k.report(problems.MeasuredFromNowhere(since.removeprefix("start of "), k.heading), span)
             first = part_began(k)
-        done = sum(1 for e in k.entries[first:] if e.kind in {Kind.ROW, Kind.ROUND})
+        done = sum(1 for e in k.entries[first:] if e.kind in ROWS)
         k.worker.look("C057")
         if done > total * 3 // 2 + 6 and not k.unproved and _measured_from_there(k, first):
             cm = Fraction(round(done / rate / 5), 2)

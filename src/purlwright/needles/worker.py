@@ -209,16 +209,15 @@ class Worker:
             for at, perm in r.perms:
                 src[at : at + len(perm)] = src[at : at + len(perm)][list(perm)]
         first_id = g.n
-        each, links = p.each, p.links
+        starts, links, fresh = p.starts, p.links, None
         if p.where is None:
             parents = src
             column = g.columns_of(src)
         else:
-            parents, each, links = self._parents(p, src, uncrossed)
+            parents, starts, links = self._parents(p, src, uncrossed)
             column = None
             if taken:
-                column = g.columns_of(src[p.keep])
-                column[p.keep < 0] = -1
+                column, fresh = g.columns_of(src[p.keep]), p.fresh
         yarns, words = r.yarns, spans
         if p.from_op is not None:
             words = spans[p.from_op]
@@ -227,7 +226,7 @@ class Worker:
         made: Int32 = g.append(
             op=p.ops, row=self.order, column=column, seen=p.seen[self.facing], side=self.side,
             mount=p.mount, yarn=yarns, span=words, pass_=p.passes, count=p.new, parents=parents, links=links,
-            parents_each=each,
+            starts=starts, fresh=fresh,
         )  # fmt: skip
         if p.out_new is not None:
             out = np.empty(p.total, np.int32)
@@ -259,7 +258,7 @@ class Worker:
         nd.right = made if not len(nd.right) else np.concatenate([nd.right, made])
 
     def _parents(self, p: Shape, src: Int32, uncrossed: Int32) -> tuple[Int32, Any, Any]:
-        """What the new stitches of a run hang on: the stitches, how many each, and how."""
+        """What the new stitches of a run hang on: the stitches, where those of each begin, and how."""
         if len(src):
             parents = src[p.where]
             if p.loose is not None:
@@ -276,7 +275,7 @@ class Worker:
             parents = np.repeat(peek, len(p.where))
         if p.deep is not None:
             parents = self._deeper(parents, p.deep)
-        return parents, p.each, p.links
+        return parents, p.starts, p.links
 
     def _mark_crossed(self, made: Int32, crossed: Sequence[tuple[int, int, int]], first_id: int) -> None:
         first = self.grower.buf["first"]

@@ -41,8 +41,10 @@ class LineCache:
         self._bodies: dict[Hashable, Bodies] = {}
         self.names: dict[tuple[str, str], tuple[frozenset[str], frozenset[str], frozenset[str]]] = {}
         """The names that begin in the first of two lines."""
-        self.whole: dict[tuple[str, bool, int], Line] = {}
-        """Lines that are the whole of a block and about which nothing was said, where they stood last."""
+        self.whole: dict[tuple[str, bool, int], tuple[Line, bool]] = {}
+        """Lines that are the whole of a block and about which nothing was said, where they stood last; and
+        whether each stands by itself: it neither begins nor ends anything, and is no needle's.
+        """
         self._known: dict[Hashable, int] = {}
         self._told: dict[tuple[Hashable, str], Any] = {}
         self._lines: OrderedDict[Hashable, tuple[Line, tuple[Finding, ...]]] = OrderedDict()

@@ -24,7 +24,7 @@ from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.known import begins_named_row, chart_name, fingerprint, know, own_stitches
-from purlwright.pattern.needlelines import join_needles
+from purlwright.pattern.needlelines import join_needles, names_needle
 from purlwright.pattern.numbers import NamedNumber, read_numbers
 from purlwright.pattern.problems import FenceLeftOpen
 from purlwright.pattern.read.context import Context
@@ -126,6 +126,10 @@ class _Glance(NamedTuple):
 
 def _glance(words: str) -> _Glance:
     return _Glance(_CAST_ON.search(words) is not None, MAY_COPY.search(words) is not None, may_limit(words))
+
+
+def _as_note(words: str) -> tuple[tree.Note]:
+    return (tree.Note(words=words, span=Span(0, len(words))),)
 
 
 class _Reader:
@@ -261,11 +265,7 @@ class _Reader:
     def _section(
         self, raw: Raw, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]
     ) -> Section:
-        casts = [b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks]
-        starts = any(casts)
-        begun = casts
-        if not starts:  # a sleeve taken up round its armhole
-            begun = [b.sort is _WORDS and _TAKES_UP.search(self.words(b)) is not None for b in raw.blocks]
+        starts = any(b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks)
         defines = bool(raw.topic) and (
             raw.topic in {"numbers", "abbreviations", "stitches", "header"} or (not starts and not self.live)
         )
@@ -279,17 +279,22 @@ class _Reader:
             if block.sort is _NOTE or (
                 defines and raw.topic != "called" and block.sort is _WORDS and not row_told
             ):
-                note = tree.Note(words=words, span=Span(0, len(words)))
-                line = tree.Line(actions=(note,), text=words, line=block.line, offset=block.start)
+                note = self.cache.told("note", words, _as_note)  # the same as long as its words stay
+                line = tree.Line(actions=note, text=words, line=block.line, offset=block.start)
                 lines.append(_limited(line, limit))
             elif block.sort is _FENCE:
                 self._fence(block, raw)
             elif (whole := self._known_line(block, words, limit)) is not None:
-                lines = join_needles(lines, whole, self.text, around=self.ctx.round)
+                line, by_itself = whole
+                if by_itself:
+                    lines.append(line)
+                    continue
+                join_needles(lines, line, self.text, around=self.ctx.round)
                 if not defines:
-                    self._follow(whole)
+                    self._follow(line)
             else:
                 if copies is None and self.glance(words).makes:
+                    begun = self._begun(raw, casts_on=starts)
                     after = any(begun[: n + 1]) and not any(begun[n + 1 :])
                     copies = copies_of(words, whole=after, begun=any(begun))
                     if copies is None and not defines and copies_of(words) is not None:
@@ -304,7 +309,7 @@ class _Reader:
                 for line in self._lines_of(block, words, limit, sizes, options):
                     read.append(line)
                     told = _as_the_first(line) if mate else line
-                    lines = join_needles(lines, told, self.text, around=self.ctx.round)
+                    join_needles(lines, told, self.text, around=self.ctx.round)
                     if not defines:
                         self._follow(line)
                 self._keep_line(words, read, limit, round_)
@@ -325,16 +330,29 @@ class _Reader:
             unsure=bool(raw.topic == "called" and not defines and not starts),
         )
 
-    def _known_line(self, block: Block, words: str, limit: Limit) -> tree.Line | None:
-        """The line of a block that was read before as one line about which there is nothing more to say."""
+    def _begun(self, raw: Raw, *, casts_on: bool) -> list[bool]:
+        """Which lines of a section begin a piece: they cast on or, if none does, take up loops."""
+        if casts_on:
+            return [b.sort is _WORDS and self.glance(self.words(b)).casts_on for b in raw.blocks]
+        # a sleeve taken up round its armhole
+        return [b.sort is _WORDS and _TAKES_UP.search(self.words(b)) is not None for b in raw.blocks]
+
+    def _known_line(self, block: Block, words: str, limit: Limit) -> tuple[tree.Line, bool] | None:
+        """The line of a block that was read before as one line about which there is nothing more to say; and
+        whether it stands by itself.
+        """
         if limit.sizes or limit.options:
             return None
         key = (words, self.ctx.round, self.known)
-        line = self.cache.whole.get(key)
-        self.cache.kept += line is not None
-        if line is not None and (line.offset != block.start or line.line != block.line):
-            line = self.cache.whole[key] = with_fields(line, line=block.line, offset=block.start)
-        return line
+        known = self.cache.whole.get(key)
+        if known is None:
+            return None
+        self.cache.kept += 1
+        line, by_itself = known
+        if line.offset != block.start or line.line != block.line:
+            line = with_fields(line, line=block.line, offset=block.start)
+            known = self.cache.whole[key] = (line, by_itself)
+        return known
 
     def _keep_line(self, words: str, lines: Sequence[tree.Line], limit: Limit, round_: bool) -> None:
         """Keep the line of a block, if it is the whole of it and all that is told of it."""
@@ -344,7 +362,9 @@ class _Reader:
         if not (glance.makes or glance.limits or self.cache.found((words, round_, self.known))):
             if len(self.cache.whole) > self.cache.most:
                 self.cache.whole.clear()
-            self.cache.whole[words, round_, self.known] = lines[0]
+            line = lines[0]
+            by_itself = _FOLLOWED.isdisjoint(map(type, line.actions)) and not names_needle(line)
+            self.cache.whole[words, round_, self.known] = (line, by_itself)
 
     def _lines_of(
         self, block: Block, words: str, limit: Limit, sizes: tuple[str, ...], options: tuple[Option, ...]

@@ -1,7 +1,7 @@
 """Rounds told in a line for each needle are one round: "Needle 1: ..." and under it "Needle 2: ...".
 
-In: the lines of a section so far, and one more. Out: the lines, those of the later needles joined to that of
-the first. Steps of one needle are read by ``read/byneedle``.
+In: the lines of a section so far, and one more. Out: nothing; the line is added, those of the later needles
+joined to that of the first. Steps of one needle are read by ``read/byneedle``.
 """
 
 from __future__ import annotations
@@ -16,24 +16,26 @@ from purlwright.pattern import tree
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-__all__ = ["join_needles"]
+__all__ = ["join_needles", "names_needle"]
 
 _FAR = 120
 """So many characters at most lie between two needles of one round: an empty line, or a mark."""
 
 
-def join_needles(lines: list[tree.Line], line: tree.Line, text: str, *, around: bool) -> list[tree.Line]:
-    """The lines with one more; a needle that goes on the round of the line before is put into that line.
+def join_needles(lines: list[tree.Line], line: tree.Line, text: str, *, around: bool) -> None:
+    """Add one more line; a needle that goes on the round of the line before is put into that line.
 
     text : the source. around : the work goes round, so that "2nd needle" is no row.
     """
     numbers = _needles(line, around=around)
     if not numbers:
-        return [*lines, line]
+        lines.append(line)
+        return
     line = _alone(line, numbers)
     before = lines[-1] if lines else None
     if before is None or not _goes_on(before, line, numbers[0], text):
-        return [*lines, line]
+        lines.append(line)
+        return
     shift = line.offset - before.offset
     moved = tree.moved(line.actions, shift)
     if line.label is not None and line.label.span.end > 0 and moved:
@@ -45,10 +47,14 @@ def join_needles(lines: list[tree.Line], line: tree.Line, text: str, *, around: 
             label, words=f"{label.words}, {line.label.words}"[:_FAR], name=_names(label, line.label)
         )
     end = line.offset + len(line.text)
-    joined = replace(
+    lines[-1] = replace(
         before, label=label, actions=(*_less_count(before.actions), *moved), text=text[before.offset : end]
     )
-    return [*lines[:-1], joined]
+
+
+def names_needle(line: tree.Line) -> bool:
+    """Whether a line may be a needle's, in a round or not."""
+    return bool(_needles(line, around=True))
 
 
 def _names(one: tree.Label, other: tree.Label) -> str:

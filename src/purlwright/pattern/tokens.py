@@ -288,9 +288,11 @@ class Cursor:
         return self.at >= len(self.tokens)
 
     def peek(self, ahead: int = 0) -> Token:
-        """The token ``ahead`` of here; an empty token (kind "") beyond either end."""
-        i = self.at + ahead
-        return self.pad[i] if 0 <= i < len(self.pad) else _NONE
+        """The token ``ahead`` of here, at most 8 back; an empty token (kind "") beyond either end."""
+        try:
+            return self.pad[self.at + ahead]  # a little before the first stand the empty ones, too
+        except IndexError:
+            return _NONE
 
     def next(self) -> Token:
         """Take one token; at the end an empty one, and stay there."""

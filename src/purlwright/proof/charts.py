@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.chart_colours import judge_colours
@@ -285,7 +285,7 @@ def _worked_as(subject: Subject, chart: Chart) -> set[Kind]:
     kinds: set[Kind] = set()
     for piece in subject.ways[0].knitted.ledger.pieces:
         for e in piece.rows:
-            if e.kind in {Kind.ROW, Kind.ROUND} and not e.unread:
+            if e.kind in ROWS and not e.unread:
                 line = subject.line_of(e)
                 if line is not None and line.offset in lines:
                     kinds.add(e.kind)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.pattern.tree import Side
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ def rows_of(way: Way) -> dict[int, Entry]:
         e.order: e
         for piece in way.knitted.ledger.pieces
         for e in piece.rows
-        if e.kind in {Kind.ROW, Kind.ROUND} and e.span.end >= 0
+        if e.kind in ROWS and e.span.end >= 0
     }
 
 

@@ -162,7 +162,7 @@ def judge_totals_lacking(subject: Subject) -> Answer:
     lacking: dict[Span, list[tuple[Way, Entry, str]]] = {}
     for way in subject.ways:
         named, amiss = _named_in_words(subject, way), subject.amiss(way)
-        misled = {e.order for rows in _workings(way) if _true_once(rows) for e in rows}
+        misled = {e.order for rows in _workings(subject, way) if _true_once(rows) for e in rows}
         for piece in way.knitted.ledger.pieces:
             for entry, why, printing in _needed(piece):
                 places += 1
@@ -188,8 +188,12 @@ def judge_totals_lacking(subject: Subject) -> Answer:
 # --- C005 and C008 -----------------------------------------------------------------------------------
 
 
-def _workings(way: Way) -> Iterator[list[Entry]]:
+def _workings(subject: Subject, way: Way) -> list[list[Entry]]:
     """The entries that work the same words, in order, for words worked more than once in a piece."""
+    return subject.once(("workings", id(way)), lambda: list(_worked_again(way)))
+
+
+def _worked_again(way: Way) -> Iterator[list[Entry]]:
     for piece in way.knitted.ledger.pieces:
         by_words: dict[tuple[Span, str], list[Entry]] = {}
         for entry in piece.rows:
@@ -224,7 +228,7 @@ def judge_totals_on_repeats(subject: Subject) -> Answer:
     places = 0
     untrue: dict[Span, list[tuple[Way, list[int]]]] = {}
     for way in subject.ways:
-        named, workings = _named_in_words(subject, way), list(_workings(way))
+        named, workings = _named_in_words(subject, way), _workings(subject, way)
         again = {e.order for rows in workings for e in rows[1:]}
         for rows in workings:
             places += any(s.kind == "total" and not s.approximate for s in rows[0].stated)
@@ -246,7 +250,7 @@ def judge_changing_repeats(subject: Subject) -> Answer:
     """C008: fails where a row works the first time and not a later one; knitting has said so there."""
     places = fails = 0
     for way in subject.ways:
-        for rows in _workings(way):
+        for rows in _workings(subject, way):
             if all(e.made == e.lost for e in rows):
                 continue
             places += 1

@@ -146,7 +146,7 @@ def _last(actions: Sequence[tree.Node]) -> tuple[str, int] | None:
 def judge_first_stitch(subject: Subject) -> Answer:
     """C113."""
     rules = [n for _, n in subject.nodes(tree.RowRule) if n.rule == "slip first"]
-    if not any(n.stitch.startswith("sl") for _, n in subject.nodes(tree.Work)):
+    if not any(stitch.startswith("sl") for stitch in subject.stitches):
         return Answer(places=len(rules))
     places = len(rules)
     findings: list[Finding] = []

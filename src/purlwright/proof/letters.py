@@ -169,9 +169,10 @@ def _like(letter: str, named: Mapping[str, YarnEntry]) -> bool:
 def _colours(subject: Subject) -> dict[str, tuple[tree.Line, Span, str]]:
     """Each yarn letter that rows name, in capitals, with its first place and its words."""
     out: dict[str, tuple[tree.Line, Span, str]] = {}
-    for kind in (tree.Yarn, tree.Work, tree.Label, tree.Rejoin):
-        for line, node in subject.nodes(kind):
-            colour: str | None = node.colour  # type: ignore[attr-defined]
+    yarns, labels = subject.nodes(tree.Yarn), subject.nodes(tree.Label)
+    for named in (yarns, subject.coloured, labels, subject.nodes(tree.Rejoin)):
+        for line, node in named:
+            colour = node.colour
             if colour:
                 out.setdefault(colour.upper().replace(" ", ""), (line, node.span, colour))
     return out

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import partial
 
 from purlwright.findings import Related, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, over_sizes, while_knitting
 from purlwright.proof.lengths import told_by
@@ -82,7 +82,7 @@ def _outrunning(subject: Subject, shapings: dict[int, tree.Line]) -> Iterator[tu
             rows: dict[tuple[int, int], int] = {}
             for s in told[1]:
                 for e in s.entries:
-                    if e.line in shapings and e.kind in {Kind.ROW, Kind.ROUND}:
+                    if e.line in shapings and e.kind in ROWS:
                         rows[s.piece, e.line] = rows.get((s.piece, e.line), 0) + 1
             for (_, line), many in rows.items():
                 cm = rate.length_cm(many)

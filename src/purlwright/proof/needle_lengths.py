@@ -13,7 +13,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.proof.answer import Seen, over_sizes
 from purlwright.proof.notions import header_entries
 from purlwright.proof.sleeves import main_rate
@@ -147,7 +147,7 @@ def _lengths(subject: Subject) -> Lengths | None:
 def _rows(way: Way) -> Iterator[Entry]:
     for piece in way.knitted.ledger.pieces:
         for entry in piece.rows:
-            if entry.kind in {Kind.ROW, Kind.ROUND} and not (entry.unread or entry.resumed):
+            if entry.kind in ROWS and not (entry.unread or entry.resumed):
                 yield entry
 
 

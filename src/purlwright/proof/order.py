@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from purlwright.findings import Finding, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read
 from purlwright.proof.subject import Subject, Way, at, serves
@@ -122,7 +122,7 @@ def _left_over(subject: Subject) -> Iterable[Finding]:
     for way in subject.ways[:1]:
         times = sum(
             subject.line_of(e) is line or e.line == line.line
-            for piece in way.knitted.ledger.pieces for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}
+            for piece in way.knitted.ledger.pieces for e in piece.rows if e.kind in ROWS
         )  # fmt: skip
         if times > 1:
             yield at(line, MarkerLeftOver(times), node.span)

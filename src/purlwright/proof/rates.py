@@ -26,7 +26,7 @@ import numpy as np
 
 from purlwright.fabric.arrays import Link, Seen
 from purlwright.fabric.query import row_slice
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry
 from purlwright.proof.measures import CM
 from purlwright.stitches.load import grounds
 
@@ -152,13 +152,13 @@ def _unsure(rate: Rate) -> Rate:
 
 def worked_rows(entries: Iterable[Entry]) -> int:
     """How many rows and rounds stand one above another; rows over which a turn stands open are left out."""
-    return sum(1 for e in entries if e.kind in {Kind.ROW, Kind.ROUND} and not e.gaps)
+    return sum(1 for e in entries if e.kind in ROWS and not e.gaps)
 
 
 def ground_of(knitted: KnittedLike, entries: Sequence[Entry]) -> Ground:
     """What kind of cloth some rows make, told from the stitches themselves; "" for fewer than two rows."""
     fabric = knitted.fabric
-    rows = [e for e in entries if e.kind in {Kind.ROW, Kind.ROUND} and e.end]
+    rows = [e for e in entries if e.kind in ROWS and e.end]
     if len(rows) < 2:
         return ""
     kinds = [row_kind(fabric, e) for e in rows]

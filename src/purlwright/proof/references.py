@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject
@@ -137,11 +137,11 @@ def judge_established(subject: Subject) -> Answer:
     worked: set[int] = set()
     first: set[int] = set()
     for _, entry in subject.entries():
-        if entry.kind in {Kind.ROW, Kind.ROUND} and not entry.unread:
+        if entry.kind in ROWS and not entry.unread:
             worked.add(entry.line)
     for way in subject.ways:
         for piece in way.knitted.ledger.pieces:
-            rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+            rows = [e for e in piece.rows if e.kind in ROWS]
             if rows and piece.rows[0].kind is Kind.CAST_ON:
                 first.add(rows[0].line)
     defined = any(getattr(s, "topic", "") in {"called", "stitches"} for s in subject.pattern.sections)
@@ -166,7 +166,7 @@ def judge_reversed(subject: Subject) -> Answer:
         return Answer()
     line, heard = said[0]
     shaped = any(entry.made != entry.lost and entry.line < line.number for _, entry in subject.entries()
-                 if entry.kind in {Kind.ROW, Kind.ROUND})  # fmt: skip
+                 if entry.kind in ROWS)  # fmt: skip
     words = line.words(heard)
     problem = ShapingReversed(words) if shaped or subject.unread else NothingToReverse(words)
     return Answer(places=len(said), findings=(Finding(problem=problem, span=line.span(heard)),))

@@ -121,6 +121,9 @@ JUDGES: Mapping[str, Judge] = MappingProxyType(
     }
 )
 
+_ASKED = tuple((check, entry, JUDGES.get(check)) for check, entry in CATALOGUE.items())
+"""Every check in the order of the catalogue, with its judge if it is built."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Proof:
@@ -135,20 +138,20 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
 
     more : judges of checks that live in rooms above; they take the place of those here.
     """
-    judges = {**JUDGES, **more} if more else JUDGES
     findings = list(subject.findings)
     found = subject.found
     verdicts = []
-    for check, entry in CATALOGUE.items():
-        judge = judges.get(check)
-        fails = check in found
-        if judge is None and not fails:
+    for check, entry, built in _ASKED:
+        judge = more.get(check, built) if more else built
+        if judge is not None:
+            places, told, fails, missing = judge(subject)
+            if told:
+                findings += told
+            verdicts.append(_verdict(check, places, fails or bool(told) or check in found, missing))
+        elif check in found:
+            verdicts.append(_verdict(check, 0, True, None))
+        else:
             verdicts.append(_not_judged(check, entry, subject))
-            continue
-        answer = judge(subject) if judge is not None else Answer()
-        findings += answer.findings
-        fails = fails or answer.fails or bool(answer.findings)
-        verdicts.append(_verdict(check, answer.places, fails, answer.missing))
     findings = _at_their_root(findings, subject)
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
     return Proof(findings=tuple(findings), verdicts=tuple(verdicts))

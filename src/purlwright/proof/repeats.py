@@ -15,7 +15,8 @@ _OPENING = "([{"
 
 def judge_brackets(subject: Subject) -> Answer:
     """C039: what does not close was found while reading, under a code that belongs to no check of its own."""
-    places = sum(line.text.count(mark) for line in subject.lines for mark in _OPENING)
+    words = "".join([line.text for line in subject.lines])
+    places = sum(words.count(mark) for mark in _OPENING)
     return Answer(places=places, fails=any(f.code == "unclosed-bracket" for f in subject.findings))
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, while_knitting
 from purlwright.proof.rates import row_kind
@@ -62,7 +62,7 @@ _FEW = 4
 def _exchanged(way: Way, subject: Subject) -> Iterator[Finding]:
     """Blocks of flat rows between rounds, or after them."""
     for piece in way.knitted.ledger.pieces:
-        rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}]
+        rows = [e for e in piece.rows if e.kind in ROWS]
         blocks = [list(block) for _, block in groupby(rows, key=lambda e: e.kind)]
         for before, flat_rows in pairwise(blocks):
             block = [e for e in flat_rows if e.section == flat_rows[0].section]

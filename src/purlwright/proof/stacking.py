@@ -101,14 +101,22 @@ def stacking_faults(subject: Subject) -> list[Finding]:
     for way in subject.ways:
         if way.size == subject.ways[0].size and way.knitted.log and not subject.amiss(way):
             found += _brioche(subject, way)
-            found += _slips(way) if _SLIP.search(subject.source.text) else ()
+            found += _slips(way) if subject.kept(_speaks_of_slips) else ()
             if found:
                 break
     return found[:1]
 
 
-_SLIP = re.compile(r"\bsl", re.IGNORECASE)
-_BRIOCHE = re.compile(r"br[kp]", re.IGNORECASE)
+_SLIP = re.compile(r"\bsl")
+
+
+def _speaks_of_slips(subject: Subject) -> bool:
+    low = subject.low
+    return "sl" in low and _SLIP.search(low) is not None
+
+
+def _speaks_of_brioche(subject: Subject) -> bool:
+    return "brk" in subject.low or "brp" in subject.low
 
 
 # --- brioche ----------------------------------------------------------------------------------------------
@@ -117,7 +125,7 @@ _BRIOCHE = re.compile(r"br[kp]", re.IGNORECASE)
 def _brioche(subject: Subject, way: Way) -> Iterator[Finding]:
     """The first brioche stitch that has no yarn over."""
     fabric, text = way.knitted.fabric, subject.source.text
-    if not _BRIOCHE.search(text):
+    if not subject.kept(_speaks_of_brioche):
         return
     words = [
         n

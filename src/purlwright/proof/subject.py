@@ -7,8 +7,8 @@ checks share, made when first asked for. What the answers are is left to the fam
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections import defaultdict
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
@@ -160,17 +160,39 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
 
 
 _Actions: TypeAlias = tuple[tree.Action, ...]
-_ByKind: TypeAlias = tuple[tuple[type, tuple[tree.Node, ...]], ...]
+_ByKind: TypeAlias = dict[type, tuple[tree.Node, ...]]
 _MOST_KEPT = 20_000
 _MOST_KEPT_ROWS = 256
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Laid:
+    """All lines of one text laid open: what each says, and what was told of it so far."""
+
+    labels: list[object]
+    actions: list[_Actions]
+    by_kind: dict[type, dict[int, tuple[tree.Node, ...]]]
+    """The nodes of each kind, by the place of their line."""
+    told: dict[object, list[Any]]
+    """By who tells: what is said of each line's actions."""
+    earlier: dict[object, list[Any]]
+    """The same of the text before, ..."""
+    changed: list[int]
+    """... in which only the lines at these places were others."""
+
+
+_FEW = 4
+"""If no more lines than this are others, what is laid open is put right and not made anew."""
 
 
 class Kept:
     """What was told of lines, rows and header, kept from one text to the next while it is edited."""
 
-    __slots__ = ("header", "of_actions", "of_rows", "walked")
+    __slots__ = ("header", "laid", "of_actions", "of_rows", "walked")
 
     def __init__(self) -> None:
+        self.laid: _Laid | None = None
+        """The lines of the text before."""
         self.walked: dict[tuple[int, int], tuple[object, _Actions, _ByKind]] = {}
         """The nodes of a line by kind, by its label and actions."""
         self.of_actions: dict[object, dict[int, tuple[_Actions, Any]]] = {}
@@ -218,6 +240,11 @@ class Subject:
         return self._kept[name]  # type: ignore[return-value]
 
     @cached_property
+    def low(self) -> str:
+        """The text in lower case, to tell quickly whether a word stands in it."""
+        return self.source.text.lower()
+
+    @cached_property
     def findings(self) -> list[Finding]:
         """What reading and knitting found, merged over all ways."""
         met = [Met(f, None) for f in self.pattern.findings]
@@ -249,41 +276,83 @@ class Subject:
         return tuple(line for section in self.pattern.sections for line in section.lines)
 
     @cached_property
-    def _lines_with(self) -> dict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]]:
-        """The lines that have nodes of a kind, each with those nodes; walked once as long as they stay."""
+    def _laid(self) -> _Laid:
+        """All lines laid open; from one text to the next only those that changed are looked at."""
+        was = self._before.laid
+        labels: list[object] = [line.label for line in self.lines]
+        actions = [line.actions for line in self.lines]
+        changed = None
+        if was is not None and len(was.actions) == len(actions):
+            changed = [
+                n
+                for n, (a, b, c, d) in enumerate(zip(labels, was.labels, actions, was.actions, strict=True))
+                if a is not b or c is not d
+            ]
+            if not changed:
+                return was
+        by_kind: dict[type, dict[int, tuple[tree.Node, ...]]] = {}
+        if was is None or changed is None or len(changed) > _FEW:
+            for n, line in enumerate(self.lines):
+                for kind, nodes in self._walked(line.label, line.actions).items():
+                    by_kind.setdefault(kind, {})[n] = nodes
+            laid = _Laid(labels, actions, by_kind, {}, {}, [])
+        else:
+            by_kind |= was.by_kind
+            for n in changed:
+                now = self._walked(self.lines[n].label, actions[n])
+                for kind in {*self._walked(was.labels[n], was.actions[n]), *now}:
+                    of_kind = by_kind.get(kind, {})
+                    if kind not in now:
+                        by_kind[kind] = {at: nodes for at, nodes in of_kind.items() if at != n}
+                    else:
+                        there = of_kind | {n: now[kind]}
+                        by_kind[kind] = there if n in of_kind else dict(sorted(there.items()))
+            laid = _Laid(labels, actions, by_kind, {}, was.told, changed)
+        self._before.laid = laid
+        return laid
+
+    def _walked(self, label: object, actions: _Actions) -> _ByKind:
+        """The nodes of a line by kind; walked once as long as it stays."""
         walked = self._before.walked
-        out: defaultdict[type, list[tuple[tree.Line, tuple[tree.Node, ...]]]] = defaultdict(list)
-        for line in self.lines:
-            label, actions = line.label, line.actions
-            key = (id(label), id(actions))
-            known = walked.get(key)
-            if known is None or known[0] is not label or known[1] is not actions:
-                if len(walked) > _MOST_KEPT:
-                    walked.clear()
-                known = walked[key] = (label, actions, _by_kind(line))
-            for kind, nodes in known[2]:
-                out[kind].append((line, nodes))
-        return dict(out)
+        key = (id(label), id(actions))
+        known = walked.get(key)
+        if known is None or known[0] is not label or known[1] is not actions:
+            if len(walked) > _MOST_KEPT:
+                walked.clear()
+            known = walked[key] = (label, actions, _by_kind(label, actions))
+        return known[2]
 
     def told(self, line: tree.Line, tell: Callable[[tuple[tree.Action, ...]], _T]) -> _T:
         """What ``tell`` says of a line's actions; asked once as long as they stay the same."""
         return self.told_each((line,), tell)[0]
 
     def told_each(
-        self, lines: Iterable[tree.Line], tell: Callable[[tuple[tree.Action, ...]], _T]
-    ) -> list[_T]:
+        self, lines: Sequence[tree.Line], tell: Callable[[tuple[tree.Action, ...]], _T]
+    ) -> Sequence[_T]:
         """What ``tell`` says of each line's actions; asked once as long as they stay the same."""
         known = self._before.of_actions.setdefault(tell, {})
-        out = []
-        for line in lines:
-            actions = line.actions
-            found = known.get(id(actions))
-            if found is None or found[0] is not actions:
-                if len(known) > _MOST_KEPT:
-                    known.clear()
-                found = known[id(actions)] = (actions, tell(actions))
-            out.append(found[1])
-        return out
+        if len(known) > _MOST_KEPT:
+            known.clear()
+
+        def ask(actions: _Actions) -> tuple[_Actions, _T]:
+            found = known[id(actions)] = (actions, tell(actions))
+            return found
+
+        # actions that are kept live on, so that no others have their number
+        if lines is not self.lines:
+            return [(known.get(id(line.actions)) or ask(line.actions))[1] for line in lines]
+        laid = self._laid
+        told = laid.told.get(tell)
+        if told is None:
+            earlier = laid.earlier.get(tell)
+            if earlier is None:
+                told = [(known.get(id(a)) or ask(a))[1] for a in laid.actions]
+            else:
+                told = earlier.copy()
+                for n in laid.changed:
+                    told[n] = (known.get(id(laid.actions[n])) or ask(laid.actions[n]))[1]
+            laid.told[tell] = told
+        return told
 
     def of_rows(self, judge: object, knitted: Hashable) -> int | None:
         """At how many places ``judge`` looked in rows that knit the same, if nothing was amiss there."""
@@ -309,9 +378,21 @@ class Subject:
         """Every node of one kind, with its line, in the order of the words."""
         known = self._nodes.get(kind)
         if known is None:
-            with_some = self._lines_with.get(kind, ())
-            known = self._nodes[kind] = [(line, node) for line, nodes in with_some for node in nodes]
+            lines = self.lines
+            of_kind = self._laid.by_kind.get(kind, {})
+            known = self._nodes[kind] = [(lines[n], node) for n, nodes in of_kind.items() for node in nodes]
         return known  # type: ignore[return-value]
+
+    @cached_property
+    def stitches(self) -> frozenset[str]:
+        """Every stitch that the lines name, by its key."""
+        return frozenset[str]().union(*self.told_each(self.lines, _stitches))
+
+    @cached_property
+    def coloured(self) -> list[tuple[tree.Line, tree.Work]]:
+        """Every stitch that is told with its colour, and its line."""
+        told = self.told_each(self.lines, _with_colour)
+        return [(self.lines[n], node) for n, nodes in enumerate(told) if nodes for node in nodes]
 
     def size_place(self, size: str) -> int:
         """The place of a size in lists of numbers, from 0."""
@@ -433,12 +514,24 @@ class Subject:
         return merge((Met(f, way) for way in self.ways for f in judge(way)), self.ways)
 
 
-def _by_kind(line: tree.Line) -> _ByKind:
+def _by_kind(label: object, actions: _Actions) -> _ByKind:
     """The nodes of a line's label and actions, by kind, in the order of the words."""
     out: dict[type, list[tree.Node]] = {}
-    for node in (*tree.walk(line.label), *tree.walk(line.actions)):
+    for node in (*tree.walk(label), *tree.walk(actions)):
         out.setdefault(type(node), []).append(node)
-    return tuple((kind, tuple(nodes)) for kind, nodes in out.items())
+    return {kind: tuple(nodes) for kind, nodes in out.items()}
+
+
+def _works(actions: _Actions) -> Iterator[tree.Work]:
+    return (n for n in tree.walk(actions) if isinstance(n, tree.Work))
+
+
+def _stitches(actions: _Actions) -> frozenset[str]:
+    return frozenset(n.stitch for n in _works(actions))
+
+
+def _with_colour(actions: _Actions) -> tuple[tree.Work, ...]:
+    return tuple(n for n in _works(actions) if n.colour)
 
 
 def at(

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject, at, here, serves
@@ -108,7 +108,7 @@ def _rows_of(subject: Subject, line: tree.Line) -> int:
     for way in subject.ways:
         if serves(line, way):
             return sum(
-                e.line == line.line and e.kind in {Kind.ROW, Kind.ROUND}
+                e.line == line.line and e.kind in ROWS
                 for piece in way.knitted.ledger.pieces
                 for e in piece.rows
             )

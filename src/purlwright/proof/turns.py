@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, while_knitting
 from purlwright.proof.rates import ground_of
@@ -158,7 +158,7 @@ def _open_turns(way: Way, subject: Subject) -> Iterable[Finding]:
         rows = [e for e in piece.rows if e.kind is not Kind.JOIN]
         if not rows or rows[-1].unread or rows[-1].resumed or not rows[-1].gaps:
             continue
-        if rows[-1].kind not in {Kind.ROW, Kind.ROUND} and not rows[-1].unworked:
+        if rows[-1].kind not in ROWS and not rows[-1].unworked:
             continue
         turned = [_turning(piece.rows, gap.turned_on) for gap in rows[-1].gaps]
         entries = [e for e in turned if e is not None and e.span.end >= 0]

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import Entry, Kind
+from purlwright.needles.ledger import ROWS, Entry
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -79,12 +79,7 @@ def _late(way: Way) -> Iterator[Finding]:
             changes = np.flatnonzero(np.diff(yarns))
             late = int(changes[0]) + 1 if len(changes) else 0
             steady = len(changes) < 2 and (int(yarns[-1]) != before)
-            if (
-                entry.kind in {Kind.ROW, Kind.ROUND}
-                and steady
-                and entry.span.end >= 0
-                and entry.copied is None
-            ):
+            if entry.kind in ROWS and steady and entry.span.end >= 0 and entry.copied is None:
                 told.setdefault(entry.line, (entry, late if int(yarns[0]) == before else 0))
             before = int(yarns[-1])
     odd = [(entry, late) for entry, late in told.values() if late]

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
-from purlwright.needles.ledger import Entry, Kind, Piece
+from purlwright.needles.ledger import ROWS, Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject, Way
@@ -82,9 +82,7 @@ _ROWS = frozenset({Kind.ROW, Kind.ROUND, Kind.BIND_OFF})
 
 def judge_yarn(subject: Subject) -> Answer:
     """C109. Only where the colours that were worked really change."""
-    if not any(node.colour for _, node in subject.nodes(tree.Yarn)) and not any(
-        node.colour for _, node in subject.nodes(tree.Work)
-    ):
+    if not (subject.coloured or any(node.colour for _, node in subject.nodes(tree.Yarn))):
         return Answer()
     way = subject.ways[0]
     amiss = tuple(yarn_faults(subject))[:1]
@@ -135,7 +133,7 @@ def judge_divides(subject: Subject) -> Answer:
 def _taken_up(piece: Piece) -> Entry | None:
     """The first worked row of a piece that begins by taking up held stitches, and picks up none before."""
     first = piece.rows[0] if piece.rows else None
-    if first is None or first.kind not in {Kind.ROW, Kind.ROUND} or not (first.returned or first.start):
+    if first is None or first.kind not in ROWS or not (first.returned or first.start):
         return None
     return first
 

@@ -13,7 +13,7 @@ from difflib import SequenceMatcher
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.pattern import tree
 from purlwright.pattern.words import line_words
 from purlwright.revision.rows import Pair, side_by_side
@@ -233,10 +233,10 @@ def _touched(a: Knitted, b: Knitted, rows: Sequence[Pair]) -> Touched:
         entry = pair.old or pair.new
         if entry is None:
             continue
-        if pair.old is not None and pair.old.kind in {Kind.ROW, Kind.ROUND}:
+        if pair.old is not None and pair.old.kind in ROWS:
             numbers += 1
         if not pair.same and first is None:
-            counts = pair.old is not None and pair.old.kind in {Kind.ROW, Kind.ROUND}
+            counts = pair.old is not None and pair.old.kind in ROWS
             first = FirstRow(
                 number=max(numbers if counts else numbers + 1, 1),
                 section=entry.section,

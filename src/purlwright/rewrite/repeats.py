@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.rewrite.suggestion import Read, Suggestion, replaced, rows_of, try_words
 
@@ -60,8 +60,8 @@ def _counted(read: Read, number: int, rows: tuple[int, ...]) -> Counted | None:
     for k in read.knitted:
         first, last = spans[k.size, k.options]
         entries = k.ledger.entries
-        worked = [e for e in entries[first:last] if e.kind in {Kind.ROW, Kind.ROUND}]
-        before = [e for e in entries[:first] if e.kind in {Kind.ROW, Kind.ROUND}][-len(rows) :]
+        worked = [e for e in entries[first:last] if e.kind in ROWS]
+        before = [e for e in entries[:first] if e.kind in ROWS][-len(rows) :]
         if not worked or len(worked) % len(rows) or tuple(e.number for e in before) != rows:
             return None
         if any(e.unread or e.resumed for e in worked):

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
@@ -50,7 +50,7 @@ def knitted_rows(knitted: Knitted, first: int, last: int) -> list[Row]:
     moves = knitted.moves
     out = []
     for entry in knitted.ledger.entries[first:last]:
-        if entry.kind not in {Kind.ROW, Kind.ROUND}:
+        if entry.kind not in ROWS:
             raise NotInWords("it does more than work rows")
         if entry.unworked or entry.gaps or entry.held or entry.returned:
             raise NotInWords("its rows turn, or leave stitches waiting")

@@ -11,7 +11,7 @@ from itertools import groupby
 
 from purlwright.findings import Result, Severity, Verdict
 from purlwright.mend.search import Repair
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
 from purlwright.proof.last_word import last_word
 from purlwright.proof.registry import NOT_BUILT, PERSON
@@ -66,7 +66,7 @@ def _knitted(proved: Proved, look: Look) -> list[str]:
     sizes = sizes_said(proved.sizes)
     options = [f"{name} {' or '.join(values)}" for name, values in proved.options]
     ways = f"{count(len(proved.knitted), 'way')}, " if len(proved.knitted) > 1 else ""
-    flat = [e.kind is Kind.ROW for e in entries if e.kind in {Kind.ROW, Kind.ROUND}]
+    flat = [e.kind is Kind.ROW for e in entries if e.kind in ROWS]
     what = [count(sum(flat), "row")] if any(flat) or not flat else []
     what += [count(len(flat) - sum(flat), "round")] if not all(flat) else []
     said = f"Knitted in {', '.join([sizes, *options])}: {ways}{' and '.join(what)}."

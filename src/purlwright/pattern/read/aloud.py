@@ -59,17 +59,22 @@ def as_written(tokens: list[Token]) -> list[Token]:
 
 
 @cache
-def _names() -> Mapping[str, tuple[tuple[tuple[str, ...], str], ...]]:
-    """Names of several words by their first word, the longest first, each with the stitch it means."""
-    out: dict[str, list[tuple[tuple[str, ...], str]]] = {}
+def _names() -> Mapping[str, Mapping[str, tuple[tuple[tuple[str, ...], str], ...]]]:
+    """Names of several words by their first word and their second, the longest first, each with the stitch
+    it means.
+    """
+    out: dict[str, dict[str, list[tuple[tuple[str, ...], str]]]] = {}
     known = dictionary()
     for phrase, key in known.words.items():
         words = tuple(phrase.split())
         stitch = known.stitches.get(key)
         if len(words) < 2 or stitch is None or stitch.readings or stitch.family not in _NAMED:
             continue
-        out.setdefault(words[0], []).append((words[1:], key))
-    return {first: tuple(sorted(rest, key=lambda r: -len(r[0]))) for first, rest in out.items()}
+        out.setdefault(words[0], {}).setdefault(words[1], []).append((words[1:], key))
+    return {
+        first: {second: tuple(sorted(rest, key=lambda r: -len(r[0]))) for second, rest in more.items()}
+        for first, more in out.items()
+    }
 
 
 @cache
@@ -84,7 +89,8 @@ def _named(tokens: list[Token]) -> list[Token]:
     at = 0
     while at < len(tokens):
         t = tokens[at]
-        for rest, key in names.get(t.low, ()) if t.kind == "w" else ():
+        more = names.get(t.low) if t.kind == "w" and at + 1 < len(tokens) else None
+        for rest, key in more.get(tokens[at + 1].low, ()) if more else ():
             end = at + 1 + len(rest)
             mine = tokens[at + 1 : end]
             after = tokens[end] if end < len(tokens) else None

@@ -11,7 +11,7 @@ from collections import Counter
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from purlwright.fabric.query import row_slice
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.rewrite.onesize import NotClear, for_size
 from purlwright.sheet.compose.full import in_full
@@ -92,7 +92,7 @@ class _Steps:
         line = self.worked.line_of(entry)
         words, full = self._said(entry, line)
         notes = []
-        if entry.kind in {Kind.ROW, Kind.ROUND} and of > 1:
+        if entry.kind in ROWS and of > 1:
             notes.append(f"{entry.kind.value.capitalize()} {nth} of {of}.")
         if entry.order in self._also:
             notes.append(f"At the same time: {self._also[entry.order]}.")
@@ -125,7 +125,7 @@ class _Steps:
         real = self._real(entry) or line
         if real is None:
             words = squeezed(self.worked.told.work.source.words(entry.span))
-        elif entry.kind in {Kind.ROW, Kind.ROUND}:
+        elif entry.kind in ROWS:
             words = _CHANGE.sub("", words_of(real)[0])
         else:
             words = squeezed(self.worked.told.work.source.words(entry.span)) or words_of(real)[0]

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from purlwright.fabric.query import row_slice
-from purlwright.needles.ledger import Kind
+from purlwright.needles.ledger import ROWS
 from purlwright.stitches.kinds import Family, Loose
 from purlwright.stitches.load import dictionary
 
@@ -26,7 +26,7 @@ _LEAN = {"left": "lean to the left", "right": "lean to the right", "centre": "st
 
 def look_for(knitted: Knitted, entry: Entry) -> str:
     """What can be seen when the row is done: the gap of a turn, the holes, the crossings, the lean."""
-    if entry.kind not in {Kind.ROW, Kind.ROUND} or entry.unread or entry.resumed:
+    if entry.kind not in ROWS or entry.unread or entry.resumed:
         return ""
     if entry.unworked:
         return _gap(entry)
