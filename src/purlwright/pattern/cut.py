@@ -156,6 +156,7 @@ def topic_of(heading: str) -> str:
     return "header" if known_key(low) is not None else ""
 
 
+@lru_cache(maxsize=16384)
 def _bare_list(body: str) -> bool:
     """Whether a line is the heading of a list as a printed sheet has it: "Abbreviations", "NOTES:"."""
     body = body.strip(_MARKS)
@@ -266,6 +267,7 @@ _HEADS = re.compile(
 )
 
 
+@lru_cache(maxsize=16384)
 def _in_capitals(body: str) -> bool:
     """Whether a line in a text with marks is a heading by its capitals alone: "BODY", "LEFT FRONT:".
 
@@ -293,6 +295,7 @@ _PIECE_NAME = re.compile(
 )
 
 
+@lru_cache(maxsize=16384)
 def _names_piece(body: str) -> bool:
     """Whether a short line may be the name of the piece that the next line casts on: "Arms (make 2)"."""
     return (
