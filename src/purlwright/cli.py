@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from purlwright.findings import Finding
+    from purlwright.rescue.observe import Facts
     from purlwright.several import Task
     from purlwright.terminal.look import Look
     from purlwright.wire import LedgerOut
@@ -300,12 +301,62 @@ def _gauge(call: Call) -> int:
     return OK
 
 
+def _where(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.rescues import where
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    done = where(work_up(read_file(name), name), call)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_where import show_where
+
+        _print("\n".join(show_where(done, _look())) + "\n")
+    return PATTERN_ERROR if done.errors else OK
+
+
+def _rescue(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.rescues import answer_of, facts_of, letter, rescue
+    from purlwright.terminal.print_rescue import show_rescue
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    work = work_up(read_file(name), name)
+    facts = facts_of(work, call)
+    asked: tuple[str, ...] = ()
+    if not call.json and not call.letter and name != "-" and sys.stdin.isatty() and sys.stdout.isatty():
+        from purlwright.terminal.ask import interview
+
+        def following(known: Facts, so_far: tuple[str, ...]) -> str | None:
+            found = rescue(work, call, known, so_far)
+            return None if found.next is None else found.next.fact
+
+        facts, asked = interview(following, answer_of, facts, _look(), _print, input)
+    if call.letter:
+        _print(letter(work, call, facts))
+        return OK
+    done = rescue(work, call, facts, asked)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        _print("\n".join(show_rescue(done, _look())) + "\n")
+    return PATTERN_ERROR if done.errors else OK
+
+
 def _explain(call: Call) -> int:
     from purlwright.proof.catalogue import CATALOGUE
     from purlwright.proof.pages import near, pages
     from purlwright.proof.registry import ABOVE, JUDGES
     from purlwright.proof.two_examples import examples
-    from purlwright.terminal.print_pages import show_all_pages, show_check, show_page
+    from purlwright.rescue.pages import mistake_page
+    from purlwright.terminal.print_pages import show_all_pages, show_check, show_mistake, show_page
 
     every, look = pages(), _look()
     blocks: list[list[str]] = []
@@ -321,6 +372,8 @@ def _explain(call: Call) -> int:
             )
         elif found:
             blocks += [show_page(p, look) for p in found]
+        elif (mistake := mistake_page(code)) is not None:
+            blocks.append(show_mistake(*mistake, look))
         else:
             close = near(code.lower(), [p.code for p in every])
             more = f'; did you mean "{close}"?' if close else "; explain alone lists them all."
@@ -347,6 +400,8 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "suggest": _suggest,
     "compare": _compare,
     "gauge": _gauge,
+    "where": _where,
+    "rescue": _rescue,
     "explain": _explain,
 }
 

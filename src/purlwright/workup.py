@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.words import Terms
     from purlwright.proof.registry import Judge
     from purlwright.proof.report import Report
+    from purlwright.rescue.desk import Desk
     from purlwright.revision.compare import Version
     from purlwright.rewrite.suggestion import Read, Suggestion
     from purlwright.sheet.document import Document
@@ -94,6 +95,7 @@ class WorkUp:
         self.pattern: Pattern = read_pattern(self.source, self._kept.lines)
         self._knitted: dict[tuple[str, Options], Knitted] = {}
         self._proved: dict[tuple[str | None, Options, bool], Proved] = {}
+        self._desks: dict[tuple[str, Options], Desk] = {}
         self._repairs: tuple[Repair, ...] | None = None
 
     @property
@@ -234,6 +236,23 @@ class WorkUp:
             self.pattern, self.knitted(size, options), section=section, rows=rows, terms=terms,
             left_handed=left_handed,
         )  # fmt: skip
+
+    def desk(self, size: str | None = None, options: Mapping[str, str] | None = None) -> Desk:
+        """Where am I, and what went wrong: one size and choice, ready to answer. Raises NoSuchSize."""
+        from purlwright.needles.knit import knit
+        from purlwright.rescue.desk import Desk
+
+        named = self.size_named(size)
+        asked = dict(self.option_values(options or {}))
+        choice = tuple((name, asked.get(name, values[0])) for name, values in self.options)
+        if (named, choice) not in self._desks:
+            place = self.sizes.index(named)
+            self._desks[named, choice] = Desk(
+                self._knit(named, choice),
+                lambda watch: knit(self.pattern, size=place, options=dict(choice), watch=watch),
+                [(other, self._knit(other, choice).ledger) for other in self.sizes if other != named],
+            )
+        return self._desks[named, choice]
 
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""

@@ -7,7 +7,7 @@ the numbers must meet, to ``proof``.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
@@ -53,6 +53,7 @@ from purlwright.pattern.sections import copied_together
 from purlwright.text import Span
 
 if TYPE_CHECKING:
+    from purlwright.needles.rehearse import Watch
     from purlwright.pattern.file import Pattern
 
 __all__ = ["Knitted", "Knitter", "Row", "knit"]
@@ -125,6 +126,10 @@ class Knitter:
         self.side_said = False
         self.bad: set[int] = set()
         self.trial = 0
+        self.watch: Callable[[Knitter, Sequence[tree.Action]], None] | None = None
+        """Is told of each row before it is worked, and may try it."""
+        self.heard: list[Problem] | None = None
+        """What is wrong with a row that is only tried, while it is tried."""
         self.queue: list[tuple[int, tree.Line]] = []
         self.headings: list[str] = []
         self.misread = _misread(pattern)
@@ -164,6 +169,9 @@ class Knitter:
         """Report a problem at a span of the line in work."""
         w = self.worker
         w.said += 1
+        if self.heard is not None:
+            self.heard.append(problem)
+            return
         if w.quiet or (self.info.quiet and problem.severity != "note"):
             self.unproved = self.ever_unproved = True
             self.miscounted = self.miscounted or problem.code in _OF_COUNTS
@@ -665,18 +673,25 @@ def knit(
     size: int = 0,
     options: Mapping[str, str] | None = None,
     memory: Memory | None = None,
+    watch: Watch | None = None,
 ) -> Knitted:
     """Knit a pattern in one size, with one choice of options.
 
     size : place of the size in header order, from 0. options : option name to value; an option left out
     takes its usual value.
     memory : rows worked in an earlier knitting, for a pattern knitted again after an edit; it is added to.
+    watch : called before each row, which it may try on other loops (:mod:`~purlwright.needles.rehearse`).
     An empty pattern gives an empty ledger and fabric. Never raises for what the words say.
     """
     chosen = {o.name: o.usual for o in pattern.options}
     if options:
         chosen |= dict(options)
-    return Knitter(pattern, size, chosen, memory).knit()
+    k = Knitter(pattern, size, chosen, memory)
+    if watch is not None:
+        from purlwright.needles.rehearse import Rehearsal
+
+        k.watch = lambda k, part: watch(Rehearsal(k, part))
+    return k.knit()
 
 
 def _shaped_row(part: Sequence[tree.Action]) -> tuple[Sequence[tree.Action], tuple[tree.Step, ...] | None]:

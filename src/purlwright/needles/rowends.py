@@ -260,6 +260,8 @@ def open_row(k: Knitter, part: Sequence[tree.Action], *, extends: bool = False) 
     part_of_ring(k)
     if k.ended and not extends:
         ready(k)
+    if k.watch is not None and k.heard is None and not k.trial:
+        k.watch(k, part)
     if k.rows_worked > MOST_ROWS:
         k.report(problems.TooMuchKnitting(f"more than {MOST_ROWS:,} rows"), k.info.span_rel())
         raise TooMuch

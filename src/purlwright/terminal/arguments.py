@@ -7,9 +7,11 @@ in plain words. Files and patterns are not looked at here.
 
 from __future__ import annotations
 
+from purlwright.terminal.fact_options import FACT_OPTIONS
+
 __all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "REPORT_KINDS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "gauge", "explain")
+COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "gauge", "where", "rescue", "explain")
 KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
@@ -20,12 +22,12 @@ REPORT_KINDS = ("pdf", "letter", "large", "html")
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "sheet", "chart", "suggest", "compare"),
+        ("ledger", "proof", "sheet", "chart", "suggest", "compare", "where", "rescue"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet", "chart"),
+        ("ledger", "proof", "sheet", "chart", "where", "rescue"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
@@ -70,6 +72,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     ),
     "--notice": (("compare",), "", "Write the corrections notice to send out, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
+    **FACT_OPTIONS,
     "--json": (
         COMMANDS,
         "",
@@ -91,7 +94,8 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "counts", "help", "jobs", "json", "kinds", "left_handed", "length", "mine",
+        "all", "brief", "command", "counts", "facts", "facts_file", "help", "jobs", "json", "kinds",
+        "left_handed", "length", "letter", "mine",
         "multiple", "names", "notice", "options", "out", "repairs", "report", "rows", "seam", "section",
         "size", "stitches", "strict", "swatch", "terms", "units", "unproved", "version", "washed", "width",
         "within", "words",
@@ -116,6 +120,10 @@ class Call:
         self.washed: list[str] = []
         self.stitches: int | None = None
         self.seam = 0
+        self.facts: list[tuple[str, str]] = []
+        """What she says of her work: options as typed, in order."""
+        self.facts_file: str | None = None
+        self.letter = False
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -169,6 +177,14 @@ def _take(call: Call, option: str, value: str) -> None:
         call.stitches = _number(option, value)
     elif option == "--seam":
         call.seam = _number(option, value)
+    elif option == "--letter":
+        call.letter = True
+    elif option == "--facts":
+        if not value.strip():
+            raise BadCall("--facts takes the name of a file.")
+        call.facts_file = value
+    elif option in FACT_OPTIONS:
+        call.facts.append((option, value.strip()))
     elif option == "--out":
         if not value.strip():
             raise BadCall("--out takes the name of a folder.")
@@ -260,7 +276,7 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command in {"ledger", "sheet", "chart", "suggest"} and len(call.names) != 1:
+    if call.command in {"ledger", "sheet", "chart", "suggest", "where", "rescue"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
         known = {"chart": CHART_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)
@@ -279,6 +295,10 @@ def _judge(call: Call, given: list[str]) -> None:
         _judge_written_report(call)
     if call.report and call.all:
         raise BadCall("--report lists every check as it is; leave out --all.")
+    if call.letter and call.json:
+        raise BadCall("--letter writes a text; leave out --json.")
+    if call.facts_file == "-" and "-" in call.names:
+        raise BadCall("Standard input can be read once only.")
     if call.names.count("-") > 1:
         raise BadCall("Standard input can be read once only.")
     names = [name for name, _ in call.options]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from purlwright.findings import Severity
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES, Entry
@@ -11,7 +11,7 @@ from purlwright.proof.pages import Page
 from purlwright.proof.two_examples import Examples
 from purlwright.terminal.look import Look, plain, wrap
 
-__all__ = ["show_all_pages", "show_check", "show_page"]
+__all__ = ["show_all_pages", "show_check", "show_mistake", "show_page"]
 
 _SAID = {Severity.ERROR: "an error", Severity.WARNING: "a warning", Severity.NOTE: "a note"}
 
@@ -33,6 +33,12 @@ def show_page(page: Page, look: Look) -> list[str]:
                 lines[0] = look.strong(head) + lines[0][len(head) :]
         out += [*lines, ""]
     return out[:-1]
+
+
+def show_mistake(title: str, paragraphs: Iterable[str], look: Look) -> list[str]:
+    """A mistake at the needles."""
+    wide = min(look.width, 92)
+    return [look.strong(title), "", *(line for words in paragraphs for line in wrap(words, wide, "  "))]
 
 
 _NEEDS = {

@@ -18,6 +18,8 @@ _COMMANDS = """\
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
+  purlwright where FILE           where you are: the row, from what you can see of the work
+  purlwright rescue FILE          what went wrong and where, and what mends it
   purlwright explain CODE         what a finding or a check means, and its cure
   purlwright --version
   purlwright --help               or COMMAND --help
@@ -79,6 +81,19 @@ Converts between stitches, rows and lengths at a gauge such as "22 sts and 30 ro
 between the pattern's gauge and yours. Give yours as --mine, or measure a swatch: --swatch, and
 --washed for the same swatch after washing. With a swatch, GAUGE may be left out. Lengths are in cm,
 mm or inches; 4 in are taken as 10 cm.
+""",
+    "where": """\
+purlwright where FILE --sts 77 --side WS
+
+Names the row you have just finished, or every row it could be, from what you can see of the work,
+and the one thing to look at next. Say --left and --right if you are in mid-row.
+""",
+    "rescue": """\
+purlwright rescue FILE --sts 76 --odd ladder
+
+Says what most likely went wrong and in which row, or that the pattern itself is at fault, and what
+mends it: quick, tidy or perfect, each with its cost and the count you will then have, and each
+proved by knitting on. At a terminal it asks what it needs; elsewhere it names the next question.
 """,
     "explain": """\
 purlwright explain [CODE or CHECK]...

@@ -47,22 +47,35 @@ from purlwright.wire.report import (
     ScopeOut,
     report_out,
 )
+from purlwright.wire.rescue import (
+    AskOut,
+    CureOut,
+    DiagnosisOut,
+    FoundOut,
+    LeavesOut,
+    RescueOut,
+    WhereOut,
+)
 from purlwright.wire.sheets import SheetFileOut, SheetsOut
 
 __all__ = [
     "SCHEMAS",
     "AlsoOut",
+    "AskOut",
     "AskedOut",
     "ChangedOut",
     "CheckOut",
     "ComparedOut",
     "ComparisonOut",
+    "CureOut",
+    "DiagnosisOut",
     "EditOut",
     "FactChangedOut",
     "FailingOut",
     "FindingOut",
     "FirstRowOut",
     "FixOut",
+    "FoundOut",
     "GapOut",
     "GaugeAnswerOut",
     "GaugeFigureOut",
@@ -72,6 +85,7 @@ __all__ = [
     "GaugeYoursOut",
     "KnittedOut",
     "KnittingOut",
+    "LeavesOut",
     "LedgerOut",
     "LedgersOut",
     "PageOut",
@@ -84,6 +98,7 @@ __all__ = [
     "RepairOut",
     "ReportOut",
     "ReportsOut",
+    "RescueOut",
     "RowOut",
     "RowWordsOut",
     "ScopeOut",
@@ -94,6 +109,7 @@ __all__ = [
     "SummaryOut",
     "TouchedOut",
     "UnusedOut",
+    "WhereOut",
     "comparison_out",
     "encode",
     "encode_one",
@@ -383,6 +399,8 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "gauge": (GaugeOut,),
+    "where": (WhereOut,),
+    "rescue": (RescueOut,),
     "explain": (PagesOut,),
 }
 

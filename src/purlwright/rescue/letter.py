@@ -1,0 +1,102 @@
+"""The text she sends to her teacher, and how it is read again.
+
+In: what she knows, or such a text. Out: the text, or the facts. One fact a line, "Name: value", under a first
+line by which it is known; lines with other names are let be, so that she can write between them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from purlwright.rescue.observe import FACT_WORDS, Facts, Said
+
+__all__ = ["NotALetter", "read_letter", "write_letter"]
+
+FIRST = "Where I am in my knitting"
+NAMES = {
+    "sts": "Stitches on the needle",
+    "side": "Side facing me for the next row",
+    "off": "Left over at the end of the row, or short with a minus",
+    "waiting": "Stitches beyond the last turning place",
+    "gaps": "Turning places",
+    "between": "Stitches from marker to marker",
+    "since_hole": "Rows since the last hole",
+    "since_decrease": "Rows since the last decrease",
+    "since_increase": "Rows since the last increase",
+    "since_crossing": "Rows since the last crossing",
+    "ridges_right": "Ridges up the right edge",
+    "ridges_left": "Ridges up the left edge",
+    "chains_right": "Chains up the right edge",
+    "chains_left": "Chains up the left edge",
+    "holes": "Holes of the pattern",
+    "odd": "Looks odd",
+    "down": "Rows from there to the needle",
+    "lies_in": "In the odd row",
+    "stacks": "Each stitch over its like",
+    "outline": "Outline",
+    "row": "Row I think I have finished",
+    "sure": "Last row I was sure of",
+    "on_left": "On the left needle",
+    "on_right": "On the right needle",
+}
+
+
+class NotALetter(ValueError):  # noqa: N818 - said as the caller would
+    """The text is no such letter, or is about another pattern, or a line of it is not understood."""
+
+
+def write_letter(title: str, version: str, size: str, options: Mapping[str, str], facts: Facts) -> str:
+    """The text: pattern, version, size, choices, then one line a fact."""
+    lines = [FIRST, "", f"Pattern: {_one_line(title)}"]
+    if version:
+        lines.append(f"Version: {_one_line(version)}")
+    lines.append(f"Size: {_one_line(size)}")
+    lines += [f"Option: {_one_line(name)} = {_one_line(value)}" for name, value in options.items()]
+    lines.append("")
+    for name, said in facts.known.items():
+        value = ", ".join(map(str, said)) if isinstance(said, tuple) else str(said)
+        lines.append(f"{NAMES[name]}: {value}")
+    return "\n".join(lines) + "\n"
+
+
+def read_letter(text: str, title: str, version: str) -> Facts:
+    """The facts of a letter about this pattern. Raises NotALetter with one sentence."""
+    lines = [line.strip() for line in text.splitlines()]
+    if FIRST not in lines:
+        raise NotALetter(f'This is no letter about knitting: it lacks the line "{FIRST}".')
+    by_name = {name: fact for fact, name in NAMES.items()}
+    facts: dict[str, Said] = {}
+    for number, line in enumerate(lines, 1):
+        name, colon, value = line.partition(": ")
+        if not colon:
+            continue
+        if name == "Pattern" and value != _one_line(title):
+            raise NotALetter(f'The letter is about "{value}", and this pattern is "{_one_line(title)}".')
+        if name == "Version" and value != _one_line(version):
+            raise NotALetter(
+                f"The letter is about version {value}, and this is version {version or 'unnamed'}."
+            )
+        fact = by_name.get(name)
+        if fact is not None:
+            facts[fact] = _read(fact, value, number)
+    return Facts().with_(facts)
+
+
+def _read(fact: str, value: str, line: int) -> Said:
+    if fact in FACT_WORDS:
+        if value not in FACT_WORDS[fact]:
+            raise NotALetter(f"Line {line} of the letter: write one of {', '.join(FACT_WORDS[fact])}.")
+        return value
+    parts = [part.strip() for part in value.split(",")]
+    if not all(_is_whole(part) for part in parts) or (fact != "between" and len(parts) != 1):
+        raise NotALetter(f"Line {line} of the letter: a whole number should stand after the colon.")
+    return tuple(map(int, parts)) if fact == "between" else int(parts[0])
+
+
+def _is_whole(word: str) -> bool:
+    digits = word.removeprefix("-")
+    return digits.isascii() and digits.isdecimal() and len(digits) < 6
+
+
+def _one_line(words: str) -> str:
+    return " ".join(words.split())

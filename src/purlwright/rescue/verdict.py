@@ -1,0 +1,245 @@
+"""What to tell her: what most likely happened, why we think so, what mends it, and what to look at next.
+
+In: the tables of a size, facts, and which questions were asked already. Out: a :class:`Verdict`, all in words
+and numbers, ready to be shown or sent. How it is laid out is left to ``terminal`` and ``wire``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
+
+import numpy as np
+
+from purlwright.rescue.cure import Cure, cures_for
+from purlwright.rescue.mistakes import PATTERN
+from purlwright.rescue.naming import stitches
+from purlwright.rescue.observe import ODD_MEANS, QUESTIONS, Facts, Question, Said
+from purlwright.rescue.rank import CLEAR, Ranked, next_question, rank, said_of
+from purlwright.rescue.table import AT, MARKER, Table
+from purlwright.rescue.where import Clash, clash_of
+
+__all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
+
+LIKELY = 0.6
+MOST_TOLD = 3
+MOST_ASKED = 8
+"""After so many questions it is told what is known, sure or not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagnosis:
+    """One thing that may have happened.
+
+    likely : from 0 to 1; ``how_sure`` says it in words. now_row : the row of the piece that she has just
+    finished, from 1 (0: the cast-on). made_row : the row of the mistake; 0 where there was none. reasons :
+    what speaks for it; against : what does not. alike : mistakes that would show the very same.
+    """
+
+    piece: str
+    code: str
+    name: str
+    did: str
+    likely: float
+    how_sure: str
+    now_row: int
+    made_row: int
+    reasons: tuple[str, ...]
+    against: tuple[str, ...]
+    alike: tuple[str, ...]
+    cures: tuple[Cure, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """The answer. ``clear`` says that nothing more need be asked."""
+
+    found: tuple[Diagnosis, ...]
+    next: Question | None
+    clear: bool
+    clash: Clash | None
+    notes: tuple[str, ...]
+
+
+def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -> Verdict:
+    """Say what most likely happened."""
+    asked = tuple(asked)
+    clash = _clash(tables, facts)
+    ranked = rank(tables, facts) if facts.known else []
+    clear = bool(ranked) and ranked[0].likely >= CLEAR
+    question = None
+    if not clear and len(asked) < MOST_ASKED:
+        best = next_question(tables, facts, asked)
+        question = None if best is None else QUESTIONS[best[0]]
+    told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= 0.02]
+    found = tuple(_diagnosis(r, facts, with_cures=i == 0) for i, r in enumerate(told))
+    return Verdict(
+        found=found, next=question, clear=clear or question is None, clash=clash, notes=_notes(tables, facts)
+    )
+
+
+def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
+    made = r.made
+    reasons, against = _reasons(r, facts)
+    return Diagnosis(
+        piece=r.table.piece.name,
+        code=made.kind.code,
+        name=made.kind.name,
+        did=made.kind.did + (f" ({made.detail})" if made.detail else ""),
+        likely=round(r.likely, 4),
+        how_sure=says(r.likely),
+        now_row=r.row + 1,
+        made_row=made.row + 1,
+        reasons=reasons,
+        against=against,
+        alike=tuple(sorted({m.kind.name for m in r.alike} - {made.kind.name})),
+        cures=cures_for(r) if with_cures else (),
+    )
+
+
+def says(likely: float) -> str:
+    """How sure we are, in words: almost certain, likely, or perhaps."""
+    if likely >= CLEAR:
+        return "almost certain"
+    return "likely" if likely >= LIKELY else "perhaps"
+
+
+def _reasons(r: Ranked, facts: Facts) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What she says that is as this would show, and what is not."""
+    table, line = r.table, r.line
+    good: list[str] = []
+    bad: list[str] = []
+    for name, said in facts.known.items():
+        if name not in AT or name in {"row", "lies_in"}:
+            continue
+        true = said_of(table, line, name)
+        if name == "down" and r.made.odd == 0:
+            continue
+        if true == said:
+            good.append(tell(name, said))
+        elif name == "off" and true == MARKER and said:
+            good.append("the next row stops at a marker")
+        else:
+            bad.append(f"{tell(name, said)}; it would be {_value(name, true)}")
+    if r.made.by and facts.sts is not None and 0 <= r.row < len(table.piece.looks):
+        right = table.piece.looks[r.row].stitches
+        have = int(table.column("sts")[line])
+        if right != have:
+            good.append(f"{stitches(right)} would be right here, and this leaves {have}")
+    return tuple(good), tuple(bad)
+
+
+def tell(name: str, said: Said) -> str:
+    """A fact in words."""
+    value = _value(name, said)
+    heads = {
+        "sts": f"{value} on the needle",
+        "side": f"{value} facing",
+        "off": _over(said),
+        "waiting": f"{value} beyond the last turning place",
+        "gaps": f"turning places: {value}",
+        "between": f"{value} from marker to marker",
+        "odd": ODD_MEANS.get(str(said), value),
+        "down": f"{value} above it",
+        "holes": f"holes {value}",
+        "stacks": "each stitch over its like" if said == "yes" else "stitches not over their like",
+        "outline": f"outline: {value}",
+    }
+    if name in heads:
+        return heads[name]
+    what, _, which = name.partition("_")
+    if what == "since":
+        return f"{value} since the last {which}"
+    return f"{value} {what} up the {which} edge"
+
+
+def _value(name: str, said: Said) -> str:
+    if name in {"sts", "waiting"} and isinstance(said, int):
+        return stitches(said)
+    if (name == "down" or name.startswith("since_")) and isinstance(said, int):
+        return f"{said} row{'' if said == 1 else 's'}" if said >= 0 else "none"
+    if name == "off":
+        return _over(said)
+    if isinstance(said, tuple):
+        return ", ".join(map(str, said)) or "no markers"
+    if name == "odd":
+        return ODD_MEANS.get(str(said), str(said))
+    return str(said)
+
+
+def _over(said: Said) -> str:
+    if not isinstance(said, int) or said == 0:
+        return "the rows come out"
+    if said == MARKER:
+        return "a stop at a marker"
+    return f"{stitches(abs(said))} {'left over' if said > 0 else 'short'}"
+
+
+# --- what cannot be --------------------------------------------------------------------------------
+
+
+def _notes(tables: Sequence[Table], facts: Facts) -> tuple[str, ...]:
+    """What can never be, said first: often it is all that is needed."""
+    out: list[str] = []
+    if facts.sts is not None:
+        looks = [x for t in tables for x in t.piece.looks]
+        clash = clash_of(looks, {"sts": facts.sts})
+        if clash is not None:
+            nearest = " or ".join(map(str, clash.nearest))
+            can = f"; {nearest} can" if nearest else ""
+            out.append(f"{stitches(facts.sts)} cannot happen anywhere if all is right{can}.")
+    return tuple(out)
+
+
+def _clash(tables: Sequence[Table], facts: Facts) -> Clash | None:
+    """Two facts that neither the pattern nor any mistake in it could show together."""
+    known = {n: v for n, v in facts.known.items() if n in AT and n not in {"row", "lies_in", "down", "odd"}}
+    if len(known) < 1:
+        return None
+    seen: dict[str, list[Any]] = {name: [] for name in known}
+    for t in tables:
+        for name, said in known.items():
+            seen[name].append(_could_be(t, name, said))
+    masks = {name: np.concatenate(parts) for name, parts in seen.items() if parts}
+    if not masks or not len(next(iter(masks.values()))):
+        return None
+    for name, mask in masks.items():
+        if not mask.any():
+            return Clash(names=(name,))
+    for a, b in combinations(masks, 2):
+        if not (masks[a] & masks[b]).any():
+            return Clash(names=(a, b))
+    return None
+
+
+def _could_be(table: Table, name: str, said: Said) -> Any:
+    """Lines that would show this fact, a count being out by two at most."""
+    column = table.column(name)
+    if name == "between":
+        fits = [
+            i
+            for i, b in enumerate(table.betweens)
+            if isinstance(said, tuple)
+            and len(b) == len(said)
+            and all(abs(x - y) <= 2 for x, y in zip(b, said, strict=True))
+        ]
+        return np.isin(column, fits)
+    if isinstance(said, int):
+        near = 2 if name == "sts" else 1 if name in {"waiting", "off"} else 0
+        return np.abs(column - said) <= near if name != "off" else np.ones(table.n, np.bool_)
+    true = np.array([said_of(table, i, name) for i in _one_of_each(column)], object)
+    value = column[_one_of_each(column)]
+    if name == "side":
+        return (column == 2) | np.isin(column, value[true == said])
+    return np.isin(column, value[true == said])
+
+
+def _one_of_each(column: Any) -> Any:
+    return np.unique(column, return_index=True)[1]
+
+
+def at_fault(found: Diagnosis) -> bool:
+    """Whether it is the pattern and not the knitter."""
+    return found.code == PATTERN.code

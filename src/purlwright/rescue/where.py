@@ -1,0 +1,189 @@
+"""Where am I? The rows that all the facts allow, when nothing went wrong.
+
+In: what is seen after each row of each piece, and facts. Out: :class:`Where`: exactly the rows that fit every
+fact, and the one thing to look at that divides them best. Where no row fits, which facts clash, or what the
+count might be instead. What may have gone wrong is left to ``rank``.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
+from purlwright.rescue.observe import QUESTIONS, Facts, Question, Said
+
+__all__ = ["Clash", "Found", "Where", "clash_of", "fact_of", "where"]
+
+SEEN_IN_A_ROW = (
+    "sts",
+    "side",
+    "waiting",
+    "gaps",
+    "between",
+    *(f"since_{mark}" for mark in LANDMARKS),
+    "ridges_right",
+    "ridges_left",
+    "chains_right",
+    "chains_left",
+)
+"""The facts that the row alone decides."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """A row that fits. ``worked`` is how many loops of it are on the right needle, None if it is done."""
+
+    piece: str
+    look: RowLook
+    worked: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """Facts that cannot all be true. ``nearest`` are the counts next to hers that can be."""
+
+    names: tuple[str, ...]
+    nearest: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Where:
+    """The answer. ``near`` are rows that would fit if the count were out by one or two."""
+
+    rows: tuple[Found, ...]
+    near: tuple[Found, ...] = ()
+    clash: Clash | None = None
+    next: Question | None = None
+    answers: tuple[tuple[Said, tuple[Found, ...]], ...] = ()
+    """For each answer to the next question the rows it leaves."""
+
+
+def fact_of(look: RowLook, name: str) -> Said | None:
+    """What is truly seen after a row; None where there is nothing to tell."""
+    if name == "sts":
+        return look.stitches
+    if name == "side":
+        return None if look.side is None else look.side.value
+    if name in {"waiting", "gaps"}:
+        return look.waiting if name == "waiting" else look.gaps
+    if name == "between":
+        return look.between or None
+    if name.startswith("since_"):
+        since = look.since[LANDMARKS.index(name[6:])]
+        return since if since >= 0 else None
+    if name.startswith("ridges_"):
+        return look.ridges[name.endswith("left")]
+    return look.chains[name.endswith("left")]
+
+
+def _fits(look: RowLook, name: str, said: Said) -> bool:
+    true = fact_of(look, name)
+    if true is None:
+        return name == "side"  # nothing tells which side it is
+    return true == said
+
+
+def where(
+    pieces: Sequence[tuple[str, Sequence[RowLook]]], facts: Facts, workings: Mapping[int, Working]
+) -> Where:
+    """The exact set of rows that the facts allow; ``workings`` is what each row works, by its order."""
+    known = {name: v for name, v in facts.known.items() if name in SEEN_IN_A_ROW}
+    if facts.on_left is not None or facts.on_right is not None:
+        return _in_mid_row(pieces, facts, workings)
+    every = [
+        Found(piece=piece, look=look)
+        for piece, looks in pieces
+        for look in looks
+        if facts.sure is None or look.index + 1 >= facts.sure
+    ]
+    rows = tuple(f for f in every if all(_fits(f.look, name, v) for name, v in known.items()))
+    if not rows:
+        near: tuple[Found, ...] = ()
+        if facts.sts is not None:
+            rest = {name: v for name, v in known.items() if name != "sts"}
+            for off in (1, 2):
+                near = tuple(
+                    f
+                    for f in every
+                    if abs(f.look.stitches - facts.sts) == off
+                    and all(_fits(f.look, n, v) for n, v in rest.items())
+                )
+                if near:
+                    break
+        return Where(rows=(), near=near, clash=clash_of([f.look for f in every], known))
+    question = _next(rows, known) if len(rows) > 1 else None
+    answers = () if question is None else _answers(rows, question.name)
+    return Where(rows=rows, next=question, answers=answers)
+
+
+def clash_of(looks: Sequence[RowLook], known: Mapping[str, Said]) -> Clash | None:
+    """The fewest facts that no row has together: one, or a pair, or all."""
+    if not known:
+        return None
+    for name, said in known.items():
+        if not any(_fits(look, name, said) for look in looks):
+            return Clash(names=(name,), nearest=_nearest(looks, said) if name == "sts" else ())
+    for a, b in combinations(known, 2):
+        if not any(_fits(x, a, known[a]) and _fits(x, b, known[b]) for x in looks):
+            return Clash(names=(a, b))
+    if not any(all(_fits(x, n, v) for n, v in known.items()) for x in looks):
+        return Clash(names=tuple(known))
+    return None
+
+
+def _nearest(looks: Sequence[RowLook], said: Said) -> tuple[int, ...]:
+    """The counts below and above that can be."""
+    counts = sorted({x.stitches for x in looks})
+    below = [n for n in counts if n < int(said)] if isinstance(said, int) else []
+    above = [n for n in counts if n > int(said)] if isinstance(said, int) else []
+    return (*below[-1:], *above[:1])
+
+
+def _next(rows: Sequence[Found], known: Mapping[str, Said]) -> Question | None:
+    """The question that leaves the fewest rows for its effort."""
+    best: tuple[float, Question] | None = None
+    for q in QUESTIONS.values():
+        if not all(name in SEEN_IN_A_ROW and name not in known for name in q.facts):
+            continue
+        parts = Counter(tuple(fact_of(f.look, name) for name in q.facts) for f in rows)
+        bits = math.log2(len(rows)) - sum(n * math.log2(n) for n in parts.values()) / len(rows)
+        worth = bits / (q.effort + 15)
+        if bits > 0.01 and (best is None or worth > best[0]):
+            best = (worth, q)
+    return None if best is None else best[1]
+
+
+def _answers(rows: Sequence[Found], name: str) -> tuple[tuple[Said, tuple[Found, ...]], ...]:
+    by: dict[Said, list[Found]] = {}
+    for f in rows:
+        seen = [fact_of(f.look, part) for part in QUESTIONS[name].facts]
+        value: Said | None = seen[0] if len(seen) == 1 else tuple(int(v) for v in seen if isinstance(v, int))
+        by.setdefault("none" if value is None else value, []).append(f)
+    return tuple(
+        (value, tuple(found)) for value, found in sorted(by.items(), key=lambda x: (str(type(x[0])), x[0]))
+    )
+
+
+# --- in mid-row ------------------------------------------------------------------------------------
+
+
+def _in_mid_row(
+    pieces: Sequence[tuple[str, Sequence[RowLook]]], facts: Facts, workings: Mapping[int, Working]
+) -> Where:
+    """Rows that have so many loops on each needle at some place."""
+    rows: list[Found] = []
+    for piece, looks in pieces:
+        for look in looks:
+            side = look.entry.side
+            if facts.side is not None and side is not None and side.value != facts.side:
+                continue
+            w = workings.get(look.entry.order)
+            for left, right in [] if w is None else within(look.entry, w):
+                if facts.on_left in {None, left} and facts.on_right in {None, right}:
+                    rows.append(Found(piece=piece, look=look, worked=right))
+                    break
+    return Where(rows=tuple(rows))

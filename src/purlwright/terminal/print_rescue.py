@@ -1,0 +1,120 @@
+"""What went wrong, as a page.
+
+In: the answer. Out: lines of text: what most likely happened, why, what mends it, and what to look at next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from purlwright.rescue.naming import stitches
+from purlwright.terminal.look import Look, plain, wrap
+from purlwright.wire.rescue import CureOut, DiagnosisOut, RescueOut
+
+__all__ = ["show_rescue"]
+
+PATTERN = "P00"
+LOST = "E01"
+
+
+def show_rescue(answer: RescueOut, look: Look) -> list[str]:
+    """The page."""
+    out = [
+        look.strong(plain(answer.title)),
+        *wrap(plain(", ".join([answer.size, *answer.options.values()])), look.width),
+        "",
+    ]
+    for note in answer.notes:
+        out += [*wrap(plain(note), look.width), ""]
+    if answer.clash is not None:
+        out += [look.careful(line) for line in wrap(plain(answer.clash), look.width)]
+        out.append("")
+    if not answer.facts:
+        out += wrap("Say what you see, one thing at a time.", look.width)
+    elif answer.found:
+        out += _first(answer.found[0], look)
+        others = answer.found[1:] if not answer.clear or answer.found[0].how_sure != "almost certain" else []
+        if others:
+            out += ["It could also be:", ""]
+            for d in others:
+                out += _set(f"{_sentence(d)} ({_percent(d)})", look)
+            out.append("")
+    if answer.next is not None:
+        out += wrap(f"Look at this next: {answer.next.asks}", look.width)
+        out += [look.faint(line) for line in wrap(answer.next.how, look.width)]
+        if answer.next.words:
+            out += _set(", ".join(answer.next.words), look)
+    return out
+
+
+def _first(d: DiagnosisOut, look: Look) -> list[str]:
+    out = [look.strong(line) for line in wrap(f"{d.how_sure.capitalize()} ({_percent(d)})", look.width)]
+    out += [*wrap(plain(_sentence(d)), look.width), ""]
+    if d.now is not None:
+        side = f", {d.now.side} facing" if d.now.side else ""
+        right = f"the right count there is {d.now.stitches}."
+        out += wrap(plain(f"You have just finished {d.now.name} ({d.now.number}){side}; {right}"), look.width)
+        out.append("")
+    if d.alike:
+        out += [*wrap(f"The very same would be seen of: {', '.join(d.alike)}.", look.width), ""]
+    out += _reasons("For it:", d.reasons, look)
+    out += _reasons("Against it:", d.against, look)
+    if d.code == PATTERN:
+        out += wrap(
+            "Do not rip: the next row does not come out on the right stitches either. "
+            "proof says what is wrong in the words.",
+            look.width,
+        )
+        return [*out, ""]
+    if d.code == LOST:
+        follows = d.now.next if d.now is not None else ""
+        if follows and d.now is not None:
+            out += [*wrap(plain(f"Nothing is to be mended. Next: {follows}, line {d.now.line}"), look.width)]
+            out += [look.faint(f"  {line}") for line in wrap(plain(d.now.next_words), look.width - 2)]
+        return [*out, ""]
+    if not d.cures:
+        return [
+            *out,
+            *wrap("No cure is safe here: show it to someone who knits before you rip.", look.width),
+            "",
+        ]
+    out += ["What mends it:", ""]
+    for cure in d.cures:
+        out += _cure(cure, look)
+    return [*out, ""]
+
+
+def _cure(cure: CureOut, look: Look) -> list[str]:
+    cost = "costs nothing" if cure.cost == 0 else f"costs about {stitches(cure.cost)}"
+    then = (
+        f"Then you have {stitches(cure.stitches)}, and {cure.name} is done."
+        if cure.row
+        else f"Then you have {stitches(cure.stitches)} cast on."
+    )
+    out = [look.cure(f"  {cure.grade} ({cost})")]
+    out += [f"    {line}" for line in wrap(plain(f"{cure.what} {then}"), look.width - 4)]
+    if cure.shows != "Nothing.":
+        out += [look.faint(f"    {line}") for line in wrap(f"Afterwards: {cure.shows}", look.width - 4)]
+    return out
+
+
+def _sentence(d: DiagnosisOut) -> str:
+    """What happened, and where."""
+    did = f"{d.did[:1].upper()}{d.did[1:]}"
+    if d.made_in is None:
+        return f"{did}."
+    return f"{did}, in {d.made_in.name} ({d.made_in.number})."
+
+
+def _reasons(head: str, reasons: Iterable[str], look: Look) -> list[str]:
+    said = "; ".join(reasons)
+    return [*wrap(plain(f"{head} {said}."), look.width, "  "), ""] if said else []
+
+
+def _percent(d: DiagnosisOut) -> str:
+    n = min(99, max(1, round(d.likely * 100)))
+    return f"{n} in 100"
+
+
+def _set(words: str, look: Look) -> list[str]:
+    return [f"  {line}" for line in wrap(plain(words), look.width - 2, "  ")]

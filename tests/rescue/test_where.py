@@ -1,0 +1,74 @@
+"""Where am I? Exactly the rows that fit, always."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from purlwright.needles.looks import operations, within
+from purlwright.rescue.observe import Facts
+from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of, where
+from rescue_work import NAMES, desk
+
+ROWS = [(name, piece, look) for name in NAMES for piece, looks in desk(name).pieces for look in looks]
+
+
+@given(st.sampled_from(ROWS), st.sets(st.sampled_from(SEEN_IN_A_ROW), min_size=1))
+@settings(deadline=None, max_examples=300)
+def test_the_exact_set_of_rows_that_fit(at, told):
+    name, piece, look = at
+    true = {fact: v for fact in told if (v := fact_of(look, fact)) is not None}
+    found = desk(name).where(Facts().with_(true))
+    got = {(f.piece, f.look.index) for f in found.rows}
+    assert (piece, look.index) in got
+    # whatever is listed shows the same, and nothing that shows the same is left out
+    want = {
+        (p, x.index)
+        for p, looks in desk(name).pieces
+        for x in looks
+        if all(
+            fact_of(x, fact) == v or (fact == "side" and fact_of(x, fact) is None) for fact, v in true.items()
+        )
+    }
+    assert got == want
+    assert found.clash is None
+    if found.next is not None:
+        left = [rows for _, rows in found.answers]
+        assert len(left) > 1, "a question that does not divide the rows is not asked"
+        assert sum(map(len, left)) == len(got)
+
+
+@given(st.sampled_from(ROWS), st.randoms(use_true_random=False))
+@settings(deadline=None, max_examples=100)
+def test_the_row_is_found_in_mid_row(at, chance):
+    name, piece, look = at
+    states = list(within(look.entry, operations(desk(name).knitted)[look.entry.order]))
+    if not states:
+        return
+    left, right = chance.choice(states)
+    found = desk(name).where(Facts(on_left=left, on_right=right))
+    assert (piece, look.index) in {(f.piece, f.look.index) for f in found.rows}
+    assert all(f.worked == right for f in found.rows)
+
+
+def test_a_count_that_cannot_be_is_said_with_those_beside_it():
+    found = desk("gannet").where(Facts(sts=78))
+    assert found.rows == ()
+    assert found.clash.names == ("sts",)
+    assert found.clash.nearest == (77, 81)
+    assert {f.look.stitches for f in found.near} == {77}
+
+
+def test_two_facts_that_clash_are_named_together():
+    found = desk("wedge").where(Facts(gaps=3, side="RS", waiting=4))
+    assert found.rows == ()
+    assert found.clash.names == ("waiting", "gaps")
+
+
+def test_no_rows_no_answer():
+    found = where((), Facts(sts=3), {})
+    assert found.rows == ()
+
+
+def test_only_rows_from_the_last_sure_one_on_are_looked_at():
+    rows = desk("skerry").where(Facts(waiting=8, side="RS", sure=30)).rows
+    assert rows
+    assert min(f.look.index + 1 for f in rows) >= 30
