@@ -139,3 +139,43 @@ def test_the_instep_of_a_bootee_goes_on_to_the_printed_total():
         "Rep the last row until there are 3 sts left on each side of the 2 centre sts [8 sts].\n"
         "Next row: K to end.\nNext row: K8.\nBind off."
     )[-3:] == [8, 8, 0]
+
+
+def test_continue_in_this_way_takes_a_stitch_less_between_decreases_if_the_rows_before_did():
+    assert ends(
+        "Cast on 37 sts.\n1st row: (K7, k2tog) 4 times, k1. (33 sts)\n2nd row: P.\n"
+        "3rd row: (K6, k2tog) 4 times, k1. (29 sts)\n4th row: P.\n"
+        "Cont in this way until 17 sts rem ending with a p row.\nNext row (RS): (K2tog) 8 times, k1. (9 sts)\nBind off."
+    ) == [37, 33, 33, 29, 29, 25, 25, 21, 21, 17, 17, 9, 0]
+
+
+def test_a_pinwheel_goes_on_with_a_stitch_more_between_its_overs():
+    assert ends(
+        "Cast on 9 sts; join in the round.\nRnd 1 and every odd rnd: Knit.\nRnd 2: (Yo, k1) 9 times. 18 sts.\n"
+        "Rnd 4: (Yo, k2) 9 times. 27 sts.\n"
+        "Cont in this manner, having 1 more st between yo's on every even rnd, until there are 45 sts.\nCast off."
+    )[-5:] == [27, 36, 36, 45, 0]
+
+
+def test_a_jumper_front_of_old_is_knitted_with_both_sides_of_its_neck():
+    k, wrong = knitted(
+        "# Quay Trial\nTerms: UK\n\n## The Back\nCast on 60 sts. Knit 2 rows.\n"
+        "Shape Armholes. - Cast off 6 sts. at beg. of next 2 rows. "
+        "K. 2 tog. at both ends of next and every foll. alt. row until 40 sts. remain.\nCast off.\n\n## The Front\n"
+        "Work exactly as given for Back until 44 sts. remain after armhole shaping, ending with a purl row.\n"
+        "Next row: K. 16, cast off 12, k. to end.\n"
+        "Work on last set of 16 sts. thus: Dec. 1 st. at neck edge on every row until 12 sts. remain.\n"
+        "At armhole edge cast off 6 sts. on next and foll. alt. row.\n"
+        "Join wool at neck edge to remaining sts. and work to match other side, reversing shapings.\n"
+    )
+    assert [w.split(":")[0] for w in wrong if not w.startswith("side-not-known")] == []
+    fronts = [p for p in k.ledger.pieces if p.name.startswith("The Front")]
+    assert [p.bound_off + p.live for p in fronts] == [36, 12]
+
+
+def test_decreases_on_the_first_of_several_rounds():
+    w = work(
+        "Cast on 64 sts, join in the round.\nK 3 rnds, dec 8 sts evenly on first rnd. 56 sts.\nCast off."
+    )
+    assert w.wrong == []
+    assert w.ends[-4:] == [56, 56, 56, 0]

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from msgspec import structs
 
 from purlwright.needles import problems
-from purlwright.needles.between import go_on_so, work_next
+from purlwright.needles.between import changes_by, go_on_so, work_next
 from purlwright.needles.between import told as told_so
 from purlwright.needles.charted import check_repeats, find_source, repeats_said
 from purlwright.needles.counts import stated
@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     """In words: ``Knit 6 rows``, ``work 10 rounds in rib``, ``knit until the piece measures 20 cm``."""
+    if s.until is not None and s.until.stitches is not None and tree.bare(s.body) in {(), PLAIN}:
+        s = structs.replace(s, between=s.between or changes_by(k))
     if s.between:
         go_on_so(k, s)
         return

@@ -14,7 +14,7 @@ from msgspec import structs
 from purlwright.needles import problems
 from purlwright.needles.onerow import one_row, replay
 from purlwright.needles.state import Row, steps_of
-from purlwright.needles.stopping import repeat_until
+from purlwright.needles.stopping import end_on, ends_on_other_side, repeat_until
 from purlwright.pattern import tree
 
 if TYPE_CHECKING:
@@ -65,6 +65,25 @@ def work_next(k: Knitter, r: Row, by: int) -> bool:
     return one_row(k, tree.moved(steps_of(steps), r.offset - k.info.offset), passive=True)
 
 
+def changes_by(k: Knitter) -> int:
+    """By how many stitches the plain stretches of the last two shaping rows differ; 0 if not just in that.
+
+    After "(K7, k2tog) 8 times" and "(K6, k2tog) 8 times", "continue in this way" goes on with k5.
+    """
+    here = [r for r in k.history if r.section == k.section and r.start != r.end]
+    if len(here) < 2 or k.worker.needles.ring != (here[-1].unit is tree.Unit.ROUND):
+        return 0
+    before, last = here[-2:]
+    for by in (-1, 1, -2, 2):
+        try:
+            steps = _changed(k, steps_of(before.actions), by, around=False)
+        except (_UnclearError, _NoneLeftError):
+            continue
+        if tree.bare(tuple(steps)) == tree.bare(steps_of(last.actions)):
+            return by
+    return 0
+
+
 def rows_since(k: Knitter) -> int:
     """How many rows without shaping lie above the last one that shapes."""
     here = [r for r in k.history if r.section == k.section]
@@ -103,7 +122,11 @@ def go_on_so(k: Knitter, s: tree.WorkRows) -> None:
         return work_next(k, rhythm[turn % len(rhythm)], s.between * (turn // len(rhythm) + 1))
 
     if s.until is not None:
-        repeat_until(k, s.until, once, s.span)
+        repeat_until(k, structs.replace(s.until, side=None), once, s.span)
+        beside = rhythm[(first_turn + len(k.history) - before) % len(rhythm)]
+        if beside.start == beside.end and ends_on_other_side(k, s.until):
+            once()
+        end_on(k, s.until, once, s.span, 2)
     else:
         for _ in range(k.measure.number(s.rows)):
             if not once():

@@ -74,7 +74,7 @@ def some_only(k: Knitter, part: Sequence[tree.Action]) -> None:
         nd.left_marks = [b for b in nd.left_marks if b.at < n]
         _put_by(k, before, only, _ROUND)
         return
-    if only.centre and not was_ring and n == only.count:
+    if only.centre and not was_ring and n != to_gap:
         side = gap // 2
         nd.right = np.concatenate([nd.right, nd.left[::-1][:side]])
         nd.left, gap = nd.left[: len(nd.left) - side], gap - side
@@ -117,9 +117,14 @@ def others_back(k: Knitter, part: Sequence[tree.Action]) -> int:
         return 0
     works = [a for a in part if not isinstance(a, (tree.Note, tree.Stated, tree.Marker, tree.Yarn))]
     picks = len(works) > 1 and isinstance(works[0], tree.PickUp)
+    ups = [i for i, a in enumerate(works) if isinstance(a, tree.PickUp)]
+    goes_past = bool(ups) and any(not isinstance(a, tree.PickUp) for a in works[ups[0] :])
     needs = k.measure.all(part)
-    if k.info.unit is tree.Unit.ROUND or picks or (needs is not None and needs[0] > k.worker.needles.live):
-        return bring_back(k, goes_on=picks and k.ended and k.worker.facing == 0)
+    more = needs is not None and needs[0] > k.worker.needles.live
+    if k.info.unit is tree.Unit.ROUND or goes_past or more:
+        # "K17. With RS facing, pick up and knit 15 sts": the words go on in the row that they stand in
+        same = bool(k.entries) and k.entries[-1].line == k.info.line
+        return bring_back(k, goes_on=picks and k.ended and (k.worker.facing == 0 or same))
     return 0
 
 

@@ -13,10 +13,10 @@ from msgspec import structs
 
 from purlwright.needles import problems
 from purlwright.needles.again import attempt, chosen
-from purlwright.needles.between import row_between, rows_since, told, work_next
+from purlwright.needles.between import changes_by, row_between, rows_since, told, work_next
 from purlwright.needles.lookup import find_row
 from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row
-from purlwright.needles.stopping import repeat_until, rows_for
+from purlwright.needles.stopping import end_on, ends_on_other_side, repeat_until, rows_for
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 
@@ -90,6 +90,8 @@ def which_times(
 
 def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> None:
     """In words: ``Dec 1 st each end of next and every foll alt row 5 times``."""
+    if s.row is not None and not s.between and s.row.name in {"decreases", "increases"}:
+        s = structs.replace(s, between=changes_by(k))
     every = max(k.measure.number(s.every), 1)
     if s.length is not None:
         rows = rows_for(k, s.length, since=None, span=s.span)
@@ -133,7 +135,10 @@ def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> No
             if want is not None and want != k.worker.needles.live:
                 k.report(problems.TotalDiffers(k.info.name_of_row(), want, k.worker.needles.live), s.span)
     elif s.until is not None:
-        repeat_until(k, s.until, once, s.span, rows_each=every)
+        repeat_until(k, structs.replace(s.until, side=None), once, s.span, rows_each=every)
+        if s.until.stitches is not None and every > 1 and ends_on_other_side(k, s.until):
+            one_row(k, PLAIN, passive=True)
+        end_on(k, s.until, once, s.span, every)
     else:
         once()
 

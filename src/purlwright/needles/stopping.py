@@ -401,6 +401,14 @@ def between_gaps(k: Knitter) -> int:
     return len(nd.left) - left + len(nd.right) - right
 
 
+def ends_on_other_side(k: Knitter, until: tree.Until) -> bool:
+    """Whether the last row is on the side that the words do not end on ("..., ending with a p row")."""
+    last = k.entries[-1].side if k.entries else None
+    if until.side is None or last is None or k.worker.needles.ring:
+        return False
+    return (last is until.side) != until.worked
+
+
 def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:
     """Meet "ending with a WS row" and "ending with row 4", or say that they are not met."""
     if until.side is not None and k.entries and not k.worker.needles.ring:

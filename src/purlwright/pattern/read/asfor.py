@@ -152,6 +152,8 @@ def _count_left(cur: Cursor, ctx: Context) -> Until | None:
     if until is None or until.stitches is None:
         cur.at = here
         return None
+    if cur.peek().low in {"after", "at", "in", "for"}:  # "88 sts remain after armhole shaping"
+        cur.at += until_mark(cur, 6, frozenset({"ending"}))
     return until
 
 

@@ -82,6 +82,8 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
         "neck",
         "first",
     )
+    if cur.peek(-1).low == "rem" and cur.peek().low == "." and cur.peek(1).kind == "n":
+        cur.at += 1  # "cast off rem. 34 sts."
     n = parse_number(cur, ctx)
     if n is not None:
         if cur.take(*_STITCHES) is None and cur.peek().low not in {

@@ -60,6 +60,8 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     if said is None:
         cur.at = here
         return None
+    if cur.peek(-1).low == "cont" and cur.peek().low == "." and cur.peek().glued:
+        cur.at += 1
     flat: bool | None = "back" in said or "rows" in said or "flat" in said
     if not flat:
         flat = False if "round" in said else None
@@ -91,6 +93,8 @@ def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
         return None, ""
     at = cur.at
     skip(cur, *_POINTS)
+    if cur.phrase("one? set|group of"):
+        at = min(at, cur.at - 1)
     words = {t.low for t in cur.tokens[at : cur.at]}
     half = bool(cur.take("half"))
     if half:
@@ -102,7 +106,7 @@ def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
     if cur.take("sts", "stitches", "st") is None:
         cur.at = here
         return None, ""
-    if cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {"only", "for", "and", ","}:
+    if cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in _AFTER_STS:
         cur.at += 1
     cur.any_phrase(
         "of|in the? rnd|round|row|last? rnd|round|row?",
@@ -127,6 +131,7 @@ def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
     return count, part
 
 
+_AFTER_STS = frozenset({"only", "for", "and", ",", "until", "till", "thus", "as"})
 _POINTS = (
     "these", "those", "the", "first", "last", "next", "following", "foll", "all", "remaining", "rem", "other",
     "both", "centre", "center", "middle",

@@ -414,8 +414,11 @@ class _Reading:
         """
         cur = self.cur
         alone = all(isinstance(a, BindOff | Note | Close | Gather) for a in self.out)
-        led = self.fresh or cur.peek(-1).low in {"and", "then", ","}
-        if led and cur.peek().low in OPENS_SIDE and (side := parse_other_side(cur)) is not None:
+        if (
+            cur.pad[here].low in OPENS_SIDE
+            and (self.fresh or cur.peek(-1).low in {"and", "then", ","})
+            and (side := parse_other_side(cur)) is not None
+        ):
             self.out.append(side)
             self._sentence(fresh=False)
             return True

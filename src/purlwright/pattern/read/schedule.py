@@ -134,9 +134,13 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         skip(cur, ",", "then")
         if cur.take("and", "&") is not None or cur.peek(-1).low == "then":
             skip(cur, "on", "the", "then")
+            after = cur.at
             more = _following(cur, ctx)
             if more is not None and n is None:
                 every, times, unit, side2 = more
+                said = {t.low for t in cur.tokens[after : cur.at]}
+                if times is None and said & {"row", "rnd", "round"} and not said & {"every", "each", "all"}:
+                    times = ONE  # "next and foll alt row"
                 if times is not None:
                     times = _plus_one(times)
                 return [

@@ -208,7 +208,7 @@ def _one_bound(
     if n is None:
         return None
     cur.take(*STITCHES)
-    cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each"} else None
+    cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each", "on"} else None
     skip(cur, "loosely")
     take_for_part(cur)
     whens = schedule(cur, ctx)
@@ -298,6 +298,12 @@ def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
         return None
     name = "decreases" if verb.low in _DEC or verb.low.startswith("dec") else "increases"
     start = cur.at - 1
+    if verb.low in _DEC | _INC:  # "cont dec 4 sts in this way every other rnd"
+        at = cur.at
+        if _how_many(cur, ctx) is None or not cur.any_phrase(
+            "in this|the same? way|manner", "as set|before|established"
+        ):
+            cur.at = at
     cur.phrase("as set|established|before|directed") or cur.phrase("in this|the same? way|manner")
     whens = schedule(cur, ctx)
     at = cur.at

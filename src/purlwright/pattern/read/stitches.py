@@ -60,6 +60,9 @@ _NOUN_LED = frozenset(
 )
 
 
+_PLACES = frozenset({"to", "across", "till", "until", "all"})
+
+
 def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Counted := ("k" | "knit" | "p" | "purl" | "seam" ...) "."? number stitches? tail*
 
@@ -97,11 +100,13 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if count is None:
             cur.at = here
             return None
-        after = pad[cur.at].low
-        if after in _DONE and pad[cur.at + 1].low not in _WRAP_HEADS:
+        if pad[cur.at].low in _DONE and pad[cur.at + 1].low not in _WRAP_HEADS:
             return (Work(stitch=base, count=count, span=Span(head.start, pad[cur.at - 1].end)),)
         return finish_counted(cur, ctx, here, base, count)
     cur.at = here + 1
+    after = pad[here + 2]
+    if nxt.low == "." and nxt.glued and len(head.low) == 1 and after.low in _PLACES and after.text.islower():
+        cur.at, nxt = here + 2, after  # "k. to end"
     if nxt.kind == "w" and nxt.value is not None and nxt.low not in {"twice", "once", "thrice"}:
         count = parse_number(cur, ctx)
         if count is not None:
@@ -449,6 +454,20 @@ def _every(cur: Cursor, here: int, name: str) -> Steps | None:
     return None
 
 
+def _in_each(cur: Cursor, ctx: Context, one: Work, here: int) -> Steps | None:
+    """IN-EACH: "kfb in each st", "kfb in every st to last 2 sts": over and over, and not in one stitch."""
+    at = cur.at
+    if not cur.phrase("in|into each|every st|stitch|loop"):
+        return None
+    if cur.peek().low == "of":  # "in each stitch of the last 3"
+        cur.at = at
+        return None
+    place = parse_place(cur, ctx) if cur.peek().low in PLACE_WORDS else None
+    cur.any_phrase("of|in the? row|rnd|round") if place is None else None
+    span = cur.span_from(here)
+    return (Fill(body=(one,), to=place or Place(kind=PlaceKind.END, span=span), span=span),)
+
+
 def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
     """As in "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below"."""
     found = _into_front_and_back(cur, here, base, None)
@@ -529,6 +548,10 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
                 return (work(f"{name} tbl", count, cur.span_from(here)),)
         if nxt.low == "tog":
             cur.at += 1
+    if nxt.low in {"in", "into"} and cur.at == here + 1:
+        each = _in_each(cur, ctx, Work(stitch=name, count=ONE, own=own, span=t.span), here)
+        if each is not None:
+            return each
     if nxt.low in {"in", "into", "over", "on", "of"}:
         at = cur.at
         tail = into_tail(cur, ctx)

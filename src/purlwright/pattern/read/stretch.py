@@ -26,6 +26,7 @@ __all__ = ["stretch_ahead", "take_stretch"]
 _LEADS = ("with", "working", "having", "knitting", "leaving", "but", "and", "always", "there", "being")
 _LESS = {"fewer": -1, "less": -1, "more": 1}
 _DOWN = frozenset("decreases decrease decs dec decreasings".split())
+_OVERS = frozenset("yos yo's overs yarnovers increases incs".split())
 _UP = frozenset("increases increase incs inc increasings".split())
 
 
@@ -106,7 +107,7 @@ def _stretch(cur: Cursor, ctx: Context) -> int:
     if cur.take("between", "before") is None:
         return 0
     skip(cur, "the", "each", "every", "all", "of", "pairs")
-    noun = cur.take(*_DOWN, *_UP, "shapings")
+    noun = cur.take(*_DOWN, *_UP, *_OVERS, "shapings")
     if noun is None or (noun.low in _DOWN and sign > 0) or (noun.low in _UP and sign < 0):
         return 0
     cur.take(".") if cur.peek().glued and cur.peek(1).low else None

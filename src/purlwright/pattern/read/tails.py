@@ -50,7 +50,8 @@ _PURPOSE = Phrases(
 
 
 _IN_ROW = Phrases(
-    "of|on|in|at|across? the? last|final|next|same row|round|rnd", "of|on|in|across this|each row|round|rnd"
+    "of|on|in|at|across? the? first|last|final|next|same row|round|rnd",
+    "of|on|in|across this|each row|round|rnd",
 )
 
 
@@ -73,6 +74,15 @@ def _in_row(cur: Cursor, out: list[Action]) -> bool:
         if isinstance(before, WorkRows) and before.rows is not None and not before.alternate:
             fewer = tuple(None if v is None else max(0, v - 1) for v in before.rows.values)
             out[-2] = changed(before, rows=changed(before.rows, values=fewer))
+    elif "first" in words:
+        before = out[-2] if len(out) > 1 else None
+        if not isinstance(before, WorkRows) or before.rows is None or before.alternate:
+            cur.at = here
+            return False
+        fewer = tuple(None if v is None else max(0, v - 1) for v in before.rows.values)
+        rest = changed(before, rows=changed(before.rows, values=fewer))
+        out[-2:] = [WorkRows(body=(*before.body, step), rows=one, unit=before.unit, span=span), rest]
+        return True
     elif "next" not in words:
         cur.at = here
         return False
