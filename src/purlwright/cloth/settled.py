@@ -9,12 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from purlwright.cloth.flatness import Verdict, flatness_of
 from purlwright.cloth.gauge import gauge_of_fabric
 from purlwright.cloth.mesh import mesh_of
 from purlwright.cloth.relax.shape import Lies, relax
 from purlwright.cloth.rest import rest_of
 
 if TYPE_CHECKING:
+    from purlwright.cloth.flatness import Flatness
     from purlwright.cloth.gauge import FabricGauge
     from purlwright.cloth.mesh import Mesh
     from purlwright.cloth.relax.shape import Shape
@@ -27,11 +29,16 @@ __all__ = ["Settled", "settle"]
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Settled:
-    """One knitting in its shape. ``gauge.said`` tells what of its size is stated and what is assumed."""
+    """One knitting in its shape.
+
+    gauge : ``gauge.said`` tells what of its size is stated and what is assumed. flatness : how each piece
+    lies, told from its stitches alone.
+    """
 
     gauge: FabricGauge
     mesh: Mesh
     rest: Rest
+    flatness: tuple[Flatness, ...]
     shape: Shape
 
 
@@ -43,4 +50,8 @@ def settle(header: Header, knitted: Knitted, *, lies: Lies = Lies.FREE, mesh: Me
     gauge = gauge_of_fabric(header, knitted)
     mesh = mesh_of(knitted) if mesh is None else mesh
     rest = rest_of(mesh, stitch_mm=gauge.width_mm, row_mm=gauge.row_mm)
-    return Settled(gauge=gauge, mesh=mesh, rest=rest, shape=relax(mesh, rest, lies=lies))
+    flatness = flatness_of(knitted, mesh, rest)
+    # what lies flat in life begins nearly flat, so that it cannot fold over on the way
+    flat = bool(flatness) and all(f.verdict is Verdict.FLAT for f in flatness)
+    shape = relax(mesh, rest, lies=lies, flat=flat)
+    return Settled(gauge=gauge, mesh=mesh, rest=rest, flatness=flatness, shape=shape)

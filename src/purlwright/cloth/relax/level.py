@@ -197,7 +197,7 @@ def dot(a: Floats, b: Floats) -> float:
 
     Notes: not by BLAS, whose threads cost more here than they save, most of all beside other work.
     """
-    return float(np.einsum("ij,ij->", a, b))
+    return float(np.einsum("i,i->", a.ravel(), b.ravel()))
 
 
 def energy(springs: Springs, x: Floats, bend: float, press: float = 0.0) -> tuple[float, Floats]:

@@ -95,7 +95,7 @@ def _direction(springs: Springs, slope: Floats, pairs: list[tuple[Floats, Floats
         a = one * dot(moved, q)
         kept.append(a)
         q -= a * turned
-    r: Floats = springs.precondition(q)
+    r: Floats = np.ascontiguousarray(springs.precondition(q))
     for (moved, turned, one), a in zip(pairs, reversed(kept), strict=True):
         b = one * dot(turned, r)
         r += (a - b) * moved

@@ -1,0 +1,210 @@
+"""What a settled piece measures: widths, lengths, edges, rounds, areas, and how far each may be off.
+
+In: a :class:`~purlwright.cloth.settled.Settled` and its knitting. Out: plain values in mm. How they are
+printed, and how they agree with a stated size, is left to others.
+
+The error is that of the gauge: if every stitch is so much wider than stated, so is the piece.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.cloth.mesh import EdgeKind
+from purlwright.needles.ledger import Kind
+
+if TYPE_CHECKING:
+    from purlwright.cloth.mesh import Mesh
+    from purlwright.cloth.rest import Floats
+    from purlwright.cloth.settled import Settled
+    from purlwright.fabric.arrays import Int32
+    from purlwright.needles.knitted import Knitted
+    from purlwright.needles.ledger import Entry, Piece
+
+__all__ = ["Measured", "edges_of", "length_along", "measured", "rims_of", "row_nodes"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """One measure of a piece.
+
+    what : "width", "round", "length", "left edge", "right edge", "area" (mm2). at : the row's label, or "".
+    order : the ledger's number of that row, -1 where there is none. rest_mm : from the gauge alone, before
+    the cloth pulls. off_mm : how far it may be off by the tolerance of the gauge.
+    """
+
+    piece: int
+    what: str
+    at: str
+    order: int
+    mm: float
+    rest_mm: float
+    off_mm: float
+
+
+def row_nodes(mesh: Mesh, order: int) -> Int32:
+    """The nodes of a row in working order; empty if it made none."""
+    at = np.flatnonzero(mesh.row_order == order)
+    if not len(at):
+        return np.zeros(0, np.int32)
+    return np.concatenate([mesh.node_of_row[mesh.first_of_row[r] : mesh.first_of_row[r + 1]] for r in at])
+
+
+def length_along(position_mm: Floats, nodes: Int32) -> float:
+    """The way from node to node."""
+    if len(nodes) < 2:
+        return 0.0
+    return float(np.sqrt((np.diff(position_mm[nodes], axis=0) ** 2).sum(axis=1)).sum())
+
+
+def rims_of(mesh: Mesh) -> tuple[Int32, ...]:
+    """The edges of the cloth, each a closed line of nodes, the longest first."""
+    after = np.arange(1, len(mesh.node_of_face) + 1)
+    if not len(after):
+        return ()
+    after[mesh.first_of_face[1:] - 1] = mesh.first_of_face[:-1]
+    a, b = mesh.node_of_face.astype(np.int64), mesh.node_of_face[after].astype(np.int64)
+    alone = ~np.isin(b * mesh.n + a, a * mesh.n + b)
+    # the cloth lies to the left of a side of its face: its edge goes the other way
+    ways: dict[int, list[int]] = {}
+    for p, q in zip(b[alone].tolist(), a[alone].tolist(), strict=True):
+        ways.setdefault(p, []).append(q)
+    out = []
+    while ways:
+        start = next(iter(ways))
+        line = [start]
+        while line[-1] in ways:
+            onward = ways[line[-1]]
+            step = onward.pop()
+            if not onward:
+                del ways[line[-1]]
+            if step == start:
+                break
+            line.append(step)
+        out.append(np.array(line, np.int32))
+    return tuple(sorted(out, key=len, reverse=True))
+
+
+def edges_of(mesh: Mesh, piece: int) -> tuple[Int32, Int32]:
+    """The left and the right edge of a flat piece as the right side shows it, upwards: nodes of each.
+
+    The outermost stitch of every row that reaches the edge; rows in the round have none.
+    """
+    one: list[int] = []
+    other: list[int] = []
+    votes = 0
+    wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
+    tied = set(zip(wale[:, 0].tolist(), wale[:, 1].tolist(), strict=True))
+    for r in np.flatnonzero(mesh.piece[mesh.node_of_row[mesh.first_of_row[:-1]]] == piece).tolist():
+        row = mesh.node_of_row[mesh.first_of_row[r] : mesh.first_of_row[r + 1]]
+        first, last = int(row[0]), int(row[-1])
+        if not one:
+            one, other = [first], [last]
+            continue
+        for place, node in enumerate((first, last)):
+            if (node, one[-1]) in tied:
+                one.append(node)
+                # a right-side row begins at the right
+                votes += 1 if (place == 0) != bool(mesh.wrong[node]) else -1
+            elif (node, other[-1]) in tied:
+                other.append(node)
+    right, left = (one, other) if votes >= 0 else (other, one)
+    return np.array(left, np.int32), np.array(right, np.int32)
+
+
+def measured(settled: Settled, knitted: Knitted) -> tuple[Measured, ...]:
+    """All measures of all pieces: rows (first, widest, narrowest, last), length, edges, area."""
+    out: list[Measured] = []
+    for number, piece in enumerate(knitted.ledger.pieces):
+        out += _of_piece(settled, number, piece)
+    return tuple(out)
+
+
+def _of_piece(settled: Settled, number: int, piece: Piece) -> list[Measured]:
+    mesh, rest = settled.mesh, settled.rest
+    mine = mesh.piece == number
+    if not mine.any():
+        return []
+    x = settled.shape.position_mm
+    wide_off, high_off = settled.gauge.width_tolerance, settled.gauge.height_tolerance
+    rows = [(e, row_nodes(mesh, e.order)) for e in piece.rows if e.kind is not Kind.BIND_OFF]
+    rows = [(e, nodes) for e, nodes in rows if len(nodes) > 1]
+    out = []
+    worked = next((e.kind for e, _ in rows if e.kind is not Kind.CAST_ON), Kind.ROW)
+    for e, nodes in _chosen(rows):
+        ring = e.kind is Kind.ROUND or (e.kind is Kind.CAST_ON and worked is Kind.ROUND)
+        line = np.append(nodes, nodes[:1]) if ring else nodes
+        # a row is as wide as its stitches, half a stitch beyond the middle of the outermost at both ends
+        ends = 0.0 if ring else float(rest.stitch_mm[nodes[[0, -1]]].mean())
+        off = float((rest.stitch_mm[nodes] * wide_off[mesh.stitch[nodes]]).sum())
+        across = length_along(x, line) + ends
+        out.append(
+            Measured(
+                piece=number, what="round" if ring else "width", at=e.label, order=e.order, mm=across,
+                rest_mm=float(rest.stitch_mm[nodes].sum()), off_mm=off,
+            )
+        )  # fmt: skip
+    ways = [("length", _longest_column(mesh, mine))]
+    if not any(e.kind is Kind.ROUND for e, _ in rows):
+        left, right = edges_of(mesh, number)
+        ways += [("left edge", left), ("right edge", right)]
+    for what, nodes in ways:
+        if len(nodes) > 1:
+            high = rest.row_mm[nodes[1:]]
+            out.append(
+                Measured(
+                    piece=number, what=what, at="", order=-1, mm=length_along(x, nodes),
+                    rest_mm=float(high.sum()),
+                    off_mm=float((high * high_off[mesh.stitch[nodes[1:]]]).sum()),
+                )
+            )  # fmt: skip
+    out.append(_area(settled, number, mine))
+    return out
+
+
+def _chosen(rows: list[tuple[Entry, Int32]]) -> list[tuple[Entry, Int32]]:
+    """The first row, the widest, the narrowest and the last, each once, in the order worked."""
+    if not rows:
+        return []
+    sizes = [len(nodes) for _, nodes in rows]
+    want = {0, len(rows) - 1, sizes.index(max(sizes)), sizes.index(min(sizes))}
+    return [rows[i] for i in sorted(want)]
+
+
+def _longest_column(mesh: Mesh, mine: Floats) -> Int32:
+    """The column with most rows, from its foot upwards."""
+    wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
+    wale = wale[mine[wale[:, 0]] & mine[wale[:, 1]]]
+    below = np.full(mesh.n, -1, np.int64)
+    below[wale[::-1, 0]] = wale[::-1, 1]
+    # stitches come after those they hang on, so one pass finds how many rows stand under each
+    order = np.argsort(mesh.order, kind="stable")
+    high = np.zeros(mesh.n, np.int64)
+    for node in order[mine[order]].tolist():
+        if below[node] >= 0:
+            high[node] = high[below[node]] + 1
+    top = int(np.where(mine, high, -1).argmax())
+    way = [top]
+    while below[way[-1]] >= 0:
+        way.append(int(below[way[-1]]))
+    return np.array(way[::-1], np.int32)
+
+
+def _area(settled: Settled, number: int, mine: Floats) -> Measured:
+    mesh, rest = settled.mesh, settled.rest
+    x = settled.shape.position_mm
+    area = still = off = 0.0
+    tolerance = settled.gauge.width_tolerance + settled.gauge.height_tolerance
+    for group in rest.faces:
+        which = mine[group.node].all(axis=1)
+        at = x[group.node[which]]
+        middle = at.mean(axis=1, keepdims=True)
+        spokes = at - middle
+        area += float(np.sqrt((np.cross(spokes, np.roll(spokes, -1, axis=1)) ** 2).sum(axis=2)).sum()) / 2
+        mm2 = rest.area_mm2[group.face[which]]
+        still += float(mm2.sum())
+        off += float((mm2 * tolerance[mesh.stitch[group.node[which, 0]]]).sum())
+    return Measured(piece=number, what="area", at="", order=-1, mm=area, rest_mm=still, off_mm=off)

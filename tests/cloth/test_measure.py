@@ -1,0 +1,93 @@
+"""Measures of settled pieces against their stitches and rows, and areas against Shapely."""
+
+import numpy as np
+import pytest
+from shapely import Polygon
+
+from purlwright.cloth.measure import edges_of, length_along, measured, rims_of, row_nodes
+from purlwright.cloth.mesh import mesh_of
+from purlwright.cloth.relax.shape import Lies
+from purlwright.cloth.settled import settle
+from purlwright.workup import WorkUp
+
+GAUGE = "Gauge: 20 sts and 30 rows = 10 cm in stockinette stitch, after washing\n"
+
+
+def settled(words, lies=Lies.FREE):
+    work = WorkUp("# Test\n" + GAUGE + "\n" + words)
+    knitted = work.knitted()
+    return settle(work.pattern.header, knitted, lies=lies), knitted
+
+
+def by_name(words, **how):
+    s, knitted = settled(words, **how)
+    return {(m.what, m.order): m for m in measured(s, knitted)}
+
+
+FLAT = "## Square\nCast on 20 sts.\n*Row 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 14 times more.\nBind off.\n".replace(
+    "*", ""
+)
+
+
+def test_a_square_is_as_wide_as_its_gauge_says():
+    found = by_name(FLAT)
+    width = next(m for (what, _), m in found.items() if what == "width")
+    assert width.rest_mm == pytest.approx(100)
+    assert width.mm == pytest.approx(100, rel=0.01)
+    assert 0 < width.off_mm < 10
+    for what in ("length", "left edge", "right edge"):
+        assert found[what, -1].mm == pytest.approx(100, rel=0.02)
+        assert found[what, -1].off_mm > 0
+
+
+def test_the_area_is_that_of_its_outline():
+    s, knitted = settled(FLAT, lies=Lies.BLOCKED)
+    (rim,) = rims_of(s.mesh)
+    outline = Polygon(s.shape.position_mm[rim, :2])
+    area = next(m for m in measured(s, knitted) if m.what == "area")
+    assert area.mm == pytest.approx(outline.area, rel=1e-3)
+    # the middles of the outer stitches are half a stitch inside the edge
+    assert area.mm == pytest.approx(95 * 100, rel=0.01)
+
+
+def test_a_tube_has_a_round_and_no_edges():
+    found = by_name("## Tube\nCast on 40 sts. Join to work in the round.\nKnit 20 rounds.\nBind off.\n")
+    around = [m for (what, _), m in found.items() if what == "round"]
+    assert around
+    assert all(m.rest_mm == pytest.approx(200) for m in around)
+    # both are ends of the tube, which open a little in this model: nothing bends them back
+    assert all(m.mm == pytest.approx(200, rel=0.05) for m in around)
+    assert not any(what in {"width", "left edge"} for what, _ in found)
+
+
+def test_edges_go_up_both_sides_and_short_rows_leave_one_out():
+    words = "Cast on 12 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: Knit 8, turn.\nRow 4: Purl.\nRow 5: Knit.\nRow 6: Purl.\n"
+    mesh = mesh_of(WorkUp(words).knitted())
+    left, right = edges_of(mesh, 0)
+    assert (len(left), len(right)) == (5, 7)
+    assert mesh.stitch[right[0]] == 11  # a right-side row begins on the loop cast on last
+    assert mesh.stitch[left[0]] == 0
+
+
+def test_rims_of_a_tube_are_its_two_ends_and_the_first_goes_round_it():
+    mesh = mesh_of(WorkUp("Cast on 20 sts. Join to work in the round.\nKnit 6 rounds.\n").knitted())
+    assert sorted(len(r) for r in rims_of(mesh)) == [21, 21]
+
+
+def test_a_row_that_is_not_there_and_an_empty_piece():
+    mesh = mesh_of(WorkUp("").knitted())
+    assert rims_of(mesh) == ()
+    assert len(row_nodes(mesh, 3)) == 0
+    assert length_along(np.zeros((0, 3)), np.zeros(0, np.int32)) == 0
+    s, knitted = settled("")
+    assert measured(s, knitted) == ()
+
+
+def test_a_long_scarf_lies_flat_and_straight():
+    s, _ = settled(
+        "## Scarf\nCast on 12 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 99 times more.\nBind off.\n"
+    )
+    x, y, z = np.ptp(s.shape.position_mm, axis=0)
+    assert y == pytest.approx(200 * 10 / 3, rel=0.02)
+    assert x < 1.1 * 11 * 5
+    assert z < 0.02 * y
