@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from purlwright.findings import Severity
-from purlwright.mend.edits import Words, changes, is_even, operations
+from purlwright.mend.edits import Words, changes, is_even, operations, repeats_evenly, runs
 from purlwright.workup import WorkUp
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -112,3 +112,38 @@ def test_a_row_is_even_when_its_ends_mirror_or_its_halves_agree():
     assert is_even("Row 1: K1, yo, ssk, k3, k2tog, yo, k1.")
     assert is_even("Row 3: K3, yo, k2, sk2p, k1, yo, k2, sk2p, k3.")
     assert not is_even("Row 1: K1, yo, ssk, k3, k2tog, k1.")
+
+
+def test_steps_and_numbers_that_changed_places_are_changed_back():
+    titles = {c.title for c in changes(Words(text="K1, ssk, yo, k3", offset=0), (), [])}
+    assert {"yo before ssk", "k3 before yo", "K3 and k1 for K1 and k3"} <= titles
+
+
+def test_a_step_that_stands_twice_is_the_likeliest_to_go():
+    made = changes(Words(text="K3, k6, k6, p2", offset=0), (), [])
+    assert made[0].title == "without k6"
+
+
+def test_a_digit_that_was_lost_is_looked_for_in_the_other_numbers():
+    made = changes(Words(text="Cast on 14 sts.", offset=0), (), [], frozenset({"144", "98"}))
+    assert made[0].title == "144 sts for 14 sts"
+    assert not any("98" in c.title for c in made)
+
+
+def test_a_repeat_that_is_its_own_mirror():
+    assert repeats_evenly("Row 1: *Yo, ssk, k1, k2tog, yo, k1; rep from * to end.")
+    assert not repeats_evenly("Row 1: *Yo, ssk, k1, yo, k2tog, k1; rep from * to end.")
+    assert not repeats_evenly("Row 1: *K2, p2, k1, p2, k1; rep from * to end.")
+
+
+def test_runs_of_knits_and_purls():
+    assert runs(["*K2, p2; rep from *", "K6, p2"]) == ("p2", "k2", "k6")
+
+
+def test_a_repair_is_not_thrown_out_because_the_text_was_cut_off_after_the_fault():
+    rows = "".join(f"Row {n}: K3, sm, k10, sm, k3.\n" for n in range(3, 14))
+    work = WorkUp(
+        f"# Gull\nCast on 16 sts.\nRow 1: K3, pm, k10, pm, k3.\nRow 2: Sm, k10, sm, k3.\n{rows}Bind off.\n"
+    )
+    (repair,) = work.repairs()
+    assert repair.fixes[0].title == "line 4: k3 before Sm"

@@ -242,3 +242,52 @@ def test_a_row_is_spelled_over_any_number_of_repeats():
     assert words.over(12) is None
     assert takes(words.times(2)) == 13
     assert spell(s.lines[0]) is None
+
+
+STRIPES = "# Cloth\nYarn: A, cotton\nYarn: B, cotton\n> Carry both yarns up the edge.\nWith A, cast on 20 sts.\n{}Bind off all sts.\n"
+
+
+@pytest.mark.parametrize(
+    ("rows", "found"),
+    [
+        ((2, 2, 2, 2, 2, 2, 2, 2), 0),
+        ((2, 2, 2, 3, 2, 2, 2, 2), 1),
+        ((2, 2, 2, 4, 2, 2, 6, 2), 0),
+        ((2, 3, 2, 3), 0),  # too few to make a rule
+    ],
+)
+def test_a_yarn_is_taken_up_where_it_hangs(rows, found):
+    words = "".join(f"With {'AB'[n % 2]}, knit {many} rows.\n" for n, many in enumerate(rows))
+    codes = [f.code for f in WorkUp(STRIPES.format(words)).proved().findings]
+    assert codes.count("yarn-at-other-edge") == found
+
+
+def test_a_yarn_that_was_broken_is_joined_anywhere():
+    words = "".join(f"With {'AB'[n % 2]}, knit {m} rows.\n" for n, m in enumerate((2, 2, 2, 3, 2, 2, 2, 2)))
+    words = words.replace("With B, knit 3 rows.", "Break A. With B, knit 3 rows.")
+    codes = [f.code for f in WorkUp(STRIPES.format(words)).proved().findings]
+    assert "yarn-at-other-edge" not in codes
+
+
+@pytest.mark.parametrize(
+    ("words", "codes"),
+    [
+        ("*P2; rep from * to end.", ["repeat-of-one-stitch"]),
+        ("*K2, p2; rep from * to end.", []),
+        ("*P1, k1, k1, p1; rep from * to end.", ["same-stitch-again"]),
+        ("*P2, k1, K1; rep from * to end.", []),  # a capital begins something new
+        ("*K2, k2, p2, p2; rep from * to end.", []),  # a way of writing
+        ("*K1, k3; rep from * to end.", ["repeat-of-one-stitch"]),
+        ("K1, k3, purl to end.", []),
+    ],
+)
+def test_one_plain_stitch_and_the_same_again(words, codes):
+    text = f"# Cuff\nCast on 24 sts. Join to work in the round.\nRnd 1: {words}\nRnd 2: Knit.\nBind off all sts.\n"
+    found = [f.code for f in WorkUp(text).proved().findings]
+    assert [c for c in found if c in {"repeat-of-one-stitch", "same-stitch-again"}] == codes
+
+
+def test_two_increases_from_one_strand():
+    text = "# Cuff\nCast on 24 sts. Join to work in the round.\nRnd 1: *K6, m1l, m1r; rep from * to end. (32 sts)\nRnd 2: Knit.\nBind off all sts.\n"
+    (found,) = (f for f in WorkUp(text).proved().findings if f.code == "same-stitch-again")
+    assert found.message == '"m1l, m1r" lifts the same strand twice: there is no stitch between the two.'

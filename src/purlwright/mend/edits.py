@@ -11,11 +11,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purlwright.findings import Edit
 from purlwright.text import Span
 
-__all__ = ["Change", "Words", "changes", "is_even", "operations", "same_words"]
+__all__ = [
+    "Change",
+    "Words",
+    "changes",
+    "is_even",
+    "known_numbers",
+    "operations",
+    "repeats_evenly",
+    "runs",
+    "same_words",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +65,7 @@ _FEW = re.compile(
     r"(?:[kp][1-3]|yo|pm|sm|[kp]\d?tog(?:tbl)?|ss[kp]|s[k2]\w+|sl1?|kfb|pfb|m\d?[lrp]?)", re.IGNORECASE
 )
 """What a hand may put in once too often: a stitch or a few, not a stretch of them."""
+_RUN = re.compile(r"[kp](?:[2-9]|1\d)")
 _SPELT = re.compile(r"\b(?:once|twice|one|two|three|four|five|six|seven|eight|nine|ten)\b", re.IGNORECASE)
 _SIDE = re.compile(r"\b(RS|WS)\b")
 _TIMES = re.compile(
@@ -83,6 +95,24 @@ def operations(lines: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(seen, key=lambda op: (-seen[op], op))[:8])
 
 
+def runs(lines: Iterable[str]) -> tuple[str, ...]:
+    """The knits and purls over a number of stitches that stand between commas in these lines, commonest
+    first: "k2", "p6".
+    """
+    seen: dict[str, int] = {}
+    for line in lines:
+        for item in _ITEM.findall(line):
+            low = item.strip().lower()
+            if _RUN.fullmatch(low):
+                seen[low] = seen.get(low, 0) + 1
+    return tuple(sorted(seen, key=lambda run: (-seen[run], run))[:5])
+
+
+def known_numbers(lines: Iterable[str]) -> frozenset[str]:
+    """Every number of more than one digit that the lines have, as it is written."""
+    return frozenset(m["n"] for line in lines for m in _NUMBER.finditer(line) if len(m["n"]) > 1)
+
+
 def same_words(text: str) -> str:
     """A row's words without its label and total, for telling rows alike."""
     body = text.partition(":")[2] or text
@@ -105,14 +135,33 @@ def is_even(text: str) -> bool:
     return n % 2 == 1 and n > 6 and items[0] == items[-1] and items[1 : n // 2] == items[n // 2 + 1 : -1]
 
 
-def changes(words: Words, ops: Sequence[str], off: Sequence[int]) -> list[Change]:
+_STARRED = re.compile(r"\*(?P<body>[^*]+?)[;,.]?\s*(?:rep|repeat) from \*", re.IGNORECASE)
+
+
+def repeats_evenly(text: str) -> bool:
+    """Whether a repeat of five steps or more is its own mirror somewhere, when it goes on for ever."""
+    m = _STARRED.search(text)
+    items = [item.strip().lower() for item in _ITEM.findall(m["body"])] if m is not None else []
+    n = len(items)
+    if n < 5 or all(_RUN.fullmatch(item) or item in {"k1", "p1"} for item in items):
+        return False
+    turned = [_MIRRORED.get(item, item) for item in reversed(items)]
+    return any(items == turned[k:] + turned[:k] for k in range(n))
+
+
+def changes(
+    words: Words, ops: Sequence[str], off: Sequence[int], known: frozenset[str] = frozenset()
+) -> list[Change]:
     """Every single change of a line, likeliest first, each text once.
 
     off : by how many stitches the knitting missed, in the sizes where it did; a number may be as wrong.
+    known : numbers that the pattern has elsewhere; one of them may have lost a digit here.
     """
     made = (
         *_numbers(words, off),
+        *_digits_back(words, known),
         *_items(words, ops),
+        *_changed_over(words),
         *_more(words),
         *_brackets(words),
         *_sides(words),
@@ -148,6 +197,17 @@ def _numbers(words: Words, off: Sequence[int]) -> Iterator[Change]:
             yield _change(words, start, end, str(new), said, weight)
     for m in _SPELT.finditer(words.text, words.label_end):
         yield from _number_words(words, m.start(), m[0])
+
+
+def _digits_back(words: Words, known: frozenset[str]) -> Iterator[Change]:
+    """``144`` for ``14``, where the pattern has 144 elsewhere."""
+    for m in _NUMBER.finditer(words.text, words.label_end):
+        n = m["n"]
+        tail = "" if m["stitch"] else _after(words.text, m.end("n"))
+        for other in known:
+            if len(other) == len(n) + 1 and any(other[:i] + other[i + 1 :] == n for i in range(len(other))):
+                said = f"{m['stitch']}{other}{tail} for {m['stitch']}{n}{tail}"
+                yield _change(words, m.start("n"), m.end("n"), other, said, 0.9 if len(n) > 1 else 1.25)
 
 
 def _after(text: str, end: int) -> str:
@@ -234,22 +294,48 @@ def _items(words: Words, ops: Sequence[str]) -> Iterator[Change]:
             for op in ops:
                 yield _change(words, end, end, f", {op}", f"{op} after {here}", 1.5, "stitch")
         beside = {words.text[a:b].lower() for a, b in (*items[max(0, n - 1) : n], *items[n + 1 : n + 2])}
-        if _FEW.fullmatch(here) or here.lower() in beside:
-            yield from _without(words, items, n)
+        if here.lower() in beside:
+            yield from _without(words, items, n, 0.6)  # the same twice over
+        elif _FEW.fullmatch(here):
+            yield from _without(words, items, n, 1.6)
         for other in _SINGLE.get(here.lower(), ()):
             yield _change(words, start, end, other, f"{other} for {here}", 1.5, "stitch")
 
 
-def _without(words: Words, items: Sequence[tuple[int, int]], n: int) -> Iterator[Change]:
+def _without(words: Words, items: Sequence[tuple[int, int]], n: int, weight: float) -> Iterator[Change]:
     """The line without its item ``n`` and one comma beside it."""
     start, end = items[n]
     here = words.text[start:end]
     after = re.match(r"\s*[,;]\s*", words.text[end:])
     before = re.search(r"\s*[,;]\s*$", words.text[:start])
     if after is not None:
-        yield _change(words, start, end + after.end(), "", f"without {here}", 1.6, "stitch")
+        yield _change(words, start, end + after.end(), "", f"without {here}", weight, "stitch")
     elif before is not None:
-        yield _change(words, before.start(), end, "", f"without {here}", 1.6, "stitch")
+        yield _change(words, before.start(), end, "", f"without {here}", weight, "stitch")
+
+
+def _changed_over(words: Words) -> Iterator[Change]:
+    """Two neighbours between commas, or the numbers of two neighbours, in the other order."""
+    text = words.text
+    items = [
+        (m.start() + len(m[0]) - len(m[0].lstrip()), m.start() + len(m[0].rstrip()))
+        for m in _ITEM.finditer(text, words.label_end, _body_end(words))
+        if m[0].strip()
+    ]
+    for (a, b), (c, d) in pairwise(items):
+        one, two, between = text[a:b], text[c:d], text[b:c]
+        if one.lower() == two.lower() or between.strip() != ",":
+            continue
+        turns = two.lower().startswith(("turn", "w&t"))  # nothing is worked before it then
+        if not turns and (_STITCHES.match(one) or _STITCHES.match(two)):
+            said = f"{two} before {one}"
+            yield _change(words, a, d, two + between + one, said, 1.4, "stitch")
+    found = [m for m in _NUMBER.finditer(text, words.label_end, _body_end(words)) if m["stitch"]]
+    for x, y in pairwise(found):
+        if x["n"] != y["n"]:
+            new = y["n"] + text[x.end("n") : y.start("n")] + x["n"]
+            said = f"{x['stitch']}{y['n']} and {y['stitch']}{x['n']} for {x[0]} and {y[0]}"
+            yield _change(words, x.start("n"), y.end("n"), new, said, 1.4)
 
 
 def _body_end(words: Words) -> int:

@@ -14,7 +14,17 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from purlwright.findings import Edit, Finding, Fix, Severity
-from purlwright.mend.edits import Change, Words, changes, is_even, operations, same_words
+from purlwright.mend.edits import (
+    Change,
+    Words,
+    changes,
+    is_even,
+    known_numbers,
+    operations,
+    repeats_evenly,
+    runs,
+    same_words,
+)
 
 if TYPE_CHECKING:
     from purlwright.text import Source
@@ -23,10 +33,12 @@ __all__ = ["MOST_SHOWN", "Line", "Repair", "Trial", "repairs"]
 
 MOST_TRIED = 260
 """So many changes are knitted for one cause, likeliest first."""
-MOST_PROVED = 14
+MOST_PROVED = 24
 """So many of those that hold near the fault are knitted in every size and option."""
 MOST_CAUSES = 3
 MOST_SHOWN = 5
+NEAR_LINES = 4
+"""A stretch of knits or purls that was left out may be one that stands in so many lines up to the fault."""
 MOST_BACK = 8
 """So many lines above the fault are changed, too."""
 LONGEST = 2000
@@ -69,6 +81,10 @@ class Repair:
 
 _LEFT_OUT = frozenset({"unknown-stitch", "line-too-long", "nothing-knitted", "too-much-knitting"})
 """Findings that name their own cure, or that no single change mends."""
+
+
+_OF_THE_CUT = frozenset({"left-live", "left-on-hold"})
+"""What is found only because a text is cut off some lines after the fault: its ending is not there."""
 
 
 _ONLY = {
@@ -181,9 +197,13 @@ class _Search:
     def _all(self, text: str) -> Counter[tuple[str, int]]:
         return self._grave(self.trial(text, None), text)
 
-    def _grave(self, findings: Iterable[Finding], text: str) -> Counter[tuple[str, int]]:
+    def _grave(
+        self, findings: Iterable[Finding], text: str, left_out: frozenset[str] = frozenset()
+    ) -> Counter[tuple[str, int]]:
         return Counter(
-            _key(f, text) for f in findings if f.severity is not Severity.NOTE or f.check == "C041"
+            _key(f, text)
+            for f in findings
+            if (f.severity is not Severity.NOTE or f.check == "C041") and f.code not in left_out
         )
 
     def _holds(self, before: Counter[tuple[str, int]], after: Counter[tuple[str, int]]) -> bool:
@@ -193,16 +213,17 @@ class _Search:
     def _near(self) -> list[Change]:
         """The changes that hold as far as some lines after the fault, in the size where it was met."""
         here = self._cut(self.text, 0)
-        before = self._grave(self.trial(here, self.finding), here)
+        left = frozenset() if here == self.text else _OF_THE_CUT
+        before = self._grave(self.trial(here, self.finding), here, left)
         every = self._candidates()
         self.all_tried = len(every) <= self.most
         wanted = []
         for change in every[: self.most]:
             grown = len(change.edit.words) - (change.edit.span.end - change.edit.span.start)
             there = self._cut(_changed(self.text, change.edit), grown)
-            if self._holds(before, self._grave(self.trial(there, self.finding), there)):
+            if self._holds(before, self._grave(self.trial(there, self.finding), there, left)):
                 wanted.append(change)
-                if len(wanted) == 2 * MOST_PROVED:
+                if len(wanted) == MOST_PROVED:
                     self.all_tried = False
                     break
         return wanted
@@ -226,15 +247,19 @@ class _Search:
         A change that makes a row like another row of the pattern, or even from both ends, is likelier.
         """
         ops = operations(line.words for line in self.lines if not line.defines)
+        near = [line.words for _, line in self._culprits()]
+        ops = tuple(dict.fromkeys((*ops, *runs(near[:NEAR_LINES]))))
+        known = known_numbers(line.words for line in self.lines)
         alike = Counter(same_words(line.words) for line in self.lines)
         out = []
         kinds = _ONLY.get(self.finding.code)
         for back, line in self._culprits():
-            as_it_is, even = same_words(line.words), is_even(line.words)
+            as_it_is = same_words(line.words)
+            even, evenly = is_even(line.words), repeats_evenly(line.words)
             if kinds and back:
                 break
             for change in changes(
-                Words(text=line.words, offset=line.offset, label_end=line.label_end), ops, self.off
+                Words(text=line.words, offset=line.offset, label_end=line.label_end), ops, self.off, known
             ):
                 if kinds and change.kind not in kinds:
                     continue
@@ -242,7 +267,8 @@ class _Search:
                 words = line.words[:start] + change.edit.words + line.words[end:]
                 same = same_words(words)
                 weight = change.weight + 0.35 * back
-                if (same != as_it_is and alike[same]) or (not even and is_even(words)):
+                mirrors = (not even and is_even(words)) or (not evenly and repeats_evenly(words))
+                if (same != as_it_is and alike[same]) or mirrors:
                     weight -= 2
                 out.append(replace(change, weight=weight))
         out.sort(key=lambda c: c.weight)

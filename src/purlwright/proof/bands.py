@@ -18,7 +18,14 @@ from purlwright.proof.shaping import Raw, shaped
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "BandsDiffer", "ButtonholeFarFromEnd", "ButtonholesAndButtons", "ButtonholesUneven"]
+__all__ = [
+    "JUDGES",
+    "BandsDiffer",
+    "ButtonholeFarFromEnd",
+    "ButtonholesAndButtons",
+    "ButtonholesOffCentre",
+    "ButtonholesUneven",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +150,40 @@ class ButtonholeFarFromEnd:
         return "Place the first and last buttonhole near the ends, or say that the rest stays open."
 
 
+@dataclass(frozen=True, slots=True)
+class ButtonholesOffCentre:
+    """The buttonholes stand nearer to one end of the band than to the other, by most of a space.
+
+    The first and the last buttonhole keep both corners of the front closed. A number between them is too
+    small, or a buttonhole is missing. Under a V-neck, or in a jacket that closes only at the top, that is
+    meant.
+
+    Example: `K3, (yo, k2tog, k10) 5 times, yo, k2tog, k13`, where the others lie 12 stitches apart.
+
+    Cure: share the stitches out so that both ends are alike. (Common practice; no source.)
+    """
+
+    first: str
+    last: str
+    apart: str
+
+    code = "buttonholes-off-centre"
+    check = "C075"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.first} stitches stand before the first buttonhole and {self.last} after the last; the "
+            f"buttonholes are {self.apart} apart."
+        )
+
+    def label(self) -> str:
+        return f"{self.first} sts at one end, {self.last} at the other"
+
+    def help(self) -> str | None:
+        return "Share the stitches out so that both ends are alike, or say that the rest stays open."
+
+
 # --- where the buttonholes are -------------------------------------------------------------------
 
 
@@ -213,6 +254,10 @@ def _spaces(holes: Sequence[Hole], *, ends: bool) -> Iterator[Seen]:
         yield Seen((unit, "uneven"), hole.entry.span, (usual, gaps[odd[0]]), _uneven(unit))
     elif ends and unit == "stitches" and not odd:
         far = max(holes[0].right, holes[-1].left)
+        near = min(holes[0].right, holes[-1].left)
+        if 2 * near <= usual and 3 * (far - near) >= 2 * usual and far <= usual + usual // 2 + 2:
+            numbers = holes[0].right, holes[-1].left, usual
+            yield Seen("off centre", holes[0].entry.span, numbers, lambda n: ButtonholesOffCentre(*n))
         if far > usual + usual // 2 + 2:
             yield Seen("far", holes[0].entry.span, (far, usual), lambda n: ButtonholeFarFromEnd(*n))
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 from purlwright.findings import Finding, Related, Severity
@@ -15,7 +17,7 @@ from purlwright.proof.parts import Part, headings, parts, speaks_of, sure
 from purlwright.proof.subject import Subject, Way, serves
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "FingerGapsDiffer", "FootDiffersFromLeg", "GussetSidesDiffer"]
+__all__ = ["JUDGES", "FingerGapsDiffer", "FingerTooLong", "FootDiffersFromLeg", "GussetSidesDiffer"]
 
 _SLIP = 3
 """A foot that is meant to be narrower than the leg is so by more than a slip of this size."""
@@ -118,6 +120,42 @@ class FingerGapsDiffer:
 
 _HEEL = frozenset({"heel", "gusset", "flap"})
 _FOOT = _HEEL | {"foot"}
+
+
+@dataclass(frozen=True, slots=True)
+class FingerTooLong:
+    """A finger is worked for more rounds than one that is longer on every hand.
+
+    The middle finger is the longest and the little finger the shortest. Two numbers have changed places, or
+    one has slipped; the glove fits on three fingers.
+
+    Example: 30 rounds for the little finger and 28 for the ring finger.
+
+    Cure: look at the number of rounds of both fingers. (Common knowledge; no source.)
+    """
+
+    finger: str
+    rounds: str
+    longer: str
+    others: str
+
+    code = "finger-too-long"
+    check = "C078"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.finger[0].upper()}{self.finger[1:]} has {self.rounds} rounds, and {self.longer}, which "
+            f"is longer on every hand, {self.others}."
+        )
+
+    def label(self) -> str:
+        return f"{self.rounds} rounds; {self.others} for {self.longer}"
+
+    def help(self) -> str | None:
+        return "Look at the number of rounds of both fingers."
+
+
 _OF_HANDS = frozenset({"thumb", "hand", "mitten", "mitt", "glove", "finger"})
 
 
@@ -252,8 +290,36 @@ def _gaps(subject: Subject, way: Way) -> list[tuple[_Finger, int, int]]:
     return out
 
 
+_KINDS_OF_FINGER = re.compile(r"\b(?P<which>little|ring|middle|index)\b", re.IGNORECASE)
+
+
+def _too_long(subject: Subject, way: Way) -> Iterator[Seen]:
+    """Fingers with more rounds than the middle finger of their hand, or fewer than its little finger."""
+    hands: dict[tuple[int, ...], dict[str, Part]] = {}
+    for part in parts(subject, way):
+        m = _KINDS_OF_FINGER.search(part.heading.words)
+        if m is not None and "finger" in part.heading.own and sure(part) and part.worked:
+            hands.setdefault(part.heading.above, {}).setdefault(m["which"].lower(), part)
+    for fingers in hands.values():
+        longest, shortest = fingers.get("middle"), fingers.get("little")
+        pairs = [(f, longest) for f in fingers.values()] + [(shortest, f) for f in fingers.values()]
+        for short, long in pairs:
+            if short is None or long is None or len(short.worked) <= len(long.worked):
+                continue
+            name, other = short.name, long.name
+            numbers = len(short.worked), len(long.worked)
+            yield Seen((name, other), short.worked[0].span, numbers, partial(_told_too_long, name, other))
+            return
+
+
+def _told_too_long(name: str, other: str, numbers: tuple[str, ...]) -> FingerTooLong:
+    return FingerTooLong(name, numbers[0], other, numbers[1])
+
+
 def judge_gloves(subject: Subject) -> Answer:
-    """C078: what is taken from the hand was counted while knitting; here, what lies between the fingers."""
+    """C078: what is taken from the hand was counted while knitting; here, what lies between the fingers, and
+    which is the longest.
+    """
     if not speaks_of(subject, "finger"):
         return Answer()
     every = [(way, *gap) for way in subject.ways for gap in _gaps(subject, way)]
@@ -264,6 +330,7 @@ def judge_gloves(subject: Subject) -> Answer:
             if picked - cast_on != usual:
                 told = Seen(finger.name, finger.span, (picked, cast_on), _gap_differs(finger.name))
                 seen.append((way, told))
+    seen += [(way, one) for way in subject.ways for one in _too_long(subject, way)]
     places = sum(1 for way in subject.ways for p in parts(subject, way) if "finger" in p.heading.own)
     left = {"left-on-hold", "nothing-held", "held-differs"}
     return Answer(

@@ -70,12 +70,21 @@ def _past(actions: tuple[tree.Action, ...]) -> tuple[tuple[GoesOnPastPlace, Span
                 continue
             before = fill.to.before
             inner = fill.body[0] if len(fill.body) == 1 else None
-            if before is None or before.values[0] is None or not isinstance(last, tree.Work):
+            if before is None or before.values[0] is None:
                 continue
             same = isinstance(inner, tree.Work) and inner.stitch == next_.stitch
-            if same and next_.stitch in _PLAIN and last.stitch not in _PLAIN:
+            if same and next_.stitch in _PLAIN and (_turns_special(last) or _fills_up(before, next_, last)):
                 out.append((GoesOnPastPlace(before.values[0]), next_.span))
     return tuple(out)
+
+
+def _turns_special(last: tree.Node | None) -> bool:
+    return isinstance(last, tree.Work) and last.stitch not in _PLAIN
+
+
+def _fills_up(before: tree.Number, work: tree.Work, last: tree.Node | None) -> bool:
+    """Whether the stitch comes just to the marker that the place is told from: "to 1 st before m, k1, sm"."""
+    return isinstance(last, tree.Marker) and last.act == "slip" and work.count.values == before.values
 
 
 def _runs(actions: tuple[tree.Action, ...]) -> Iterator[tuple[tree.Node, ...]]:

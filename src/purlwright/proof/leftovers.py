@@ -16,7 +16,8 @@ from functools import cache, lru_cache
 from purlwright.findings import Edit, Finding, Fix, Severity
 from purlwright.proof.answer import Answer
 from purlwright.proof.parts import speaks_of
-from purlwright.proof.subject import Subject
+from purlwright.proof.same_again import same_again
+from purlwright.proof.subject import Subject, at
 from purlwright.proof.twice import said_twice
 from purlwright.text import Span
 
@@ -205,6 +206,7 @@ def judge_leftovers(subject: Subject) -> Answer:
         if not _said_already(span, taken):
             findings.append(Finding(problem=BlankNotFilled(line.words(heard)), span=span))
     findings += _garments(subject)
+    findings += [at(line, problem, span) for line, problem, span in same_again(subject)]
     findings += said_twice(subject)
     return Answer(places=len(lines), findings=tuple(findings))
 

@@ -191,8 +191,11 @@ def _repeat_centres(key: bytes, first: int, last: int, width: int) -> frozenset[
 
 
 @lru_cache(maxsize=2048)
-def _fault_about(key: bytes, first: int, last: int, width: int, centre: int) -> _Fault | None:
-    """What one repair makes the repeat its own mirror about ``centre``: a lean turned, or a stitch moved."""
+def _fault_about(key: bytes, first: int, last: int, width: int, centre: int, doubled: bool) -> _Fault | None:
+    """What one repair makes the repeat its own mirror about ``centre``: a lean turned, or a stitch moved.
+
+    doubled : whether the other rows have a double decrease there.
+    """
     ops = [op for op in looks(key)[first:last] if special(op.look)]
     marks = {((2 * op.at + op.look.takes) % (2 * width), op.look): op for op in ops}
     alone = [
@@ -207,6 +210,11 @@ def _fault_about(key: bytes, first: int, last: int, width: int, centre: int) -> 
     net = [x.look.makes - x.look.takes for x in alone]
     if sum(net) == 0 and net[0]:
         off = [_off_centre(2 * x.at + x.look.takes, centre, width) for x in alone]
+        single = next((n for n, x in enumerate(alone) if x.look.takes == 2 and off[n] == 2), None)
+        if doubled and single is not None:
+            return _Fault(
+                alone[single].place, "a yarn over and half of the double decrease are gone on one side"
+            )
         return (
             _Fault(b.place, "one half has a yarn over and decrease more than the other")
             if min(off) > 4
@@ -266,10 +274,20 @@ def _repeat_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Fau
         bad = [x for x, c in zip(group, centres, strict=True) if centre not in c]
         if _ruled(good, [row for row, _, _ in bad]):
             row, a, b = bad[0]
-            fault = _fault_about(row.key, a, b, width, centre)
+            doubled = all(_doubled(g, centre) for g in good)
+            fault = _fault_about(row.key, a, b, width, centre, doubled)
             if fault is not None:
                 out.append((row, fault, good))
     return places, out
+
+
+def _doubled(row: Worked, centre: int) -> bool:
+    """Whether a double decrease stands on the centre of the row's repeat."""
+    tile = tile_of(row)
+    return tile is not None and any(
+        op.look.takes == 3 and op.look.makes == 1 and (4 * op.at + 6 - centre) % (2 * tile.width) == 0
+        for op in looks(row.key)[tile.first : tile.last]
+    )
 
 
 def _ruled(good: Sequence[Worked], bad: Sequence[Worked]) -> bool:

@@ -25,6 +25,7 @@ from purlwright.proof.lines_up import aside_faults
 from purlwright.proof.mirror import edge_faults
 from purlwright.proof.stacking import stacking_faults
 from purlwright.proof.subject import Subject
+from purlwright.proof.swallowed import swallowed_faults
 from purlwright.proof.texture import Look, Worked, label_of, looks, names, seen_from_right, tile_of
 
 __all__ = ["JUDGES", "LacePairMissing", "OffTheLine", "find_period"]
@@ -344,7 +345,8 @@ def judge_period(subject: Subject) -> Answer:
     answer = subject.period
     if answer.findings or _edges_amiss(subject):
         return answer
-    return answer._replace(findings=tuple(stacking_faults(subject) or face_faults(subject)))
+    found = stacking_faults(subject) or list(swallowed_faults(subject)) or face_faults(subject)
+    return answer._replace(findings=tuple(found))
 
 
 def _edges_amiss(subject: Subject) -> bool:

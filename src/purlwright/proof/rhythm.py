@@ -209,14 +209,6 @@ def _times(chosen: TimesChosen) -> str:
     return f"{chosen.times} more" if chosen.more else f"{chosen.times} in all"
 
 
-def judge_chart_height(subject: Subject) -> Answer:
-    """C090: charts are worked row by row as the words call them; a row that is not there has its finding."""
-    if not subject.pattern.charts:
-        return Answer()
-    called = len({call.name.lower() for _, call in subject.nodes(tree.Call)})
-    return Answer(places=called, fails=any(f.code == "no-such-row" for f in subject.findings))
-
-
 # --- C042 -------------------------------------------------------------------------------------------------
 
 
@@ -306,5 +298,4 @@ JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C041": judge_readings,
     "C042": judge_meeting,
     "C043": judge_rhythms,
-    "C090": judge_chart_height,
 }

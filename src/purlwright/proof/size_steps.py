@@ -1,8 +1,8 @@
 """Family E, lists of sizes: they run one way, and no size steps out of line with its neighbours (C045, C046).
 
-In: every list of the tree, the named numbers and the header. Out: findings on a list that runs backwards and
-on one entry with a digit lost, gained or exchanged. Lists of rows and times may go up and down for good
-reasons, so they are told of only when a digit too many or too few explains the jump.
+In: every list of the tree, the named numbers and the header. Out: findings on a list that runs backwards, on
+one entry with a digit lost, gained or exchanged, and on two sizes far apart. Lists of rows and times may go
+up and down for good reasons, so they are told of only when a digit too many or too few explains the jump.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "ListRunsBackwards", "SizeOutOfLine"]
+__all__ = ["JUDGES", "ListRunsBackwards", "SizeOutOfLine", "SizesFarApart"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +121,38 @@ class ListStepsBack:
 
     def help(self) -> str | None:
         return "Exchange the two numbers, or mend the one that is wrong."
+
+
+@dataclass(frozen=True, slots=True)
+class SizesFarApart:
+    """Of two sizes one has three times as many as the other, or more, and in all other lists they are near.
+
+    With two sizes there is no third to tell the line by. But sizes of one pattern differ by a little and not
+    by a multiple: a digit was lost, or typed twice.
+
+    Example: `Cast on 48 (56) sts`, `knit 20 (24) rounds`, and `rep round 1 23 (2) times more`.
+
+    Cure: look the number up in the table it came from. (Common practice; no source.)
+    """
+
+    listed: str
+    others: int
+
+    code = "sizes-far-apart"
+    check = "C046"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"In {self.listed} one size has three times as many as the other, or more; in {self.others} "
+            f"other lists they are less than twice as many."
+        )
+
+    def label(self) -> str:
+        return "far apart"
+
+    def help(self) -> str | None:
+        return "Look whether a digit is missing, or too many."
 
 
 class _List(NamedTuple):
@@ -234,17 +266,18 @@ def _fits(values: Sequence[Fraction], i: int, wanted: Fraction, kind: str) -> bo
 
 
 def _one_digit_off(value: Fraction, kind: str) -> set[Fraction]:
-    """The whole numbers that a digit lost or gained makes of this; in measures also one wrong or two
-    exchanged.
+    """The whole numbers that a digit lost or gained, or two exchanged, make of this; in measures also one
+    wrong.
     """
     if value.denominator != 1:
         return set()
     digits = str(int(value))
     found = {digits[:i] + digits[i + 1 :] for i in range(len(digits))}
     found |= {digits[:i] + d + digits[i:] for i in range(len(digits) + 1) for d in "0123456789"}
+    if len(digits) > 1:
+        found |= {digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :] for i in range(len(digits) - 1)}
     if kind == "size":
         found |= {digits[:i] + d + digits[i + 1 :] for i in range(len(digits)) for d in "0123456789"}
-        found |= {digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :] for i in range(len(digits) - 1)}
     return {Fraction(int(f)) for f in found if f and not f.startswith("0") and f != digits}
 
 
@@ -270,7 +303,21 @@ def judge_out_of_line(subject: Subject) -> Answer:
                 _say(odd.wanted),
             )
             findings.append(Finding(problem=problem, span=x.span))
+    findings += _far_apart(lists)
     return Answer(places=len(times), findings=tuple(findings))
+
+
+_OTHERS = 4
+"""So many other lists make a rule; common practice, no source."""
+
+
+def _far_apart(lists: Sequence[_List]) -> Iterator[Finding]:
+    """The one list of two sizes in which they differ by a multiple. Small numbers may: k1 (3)."""
+    two = {x.values: x for x in lists if len(x.values) == 2 and min(x.values) > 0 and max(x.values) >= 8}
+    far = [x for x in two.values() if max(x.values) >= 3 * min(x.values)]
+    near = [x for x in two.values() if max(x.values) < 2 * min(x.values)]
+    if len(far) == 1 and len(near) >= _OTHERS and len(near) == len(two) - 1:
+        yield Finding(problem=SizesFarApart(_as_list(far[0].values), len(near)), span=far[0].span)
 
 
 def _say(value: Fraction) -> str:

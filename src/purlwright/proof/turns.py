@@ -210,7 +210,7 @@ def _how(subject: Subject, entry: Entry) -> tree.TurnHow | None:
 
 def _in_plain(subject: Subject) -> bool:
     """Whether every row that wraps stands in plain fabric, and a row lies across the turns later."""
-    if subject.unread or not subject.ways:
+    if not subject.ways:
         return False
     knitted = subject.ways[0].knitted
     turning = []
@@ -219,7 +219,9 @@ def _in_plain(subject: Subject) -> bool:
         turned = [e for e in rows if _how(subject, e) is tree.TurnHow.WRAP]
         if turned:
             turning.append(rows)
-            if all(e.gaps for e in rows if e.order > turned[-1].order):
+            if any(e.unread or e.resumed for e in rows) or all(
+                e.gaps for e in rows if e.order > turned[-1].order
+            ):
                 return False
     return bool(turning) and all(ground_of(knitted, rows) == "stockinette" for rows in turning)
 

@@ -1,7 +1,7 @@
 """Words that stand twice running: "Knit to last 4 sts, knit to last 4 sts, turn."
 
-In: the working lines. Out: one finding a line for C102. Single stitches are left out: "k2, k2" may be meant,
-and the count tells.
+In: the working lines. Out: one finding a line for C102. Single stitches are left to
+``same_again``.
 """
 
 from __future__ import annotations

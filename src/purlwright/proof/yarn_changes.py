@@ -1,25 +1,30 @@
 """Where a colour is taken up: before the first stitch of a row, as in all the others.
 
-In: the yarn of each stitch. Out: a finding on the one row that changes colour after its first stitches while
-all others change at the edge. ``yarn_ends`` asks for it.
+In: the yarn of each stitch. Out: findings on the one row that changes colour after its first stitches while
+all others change at the edge, and on a row that takes up a yarn at the edge where it does not hang.
+``yarn_ends`` asks for them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.needles.ledger import ROWS, Entry
+from purlwright.needles.ledger import ROWS, Entry, Kind
+from purlwright.pattern import tree
+from purlwright.pattern.tree import Side
 from purlwright.text import Span
 
 if TYPE_CHECKING:
     from purlwright.proof.subject import Subject, Way
 
-__all__ = ["ColourChangesLate", "yarn_faults"]
+__all__ = ["ColourChangesLate", "YarnAtOtherEdge", "yarn_faults"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +61,41 @@ class ColourChangesLate:
         return "Name the colour before the first stitch."
 
 
+@dataclass(frozen=True, slots=True)
+class YarnAtOtherEdge:
+    """A row takes up a yarn that hangs at the other edge.
+
+    Worked flat, a yarn waits at the edge where its last row ended. A row that begins at the other edge
+    cannot take it up: a row too many or too few stands between, or the row was meant in the other colour.
+
+    Example: `With B, knit 3 rows.` and then `With A, knit 2 rows.` where A was left at the right edge.
+
+    Cure: work an even number of rows in each colour, or break the yarn and join it again. (Common practice;
+    no source.)
+    """
+
+    row: str
+    yarn: str
+    there: str
+    here: str
+
+    code = "yarn-at-other-edge"
+    check = "C109"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        return (
+            f"{self.row} begins at the {self.here} edge with {self.yarn}, which was left at the "
+            f"{self.there} edge."
+        )
+
+    def label(self) -> str:
+        return f"{self.yarn} hangs at the other edge"
+
+    def help(self) -> str | None:
+        return "Look for a row too many or too few in one colour, or say that the yarn is joined anew."
+
+
 _ROWS = 4
 """So many other rows that change at the edge make a rule; common practice, no source."""
 
@@ -64,6 +104,64 @@ def yarn_faults(subject: Subject) -> Iterator[Finding]:
     """What is wrong with where yarns are taken up."""
     if subject.ways and subject.ways[0].knitted.log and not subject.amiss(subject.ways[0]):
         yield from _late(subject.ways[0])
+        yield from _at_other_edge(subject, subject.ways[0])
+
+
+_OTHERWISE = re.compile(
+    r"\b(?:intarsia|bobbins?|strand\w*|fair ?isle|two ends|both ends|other end|rejoin\w*)\b", re.IGNORECASE
+)
+"""Words by which a yarn may come to where it is wanted."""
+_TAKEN_UP = 4
+"""So many other rows that take up a yarn where it hangs make a rule; common practice, no source."""
+
+
+def _at_other_edge(subject: Subject, way: Way) -> Iterator[Finding]:
+    """The row that takes up a yarn at the other edge, where the other rows take them up as they hang."""
+    for piece in way.knitted.ledger.pieces:
+        rows = [e for e in piece.rows if e.kind in ROWS]
+        if not _flat_in_stripes(rows):
+            continue
+        hangs: dict[str, tuple[Side, int]] = {}
+        fits: set[int] = set()
+        amiss: list[tuple[Entry, str]] = []
+        before = ""
+        for e in rows:
+            (yarn,) = e.yarns
+            if yarn != before and yarn in hangs:
+                side, since = hangs[yarn]
+                if side is e.side:
+                    fits.add(e.line)
+                elif not _broken(subject, yarn, since, e.line):
+                    amiss.append((e, yarn))
+            before = yarn
+            hangs[yarn] = (Side.WS if e.side is Side.RS else Side.RS, e.line)
+        if len(fits) >= _TAKEN_UP and amiss and len({e.line for e, _ in amiss}) <= 2:
+            if _OTHERWISE.search(subject.source.text):
+                return
+            e, yarn = amiss[0]
+            here, there = ("right", "left") if e.side is Side.RS else ("left", "right")
+            problem = YarnAtOtherEdge(e.label or f"The row in line {e.line}", yarn, there, here)
+            yield Finding(problem=problem, span=e.span)
+            return
+
+
+def _broken(subject: Subject, yarn: str, since: int, until: int) -> bool:
+    """Whether a line between the yarn's last row and this one breaks it, or this one joins it."""
+    return any(
+        since <= line.line <= until
+        and (node.colour is None or node.colour.lower() == yarn.lower())
+        and (node.act == "break" or (node.act == "join" and line.line == until))
+        for line, node in subject.nodes(tree.Yarn)
+    )
+
+
+def _flat_in_stripes(rows: Sequence[Entry]) -> bool:
+    """Whether each row is worked flat, across all stitches, in one yarn that has a name, and turned after."""
+    return len({y for e in rows for y in e.yarns}) > 1 and all(
+        e.kind is Kind.ROW and len(e.yarns) == 1 and e.yarns[0] and e.side is not None and not e.unworked
+        and not (e.unread or e.resumed) and e.span.end >= 0
+        for e in rows
+    ) and all(a.side is not b.side for a, b in pairwise(rows))  # fmt: skip
 
 
 def _late(way: Way) -> Iterator[Finding]:
