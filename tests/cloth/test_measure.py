@@ -91,3 +91,18 @@ def test_a_long_scarf_lies_flat_and_straight():
     assert y == pytest.approx(200 * 10 / 3, rel=0.02)
     assert x < 1.1 * 11 * 5
     assert z < 0.02 * y
+
+
+def test_a_pattern_settles_each_size_once():
+    work = WorkUp(
+        "# Test\nSizes: S (M)\n" + GAUGE + "\n## Square\nCast on 10 (12) sts.\nKnit 12 rows.\nBind off.\n"
+    )
+    small = work.settled()
+    assert work.settled("S") is small
+    assert work.settled("M").mesh.n > small.mesh.n
+    blocked = work.settled(lies="blocked")
+    assert blocked is not small
+    assert blocked.mesh is small.mesh
+    assert np.ptp(blocked.shape.position_mm[:, 2]) == 0
+    with pytest.raises(ValueError, match="no size"):
+        work.settled("XL")
