@@ -227,6 +227,32 @@ def _chart(call: Call) -> int:
     return PATTERN_ERROR if done.errors else OK
 
 
+def _clues(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.findings import Severity
+    from purlwright.lessons import clues
+    from purlwright.several import options_asked, size_asked
+    from purlwright.workup import work_up
+
+    work = work_up(read_file(call.names[0]), call.names[0])
+    size, asked = size_asked(work, call.size), options_asked(work, call.options)
+    options = {name: asked.get(name, values[0]) for name, values in work.options}
+    parts = clues(work, size, options, section=call.section)
+    errors = sum(f.severity is Severity.ERROR for f in work.findings(size, options))
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(wire.clues_out(work.title, size, options, parts, errors, every=call.all)))
+    else:
+        from purlwright.terminal.print_clues import show_clues
+
+        page = show_clues(parts, work.title, size, options, _look(), every=call.all)
+        if errors:
+            page += ["", "The pattern has errors; clues of its rows may be as wrong as they are."]
+        _print("\n".join(page) + "\n")
+    return PATTERN_ERROR if errors else OK
+
+
 def _suggest(call: Call) -> int:
     from purlwright.files import house_style, read_file
     from purlwright.several import size_asked
@@ -397,6 +423,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "proof": _proof,
     "sheet": _sheet,
     "chart": _chart,
+    "clues": _clues,
     "suggest": _suggest,
     "compare": _compare,
     "gauge": _gauge,

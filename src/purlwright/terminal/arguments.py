@@ -11,7 +11,19 @@ from purlwright.terminal.fact_options import FACT_OPTIONS
 
 __all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "REPORT_KINDS", "BadCall", "Call", "read_call"]
 
-COMMANDS = ("ledger", "proof", "sheet", "chart", "suggest", "compare", "gauge", "where", "rescue", "explain")
+COMMANDS = (
+    "ledger",
+    "proof",
+    "sheet",
+    "chart",
+    "clues",
+    "suggest",
+    "compare",
+    "gauge",
+    "where",
+    "rescue",
+    "explain",
+)
 KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
@@ -22,12 +34,12 @@ REPORT_KINDS = ("pdf", "letter", "large", "html")
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "sheet", "chart", "suggest", "compare", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "suggest", "compare", "where", "rescue"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet", "chart", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "where", "rescue"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
@@ -36,7 +48,11 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "KINDS",
         f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
     ),
-    "--section": (("chart",), "NAME", "Chart this section, stitch pattern or typed chart only."),
+    "--section": (
+        ("chart", "clues"),
+        "NAME",
+        "This section only; for a chart also a stitch pattern or a typed chart.",
+    ),
     "--rows": (
         ("chart", "gauge"),
         "N-M",
@@ -63,7 +79,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
     "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
-    "--all": (("proof",), "", "List every check, those that do not apply or are not built yet too."),
+    "--all": (("proof", "clues"), "", "List every check, or every clue, not only those that matter most."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
     "--report": (
         ("proof",),
@@ -276,7 +292,10 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command in {"ledger", "sheet", "chart", "suggest", "where", "rescue"} and len(call.names) != 1:
+    if (
+        call.command in {"ledger", "sheet", "chart", "clues", "suggest", "where", "rescue"}
+        and len(call.names) != 1
+    ):
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
         known = {"chart": CHART_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)

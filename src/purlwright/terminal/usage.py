@@ -15,6 +15,7 @@ _COMMANDS = """\
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
   purlwright sheet FILE           the finished sheet: print, web page, plain text
   purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
+  purlwright clues FILE           what tells you in the knitting where you are, and that all is well
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
@@ -59,6 +60,14 @@ Draws the charts of a pattern from what was knitted, for one size: the charts yo
 usual signs, your stitch patterns, and sections with lace, cables, colours, texture or short rows.
 Repeats are framed once, and only if all their copies are the same. The files stand beside the
 pattern, or in the folder of --out.
+""",
+    "clues": """\
+purlwright clues FILE
+
+Reads the knitted rows of each section and tells the few true things that keep a knitter on the
+path: a count that tells the row, where the holes stand, how many wait beyond a turn. Each says for
+which rows it holds and where it stops. At most three a section, those that show most for the least
+counting first; --all tells every one.
 """,
     "suggest": """\
 purlwright suggest FILE

@@ -22,6 +22,7 @@ from purlwright.proof.pages import Page
 from purlwright.rewrite.suggestion import Suggestion
 from purlwright.text import Source, Span
 from purlwright.wire.charts import ChartsOut
+from purlwright.wire.clues import ClueOut, CluePartOut, CluesOut, clues_out
 from purlwright.wire.compare import (
     ChangedOut,
     ComparisonOut,
@@ -65,6 +66,9 @@ __all__ = [
     "AskedOut",
     "ChangedOut",
     "CheckOut",
+    "ClueOut",
+    "CluePartOut",
+    "CluesOut",
     "ComparedOut",
     "ComparisonOut",
     "CureOut",
@@ -110,6 +114,7 @@ __all__ = [
     "TouchedOut",
     "UnusedOut",
     "WhereOut",
+    "clues_out",
     "comparison_out",
     "encode",
     "encode_one",
@@ -396,6 +401,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "report": (ReportOut, ReportsOut),
     "sheet": (SheetsOut,),
     "chart": (ChartsOut,),
+    "clues": (CluesOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "gauge": (GaugeOut,),

@@ -1,0 +1,51 @@
+"""K17: always the same number of plain rows from one landmark to the next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from purlwright.lesson.clues.clue import Clue, claim
+from purlwright.lesson.clues.cost import few
+from purlwright.lesson.facts import Fact, read
+from purlwright.lesson.rows import Part, told
+from purlwright.proof.said import count
+
+KIND = "K17"
+_DO = {
+    "holes": ("a hole", "make holes on"),
+    "crossings": ("a crossing", "cross on"),
+    "increases": ("an increase", "increase on"),
+    "decreases": ("a decrease", "decrease on"),
+}
+
+
+def find(part: Part) -> Iterator[Clue]:
+    """Crossings, holes, increases or decreases at least three rows apart, always as many."""
+    for n, landmark in told(part):
+        if landmark not in _DO:
+            continue
+        fact = Fact("holds", n)
+        rows = [r for r in part.rows if read(fact, r)]
+        gaps = {b.number - a.number for a, b in pairwise(rows)}
+        if len(rows) < 3 or len(gaps) != 1 or (gap := gaps.pop()) < 3:
+            continue
+        noun, do = _DO[landmark]
+        what = part.what
+        first, last = rows[0], rows[-1]
+        mine = part.rows[first.number - 1 : last.number]
+        ends = []
+        if first.number > 1:
+            ends.append(f"not before {first.name}")
+        if last.number < len(part.rows):
+            ends.append(f"no {landmark} after {last.name}")
+        yield Clue(
+            kind=KIND,
+            words=f"{count(gap - 1, what)} without {noun} between two: {do} the {what} after that.",
+            claims=(claim(fact, mine),),
+            rows=f"from {first.name} to {last.name}",
+            stops=", ".join(ends),
+            seconds=few(gap),
+            tells_row=True,
+        )
+        return
