@@ -173,6 +173,6 @@ def _out(one: Charted, work: WorkUp, files: list[SheetFileOut]) -> ChartOut:
         ],
         repeats=[ChartRepeatOut(column=t.first + 1, width=t.width, times=t.times) for t in grid.tiles],
         key=[ChartKeyOut(sign=e.sign or e.kind, rs=e.rs, ws=e.ws, words=e.words) for e in one.key],
-        notes=list(grid.notes),
+        notes=list(grid.sayings),
         files=files,
     )

@@ -20,6 +20,9 @@ def steps(text):
         ("Slip slip purl, purl 2.", "Ssp, p2."),
         ("Knit front and back, knit 2.", "Kfb, k2."),
         ("Knit 1, left twist, knit 1.", "K1, LT, k1."),
+        ("Purl 1, three over three left cross, purl 1.", "P1, 3/3 LC, p1."),
+        ("Two over one right purl cross.", "2/1 RPC."),
+        ("Two over two around one left cross, knit 1.", "2/1/2 LC, k1."),
         ("Slip one with a yarn over, brioche knit, knit 1.", "Sl1yo, brk, k1."),
         ("Slip one knit two together pass over, knit 1.", "Sk2p, k1."),
     ],
@@ -37,6 +40,7 @@ def test_a_stitch_is_known_by_its_whole_name(heard, written):
             "Repeat the following twice: knit 1, repeat the following 4 times: purl 1, end of repeat, end of repeat.",
             "[k1, [p1] 4 times] twice.",
         ),
+        ("Knit 1, repeat the following across: purl 1, knit 1, end of repeat, knit 1.", "K1, *p1, k1; rep from *, k1."),
         (
             "Knit 2, work all of this into the next stitch: knit 1, yarn over, knit 1, end of group, knit 2.",
             "K2, (k1, yo, k1) in the next stitch, k2.",

@@ -283,3 +283,13 @@ def test_a_size_that_is_not_there_is_refused():
 
 def test_the_same_text_gives_the_same_sheet():
     assert work_on(HAT).sheet() == WorkUp(HAT.read_text(encoding="utf-8"), HAT.name).sheet()
+
+
+def test_lengths_of_a_gauge_in_inches_are_whole_in_inches():
+    """80 stitches at 20 to 4 in are 16 in wide, by the ruler 40.5 cm."""
+    text = "# Mat\nGauge: 20 sts and 28 rows = 4 in\n\nCast on 80 sts.\n\nKnit 56 rows.\n\nBind off."
+    figures = [b for b in WorkUp(text).sheet().blocks if isinstance(b, Figure)]
+    assert "16 in at the beginning; 8 in long" in figures[0].alternative
+    figures = [b for b in WorkUp(text).sheet(units="both").blocks if isinstance(b, Figure)]
+    assert "16 in" in figures[0].alternative
+    assert "40.5 cm" in figures[0].alternative

@@ -17,7 +17,7 @@ from purlwright.chart.grid import Grid, GridRow, make_grid
 from purlwright.chart.tiling import once_across, once_upwards, picture
 from purlwright.chart.typed import knit_apart, knit_chart
 from purlwright.needles.ledger import ROWS, Entry, Kind
-from purlwright.text import Span
+from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
@@ -64,8 +64,20 @@ def charts_of(pattern: Pattern, knitted: Knitted) -> tuple[Grid, ...]:
             and not _called(grid, told)
             and not _begins_another(grid, out)
         ):
-            out.append(grid)
+            out.append(_named(grid, pattern))
     return tuple(out)
+
+
+def _named(grid: Grid, pattern: Pattern) -> Grid:
+    """A chart whose rows all stand under the heading of a stitch pattern has the name of that."""
+    if grid.span == NOWHERE:
+        return grid
+    under = [s for s in pattern.sections if s.span.start <= grid.span.start]
+    after = [s for s in pattern.sections if grid.span.start < s.span.start < grid.span.end]
+    mine = under[-1] if under else None
+    if mine is None or after or mine.kind != "define" or not mine.heading:
+        return grid
+    return replace(grid, title=mine.heading)
 
 
 def _called(grid: Grid, charts: Sequence[Span]) -> bool:

@@ -136,7 +136,7 @@ def draw_chart(
         y += 2.5
     blocks.append(_Block(chart, margin, y))
     legend = draw_key(grid, key, square_mm=square_mm) if key else None
-    said = [*grid.notes, *notes]
+    said = [*grid.sayings, *notes]
     beside = legend is not None and margin * 2 + chart.width_mm + _GAP + legend.width_mm <= beside_mm
     right, bottom = margin + chart.width_mm, y + chart.height_mm
     if legend is not None and beside:

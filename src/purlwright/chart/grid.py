@@ -100,6 +100,8 @@ class Grid:
     yarns: tuple[str, ...] = ()
     tiles: tuple[Tile, ...] = ()
     notes: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    """Where the stitch pattern is from, in her words."""
     mirrored: bool = False
     """Whether it is drawn for one who works mirrored: right-side rows then start at the left."""
     held: bool = False
@@ -107,6 +109,11 @@ class Grid:
     unread: tuple[int, ...] = ()
     """Lines of rows that could not be read or knitted, and so cannot be drawn."""
     span: Span = NOWHERE
+
+    @property
+    def sayings(self) -> tuple[str, ...]:
+        """The sentences that stand under the drawing."""
+        return (*self.notes, *(f"Source: {words.rstrip('.')}." for words in self.sources))
 
     @property
     def flat(self) -> bool:

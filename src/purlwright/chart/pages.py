@@ -92,7 +92,7 @@ def _in_parts(
         last = n == len(parts) - 1
         blocks = [(chart, MARGIN_MM, y)]
         free = foot + 5
-        if last and free + legend.height_mm + 4 * len(grid.notes) <= high - MARGIN_MM:
+        if last and free + legend.height_mm + 4 * len(grid.sayings) <= high - MARGIN_MM:
             blocks.append((legend, MARGIN_MM, free))
             free += legend.height_mm
             words += _said(grid, notes, free)
@@ -108,7 +108,7 @@ def _in_parts(
 def _said(grid: Grid, notes: Sequence[str], y: float) -> list[Shape]:
     return [
         _words(sentence, MARGIN_MM, y + (n + 1) * _SAID_MM * 1.6, _SAID_MM)
-        for n, sentence in enumerate((*grid.notes, *notes))
+        for n, sentence in enumerate((*grid.sayings, *notes))
     ]
 
 

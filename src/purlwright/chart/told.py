@@ -7,7 +7,7 @@ them is left to ``draw_key`` and ``pages``.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of, rows_chart, section_charts
@@ -15,6 +15,7 @@ from purlwright.chart.draw import for_left_hand
 from purlwright.chart.grid import Grid
 from purlwright.chart.key import KeyEntry, key_of
 from purlwright.chart.words import rows_in_words
+from purlwright.pattern.sources import sources_at
 from purlwright.pattern.words import Terms
 
 if TYPE_CHECKING:
@@ -75,6 +76,7 @@ def told_charts(
 def with_key(grid: Grid, pattern: Pattern, *, terms: Terms = "US", left_handed: bool = False) -> Charted:
     """A chart with what belongs to it. ``left_handed`` shows it to one who works mirrored."""
     yarns = _yarns(grid, pattern)
+    grid = replace(grid, sources=sources_at(pattern, grid.span))
     shown = for_left_hand(grid) if left_handed else grid
     return Charted(
         grid=shown,

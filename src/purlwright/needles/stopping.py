@@ -21,20 +21,11 @@ from purlwright.needles.state import Row
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
+from purlwright.units import BY_GAUGE
 
 if TYPE_CHECKING:
     from purlwright.needles.knit import Knitter
     from purlwright.pattern.gauge import Gauge
-
-# Lengths told by gauge: the trade counts 4 in as 10 cm.
-# Source: Craft Yarn Council, Yarn Standards (gauge over 4 in, 10 cm).
-MM = {
-    "mm": Fraction(1),
-    "cm": Fraction(10),
-    "in": Fraction(25),
-    "m": Fraction(1000),
-    "yd": Fraction(9144, 10),
-}
 
 
 def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) -> int | None:
@@ -49,7 +40,7 @@ def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) 
         words = length.words or f"{float(value):g} {length.unit}"
         k.report(problems.LengthNeedsGauge(words), span)
         return None
-    rows = value * MM.get(length.unit, Fraction(10)) * rate
+    rows = value * BY_GAUGE.get(length.unit, Fraction(10)) * rate
     total = int(rows + Fraction(1, 2))
     if since is not None:
         first = landmark(k, since)
@@ -83,7 +74,7 @@ def row_rate(k: Knitter) -> Fraction | None:
         over = g.rows_over or g.over
         if g.rows is None or not over.values or over.values[0] is None:
             continue
-        mm = over.values[0] * MM.get(over.unit, Fraction(10))
+        mm = over.values[0] * BY_GAUGE.get(over.unit, Fraction(10))
         if mm > 0:
             return g.rows / mm
     return None

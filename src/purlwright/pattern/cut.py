@@ -17,6 +17,7 @@ from msgspec import Struct
 from purlwright.pattern.header import known_key
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.label import split_label
+from purlwright.pattern.sources import source_in
 
 if TYPE_CHECKING:
     from purlwright.text import Source
@@ -432,6 +433,8 @@ def cut(source: Source) -> tuple[Block, ...]:
             goes_on = open_words and topic != "header" and not begins(line, topic)
             if goes_on and out and _ENDING.match(line):
                 goes_on = not _whole_row(source.text[out[-1].start : out[-1].end])
+        if goes_on and out and _WORK.match(line) and source_in(source.text[out[-1].start : out[-1].end]):
+            goes_on = False
         if goes_on and out and out[-1].sort is _WORDS_BLOCK:
             last_block = out.pop()
             out.append(Block(sort=_WORDS_BLOCK, start=last_block.start, end=right, line=last_block.line))

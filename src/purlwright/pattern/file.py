@@ -39,6 +39,7 @@ from purlwright.pattern.sections import (
     read_limit_heading,
     report_unused,
 )
+from purlwright.pattern.sources import source_in
 from purlwright.text import NOWHERE, Source, Span
 
 if TYPE_CHECKING:
@@ -276,8 +277,10 @@ class _Reader:
             words = self.words(block)
             mate = False
             row_told = defines and raw.topic == "notes" and begins_named_row(words)
-            if block.sort is _NOTE or (
-                defines and raw.topic != "called" and block.sort is _WORDS and not row_told
+            if (
+                block.sort is _NOTE
+                or (block.sort is _WORDS and source_in(words))
+                or (defines and raw.topic != "called" and block.sort is _WORDS and not row_told)
             ):
                 note = self.cache.told("note", words, _as_note)  # the same as long as its words stay
                 line = tree.Line(actions=note, text=words, line=block.line, offset=block.start)

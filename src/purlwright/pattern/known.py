@@ -14,6 +14,7 @@ from purlwright.pattern.cut import Block, Sort, topic_of
 from purlwright.pattern.definitions import Draft, find_drafts, headed_draft, may_define
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.ordinals import ORDINAL
+from purlwright.pattern.sources import source_in
 from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def _explanations(source: Source, raws: list[Raw], entries: tuple[Entry, ...]) -
             continue
         named = raw.inner and raw.topic == "stitches"
         for block in raw.blocks:
-            if block.sort is not _WORDS:
+            if block.sort is not _WORDS or source_in(source.text[block.start : block.end]):
                 continue
             drafts = find_drafts(source.text[block.start : block.end], block.start, raw.topic)
             if not drafts and named:

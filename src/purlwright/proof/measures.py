@@ -27,6 +27,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from purlwright.text import Span
+from purlwright.units import BY_GAUGE, MM
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -35,11 +36,8 @@ if TYPE_CHECKING:
 
 __all__ = ["CM", "Amount", "Measure", "Said", "Way", "amounts_in", "near", "stated"]
 
-CM = {"cm": Fraction(1), "mm": Fraction(1, 10), "in": Fraction(5, 2)}
-"""Centimetres in each unit by the rule of the trade: 4 inches are 10 cm.
-
-Source: Craft Yarn Council, Standard Yarn Weight System (gauge over 4 in, 10 cm).
-"""
+CM = {unit: BY_GAUGE[unit] / 10 for unit in ("cm", "mm", "in")}
+"""Centimetres in each unit where lengths are told by a gauge."""
 
 Way: TypeAlias = Literal["round", "width", "length", "square", ""]
 
@@ -113,7 +111,7 @@ class Measure:
 def near(inches: Fraction, cm: Fraction) -> bool:
     """Whether a pair is one length by 2.54 or 2.5, rounded as generously as is ever done."""
     slack = max(Fraction(1), min(Fraction(9, 5), cm / 8)) if inches.denominator == 1 else Fraction(1)
-    return any(abs(inches * ratio - cm) <= slack for ratio in (Fraction(254, 100), Fraction(5, 2)))
+    return any(abs(inches * ratio - cm) <= slack for ratio in (MM["in"] / 10, CM["in"]))
 
 
 # --- lengths in words ---------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from purlwright.proof.answer import Answer
 from purlwright.proof.measures import Amount, Measure, Said, amounts_in, near, stated
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
+from purlwright.units import MM
 
 if TYPE_CHECKING:
     from purlwright.pattern.header import Header
@@ -74,7 +75,7 @@ def _pair(one: Amount, other: Amount) -> Iterator[Finding]:
         return
     for i, c in zip(inches.values, cm.values, strict=True):
         if i is not None and c is not None and not near(i, c):
-            true = Fraction(round(i * Fraction(254, 100) * 2), 2)
+            true = Fraction(round(i * MM["in"] / 10 * 2), 2)
             problem = InchesDiffer(_number(i), _number(true), _number(c))
             yield Finding(problem=problem, span=one.span.cover(other.span))
             return

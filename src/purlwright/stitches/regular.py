@@ -26,6 +26,11 @@ _SAID = (
     r"(?P<a>\d{1,2})[/x](?P<b>\d{1,2})(?:[/x](?P<c>\d{1,2}))?"
     r"(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|t|cross|twist|cable)"
 )
+_NUMBER = "|".join(NUMBER_WORDS[1:13]) + r"|\d{1,2}"
+_IN_WORDS = (
+    rf"(?P<a>{_NUMBER})over(?P<b>{_NUMBER})(?:around(?P<m>{_NUMBER}))?"
+    r"(?P<side>right|left)(?P<purl>purl)?cross"
+)
 _NAMED = r"(?P<kind>cr|tw|c|t|cable)(?P<n>\d{1,2})(?P<side>f|b|l|r|front|back|left|right)?"
 _OVER_ALL = r"(?P<n>\d{1,2})st(?P<side>r|l|right|left)(?P<purl>p|purl)?(?:c|cross|cable)"
 _TOGETHER = r"(?P<face>k|knit|p|purl)(?P<n>\d{1,2})tog(?:ether)?(?P<back>tbl|b|throughthebackloops)?"
@@ -82,6 +87,13 @@ def _cross(front: int, middle: int, back: int, right: bool, purl: bool) -> Stitc
     )
 
 
+def _figure(words: str | None) -> int:
+    """The number that a figure or a word says; 0 for none."""
+    if words is None:
+        return 0
+    return int(words) if words.isdigit() else NUMBER_WORDS.index(words)
+
+
 def _fits(*sizes: int) -> bool:
     return all(1 <= size <= LARGEST for size in sizes)
 
@@ -104,7 +116,8 @@ def _several(key: str, us: str, stitches: list[Stitch], *, note: str = "") -> St
 def crossing(term: str) -> Stitch | None:
     """The crossing that a term names, or None.
 
-    Reads ``a/b RC``, ``a/b LPC`` and ``a/m/b RPC`` for groups of 1 to 12 loops (a passes in front); ``C4F``,
+    Reads ``a/b RC``, ``a/b LPC`` and ``a/m/b RPC`` for groups of 1 to 12 loops (a passes in front), in words
+    too ("two over one left purl cross"); ``C4F``,
     ``T4B``, ``C6L``, ``Cr3R`` by the number of all loops; ``4-st RPC``. A name whose keys differ in print
     (odd numbers, ``Cr``, a missing direction) comes back with its ``readings``.
     """
@@ -116,6 +129,11 @@ def crossing(term: str) -> Stitch | None:
         if not _fits(front, back, *([middle] if third else [])):
             return None
         return _cross(front, middle, back, right, purl)
+    if told := re.fullmatch(_IN_WORDS, text):
+        front, back, middle = (_figure(told[name]) for name in ("a", "b", "m"))
+        if not _fits(front, back, *([middle] if told["m"] else [])):
+            return None
+        return _cross(front, middle, back, told["side"] == "right", told["purl"] is not None)
     if named := re.fullmatch(_NAMED, text):
         return _named(named["kind"].removesuffix("able"), int(named["n"]), named["side"])
     if over_all := re.fullmatch(_OVER_ALL, text):

@@ -2,7 +2,8 @@
 
 In: a line's tokens. Out: the same tokens, where a stitch that is named in several words is one token, and a
 group that is told in words stands in brackets: "repeat the following 4 times: knit 2, purl 2, end of repeat"
-is "[knit 2, purl 2] 4 times". Every token keeps its place in the words.
+is "[knit 2, purl 2] 4 times", and "repeat the following across: knit 2, purl 2, end of repeat" is "*knit 2,
+purl 2; rep from *". Every token keeps its place in the words.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING
 from purlwright.pattern.read.working import is_counted
 from purlwright.stitches.kinds import Family
 from purlwright.stitches.load import dictionary
+from purlwright.stitches.regular import crossing
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -51,6 +53,8 @@ def as_written(tokens: list[Token]) -> list[Token]:
         lows = {t.low for t in tokens}
     if not lows.isdisjoint(_first_words()):
         tokens = _named(tokens)
+    if "over" in lows and "cross" in lows:
+        tokens = _crossed(tokens)
     if "following" in lows and "repeat" in lows:
         tokens = _bracketed(tokens, _BEGIN_REPEAT, _END_REPEAT, "[]")
     if "this" in lows and "group" in lows:
@@ -106,6 +110,28 @@ def _named(tokens: list[Token]) -> list[Token]:
     return out
 
 
+def _crossed(tokens: list[Token]) -> list[Token]:
+    """NUMBER "over" NUMBER ("around" NUMBER)? ("left" | "right") "purl"? "cross" as one token."""
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        t = tokens[at]
+        end = next((i for i in range(at + 4, min(at + 8, len(tokens))) if tokens[i].low == "cross"), None)
+        if end is not None and t.value is not None and tokens[at + 1].low == "over":
+            text = " ".join(m.text for m in tokens[at : end + 1])
+            stitch = crossing(text)
+            if stitch is not None:
+                last = tokens[end].end
+                out.append(
+                    t._replace(kind="s", low=stitch.key, text=text, end=last, key=stitch.key, value=None)
+                )
+                at = end + 1
+                continue
+        out.append(t)
+        at += 1
+    return out
+
+
 def _stands(tokens: Sequence[Token], at: int, words: tuple[str, ...]) -> bool:
     return tuple(t.low for t in tokens[at : at + len(words)]) == words
 
@@ -128,11 +154,18 @@ def _bracketed(tokens: list[Token], begin: tuple[str, ...], end: tuple[str, ...]
                 at = colon + 1
                 continue
         if t.low == end[0] and open_at and _stands(tokens, at, end):
-            _, opening = open_at.pop()
+            place, opening = open_at.pop()
             while out and out[-1].low == ",":
                 out.pop()
             out.append(t._replace(kind="p", low=marks[1], text=marks[1], value=None, key=""))
             said = opening[len(begin) - (marks == "()") : -1]
+            if [s.low for s in said] == ["across"]:  # as often as it fits
+                out[place] = opening[0]._replace(kind="p", low="*", text="*", value=None, key="")
+                out.pop()
+                said = [
+                    t._replace(kind=kind, low=low, text=low, value=None, key="")
+                    for kind, low in (("p", ";"), ("w", "rep"), ("w", "from"), ("p", "*"))
+                ]
             out += said
             at += len(end)
             continue

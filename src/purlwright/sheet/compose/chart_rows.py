@@ -14,6 +14,8 @@ from msgspec.structs import replace
 from purlwright.pattern import tree
 from purlwright.pattern.words import steps_words
 from purlwright.sheet.compose.rows import said
+from purlwright.sheet.compose.spoken import spoken_steps
+from purlwright.sheet.compose.told import own_names
 from purlwright.sheet.document import Row
 from purlwright.stitches.load import dictionary
 
@@ -33,7 +35,11 @@ def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
     for n, (drawn, line) in enumerate(
         zip(chart.rows, chart.rounds if chart.round else chart.lines, strict=False)
     ):
-        words = _with_in(steps_words(_together(line.actions), terms), letters)
+        steps = _together(line.actions)
+        if told.spoken:
+            words = spoken_steps(steps, own_names(told.pattern)).removesuffix(".")
+        else:
+            words = _with_in(steps_words(steps, terms), letters)
         number = drawn.number if drawn.number is not None else n + 1
         yield Row(
             label=f"{'Rnd' if chart.round else 'Row'} {number}",
@@ -45,10 +51,17 @@ def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
 
 
 def _together(steps: Iterable[tree.Action]) -> list[tree.Action]:
-    """K1, k1, k1 as k3; the same within repeats."""
+    """K1, k1, k1 as k3; the same within repeats. A yarn that is in use already is not named again."""
     out: list[tree.Action] = []
+    using: str | None = None
     for step in steps:
         now = step
+        if isinstance(now, tree.Yarn):
+            if now.act == "use" and now.colour is not None and now.colour == using:
+                continue
+            using = now.colour if now.act == "use" else None
+        elif not isinstance(now, tree.Work) or now.colour is not None:
+            using = None
         if isinstance(now, tree.Repeat):
             now = replace(now, body=tuple(_together(now.body)))
         last = out[-1] if out else None

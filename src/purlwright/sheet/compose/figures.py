@@ -87,7 +87,7 @@ def _seen(grid: Grid) -> list[tuple[object, ...]]:
 def _alternative(grid: Grid) -> str:
     """What the picture is; its rows are told in words beside it."""
     name = grid.title or "the rows"
-    kind = "row" if grid.flat else "round"
+    kind = "round" if all(row.round for row in grid.rows) else "row"
     rows = count(len(grid.rows), kind)
     across = count(grid.columns, "square")
     title = name if name.casefold().startswith("chart") else f"Chart of {name}"

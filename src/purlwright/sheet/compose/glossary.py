@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.pattern.definitions import find_drafts
+from purlwright.pattern.sources import source_in
 from purlwright.pattern.tokens import tokenize
 from purlwright.sheet.compose.abbreviations import shorts, stands_in
 from purlwright.sheet.compose.rows import said, squeezed
@@ -36,6 +37,8 @@ def hers(told: Told, topic: str = "abbreviations") -> tuple[list[Term], list[Par
         if section.topic != topic:
             continue
         for line in section.lines:
+            if topic == "stitches" and source_in(line.text):
+                continue  # it stands over the list
             drafts = find_drafts(line.text, line.offset, topic)
             if not drafts:
                 whole = Span(line.offset, line.offset + len(line.text))

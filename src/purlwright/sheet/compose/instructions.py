@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern import tree
+from purlwright.pattern.sources import source_in
 from purlwright.sheet.compose.chart_rows import chart_rows
 from purlwright.sheet.compose.figures import figures
 from purlwright.sheet.compose.glossary import hers
@@ -16,7 +17,7 @@ from purlwright.sheet.compose.lengths import rows_of_length
 from purlwright.sheet.compose.lifelines import lifelines
 from purlwright.sheet.compose.passes import passes
 from purlwright.sheet.compose.rows import row, said, squeezed
-from purlwright.sheet.document import Block, Glossary, Heading, Note, Paragraph, Row
+from purlwright.sheet.document import Block, Fact, Facts, Glossary, Heading, Note, Paragraph, Row
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
@@ -79,7 +80,8 @@ def instructions(worked: Worked, terms: Terms, *, drawn_too: bool) -> Iterator[B
         mine = charts.get(n, [])
         if mine and section.heading and not any(isinstance(b, Row) for b in blocks):
             told = [row for chart in mine for row in chart_rows(chart, worked.told, terms)]
-            blocks = [*drawn.pop(n, []), *blocks, *told]
+            top = next((k for k, b in enumerate(blocks) if not isinstance(b, Facts)), len(blocks))
+            blocks = [*blocks[:top], *drawn.pop(n, []), *blocks[top:], *told]
             mine = []
         for chart in mine:  # drawn among rows: said before them, under its own name
             yield Heading(text=squeezed(chart.name), level=1, anchor=f"chart-{chart.span.start}")
@@ -127,6 +129,8 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
         inside = {line.offset for line in section.lines}
         own = [t for t in terms if int(t.anchor.rpartition("-")[2]) in _spans(inside, section)]
         if own:
+            sources = [_source(line, worked) for line in section.lines if source_in(line.text)]
+            yield from sources
             yield Glossary(terms=tuple(own))
             yield from rest
             return
@@ -134,6 +138,10 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
     lines = section.lines
     while at < len(lines):
         line = lines[at]
+        if source_in(line.text) and line.label is None:
+            yield _source(line, worked)
+            at += 1
+            continue
         if _is_note(line, worked):
             last = at
             while last + 1 < len(lines) and _goes_on(lines[last], lines[last + 1], worked):
@@ -153,6 +161,12 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
         told = passes(line, worked)
         if told is not None:
             yield told
+
+
+def _source(line: tree.Line, worked: Worked) -> Facts:
+    """Where a stitch pattern is from, as she says it under its heading."""
+    span = worked.told.places.hers(_span(line))
+    return Facts(facts=(Fact(label="Source", words=said(source_in(line.text)), span=span),))
 
 
 def _spans(starts: set[int], section: Section) -> set[int]:
@@ -186,6 +200,8 @@ def _is_note(line: tree.Line, worked: Worked) -> bool:
 
 def _goes_on(line: tree.Line, after: tree.Line, worked: Worked) -> bool:
     """Whether a note goes on in the next line of the text."""
+    if source_in(line.text) or source_in(after.text):
+        return False
     return _is_note(after, worked) and after.line == line.line + 1 + line.text.count("\n")
 
 

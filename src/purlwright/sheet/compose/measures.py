@@ -1,8 +1,8 @@
 """Lengths and weights in metric, in imperial, or in both.
 
 In: a pattern's text that was read. Out: edits, by line, and a sentence that declares the rounding. In a gauge
-10 cm stand for 4 in, as the trade has it; other lengths are rounded to what a ruler shows: a quarter of an
-inch, an eighth below one inch, half a centimetre. Needles keep their diameter and gain the US number.
+10 cm stand for 4 in, as the trade has it; other lengths are told by the ruler (``units``). Needles keep their
+diameter and gain the US number.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from purlwright.findings import Edit
 from purlwright.proof.trade import needle_numbers
 from purlwright.text import Span
+from purlwright.units import BY_GAUGE, MM, length_words, ruler_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,7 +29,6 @@ DECLARED = {
     "both": "Centimetres and inches stand side by side, each as a ruler shows it; work with one of them "
     "throughout.",
 }
-_CM = Fraction(254, 100)
 _M = Fraction(9144, 10000)
 _OZ = Fraction(2835, 100)
 _GLYPHS = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅛": Fraction(1, 8),
@@ -133,7 +133,7 @@ def _yarn(words: str, at: int, units: Units) -> Iterator[Edit]:
     ]:
         for m in find.finditer(words):
             values = [m["first"], *re.split(r", ?", m["rest"])] if m["rest"] else [m["first"]]
-            new = [_ruler(_value(v) * scale, step) if v != "-" else v for v in values]
+            new = [ruler_words(_value(v) * scale, step) if v != "-" else v for v in values]
             said = f"{_listed(new)} {unit}"
             if units == "both":
                 yield Edit(Span(at + m.end(), at + m.end()), f" / {said}")
@@ -151,27 +151,13 @@ def _value(words: str) -> Fraction:
 
 def _inches(cm: Fraction, *, gauge: bool) -> str:
     if gauge and cm % 5 == 0:
-        return _ruler(cm * Fraction(4, 10), Fraction(1, 4))
-    inches = cm / _CM
-    return _ruler(inches, Fraction(1, 8) if inches < 1 else Fraction(1, 4))
+        return ruler_words(cm * BY_GAUGE["cm"] / BY_GAUGE["in"], Fraction(1, 4))
+    return length_words(cm * MM["cm"], "in")
 
 
 def _centimetres(inches: Fraction, *, gauge: bool) -> str:
-    if gauge and inches % 2 == 0:
-        return _ruler(inches * Fraction(10, 4), Fraction(1, 2), decimals=True)
-    return _ruler(inches * _CM, Fraction(1, 2), decimals=True)
-
-
-def _ruler(value: Fraction, step: Fraction, *, decimals: bool = False) -> str:
-    """The value at the nearest mark of a ruler, never nothing: halves go up."""
-    marks = max(1, (value / step + Fraction(1, 2)).__floor__())
-    whole, rest = divmod(marks * step, 1)
-    if not rest:
-        return str(whole)
-    if decimals:
-        return f"{whole}.{int(rest * 10)}"
-    glyph = next(g for g, v in _GLYPHS.items() if v == rest)
-    return f"{whole or ''}{glyph}"
+    rule = BY_GAUGE if gauge and inches % 2 == 0 else MM
+    return length_words(inches * rule["in"], "cm")
 
 
 def _listed(values: list[str]) -> str:

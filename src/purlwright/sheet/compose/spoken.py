@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from purlwright.findings import Edit
 from purlwright.pattern import tree
+from purlwright.pattern.definitions import find_drafts
 from purlwright.pattern.words import (
     action_words,
     label_words,
@@ -30,9 +31,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
 
     from purlwright.needles.knitted import Knitted
+    from purlwright.pattern.file import Pattern
     from purlwright.sheet.compose.asked import Again, Work
 
-__all__ = ["spoken_edits"]
+__all__ = ["spoken_edits", "spoken_steps"]
 
 _Offer: TypeAlias = tuple[Span, tuple[str, ...]]
 """The place of a line, and its words as they may be said, the likeliest first."""
@@ -54,7 +56,26 @@ def spoken_edits(work: Work, knitted: Sequence[Knitted], again: Again, own: Mapp
         for line in section.lines
         if not _is_talk(line) and (section.kind != "define" or line.label is not None)
     ]
+    offers += _explained(work.pattern, own)
     return _settled(lambda edits: _same(work, knitted, again, edits), [o for o in offers if o[1]], [])
+
+
+def _explained(pattern: Pattern, own: Mapping[str, str]) -> Iterator[_Offer]:
+    """How each stitch of her own is worked, the words after its name."""
+    lines = [(line, s.topic) for s in pattern.sections if s.kind == "define" for line in s.lines]
+    for definition in pattern.definitions:
+        end = definition.span.end
+        for line, topic in lines:
+            if line.offset <= end <= line.offset + len(line.text):
+                drafts = find_drafts(line.text, line.offset, topic)
+                start = next((d.offset for d in drafts if d.offset + len(d.words) == end), line.offset)
+                yield Span(start, end), (_Speaker(own, ()).sentences(definition.steps),)
+                break
+
+
+def spoken_steps(steps: Sequence[tree.Action], own: Mapping[str, str]) -> str:
+    """Steps of a row as they are heard, in one sentence."""
+    return _Speaker(own, ()).sentences(steps)
 
 
 def _settled(
@@ -154,7 +175,7 @@ class _Speaker:
 
     def repeat(self, r: tree.Repeat) -> str:
         """``repeat the following 4 times: knit 2, purl 2, end of repeat``."""
-        often = ""
+        often = " across" if r.star else ""
         if r.to is not None:
             often = f" {in_full(place_words(r.to), self.own)}"
         elif r.times is not None:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.words_names import Terms
     from purlwright.sheet.compose.asked import Again, Options, Work
 
-__all__ = ["Told", "tell"]
+__all__ = ["Told", "own_names", "tell"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +47,8 @@ class Told:
     terms: Terms = "US"
     left_handed: bool = False
     """Whether it is mirrored: charts and drawings follow."""
+    spoken: bool = False
+    """Whether it is to be heard: rows of charts are told so too."""
     kept: tuple[str, ...] = ()
     """Sentences on what was left as she wrote it though something else was asked."""
 
@@ -95,8 +97,9 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
     knitted = tuple(now.knitted(size) for size in now.sizes)
     terms = asked.terms or terms_of(work)
     told = Told(
-        work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms, left_handed=asked.left_handed
-    )
+        work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms,
+        left_handed=asked.left_handed, spoken=asked.spoken,
+    )  # fmt: skip
     if not asked.unproved and now is not work:
         _same(work, asked, sizes, told)
     return told
@@ -106,9 +109,13 @@ def _for_the_ear(now: Work, again: Again) -> list[Edit]:
     """The words of work as they are heard. Raises NoSheet unless the text is of one size."""
     if len(now.sizes) > 1:
         raise NoSheet("A sheet to be heard is for one size: name the size.")
-    own = {d.name.casefold(): "" for d in now.pattern.definitions}
-    own |= {yarn.name.casefold(): "" for yarn in now.pattern.yarns if yarn.name}
-    return spoken_edits(now, [now.knitted(size) for size in now.sizes], again, own)
+    return spoken_edits(now, [now.knitted(size) for size in now.sizes], again, own_names(now.pattern))
+
+
+def own_names(pattern: Pattern) -> dict[str, str]:
+    """Stitches and yarns of the pattern's own, which keep their names."""
+    own = {d.name.casefold(): "" for d in pattern.definitions}
+    return own | {yarn.name.casefold(): "" for yarn in pattern.yarns if yarn.name}
 
 
 def _kept(lines: int, into: str) -> list[str]:

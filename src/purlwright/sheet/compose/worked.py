@@ -137,7 +137,11 @@ class Worked:
             start = at
             if not numbers:
                 return
-            while tuple(e.number for e in run[at : at + len(numbers)]) == numbers:
+            words = [e.line for e in run[at : at + len(numbers)]]
+            while (
+                tuple(e.number for e in run[at : at + len(numbers)]) == numbers
+                and [e.line for e in run[at : at + len(numbers)]] == words  # of the same stitch pattern
+            ):
                 at += len(numbers)
             if start == at or (n + 1 == len(repeats) and at != len(run)):
                 return

@@ -91,7 +91,9 @@ def _lines(block: Block, *, begun: bool) -> Iterator[str]:
                 told = [f"{_said(h)} {_said(c)}" for h, c in zip(block.head[1:], cells, strict=True) if c]
                 yield f"> {_sentence(': '.join([_said(first), ', '.join(told)]))}"
         case Glossary():
-            yield from (f"{one_line(t.term)}: {one_line(plain(t.meaning))}" for t in block.terms)
+            for term in block.terms:  # only what she explains may define a stitch
+                mark = "> " if term.span.end < 0 else ""
+                yield f"{mark}{one_line(term.term)}: {one_line(plain(term.meaning))}"
         case Row():
             yield _row(block)
         case Passes():
@@ -123,7 +125,8 @@ def _sentence(words: str) -> str:
 def _row(row: Row) -> str:
     """``Row 7, right side: Knit to end. 58 stitches.``"""
     side = "" if " side" in row.label else _SIDES[row.side]
-    head = f"{_said(row.label)}{side}: " if row.label else ""
+    label = _said(row.label)
+    head = f"{label[:1].upper()}{label[1:]}{side}: " if label else ""
     total = f" {_sentence(_said(row.total))}" if row.total else ""
     return f"{head}{_sentence(one_line(plain(row.words)))}{total}"
 
