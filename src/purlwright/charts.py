@@ -40,7 +40,7 @@ _MOST_PIXELS = 100_000_000
 
 def charts(work: WorkUp, call: Call) -> ChartsOut:
     """Make the charts that are asked for and write their files. Raises Unusable."""
-    from purlwright.chart.charts import NoSuchRows
+    from purlwright.chart.charts import NoSuchRows, too_wide
 
     size = size_asked(work, call.size)
     options = options_asked(work, call.options)
@@ -51,6 +51,9 @@ def charts(work: WorkUp, call: Call) -> ChartsOut:
         )
     except NoSuchRows as why:
         raise Unusable(safe(str(why))) from None
+    wide = [c.name for c in work.pattern.charts if too_wide(c)]
+    if not found and wide:
+        raise Unusable(safe(_too_wide(wide[0])))
     if not found:
         raise Unusable(
             "No rows of this pattern are more than plain, ribbed or shaped; --section NAME charts a section "
@@ -79,8 +82,15 @@ def charts(work: WorkUp, call: Call) -> ChartsOut:
         options={name: options.get(name, values[0]) for name, values in work.options},
         charts=[_out(one, work, of) for one, of in zip(found, files, strict=True)],
         errors=sum(f.severity is Severity.ERROR for f in work.findings(size, options)),
-        said=list(_said(found)),
+        said=[*_said(found), *map(_too_wide, wide)],
     )
+
+
+def _too_wide(name: str) -> str:
+    from purlwright.chart.charts import MOST_ACROSS
+
+    wide = f"{name} is more than {MOST_ACROSS:,} squares across, too wide to be drawn"
+    return f"{wide}; the sheet tells it in words."
 
 
 def _said(found: tuple[Charted, ...]) -> Iterator[str]:

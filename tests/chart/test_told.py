@@ -3,6 +3,7 @@
 import pytest
 
 from purlwright.chart.charts import NoSuchRows, charts_of, section_names
+from purlwright.sheet.out.text import to_text
 from purlwright.workup import WorkUp
 
 TYPED = """# Fern
@@ -155,3 +156,16 @@ def test_a_chart_whose_lines_are_unclear_is_not_drawn():
     assert "Fern chart" not in [c.title for c in work.charts()]
     with pytest.raises(NoSuchRows, match="cannot be knitted as it is typed"):
         work.charts(section="fern chart")
+
+
+def test_a_chart_wider_than_can_be_drawn_is_refused_in_words_and_soon():
+    wide = " ".join(".-" * 510)
+    text = (
+        f"# Wide\n\n## Wide chart\n```chart\n  {wide} 1\n\n. = k / p\n- = p / k\n```\n\n## Piece\n"
+        "Cast on 1020 sts.\nWork row 1 of Wide chart.\nBind off.\n"
+    )
+    work = WorkUp(text)
+    assert work.charts() == ()
+    with pytest.raises(NoSuchRows, match="more than 1,000 squares across"):
+        work.charts(section="Wide chart")
+    assert "P1, k1, p1" in to_text(work.sheet())

@@ -33,11 +33,16 @@ __all__ = [
     "section_charts",
     "section_names",
     "sections_of",
+    "too_wide",
 ]
 
 WIDEST = 100
 """A section wider than this, its repeats taken in, is charted only when asked for."""
 MOST_ROWS = 400
+MOST_ACROSS = 1000
+"""A chart that she typed wider than this is told in words and not drawn."""
+MOST_STITCHES = 200_000
+"""A stretch of rows with more stitches is not looked through for a chart unless asked for."""
 _PLAIN = frozenset({"knit", "purl"})
 
 
@@ -50,14 +55,16 @@ class NoSuchRows(ValueError):  # noqa: N818 - what was asked for is not there; n
 
 def charts_of(pattern: Pattern, knitted: Knitted) -> tuple[Grid, ...]:
     """Every chart of a pattern: typed ones, stitch patterns written apart, and sections worth one."""
-    out = [chart_of(pattern, chart, knitted) for chart in pattern.charts if _clear(chart)]
+    out = [
+        chart_of(pattern, chart, knitted) for chart in pattern.charts if _clear(chart) and not too_wide(chart)
+    ]
     for section in pattern.sections:
         if section.kind == "define" and section.topic in {"", "stitch", "pattern"}:
             grid = _apart(pattern, section, knitted)
             if grid is not None and _worth(grid, again=True):
                 out.append(grid)
     told = [chart.span for chart in pattern.charts]
-    for _, grid, times in _sections(knitted):
+    for _, grid, times in _sections(knitted, MOST_STITCHES):
         if (
             _worth(grid, again=times > 1)
             and grid.columns <= WIDEST
@@ -93,6 +100,11 @@ def _begins_another(grid: Grid, others: Sequence[Grid]) -> bool:
     return any([(row.number, picture(row)) for row in other.rows[:n]] == mine for other in others)
 
 
+def too_wide(chart: Chart) -> bool:
+    """Whether a typed chart has more squares across than are drawn."""
+    return any(len(row.marks) > MOST_ACROSS for row in chart.rows)
+
+
 def _clear(chart: Chart) -> bool:
     """Whether a typed chart has rows, and lines round its repeat that can be followed."""
     return bool(chart.rows) and not any(row.unclear for row in chart.rows)
@@ -122,9 +134,9 @@ def _way(pattern: Pattern, knitted: Knitted) -> tuple[int, dict[str, str]]:
     return size, dict(knitted.options)
 
 
-def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid, int]]:
+def _sections(knitted: Knitted, most: int | None = None) -> Iterator[tuple[str, Grid, int]]:
     """A chart of each block of rows of each section, and how often it is worked; of pieces worked alike the
-    first.
+    first. A block of more than ``most`` stitches is left out.
     """
     seen: set[tuple[object, ...]] = set()
     for piece in knitted.ledger.pieces:
@@ -134,6 +146,8 @@ def _sections(knitted: Knitted) -> Iterator[tuple[str, Grid, int]]:
                 if sort in seen:
                     continue
                 seen.add(sort)
+                if most is not None and sum(max(e.start, e.end) for e in block[0]) > most:
+                    continue
                 yield name, _best(knitted, name or piece.name, block), len(block)
 
 
@@ -265,6 +279,11 @@ def section_charts(pattern: Pattern, knitted: Knitted, name: str) -> tuple[Grid,
     wanted = near[0].casefold()
     for chart in pattern.charts:
         if chart.rows and chart.name.casefold() == wanted:
+            if too_wide(chart):
+                raise NoSuchRows(
+                    f'The chart "{chart.name}" is more than {MOST_ACROSS:,} squares across, too wide to be '
+                    "drawn; its rows are told in words on the sheet."
+                )
             if not _clear(chart):
                 raise NoSuchRows(
                     f'The chart "{chart.name}" cannot be knitted as it is typed; proof says why.'

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, cast
 
+from purlwright.chart.charts import too_wide
 from purlwright.chart.grid import make_grid
 from purlwright.chart.tiling import once_across
 from purlwright.chart.typed import knit_chart
@@ -42,6 +43,8 @@ def _tiles(chart: Chart, subject: Subject) -> bool:
     pattern = cast("Pattern", subject.pattern)
     own = subject.ways[0].knitted.own if subject.ways else {}
     options = dict(subject.ways[0].options) if subject.ways else {}
+    if too_wide(chart):
+        return False
     knitted, rows = knit_chart(pattern, chart, options=options, own=own)
     if len(rows) != len(chart.rows) or any(e.unread or e.resumed for e in rows):
         return False

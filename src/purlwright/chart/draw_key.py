@@ -14,7 +14,7 @@ from purlwright.chart.key import KeyEntry
 from purlwright.chart.symbols import NO_STITCH
 from purlwright.drawing import Drawing, Group, Ink, Rect, Shape, Text, Use, placed, text_width_mm
 
-__all__ = ["draw_chart", "draw_key"]
+__all__ = ["draw_chart", "draw_key", "draw_key_in_columns"]
 
 _BOX = Ink(stroke="#8a8a8a", width_mm=0.13)
 _FRAME = Ink(stroke="#000", width_mm=0.7)
@@ -66,6 +66,27 @@ def draw_key(
             wide = max(wide, at + text_width_mm(words, size))
         y += high + 0.34 * square_mm
     return Drawing(width_mm=max(wide, 1), height_mm=max(y, 1), shapes=tuple(shapes))
+
+
+def draw_key_in_columns(
+    grid: Grid, key: Sequence[KeyEntry], room_mm: float, *, square_mm: float = SQUARE_MM
+) -> Drawing:
+    """The key in as many columns, three at most, as stand side by side in the room: for under a chart."""
+    many = max(1, min(3, int((room_mm + _GAP) / (KEY_MM + _GAP)), len(key)))
+    for columns in (3, many):  # narrow ones may fit where the widest would not
+        each = max(1, -(-len(key) // columns))
+        drawn = [
+            draw_key(grid, key[n : n + each], square_mm=square_mm) for n in range(0, len(key), each)
+        ] or [draw_key(grid, key, square_mm=square_mm)]
+        wide = sum(d.width_mm for d in drawn) + _GAP * (len(drawn) - 1)
+        if wide <= room_mm:
+            break
+    shapes: list[Group] = []
+    x = 0.0
+    for column in drawn:
+        shapes.append(placed(column, x, 0))
+        x += column.width_mm + _GAP
+    return Drawing(width_mm=wide, height_mm=max(d.height_mm for d in drawn), shapes=tuple(shapes))
 
 
 def _sample(entry: KeyEntry, square_mm: float, order: dict[int, int]) -> Iterator[Shape]:

@@ -17,7 +17,7 @@ from purlwright.cloth.cloths import cloth_factor, cloth_named
 from purlwright.cloth.kinds import ClothKind
 from purlwright.cloth.said import Basis, Said
 from purlwright.proof.trade import YarnClass, class_by_metres, class_by_needle, yarn_class
-from purlwright.units import MM
+from purlwright.units import BY_GAUGE
 
 if TYPE_CHECKING:
     from purlwright.pattern.header import Gauge, Header
@@ -89,7 +89,7 @@ def _size(count: Fraction | None, over: Length) -> tuple[float | None, float]:
     value = over.values[0] if over.values else None
     if not count or count <= 0 or not value or value <= 0:
         return None, 0.0
-    mm = value * MM[over.unit]
+    mm = value * BY_GAUGE[over.unit]
     step = Fraction(1) if count.denominator == 1 and mm >= 50 else Fraction(1, 2)
     return float(mm / count), float(step / 2 / count)
 

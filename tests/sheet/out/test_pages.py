@@ -1,6 +1,7 @@
 """What stands on which page: no row is split, no heading is left behind, no line stands alone."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -17,6 +18,7 @@ from purlwright.sheet.document import (
     Paragraph,
     Passes,
     Row,
+    Stamp,
     Table,
     Term,
     plain,
@@ -165,3 +167,27 @@ def test_nothing_that_is_read_stands_in_a_margin(paper, large):
     assert len(pdf.pages) > 9
     for page in pdf.places:
         assert all(side - 0.1 < x < wide - side and y > foot - 0.1 for x, y, _ in page), page
+
+
+@pytest.mark.parametrize("many", range(20, 44, 3))
+def test_what_closes_a_sheet_does_not_stand_alone_on_the_last_page(many):
+    closing = (
+        Heading(text="Cautions", anchor="cautions"),
+        Cautions(cautions=(Caution(words=w("Wash it cool."), source="common practice"),)),
+        Heading(text="About this pattern", anchor="about"),
+        Facts(facts=(Fact(label="Contact", words=w("the yarn shop at Skerry Bay")),)),
+    )
+    every = [Row(label=f"Row {n}", words=w("Knit."), boxes=1) for n in range(many)]
+    last = pages(Heading(text="Body"), *every, *closing)[-1]
+    assert flat("Wash it cool.") in last
+    assert flat("the yarn shop at Skerry Bay") in last
+
+
+def test_a_sheet_does_not_close_with_what_stands_under_its_title():
+    about = Heading(text="About this pattern", anchor="about")
+    version = Facts(facts=(Fact(label="Version", words=w("1.2")),))
+    rows_and_about = (Row(label="Row 1", words=w("Knit.")), about, version)
+    document = replace(of(*rows_and_about), stamp=Stamp(name="Skerry", version="1.2"))
+    (page,) = opened(to_pdf(document)).pages
+    assert flat("About this pattern") not in flat(page)
+    assert flat("version 1.2").lower() in flat(page).lower()

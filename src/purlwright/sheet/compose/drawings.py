@@ -10,7 +10,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
-from purlwright.drawing import mirrored
+from purlwright.drawing import Drawing, Group, mirrored
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import said
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 __all__ = ["drawings"]
 
+_ROWS_MM = 90.0
+"""How rows build a piece is seen at this height, and the page has room for another drawing."""
 _CAPTIONS = {
     "outline": "{piece}, to scale",
     "rows": "{piece}: how its rows build it",
@@ -56,12 +58,27 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
         words = one.picture.words
         if told.left_handed:
             words, _ = edited(words, mirrored_words(words))
+        drawing = mirrored(one.picture.drawing) if told.left_handed else one.picture.drawing
+        if one.shows == "rows":
+            drawing = _no_higher(drawing, _ROWS_MM)
         yield Figure(
-            drawing=mirrored(one.picture.drawing) if told.left_handed else one.picture.drawing,
+            drawing=drawing,
             alternative=words,
             caption=said(_CAPTIONS[one.shows].format(piece=one.piece)),
             said=(said(words),) if one.shows == "outline" else (),  # the rows are told above
         )
+
+
+def _no_higher(drawing: Drawing, most_mm: float) -> Drawing:
+    """A drawing without words, made smaller if it is higher than that."""
+    scale = most_mm / drawing.height_mm
+    if scale >= 1:
+        return drawing
+    return Drawing(
+        width_mm=drawing.width_mm * scale,
+        height_mm=most_mm,
+        shapes=(Group(shapes=drawing.shapes, scale=scale),),
+    )
 
 
 def _units(told: Told, asked: Asked) -> Units:

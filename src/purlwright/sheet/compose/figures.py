@@ -7,12 +7,13 @@ overlap.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of
 from purlwright.chart.draw import SQUARE_MM, draw_grid, for_left_hand
-from purlwright.chart.draw_key import draw_key
+from purlwright.chart.draw_key import draw_key, draw_key_in_columns
 from purlwright.chart.key import key_of
 from purlwright.chart.parts import parts_of, said_of_part
 from purlwright.chart.tiling import picture
@@ -31,6 +32,10 @@ __all__ = ["figures"]
 
 _WIDE_MM, _HIGH_MM = 170.0, 210.0
 """What a page has room for."""
+_TALL_MM = 150.0
+"""A chart higher than this is drawn in smaller squares, so that its key finds room on the page."""
+_PRINT_MM, _APART_MM = 165.0, 8.0
+"""The width of a print between its margins, and what lies between a chart and a key beside it."""
 _LEAST_MM = 4.0
 """A square is legible down to this; a wider chart is cut into parts."""
 
@@ -40,8 +45,9 @@ def figures(told: Told) -> dict[int, list[Figure]]:
     sections = told.pattern.sections
     starts = [s.span.start if s.span.end >= 0 else -1 for s in sections]
     out: dict[int, list[Figure]] = {}
-    every = [charts_of(told.pattern, knitted) for knitted in told.knitted]
-    for n, grid in enumerate(every[0]):
+    first = charts_of(told.pattern, told.knitted[0])
+    every = [first, *(charts_of(told.pattern, k) if first else () for k in told.knitted[1:])]
+    for n, grid in enumerate(first):
         if grid.unread or not grid.rows or not grid.columns:
             continue
         others = [grids[n] if n < len(grids) else None for grids in every[1:]]
@@ -63,13 +69,18 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int) -> Itera
     ):
         notes = []  # it is worked more often in one size than in another
         key = tuple(replace(e, words="") if e.kind == "repeat" else e for e in key)
-    square = SQUARE_MM if grid.columns * SQUARE_MM <= _WIDE_MM else _LEAST_MM
+    roomy = grid.columns * SQUARE_MM <= _WIDE_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
+    square = SQUARE_MM if roomy else _LEAST_MM
     whole = parts_of(grid, int(_WIDE_MM / square), int(_HIGH_MM / square))
+    name = _name(grid)
     legend = draw_key(grid, key) if key else None
     for k, part in enumerate(whole):
-        caption = [*([said_of_part(grid, part, whole)] if len(whole) > 1 else []), *notes]
+        drawing = draw_grid(grid, part=part, square_mm=square)
+        if k == 0 and legend is not None and drawing.width_mm + _APART_MM + legend.width_mm > _PRINT_MM:
+            legend = draw_key_in_columns(grid, key, _PRINT_MM)
+        caption = [f"{name}.", *([said_of_part(grid, part, whole)] if len(whole) > 1 else []), *notes]
         yield Figure(
-            drawing=draw_grid(grid, part=part, square_mm=square),
+            drawing=drawing,
             alternative=_alternative(grid),
             caption=said(" ".join(caption)),
             beside=legend if k == 0 else None,
@@ -84,14 +95,18 @@ def _seen(grid: Grid) -> list[tuple[object, ...]]:
     return [picture(row) for row in grid.rows]
 
 
+def _name(grid: Grid) -> str:
+    """What the chart is called: "Chart A", "Chart of Wings", "Tide chart"."""
+    title = grid.title or "the rows"
+    return title if re.search(r"\bchart\b", title, re.IGNORECASE) else f"Chart of {title}"
+
+
 def _alternative(grid: Grid) -> str:
     """What the picture is; its rows are told in words beside it."""
-    name = grid.title or "the rows"
     kind = "round" if all(row.round for row in grid.rows) else "row"
     rows = count(len(grid.rows), kind)
     across = count(grid.columns, "square")
-    title = name if name.casefold().startswith("chart") else f"Chart of {name}"
-    return f"{title}: {rows} of {across}. The same is told in words in the {kind}s."
+    return f"{_name(grid)}: {rows} of {across}. The same is told in words in the {kind}s."
 
 
 def _key_said(key: tuple[KeyEntry, ...]) -> str:

@@ -7,6 +7,7 @@ table of abbreviations.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.pattern.definitions import find_drafts
@@ -65,7 +66,8 @@ def glossary(told: Told, printed: str, terms: Terms) -> Iterator[Block]:
     used += [t for t in known if t not in used and _used(t, words)]
     used.sort(key=known.index)
     explained = [_name(t.term).casefold() for t in (*known, *hers(told, "stitches")[0])]
-    used += sorted(_missing(words, explained, terms), key=lambda t: t.term.casefold())
+    ours = sorted(_missing(words, explained, terms), key=lambda t: t.term.casefold())
+    used += [replace(t, anchor=f"abbreviation-{n}") for n, t in enumerate(ours, 1)]
     if used or rest:
         yield Heading(text="Abbreviations", level=1, anchor="abbreviations")
         if used:

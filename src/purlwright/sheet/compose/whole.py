@@ -16,6 +16,7 @@ from purlwright.sheet.compose.follow import follow
 from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
 from purlwright.sheet.compose.glossary import glossary
 from purlwright.sheet.compose.instructions import instructions, introduction, notes
+from purlwright.sheet.compose.links import with_links
 from purlwright.sheet.compose.markers import marker_plan
 from purlwright.sheet.compose.pictures import pictures
 from purlwright.sheet.compose.rows import said
@@ -83,7 +84,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         title=told.pattern.title or "A pattern without a title",
         title_span=told.places.hers(told.pattern.title_span),
         stamp=_stamp(told, asked),
-        blocks=tuple(blocks),
+        blocks=with_links(blocks),
         follow=follow(worked, names, asked.options) if asked.follow else (),
         left_handed=asked.left_handed,
         language="en-GB" if told.terms == "UK" else "en-US",

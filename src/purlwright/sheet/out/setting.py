@@ -50,6 +50,8 @@ LONG, LONG_IN_LARGE = 2000, 420
 LINE = 70
 """About how many letters there are in a line."""
 FOOT, FOOT_IN_LARGE = 88, 36
+CLOSING = 1200
+"""So many letters of cautions and of what is said of the pattern fit on one page, with room to spare."""
 LONG_TOTAL = 80
 """A total of so many letters never fits beside its row."""
 LONG_GLOSSARY = 34
@@ -82,6 +84,8 @@ class Setter:
         blocks = [block for block in document.blocks if _says_something(block)]
         if self.large:
             blocks += _about_large_print(blocks)
+        elif _told_already(blocks[-2:], stamp):
+            blocks = blocks[:-2]
         self.leads = tuple(_leads(blocks))
         totals = dict.fromkeys(row.total for row in blocks if isinstance(row, Row) and row.total)
         return {
@@ -96,8 +100,19 @@ class Setter:
             "paper": self.paper,
             "large": self.large,
             "totals": [self._line(total) for total in totals if len(total) < LONG_TOTAL],
+            "together": self._together(blocks),
             "blocks": list(self._blocks(blocks)),
         }
+
+    def _together(self, blocks: Sequence[Block]) -> int:
+        """How many of the last blocks share one page: what closes a sheet never stands there alone."""
+        heads = [n for n, b in enumerate(blocks) if isinstance(b, Heading)][-2:]
+        if self.large or len(heads) < 2 or not _is_closing(blocks[heads[0]]):
+            return 0
+        last = blocks[heads[0] :]
+        letters = sum(len(plain(c.words)) for b in last if isinstance(b, Cautions) for c in b.cautions)
+        letters += sum(len(plain(f.words)) for b in last if isinstance(b, Facts) for f in b.facts)
+        return len(last) if letters < CLOSING else 0
 
     # --- words ----------------------------------------------------------------------------------
 
@@ -316,6 +331,18 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
             yield block.anchor
         elif isinstance(block, Glossary):
             yield from (term.anchor for term in block.terms if term.anchor)
+
+
+def _is_closing(block: Block) -> bool:
+    return isinstance(block, Heading) and block.anchor == "cautions"
+
+
+def _told_already(last: Sequence[Block], stamp: Stamp) -> bool:
+    """Whether a sheet would close with nothing but its version and date, which stand under its title."""
+    if len(last) < 2 or not isinstance(last[0], Heading) or not isinstance(last[1], Facts):
+        return False
+    told = {stamp.version.strip(), stamp.date.strip()} - {""}
+    return last[0].anchor == "about" and all(plain(f.words).strip() in told for f in last[1].facts)
 
 
 def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
