@@ -37,13 +37,13 @@ Along row ends, pick up 3 sts for every 4 rows.
 A circle lies flat if it grows by 4.6 sts a round.
 
 45 cm wide
-  98 sts: 44.5 cm / 17¾ in (43.6 to 45.6 cm); or 102 sts: 46.4 cm / 18½ in
-  at your gauge 98 sts come to 49.0 cm / 19½ in (47.8 to 50.3 cm)
+  98 sts: 44.5 cm / 17½ in (43.6 to 45.6 cm); or 102 sts: 46.4 cm / 18¼ in
+  at your gauge 98 sts come to 49.0 cm / 19¼ in (47.8 to 50.3 cm)
   for the same width work 90 sts
 
 64 rows
   21.3 cm / 8½ in (21.0 to 21.7 cm)
-  at your gauge 64 rows come to 22.9 cm / 9¼ in (22.5 to 23.3 cm)
+  at your gauge 64 rows come to 22.9 cm / 9 in (22.5 to 23.3 cm)
   for the same length work 60 rows
 
 You have 2 sts fewer in 10 cm: try thinner needles. One size changes about half

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from purlwright.cloth.swatch import Measured, Multiple, Ranged, of_printed, of_swatch
 from purlwright.pattern.gauge import Gauge, read_gauge, read_length
-from purlwright.units import MM
+from purlwright.units import BY_GAUGE
 
 __all__ = ["Figures", "NotRead", "figures", "length_mm", "multiple", "swatch_figures"]
 
@@ -90,7 +90,7 @@ def _gauge(words: str, like: str) -> Gauge:
 def _over(gauge: Gauge) -> tuple[Fraction, Fraction]:
     over = gauge.over
     rows_over = gauge.rows_over or over
-    return tuple((one.values[0] or Fraction(0)) * MM[one.unit] for one in (over, rows_over))  # type: ignore[return-value]
+    return tuple((one.values[0] or Fraction(0)) * BY_GAUGE[one.unit] for one in (over, rows_over))  # type: ignore[return-value]
 
 
 def length_mm(words: str, option: str) -> Fraction:
@@ -101,7 +101,7 @@ def length_mm(words: str, option: str) -> Fraction:
         raise NotRead(
             f'{option} takes a length with its unit, for example {option} "45 cm"; "{words}" is not that.'
         )
-    mm = value * MM[length.unit]
+    mm = value * BY_GAUGE[length.unit]
     if not 0 < mm <= _MOST_MM:
         raise NotRead(f'{option} takes a length above 0 and up to 100 metres; "{words}" is not that.')
     return mm

@@ -87,8 +87,8 @@ def stitches_a_row(gauges: Iterable[Gauge]) -> Fraction | None:
         if not g.stitches or not g.rows or not over.values or not rows_over.values:
             continue
         if over.values[0] and rows_over.values[0]:
-            wide = over.values[0] * MM.get(over.unit, Fraction(10)) / g.stitches
-            return rows_over.values[0] * MM.get(rows_over.unit, Fraction(10)) / g.rows / wide
+            wide = over.values[0] * BY_GAUGE.get(over.unit, Fraction(10)) / g.stitches
+            return rows_over.values[0] * BY_GAUGE.get(rows_over.unit, Fraction(10)) / g.rows / wide
     return None
 
 
