@@ -36,6 +36,8 @@ SQUARE_MM = 5.0
 """The size of a square; signs stay legible down to 4 mm."""
 _GRID = Ink(stroke="#8a8a8a", width_mm=0.13, cap="butt")
 _FIVE = Ink(stroke="#3c3c3c", width_mm=0.3, cap="butt")
+MARKER = Ink(stroke="#8f2413", width_mm=0.8, dash_mm=(1.1, 0.7), cap="butt")
+"""The line of a marker: its dashes tell it from a frame where colours are not seen."""
 _FRAME = Ink(stroke=BLACK, width_mm=0.8, join="miter", cap="square")
 _NOTHING = Ink(fill="#c9c9c9", stroke=NONE)
 _HIT = Ink(fill=BLACK, stroke=NONE, opacity=0)
@@ -70,6 +72,7 @@ def for_left_hand(grid: Grid) -> Grid:
             ),
             waiting=tuple(n - 1 - c for c in r.waiting[::-1]),
             absent=tuple(n - 1 - c for c in r.absent[::-1]),
+            markers=tuple(n - c for c in r.markers[::-1]),
         )
 
     tiles = tuple(
@@ -240,6 +243,7 @@ class _Sketch:
             shapes.append(Path(steps=tuple(fives), ink=_FIVE))
         shapes += self._signs()
         shapes += (frame for tile in self.grid.tiles for frame in self._frame(tile))
+        shapes += self._markers()
         shapes += self._numbers()
         shapes += self._columns()
         if self.linked:
@@ -361,6 +365,14 @@ class _Sketch:
             b = min(tile.first + tile.width - aside, part.last)
             if a < b:
                 yield Path(steps=(("M", self.x(a), y), ("L", self.x(b), y)), ink=_FRAME)
+
+    def _markers(self) -> Iterator[Shape]:
+        """A dashed line between two squares where a marker stands."""
+        for r, row in enumerate(self.rows):
+            for column in row.markers:
+                if self.part.first < column < self.part.last:
+                    x, y = self.x(column), self.y(r)
+                    yield Path(steps=(("M", x, y + self.size), ("L", x, y)), ink=MARKER)
 
     def _numbers(self) -> Iterator[Shape]:
         """Each row's number where it starts, with an arrow the way it is worked; counts at its other end."""

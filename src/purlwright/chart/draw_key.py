@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, square_symbol, yarn_order, yarn_shapes
+from purlwright.chart.draw import MARKER, SQUARE_MM, Part, draw_grid, square_symbol, yarn_order, yarn_shapes
 from purlwright.chart.grid import Grid
 from purlwright.chart.key import KeyEntry
 from purlwright.chart.symbols import NO_STITCH
-from purlwright.drawing import Drawing, Group, Ink, Rect, Shape, Text, Use, placed, text_width_mm
+from purlwright.drawing import Drawing, Group, Ink, Path, Rect, Shape, Text, Use, placed, text_width_mm
 
 __all__ = ["draw_chart", "draw_key", "draw_key_in_columns"]
 
@@ -95,6 +95,9 @@ def _sample(entry: KeyEntry, square_mm: float, order: dict[int, int]) -> Iterato
     wide = entry.squares * square_mm
     if entry.kind == "repeat":
         yield Rect(x_mm=0.35, y_mm=y + 0.35, width_mm=square_mm - 0.7, height_mm=square_mm - 0.7, ink=_FRAME)
+        return
+    if entry.kind == "marker":
+        yield Path(steps=(("M", square_mm / 2, square_mm), ("L", square_mm / 2, 0)), ink=MARKER)
         return
     if entry.sign == NO_STITCH:
         yield Rect(x_mm=0, y_mm=y, width_mm=wide, height_mm=square_mm, ink=Ink(fill="#c9c9c9", stroke="none"))

@@ -7,7 +7,7 @@ right side of the fabric shows them; every square keeps the words it came from. 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -67,6 +67,8 @@ class GridRow:
     start: int
     end: int
     turned: str = ""
+    markers: tuple[int, ...] = ()
+    """The columns to whose left a marker stands after this row."""
     span: Span = NOWHERE
     line: int = 0
 
@@ -159,6 +161,7 @@ def _trimmed(grid: Grid) -> Grid:
             squares=tuple(replace(s, column=s.column - left) for s in r.squares),
             waiting=tuple(c - left for c in r.waiting if left <= c < right),
             absent=tuple(c - left for c in r.absent if left <= c < right),
+            markers=tuple(c - left for c in r.markers if left < c < right),
         )
 
     return replace(grid, columns=right - left, rows=tuple(map(row, grid.rows)))
@@ -208,9 +211,24 @@ def _row(row: Followed, signs: _Signs) -> GridRow:
         start=entry.start,
         end=entry.end,
         turned=row.turned,
+        markers=tuple(_markers(row)),
         span=entry.span,
         line=entry.line,
     )
+
+
+def _markers(row: Followed) -> Iterator[int]:
+    """Where markers lie between two loops of the needle after a whole row; they are told as the next row
+    meets them.
+    """
+    entry, line = row.entry, row.line
+    if row.waiting or row.turned or len(line) != entry.end:
+        return
+    back = entry.kind is not Kind.ROUND and row.from_right
+    for marker in entry.markers:
+        at = marker.after if back else len(line) - marker.after
+        if 0 < at < len(line):
+            yield line[at].column
 
 
 def _square(deed: Deed, signs: _Signs, row: Followed) -> Square:

@@ -28,12 +28,12 @@ _BOTH_WAYS = {"k ds": "k", "p ds": "p", "pick up wrap k": "k", "pick up wrap p":
 class KeyEntry:
     """One line of the key.
 
-    ``kind`` "sign" has a sign over ``squares`` squares; "yarn" a yarn (``yarn`` is its number), "repeat" the
-    frame of a repeat. ``rs`` and ``ws`` are what to work on either side, "" if the chart does not ask for it
-    there; ``words`` says it in full.
+    ``kind`` "sign" has a sign over ``squares`` squares; "yarn" a yarn (``yarn`` is its number), "marker" the
+    line of a marker, "repeat" the frame of a repeat. ``rs`` and ``ws`` are what to work on either side, "" if
+    the chart does not ask for it there; ``words`` says it in full.
     """
 
-    kind: Literal["sign", "yarn", "repeat"]
+    kind: Literal["sign", "yarn", "marker", "repeat"]
     sign: str = ""
     squares: int = 1
     rs: str = ""
@@ -96,6 +96,8 @@ def key_of(
         for yarn in sorted(seen):
             name = (yarns or {}).get(yarn) or (grid.yarns[yarn] if yarn < len(grid.yarns) else "")
             out.append(KeyEntry(kind="yarn", yarn=yarn, words=name or "the first yarn"))
+    if any(row.markers for row in grid.rows):
+        out.append(KeyEntry(kind="marker", rs="marker", ws="marker", words="between two stitches"))
     if grid.tiles:
         times = {tile.times for tile in grid.tiles}
         often = f"worked {times.pop()} times across here" if len(times) == 1 else ""

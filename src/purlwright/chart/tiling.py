@@ -237,4 +237,11 @@ def _without(row: GridRow, begin: int, end: int) -> GridRow:
             squares.append(s)
         elif s.column >= end:
             squares.append(replace(s, column=s.column - away))
-    return replace(row, squares=tuple(squares), waiting=kept(row.waiting), absent=kept(row.absent))
+    markers = (c if c <= begin else c - away for c in row.markers if c <= begin or c >= end)
+    return replace(
+        row,
+        squares=tuple(squares),
+        waiting=kept(row.waiting),
+        absent=kept(row.absent),
+        markers=tuple(dict.fromkeys(markers)),
+    )
