@@ -43,6 +43,19 @@ def test_a_thumb_worked_flat_between_turns_with_stitches_cast_on_at_either_side(
     assert w.ends == [52, 52, 53, 53, 54, 12, 12, 12, 12, 0, 44, 44, 0]
 
 
+@pytest.mark.parametrize("words", ["with shawl st", "(with next shawl st)", ""])
+def test_what_a_decrease_takes_in_may_be_named(words):
+    w = work(f"Cast on 9 sts.\nRow 1 (RS): K3, k2tog {words}, turn.\nRow 2: Sl 1, k3.\nBind off.")
+    assert w.wrong == []
+    assert w.ends == [9, 8, 8, 0]
+
+
+def test_a_row_under_the_name_of_its_part_has_its_own_number():
+    w = work("Cast on 8 sts, join in the round.\nToe: Rnd 1: K2tog around. (4 sts)\nRnd 2: Knit.\nBind off.")
+    assert w.wrong == []
+    assert [(e.label, e.number) for e in w.rows[2:4]] == [("Rnd 1", 1), ("Rnd 2", 2)]
+
+
 def test_an_edging_knitted_on_takes_a_shawl_stitch_in_each_of_its_rows():
     w = work(
         "Cast on 9 sts.\nRow 1 (RS): K3, k2tog, turn.\nRow 2: Sl 1, k3.\n"

@@ -457,6 +457,24 @@ _LEFT = Phrases(
 )  # fmt: skip
 
 
+_DECREASED = re.compile(r"tog|^ss[kp]|^skp")
+_WITH = Phrases(
+    "the? last? edging|lace|border? st|stitch? with|and the? next|1|one|a? live?"
+    " shawl|body|main|scarf|blanket st|stitch",
+    "with the? next|1|one|a? live? shawl|body|main|scarf|blanket|edge st|stitch",
+)  # fmt: skip
+
+
+def _with_next(cur: Cursor) -> bool:
+    """WITH-NEXT: "(last edging st with next shawl st)", "with shawl st", after a decrease that works both."""
+    here = cur.at
+    opened = cur.take("(") is not None
+    if _WITH.take(cur) is not None and (not opened or cur.take(")") is not None):
+        return True
+    cur.at = here
+    return False
+
+
 def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
     """HANGING: BY-DOING | "knit these" "together"? | "to the end", of the steps of this sentence; a count of
     what was picked up.
@@ -477,6 +495,10 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         "for a time|while",
         "for later? use",
     ):
+        out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+        return True
+    if low in {"with", "("} and isinstance(last, Work) and _DECREASED.search(last.stitch) and _with_next(cur):
+        # "k2tog with next shawl st": the needle shows which two they are
         out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
         return True
     if isinstance(last, Fill) and last.to.before is not None and _LEFT.take(cur) is not None:

@@ -99,7 +99,7 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
     for mark in marks:
         text = f"{text[: mark.span.start]}{' ' * len(mark.words)}{text[mark.span.end :]}"
     if label is None:
-        head, at = split_label(text, ctx)
+        head, at = _inner_label(*split_label(text, ctx), text, ctx)
     else:
         head, at = (read_label(label, ctx) if label.strip() else None), 0
         if head is not None:
@@ -116,6 +116,16 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
     if marks:
         actions = (*marks[:1], *actions, *marks[1:])
     return ReadLine(label=head, actions=actions, findings=findings, note=note)
+
+
+def _inner_label(head: Label | None, at: int, text: str, ctx: Context) -> tuple[Label | None, int]:
+    """INNER: "Toe: Rnd 1: ...": the name of the part, and then the row's own label, which counts."""
+    if head is None or head.numbers or head.next is not None or head.rule or head.unit is not None:
+        return head, at
+    inner, end = split_label(text[at:], ctx)
+    if inner is None or not inner.numbers or inner.unit is None:
+        return head, at
+    return changed(inner, span=Span(inner.span.start + at, inner.span.end + at)), at + end
 
 
 class _Leans(NamedTuple):
