@@ -161,6 +161,15 @@ def test_a_length_is_told_in_rows_too_if_a_gauge_says_how_high_they_are():
     assert said == ["By the gauge above, these are 17 rows."]
     without = " ".join(plain(p.words) for p in of(small(rows), Paragraph))
     assert "gauge above" not in without
+    uk = WorkUp(
+        "# A\nTerms: UK\nTension: 20 sts and 28 rows = 10 cm in stocking stitch\n\nCast on 40 sts.\n"
+        "Work 10 cm in st st, ending with a WS row.\nCast off.\n"
+    ).sheet()
+    words = " ".join(plain(p.words) for p in uk.blocks if isinstance(p, Paragraph))
+    assert "By the tension above, these are 28 rows." in words
+    assert "at the tension above" in words
+    terms = {t.term: plain(t.meaning) for b in uk.blocks if isinstance(b, Glossary) for t in b.terms}
+    assert terms["St st"] == "stocking stitch."
 
 
 def test_rows_under_no_heading_get_one():

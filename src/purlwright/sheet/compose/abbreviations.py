@@ -16,10 +16,13 @@ __all__ = ["Short", "shorts", "stands_in"]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Short:
-    """One abbreviation: in full, in full for several ("" if it has no plural), and as it stands in a row."""
+    """One abbreviation: in full, in UK terms too if they differ, for several ("" if it has no plural),
+    and as it stands in a row.
+    """
 
     name: str
     full: str
+    full_uk: str = ""
     many: str = ""
     inline: str = ""
     any_case: bool = True
@@ -35,6 +38,7 @@ def shorts() -> tuple[Short, ...]:
         Short(
             name=name,
             full=entry["full"],
+            full_uk=entry.get("full_uk", ""),
             many=entry.get("many", ""),
             inline=entry.get("short", entry["full"]),
             any_case=entry.get("any_case", True),

@@ -44,10 +44,16 @@ def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
         yield Row(
             label=f"{'Rnd' if chart.round else 'Row'} {number}",
             side="" if chart.round else "WS" if drawn.side is tree.Side.WS else "RS",
-            words=said(f"{words[:1].upper()}{words[1:]}." if words else ""),
+            words=said(f"{_capital(words)}." if words else ""),
             anchor=f"row-{drawn.span.start}",
             span=told.places.hers(drawn.span),
         )
+
+
+def _capital(words: str) -> str:
+    """The words with a capital, behind the star of a repeat if they begin with one: "*K2, yo"."""
+    at = len(words) - len(words.lstrip("*[("))
+    return f"{words[:at]}{words[at : at + 1].upper()}{words[at + 1 :]}"
 
 
 def _together(steps: Iterable[tree.Action]) -> list[tree.Action]:

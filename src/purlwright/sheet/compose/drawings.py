@@ -45,10 +45,11 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
     if not found:
         return
     yield Heading(text="The pieces", level=1, anchor="the-pieces")
+    gauge = "tension" if told.terms == "UK" else "gauge"
     drawn = f"drawn in size {told.work.sizes[0]}" if len(told.knitted) > 1 else "drawn to scale"
     yield Paragraph(
         words=said(
-            f"Each piece is {drawn}, its rows laid straight one on the other at the gauge above and seen "
+            f"Each piece is {drawn}, its rows laid straight one on the other at the {gauge} above and seen "
             "from the right side. The measures are reckoned from the stitches and rows that are knitted. "
             f"{ROUNDING}"
         ),

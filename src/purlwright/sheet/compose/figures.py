@@ -52,12 +52,15 @@ def figures(told: Told) -> dict[int, list[Figure]]:
             continue
         others = [grids[n] if n < len(grids) else None for grids in every[1:]]
         place = max((n for n, start in enumerate(starts) if start <= grid.span.start), default=0)
-        out.setdefault(place, []).extend(_figures(grid, others, told, n))
+        over = sections[place].heading.strip() if sections and sections[place].kind == "define" else ""
+        out.setdefault(place, []).extend(_figures(grid, others, told, n, over))
     return out
 
 
-def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int) -> Iterator[Figure]:
-    """The figures of a chart. ``others`` are the same chart in the other sizes."""
+def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading: str) -> Iterator[Figure]:
+    """The figures of a chart. ``others`` are the same chart in the other sizes; ``heading`` stands right over
+    it, or is "".
+    """
     if told.left_handed:
         grid = for_left_hand(grid)
     key = key_of(grid, told.pattern.definitions, terms=told.terms)
@@ -78,7 +81,9 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int) -> Itera
         drawing = draw_grid(grid, part=part, square_mm=square)
         if k == 0 and legend is not None and drawing.width_mm + _APART_MM + legend.width_mm > _PRINT_MM:
             legend = draw_key_in_columns(grid, key, _PRINT_MM)
-        caption = [f"{name}.", *([said_of_part(grid, part, whole)] if len(whole) > 1 else []), *notes]
+        parted = [said_of_part(grid, part, whole)] if len(whole) > 1 else []
+        called = [] if grid.title == heading and not parted else [f"{name}."]
+        caption = [*called, *parted, *notes]
         yield Figure(
             drawing=drawing,
             alternative=_alternative(grid),

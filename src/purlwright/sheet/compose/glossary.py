@@ -107,10 +107,11 @@ def _missing(words: str, explained: list[str], terms: Terms) -> Iterator[Term]:
             yield Term(term=shown, meaning=said(f"{full}."))
     for short in shorts():
         if short.name.casefold() not in seen and stands_in(short.name, words, any_case=short.any_case):
+            full = short.full_uk if terms == "UK" and short.full_uk else short.full
             many = short.many and stands_in(f"{short.name}s", words, any_case=short.any_case)
             yield Term(
                 term=f"{short.name}, {short.name}s" if many else short.name,
-                meaning=said(f"{short.full}, {short.many}." if many else f"{short.full}."),
+                meaning=said(f"{full}, {short.many}." if many else f"{full}."),
             )
 
 

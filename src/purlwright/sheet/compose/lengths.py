@@ -38,4 +38,5 @@ def rows_of_length(line: tree.Line, worked: Worked) -> Paragraph | None:
     if len(kinds) != 1:
         return None
     what = "rounds" if kinds == {Kind.ROUND} else "rows"
-    return Paragraph(words=said(f"By the gauge above, these are {by_size(counts)} {what}."), hers=False)
+    gauge = "tension" if worked.told.terms == "UK" else "gauge"
+    return Paragraph(words=said(f"By the {gauge} above, these are {by_size(counts)} {what}."), hers=False)
