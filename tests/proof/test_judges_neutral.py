@@ -291,3 +291,15 @@ def test_two_increases_from_one_strand():
     text = "# Cuff\nCast on 24 sts. Join to work in the round.\nRnd 1: *K6, m1l, m1r; rep from * to end. (32 sts)\nRnd 2: Knit.\nBind off all sts.\n"
     (found,) = (f for f in WorkUp(text).proved().findings if f.code == "same-stitch-again")
     assert found.message == '"m1l, m1r" lifts the same strand twice: there is no stitch between the two.'
+
+
+def test_stitches_taken_up_from_waste_yarn_are_those_that_were_held():
+    text = (
+        "# Finger\nCast on 20 sts. Join to work in the round.\nKnit 2 rounds.\n"
+        "Next round: K10, place the next 10 sts on waste yarn.\nBind off.\n\n"
+        "## Rest\nTake up the 10 sts from the waste yarn; join yarn.\nKnit 2 rows.\nBind off.\n"
+    )
+    work = WorkUp(text)
+    assert "left-on-hold" not in [f.code for f in work.proved().findings]
+    first = work.proved().knitted[0].ledger.pieces[-1].rows[0]
+    assert (first.start, first.made) == (10, 0)

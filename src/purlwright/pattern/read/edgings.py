@@ -13,7 +13,7 @@ from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import take_stitch_word
 from purlwright.pattern.read.working import Handler, Steps
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import BindOff, CastOn, Edge, Number, PickUp
+from purlwright.pattern.tree import BindOff, CastOn, Edge, Number, PickUp, Return
 from purlwright.text import Span
 
 __all__ = ["WORDS", "parse_bind_off", "parse_cast_on", "parse_pick_up"]
@@ -359,6 +359,7 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     rate" ...)? edge?
 
     "pick up and knit 16 sts along left edge", "pick up 14", "pu & k 1 st in each slipped st"
+    "take up the 48 sts from the waste yarn" brings back held stitches: a Return
     """
     del depth
     here = cur.at
@@ -431,6 +432,9 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     }:
         edge = _edge(cur)
     rate = rate or _rate(cur)
+    if how == "lift" and rate is None and edge is not None and edge.kind == "held":
+        place = edge.words.removeprefix("from ").removeprefix("the ")
+        return (Return(place=place, count=count, span=cur.span_from(here)),)
     first = PickUp(count=count, how=how, edge=edge, rate=rate, span=cur.span_from(here))
     return (first, *_more_edges(cur, ctx, how))
 
