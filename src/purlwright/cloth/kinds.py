@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned"]
+__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned", "two_colours"]
 
 _Floats: TypeAlias = NDArray[np.float64]
 _Marks: TypeAlias = NDArray[np.bool_]
@@ -90,7 +90,7 @@ def kind_of_stitches(knitted: Knitted) -> Int8:
     lace = np.minimum(share(loose, 6, 4), share((drawn > 1) & ~tucked & ~link.crossed, 6, 4))
     kinds[share(slipped, 4, 4) >= 0.08] = ClothKind.SLIPPED
     kinds[lace >= 0.03] = ClothKind.LACE
-    kinds[share(_two_colours(fabric), 0, 3) >= 0.4] = ClothKind.STRANDED
+    kinds[share(two_colours(fabric), 0, 3) >= 0.4] = ClothKind.STRANDED
     kinds[share(link.crossed, 4, 8) >= 0.05] = ClothKind.CABLE
     kinds[share(tucked, 4, 4) >= 0.15] = ClothKind.BRIOCHE
     _join_scraps(kinds, fabric)
@@ -155,7 +155,7 @@ def _row_lengths(fabric: Fabric) -> _Floats:
     return _run_lengths(np.zeros(fabric.n, np.int8), fabric)
 
 
-def _two_colours(fabric: Fabric) -> _Marks:
+def two_colours(fabric: Fabric) -> _Marks:
     """Stitches of rows in which two yarns go by turns, neither resting long."""
     run = _run_lengths(fabric.yarn_of_stitch, fabric)
     long = _row_lengths(fabric)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.gauge import Gauge, read_gauge
 from purlwright.pattern.problems import GaugeNotRead, HeaderNotRead
+from purlwright.pattern.swatchline import WeighedSwatch, read_swatch
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import Side
 from purlwright.text import NOWHERE, Span
@@ -31,13 +32,14 @@ _KEYS = {
     "yarn": "Yarn", "yarns": "Yarn", "materials": "Yarn", "material": "Yarn", "wool": "Yarn",
     "needles": "Needles", "needle": "Needles", "needle size": "Needles",
     "notions": "Notions", "you will need": "Notions", "gauge": "Gauge", "tension": "Gauge",
+    "swatch": "Swatch",
     "options": "Options", "option": "Options", "make": "Make", "terms": "Terms", "public side": "Public side",
     "picture": "Picture", "source": "Source", "version": "Version", "contact": "Contact",
     "licence": "Licence", "license": "Licence",
 }  # fmt: skip
 KNOWN_KEYS = tuple(dict.fromkeys(_KEYS.values()))
-"""The keys that mean something, as they are printed. Yarn, Needles, Notions and Gauge may stand several
-times.
+"""The keys that mean something, as they are printed. Yarn, Needles, Notions, Gauge and Swatch may stand
+several times.
 """
 
 
@@ -98,6 +100,7 @@ class Header:
     options: tuple[Option, ...] = ()
     yarns: tuple[YarnEntry, ...] = ()
     gauges: tuple[Gauge, ...] = ()
+    swatches: tuple[WeighedSwatch, ...] = ()
     make: int = 1
     terms: Literal["US", "UK", "old", ""] = ""
     public_side: Side = Side.RS
@@ -260,6 +263,7 @@ def read_header(
     options: list[Option] = []
     yarns: list[YarnEntry] = []
     gauges: list[Gauge] = []
+    swatches: list[WeighedSwatch] = []
     make = 1
     terms: Literal["US", "UK", "old", ""] = ""
     public = Side.RS
@@ -281,6 +285,13 @@ def read_header(
                 findings.report(GaugeNotRead(value), e.value_span)
             else:
                 gauges.append(gauge)
+        elif e.known == "Swatch":
+            swatch = read_swatch(value, at)
+            if swatch is None:
+                expected = "`15 x 15 cm weighs 6 g`, or `30 sts and 42 rows weigh 6 g`"
+                findings.report(HeaderNotRead(e.key, value, expected), e.value_span)
+            else:
+                swatches.append(swatch)
         elif e.known == "Make":
             n = _count(value)
             if n is None:
@@ -313,6 +324,7 @@ def read_header(
         options=tuple(options),
         yarns=tuple(yarns),
         gauges=tuple(gauges),
+        swatches=tuple(swatches),
         make=make,
         terms=terms,
         public_side=public,

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["CHANGED", "closing", "description", "fact_of", "materials", "sizes"]
 
 _SIZES = ("For", "Sizes", "To fit", "Finished size")
-_MATERIALS = ("Make", "Yarn", "Needles", "Notions", "Gauge", "Terms", "Public side")
+_MATERIALS = ("Make", "Yarn", "Needles", "Notions", "Gauge", "Swatch", "Terms", "Public side")
 _CLOSING = ("Contact", "Source", "Licence", "Version")
 _ELSEWHERE = ("Options", "Picture")
 CHANGED = frozenset({"changes", "changed", "what changed", "what is new", "corrections", "corrected"})
