@@ -37,6 +37,7 @@ Pair 64 was corrected after it had been measured, for its clean twin was untrue 
 gauge the edge of the cap was about 21 in. long and the armhole 17, and the "fault" fitted better than the
 correction. The pullover is of a smaller size now, its sleeve narrower (a cap of about 17.5 in., 14.5 with the
 fault); the armhole of 7 in., the cap of 4 and of 5.5 in. and the words that went wrong are as they were.
+Pair 39 told 12 m for two pockets that take 17; both its twins tell 20 m now.
 
 """
 

@@ -410,6 +410,10 @@ class WorkUp:
             from purlwright.chart.check import JUDGES
 
             more |= JUDGES
+        if self.pattern.header.yarns:  # what only counted stitches can answer
+            from purlwright.cloth.check import JUDGES as OF_CLOTH
+
+            more |= OF_CLOTH
         if sheet:
             more |= self._of_the_sheet(size, asked)
         subject = Subject(self.source, self.pattern, ways, self._kept.told, self._house)

@@ -43,6 +43,8 @@ class ClothGauge:
     basis: Basis
     stitches: int
     """So many stitches of the fabric lie in it."""
+    stretched: bool = False
+    """Whether the gauge was counted in stretched cloth, so that its loops are not those of cloth at rest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +66,7 @@ _NAMED_AFTER = re.compile(
     r"|pattern|patt)\b.*",
     re.IGNORECASE,
 )
+_STRETCHED = re.compile(r"(?<!un)(?<!not )(?<!without )(?<!before )\bstretch(?:ed|ing)?\b", re.IGNORECASE)
 _ON_NEEDLE = re.compile(r"\d+(?:\.\d+)?\s*mm\b|\bUS\s*\d+|\b(?:smaller|larger)\b", re.IGNORECASE)
 
 
@@ -231,6 +234,7 @@ class Holding:
         return ClothGauge(
             kind=kind, name=factor.name, in_round=in_round, stitch_mm=stitch, row_mm=row,
             width_tolerance=width_off, height_tolerance=height_off, basis=basis, stitches=many,
+            stretched=_STRETCHED.search(s.gauge.words) is not None,
         )  # fmt: skip
 
     def _plain(self) -> ClothGauge:

@@ -29,6 +29,12 @@ __all__ = ["LoopConstant", "draw_of_stitches", "loop_constant", "loop_mm", "loop
 
 Floats: TypeAlias = NDArray[np.float64]
 
+STRETCHED = 0.65
+"""Cloth measured stretched is up to a half larger than its loops make it at rest.
+
+Common practice, no source.
+"""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoopConstant:
@@ -65,13 +71,28 @@ def plain_loop_mm(width_mm: float, row_mm: float, kind: ClothKind = ClothKind.ST
     return float(np.sqrt(loop_constant(kind).usual * width_mm * row_mm))
 
 
+def _constants_of(gauge: FabricGauge) -> tuple[Floats, Floats, Floats]:
+    """The constant of each gauge of a fabric, its least and its most."""
+    found = []
+    for g in gauge.gauges:
+        c = loop_constant(g.kind)
+        usual, least, most = c.usual, c.least, c.most
+        if g.stretched:  # drawn out by nobody knows how much: the loop may be shorter than its area tells
+            plain = loop_constant(ClothKind.STOCKINETTE)
+            usual = min(usual, plain.usual)
+            least = min(least, plain.usual * STRETCHED)
+        found.append((usual, least, most))
+    columns = np.array(found or [(0.0, 0.0, 0.0)]).T
+    return columns[0], columns[1], columns[2]
+
+
 def loop_mm(gauge: FabricGauge) -> Floats:
     """The loop of a plain stitch in the cloth where each stitch lies, (n,) mm; nothing gives nothing.
 
     Notes: one constant for every fibre; a stitch over slipped rows has the loop of a single row.
     """
-    constants = np.array([loop_constant(g.kind).usual for g in gauge.gauges] or [0.0])
-    loops: Floats = np.sqrt(constants[gauge.gauge_of_stitch] * gauge.width_mm * gauge.row_mm)
+    usual, _, _ = _constants_of(gauge)
+    loops: Floats = np.sqrt(usual[gauge.gauge_of_stitch] * gauge.width_mm * gauge.row_mm)
     return loops
 
 
@@ -80,16 +101,12 @@ def loop_tolerance(gauge: FabricGauge) -> tuple[Floats, Floats, Floats]:
 
     (n,) each. The length goes with the root of both; width and height are taken to be off together.
     """
-    shorter, longer, by_gauge = [0.0], [0.0], [0.0]
-    if gauge.gauges:
-        shorter, longer, by_gauge = [], [], []
-    for g in gauge.gauges:
-        c = loop_constant(g.kind)
-        shorter.append(1 - (c.least / c.usual) ** 0.5)
-        longer.append((c.most / c.usual) ** 0.5 - 1)
-        by_gauge.append((g.width_tolerance + g.height_tolerance) / 2)
+    usual, least, most = _constants_of(gauge)
+    by_gauge = np.array([(g.width_tolerance + g.height_tolerance) / 2 for g in gauge.gauges] or [0.0])
     at = gauge.gauge_of_stitch
-    return np.array(shorter)[at], np.array(longer)[at], np.array(by_gauge)[at]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        shorter, longer = 1 - np.sqrt(least / usual), np.sqrt(most / usual) - 1
+    return shorter[at], longer[at], by_gauge[at]
 
 
 def draw_of_stitches(fabric: Fabric) -> Floats:

@@ -171,7 +171,7 @@ class _Taking:
         draws = self._draws()
         mm = loops * draws
         if self.fabric.n:
-            self._add("stitches", self._rows(), self.yarns.of_stitches(), mm)
+            self._add("stitches", self._rows(), self.yarns.of_stitches, mm)
             self._edges(loops)
             self._floats()
             self._strands_over_slips()
@@ -282,7 +282,7 @@ class _Taking:
         both = two_colours(self.fabric)
         if not both.any():
             return
-        rows, mine = self._rows(), self.yarns.of_stitches()
+        rows, mine = self._rows(), self.yarns.of_stitches
         for y in range(len(self.names)):
             with_it = np.zeros(len(self.entries), bool)
             with_it[rows[both & (mine == y)]] = True
@@ -344,7 +344,7 @@ class _Taking:
     def _shares_off(self, mm: Floats) -> tuple[list[float], list[float], list[float]]:
         """For each yarn the shares by which its length may be off: shorter, longer, and by the gauge."""
         shorter, longer, by_gauge = loop_tolerance(self.gauge)
-        mine = self.yarns.of_stitches() if self.fabric.n else np.zeros(0, np.int64)
+        mine = self.yarns.of_stitches if self.fabric.n else np.zeros(0, np.int64)
         out: tuple[list[float], list[float], list[float]] = ([], [], [])
         for y in range(len(self.names)):
             weight = np.where(mine == y, mm, 0.0)

@@ -33,6 +33,8 @@ class Yarns:
         self.place = {e.order: n for n, e in enumerate(entries)}
         self.said: list[Said] = []
         self.names, self.entry_of = self._yarns()
+        self.of_stitches: NDArray[np.int64] = self._yarn_numbers()[self.fabric.yarn_of_stitch]
+        """The yarn of each stitch, (n,) int64, place in ``names``."""
 
     def _yarns(self) -> tuple[list[str], list[int | None]]:
         """The yarns of the fabric by name, each with its place in the header; work in no named yarn is in
@@ -63,9 +65,6 @@ class Yarns:
         return np.array(
             [self.names.index(n or (listed[0] if listed else "")) for n in self.fabric.yarns] or [0]
         )
-
-    def of_stitches(self) -> NDArray[np.int64]:
-        return self._yarn_numbers()[self.fabric.yarn_of_stitch]
 
     def of_entry(self, entry: Entry) -> int:
         """The yarn of an entry's first stitch; of the one before it if it makes none."""
@@ -118,7 +117,7 @@ class Yarns:
         """The yarns that a row is worked with, told from its stitches; if it makes none, from words."""
         part = row_slice(self.fabric, entry.order)
         if part.start < part.stop:
-            return [int(n) for n in np.unique(self.of_stitches()[part])]
+            return [int(n) for n in np.unique(self.of_stitches[part])]
         listed = [y.name for y in self.header.yarns]
         found = [n or (listed[0] if listed else "") for n in entry.yarns]
         return [self.names.index(n) for n in dict.fromkeys(found) if n in self.names]

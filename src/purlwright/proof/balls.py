@@ -29,6 +29,7 @@ __all__ = [
     "YarnAmount",
     "YarnMeasuresDiffer",
     "amounts_of",
+    "amounts_told",
 ]
 
 _M = {"m": Fraction(1), "yd": Fraction(9144, 10000)}
@@ -406,6 +407,64 @@ def _unlikely(yarn: YarnEntry) -> tuple[bool, Finding | None]:
     )
 
 
+# --- what is told to have -----------------------------------------------------------------------
+
+_ABOUT = re.compile(
+    r"\b(?:about|approx\w*|total|in all|all|need\w*|requires?|uses?|some)\b|[~≈]", re.IGNORECASE
+)
+_OF_A_PART = re.compile(
+    r"\s*\W?\s*(?:for (?!all|every|each size|size|the whole)|each\b|per\b|a (?:piece|pair)\b)", re.IGNORECASE
+)
+_UNSURE = re.compile(r"\b(?:or|double[d]?|held|strands?)\b", re.IGNORECASE)
+
+
+def amounts_told(
+    words: str, sizes: int, per_100_g: Fraction | None
+) -> Iterator[tuple[YarnAmount, tuple[Fraction | None, ...]]]:
+    """Each amount of yarn in all that the words tell to have, with its metres in every size.
+
+    "about 690 (790) m"; "about 350 g" where the metres in 100 g are told; "6 (7) balls of 50 g (120 m each)".
+    """
+    if _UNSURE.search(words):
+        return
+    groups = _groups(words, sizes)
+    for g in groups:
+        count = g.get("ball")
+        if count is not None:
+            each = _one_ball(g, groups, per_100_g)
+            if each is not None:
+                many = [count.at(s) for s in range(sizes)]
+                yield count, tuple(n * each if n is not None else None for n in many)
+            continue
+        length, mass = g.get("m", "yd"), g.get("g", "oz", "kg")
+        if length is not None and mass is not None:
+            continue  # so many metres per so many grams
+        if _OF_A_PART.match(g.after):
+            return  # of a part, or of several, of which only one may be knitted here
+        a = g.amounts[0]
+        if len(a.values) == 1 and not (_ABOUT.search(g.before) or _IN_ALL.match(g.after)):
+            continue
+        if length is not None:
+            yield a, tuple(_metres(g, s) for s in range(sizes))
+        elif per_100_g is not None:
+            grams = (_grams(g, s) for s in range(sizes))
+            yield a, tuple(n * per_100_g / 100 if n is not None else None for n in grams)
+
+
+def _one_ball(counted: _Group, groups: list[_Group], per_100_g: Fraction | None) -> Fraction | None:
+    """Metres in one ball: told beside the balls, or of the one other group of a ball; else by weight."""
+    others = [g for g in groups if g is not counted and g.get("m", "yd") and g.get("g", "oz")]
+    for g in (counted, *(others if len(others) == 1 else ())):
+        rated = _PER.search(g.between) is not None and not _is_a_ball(g)
+        if not rated and all(len(a.values) == 1 for a in g.amounts if a.unit != "ball"):
+            metres, grams = _metres(g, 0), _grams(g, 0)
+            if metres is not None:
+                return metres
+            if grams is not None and per_100_g is not None:
+                return grams * per_100_g / 100
+    return None
+
+
 def judge_amounts(subject: Subject) -> Answer:
     """C117."""
     return subject.of_header(_in_header)
@@ -430,7 +489,10 @@ def _in_header(header: Header, sizes: int) -> Answer:
 
 
 def judge_enough(subject: Subject) -> Answer:
-    """C116: asked of every pattern that says how much yarn it takes."""
+    """C116, without the cloth: asked of every pattern that says how much yarn it takes.
+
+    The stitches' yarn is reckoned in a room above, whose judge takes this one's place.
+    """
     return subject.of_header(_enough)
 
 
