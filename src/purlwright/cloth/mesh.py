@@ -127,7 +127,7 @@ def mesh_of(knitted: Knitted, *, twisted: bool = False) -> Mesh:
 
 
 def _finish(net: Netting, a: Int32, b: Int32, kind: Int8, twisted: bool) -> Mesh:
-    n = net.n
+    n = net.nodes.n
     faces, sizes = net.all_faces()
     edges, kinds = _once(*net.all_edges(), n)
     closed, b, one_sided = _close(net, _half_edges(faces, sizes, n), edges, a, b, twisted)
@@ -146,14 +146,15 @@ def _finish(net: Netting, a: Int32, b: Int32, kind: Int8, twisted: bool) -> Mesh
         return fixed(np.concatenate(([0], np.cumsum(counts))))
 
     return Mesh(
-        stitch=fixed(net.stitch[:n]), slipped=fixed(net.virtual[:n], bool), order=fixed(net.order[:n]),
-        piece=fixed(net.piece[:n]), wrong=fixed(net.wrong[:n], bool),
+        stitch=fixed(net.nodes.stitch[:n]), slipped=fixed(net.nodes.virtual[:n], bool),
+        order=fixed(net.nodes.order[:n]), piece=fixed(net.nodes.piece[:n]),
+        wrong=fixed(net.nodes.wrong[:n], bool),
         edge=fixed(edges), edge_kind=fixed(kinds, np.int8),
         first_of_face=offsets(sizes), node_of_face=fixed(faces),
         row_order=fixed(row_orders), first_of_row=offsets(row_sizes), node_of_row=fixed(rows),
         component=fixed(component_of(n, edges)),
         euler=n - len(edges) + len(sizes), one_sided=one_sided, left_out=net.left_out + doubled,
-        loose=net.loose,
+        loose=net.hanging.loose,
     )  # fmt: skip
 
 
@@ -186,7 +187,7 @@ def _close(
 ) -> tuple[list[list[int]], Int32, bool]:
     """Faces between neighbouring ties of closings, the second edge as joined, and if it is one-sided."""
     out: list[list[int]] = []
-    n = net.n
+    n = net.nodes.n
     b = b.copy()
     one_sided = False
     known = _undirected(edges, n)
@@ -213,7 +214,7 @@ def _closings(
     """Stretches of ties whose first ends are neighbours in turn, and what lies between those at a gap."""
     if len(a) < 2:
         return []
-    beside = np.isin(_undirected(np.stack([a[:-1], a[1:]], axis=1), net.n), known)
+    beside = np.isin(_undirected(np.stack([a[:-1], a[1:]], axis=1), net.nodes.n), known)
     ways: dict[int, list[int]] = {}
     for k in np.flatnonzero(~beside).tolist():
         way = net.way(int(a[k]), int(a[k + 1]))

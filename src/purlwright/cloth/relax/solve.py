@@ -39,7 +39,7 @@ def downhill(
     *,
     bend: float,
     press: float = 0.0,
-    still: float = 3e-4,
+    still: float = 1e-3,
     most: int = 3000,
 ) -> Solved:
     """Relax until the energy falls by less than ``still`` of itself in 20 steps, or for ``most`` steps."""
