@@ -6,12 +6,10 @@ What stands in a chart and how it looks is made in the rooms below.
 
 from __future__ import annotations
 
-import struct
-import zlib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
-from purlwright.files import MADE, Unusable, base_name, folder_for, safe, slug, write_made
+from purlwright.files import MADE, Unusable, base_name, folder_for, safe, signed_png, slug, write_made
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut
@@ -124,15 +122,7 @@ def _made(one: Charted, kind: str, *, counts: bool) -> bytes:
     from purlwright.sheet.out.pictures import to_png
 
     sharp = min(_PIXELS_PER_MM, (_MOST_PIXELS / (drawing.width_mm * drawing.height_mm)) ** 0.5)
-    return _signed(to_png(drawing, sharp))
-
-
-def _signed(png: bytes) -> bytes:
-    """The same picture, with the word in it that tells whose work the file is."""
-    word = b"tEXtSoftware\0" + MADE
-    chunk = struct.pack(">I", len(word) - 4) + word + struct.pack(">I", zlib.crc32(word))
-    head = 8 + 25  # the signature, and the first part, which says how large the picture is
-    return png[:head] + chunk + png[head:]
+    return signed_png(to_png(drawing, sharp))
 
 
 def _names(work: WorkUp, found: tuple[Charted, ...], size: str, options: dict[str, str]) -> list[str]:

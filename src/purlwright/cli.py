@@ -418,12 +418,31 @@ def _explain(call: Call) -> int:
     return OK
 
 
+def _cloth(call: Call) -> int:
+    from purlwright.cloths import cloths
+    from purlwright.files import read_file
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    done = cloths(work_up(read_file(name), name), call)
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_cloth import show_cloth
+
+        _print("\n".join(show_cloth(done, _look(), by_row=call.by_row)) + "\n")
+    return PATTERN_ERROR if done.errors else OK
+
+
 _COMMANDS: dict[str, Callable[[Call], int]] = {
     "ledger": _ledger,
     "proof": _proof,
     "sheet": _sheet,
     "chart": _chart,
     "clues": _clues,
+    "cloth": _cloth,
     "suggest": _suggest,
     "compare": _compare,
     "gauge": _gauge,

@@ -19,8 +19,10 @@ from purlwright.text import Source
 
 if TYPE_CHECKING:
     from purlwright.chart.told import Charted
+    from purlwright.cloth.gauge import FabricGauge
     from purlwright.cloth.mesh import Mesh
     from purlwright.cloth.settled import Settled
+    from purlwright.cloth.yarn import YarnTaken
     from purlwright.mend.search import Repair
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
@@ -282,6 +284,18 @@ class WorkUp:
                 [(other, self._knit(other, choice).ledger) for other in self.sizes if other != named],
             )
         return self._desks[named, choice]
+
+    def fabric_gauge(self, size: str | None = None, options: Mapping[str, str] | None = None) -> FabricGauge:
+        """How wide and high each stitch of one size and choice is."""
+        from purlwright.cloth.gauge import gauge_of_fabric
+
+        return gauge_of_fabric(self.pattern.header, self.knitted(size, options))
+
+    def yarn(self, size: str | None = None, options: Mapping[str, str] | None = None) -> YarnTaken:
+        """The yarn that one size and choice takes, by colour and by row."""
+        from purlwright.cloth.yarn import yarn_taken
+
+        return yarn_taken(self.pattern.header, self.knitted(size, options), self.source.text)
 
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""

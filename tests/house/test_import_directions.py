@@ -20,7 +20,7 @@ sheet
 workup
 wire
 bench, terminal, files, crew
-several | sheets | charts | gauges | rescues | lessons
+several | sheets | charts | cloths | gauges | rescues | lessons
 cli
 """
 STEP_OF = {room: n for n, step in enumerate(STEPS.split("\n")) for room in step.replace("|", ",").split(", ")}

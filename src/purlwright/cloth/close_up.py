@@ -7,6 +7,7 @@ shape of the whole is left to others.
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,10 +17,14 @@ from purlwright.cloth.loops import Loops, loops
 from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
+    from purlwright.cloth.gauge import FabricGauge
     from purlwright.fabric.arrays import Fabric
+    from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Piece
 
-__all__ = ["close_up"]
+__all__ = ["MOST_STITCHES", "CloseUp", "NoCloseUp", "close_up", "close_ups"]
+
+MOST_STITCHES = 4000
 
 _OF_A_ROW = 0.5
 """How high a cast-on or a bind-off stands in a picture, in rows; in a measure it is a line."""
@@ -57,3 +62,47 @@ def close_up(
     in_order = np.argsort(stitch)
     at = np.column_stack([x, y])[in_order]
     return loops(fabric, stitch[in_order], at, width_mm=stitch_mm, height_mm=row_mm)
+
+
+class NoCloseUp(ValueError):  # noqa: N818 - a reason, not a fault
+    """Why there is no close-up, in a sentence."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CloseUp:
+    """Some rows of one section of one piece."""
+
+    section: str
+    loops: Loops
+
+
+def close_ups(
+    knitted: Knitted, gauge: FabricGauge, *, section: str | None, rows: tuple[int, int] | None
+) -> list[CloseUp]:
+    """The rows with these numbers, or all, of a section, or of every section that has them.
+
+    Raises NoCloseUp when there are none, or too many to be looked at.
+    """
+    out = []
+    for piece in knitted.ledger.pieces:
+        for name in dict.fromkeys(e.section for e in piece.rows):
+            if section is not None and name.casefold() != section.casefold():
+                continue
+            mine = [e for e in piece.rows if e.section == name]
+            if rows is not None:
+                mine = [e for e in mine if e.number is not None and rows[0] <= e.number <= rows[1]]
+            orders = [e.order for e in mine]
+            here = np.isin(knitted.fabric.row_of_stitch, orders)
+            if not here.any():
+                continue
+            if here.sum() > MOST_STITCHES:
+                raise NoCloseUp(
+                    f"These rows have {here.sum():,} stitches, and a close-up shows {MOST_STITCHES:,} at "
+                    "most: ask for fewer rows."
+                )
+            wide, high = float(np.median(gauge.width_mm[here])), float(np.median(gauge.row_mm[here]))
+            seen = close_up(knitted.fabric, piece, orders, stitch_mm=wide, row_mm=high)
+            out.append(CloseUp(section=name, loops=seen))
+    if not out:
+        raise NoCloseUp("No such rows are knitted; the ledger lists the sections and row numbers.")
+    return out

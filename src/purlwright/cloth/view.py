@@ -1,8 +1,8 @@
 """The relaxed cloth as it would stand before one's eyes: faces shaded by the light, the nearest last.
 
 In: where the stitches lie, the faces between them, the colours of the yarns, and from where it is looked at.
-Out: a drawing in mm of the cloth's own size, times a scale. Seen from its wrong side, cloth is drawn paler, so
-that the inside of a tube or a hat can be told from the outside.
+Out: a drawing in mm of the cloth's own size, times a scale. Seen from its wrong side, cloth is drawn paler,
+so that the inside of a tube or a hat can be told from the outside.
 """
 
 from __future__ import annotations

@@ -11,12 +11,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.needles.ledger import Kind
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from purlwright.cloth.yarn import YarnTaken, YarnUse
+    from purlwright.needles.knitted import Knitted
 
-__all__ = ["OneMore", "balls_for", "needed_after", "one_more"]
+__all__ = ["LastRepeat", "OneMore", "balls_for", "last_repeat", "needed_after", "one_more"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,3 +74,36 @@ def balls_for(metres: float, ball_metres: float) -> int:
     if ball_metres <= 0:
         raise ValueError(f"a ball has some length, not {ball_metres} m")
     return int(-(-round(metres, 6) // ball_metres))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LastRepeat:
+    """The rows that are worked again and again before the ending, as they were worked for the last time.
+
+    rows : ledger orders. growth : by what share the last working took more stitches than the one before.
+    """
+
+    rows: tuple[int, ...]
+    growth: float
+
+
+def last_repeat(knitted: Knitted) -> LastRepeat | None:
+    """The last rows that repeat the rows before them; None where nothing repeats.
+
+    In the piece with the most stitches: the shortest stretch that ends with the last row worked for a second
+    or later time, and has just before it rows of the same names in the same order.
+    """
+    pieces = knitted.ledger.pieces
+    piece = max(pieces, key=lambda p: sum(e.worked for e in p.rows), default=None)
+    rows = [e for e in piece.rows if e.kind in {Kind.ROW, Kind.ROUND}] if piece is not None else []
+    names = [(e.line, e.label, e.number, e.copied.label if e.copied else "") for e in rows]
+    for end in range(len(rows) - 1, 0, -1):
+        for length in range(1, (end + 1) // 2 + 1):
+            if names[end] != names[end - length]:
+                continue
+            last, before = rows[end - length + 1 : end + 1], rows[end - 2 * length + 1 : end - length + 1]
+            if names[end - length + 1 : end + 1] == names[end - 2 * length + 1 : end - length + 1]:
+                worked, was = (sum(e.worked for e in stretch) for stretch in (last, before))
+                return LastRepeat(rows=tuple(e.order for e in last), growth=worked / was - 1 if was else 0.0)
+            break
+    return None

@@ -348,6 +348,23 @@ def _balls(words: str, sizes: int, per_100_g: Fraction | None) -> _Balls | None:
     return _Balls(counts[0], ones[0], wholes[0], per_100_g)
 
 
+def metres_of_a_ball(yarn: YarnEntry, sizes: int, size: int) -> Fraction | None:
+    """How long the yarn on one ball is, as far as the words of a header's entry tell it; else None.
+
+    size : which number of a list is meant, from 0. "5 balls (120 m / 50 g each)" tells it, and "120 m per 50
+        g".
+    """
+    balls = _balls(yarn.words, sizes, yarn.metres_per_100_g)
+    if balls is not None:
+        return balls.metres_each(size)
+    for group in _groups(yarn.words, sizes):
+        if all(len(a.values) == 1 for a in group.amounts) and _PER.search(group.between):
+            metres = _metres(group, 0)
+            if metres is not None and _is_a_ball(group):
+                return metres
+    return None
+
+
 def _sum_finding(yarn: YarnEntry, sizes: int, balls: _Balls) -> Finding | None:
     """Balls times one ball against the whole, in every size."""
     for measure, each_of, unit in ((_metres, balls.metres_each, "m"), (_grams, balls.grams_each, "g")):

@@ -9,7 +9,17 @@ from __future__ import annotations
 
 from purlwright.terminal.fact_options import FACT_OPTIONS
 
-__all__ = ["CHART_KINDS", "COMMANDS", "KINDS", "OPTIONS", "REPORT_KINDS", "BadCall", "Call", "read_call"]
+__all__ = [
+    "CHART_KINDS",
+    "CLOTH_KINDS",
+    "COMMANDS",
+    "KINDS",
+    "OPTIONS",
+    "REPORT_KINDS",
+    "BadCall",
+    "Call",
+    "read_call",
+]
 
 COMMANDS = (
     "ledger",
@@ -17,6 +27,7 @@ COMMANDS = (
     "sheet",
     "chart",
     "clues",
+    "cloth",
     "suggest",
     "compare",
     "gauge",
@@ -28,36 +39,45 @@ KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
 """The forms of a chart."""
+CLOTH_KINDS = ("svg", "png", "glb")
+"""The forms of a picture of the cloth."""
 REPORT_KINDS = ("pdf", "letter", "large", "html")
 """The forms of an editor's report that it takes."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "sheet", "chart", "clues", "suggest", "compare", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "cloth", "suggest", "compare", "where", "rescue"),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet", "chart", "clues", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "cloth", "where", "rescue"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
     "--as": (
-        ("sheet", "chart", "proof"),
+        ("sheet", "chart", "cloth", "proof"),
         "KINDS",
-        f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}.",
+        f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}; of the cloth {', '.join(CLOTH_KINDS)}.",
     ),
     "--section": (
-        ("chart", "clues"),
+        ("chart", "clues", "cloth"),
         "NAME",
         "This section only; for a chart also a stitch pattern or a typed chart.",
     ),
     "--rows": (
-        ("chart", "gauge"),
+        ("chart", "cloth", "gauge"),
         "N-M",
-        "Chart the rows with these numbers only; for gauge, how long N rows are.",
+        "Show the rows with these numbers only; for gauge, how long N rows are.",
     ),
+    "--seen-from": (("cloth",), "right|wrong", "Show the rows from this side."),
+    "--yarn-left": (
+        ("cloth",),
+        "AMOUNT",
+        "What so much yarn is still enough for: '34 g'; of several yarns, 'B: 20 m'.",
+    ),
+    "--by-row": (("cloth",), "", "List every row with the yarn that is gone after it, and still needed."),
     "--width": (("gauge",), "LENGTH", "How many stitches are so wide: --width '45 cm'."),
     "--length": (("gauge",), "LENGTH", "How many rows are so long."),
     "--stitches": (("gauge",), "N", "How wide so many stitches are."),
@@ -74,7 +94,11 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--counts": (("chart",), "", "Write the number of stitches after each row into the chart."),
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
     "--left-handed": (("sheet", "chart"), "", "Mirror it, for one who knits left-handed."),
-    "--out": (("sheet", "chart", "proof"), "FOLDER", "Write into this folder; else beside the pattern."),
+    "--out": (
+        ("sheet", "chart", "cloth", "proof"),
+        "FOLDER",
+        "Write into this folder; else beside the pattern.",
+    ),
     "--terms": (("sheet", "chart"), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
     "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
@@ -110,11 +134,11 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "command", "counts", "facts", "facts_file", "help", "jobs", "json", "kinds",
-        "left_handed", "length", "letter", "mine",
-        "multiple", "names", "notice", "options", "out", "repairs", "report", "rows", "seam", "section",
-        "size", "stitches", "strict", "swatch", "terms", "units", "unproved", "version", "washed", "width",
-        "within", "words",
+        "all", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs", "json",
+        "kinds", "left_handed", "length", "letter", "mine", "multiple", "names", "notice",
+        "options", "out", "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches",
+        "strict", "swatch", "terms", "units", "unproved", "version", "washed", "width", "within", "words",
+        "yarn_left",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -134,6 +158,9 @@ class Call:
         self.width = self.length = self.multiple = self.mine = self.within = ""
         self.swatch: list[str] = []
         self.washed: list[str] = []
+        self.yarn_left: list[str] = []
+        self.by_row = False
+        self.seen_from = ""
         self.stitches: int | None = None
         self.seam = 0
         self.facts: list[tuple[str, str]] = []
@@ -187,8 +214,10 @@ def _take(call: Call, option: str, value: str) -> None:
         if not value.strip():
             raise BadCall(f"{option} takes a value: {option} {OPTIONS[option][1]}.")
         setattr(call, option[2:], value.strip())
-    elif option in {"--swatch", "--washed"}:
-        getattr(call, option[2:]).append(value)
+    elif option == "--seen-from":
+        call.seen_from = _one_of(option, value, ("right", "wrong"))
+    elif option in {"--swatch", "--washed", "--yarn-left"}:
+        getattr(call, option[2:].replace("-", "_")).append(value)
     elif option == "--stitches":
         call.stitches = _number(option, value)
     elif option == "--seam":
@@ -293,17 +322,19 @@ def _judge(call: Call, given: list[str]) -> None:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
     if (
-        call.command in {"ledger", "sheet", "chart", "clues", "suggest", "where", "rescue"}
+        call.command in {"ledger", "sheet", "chart", "clues", "cloth", "suggest", "where", "rescue"}
         and len(call.names) != 1
     ):
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
-        known = {"chart": CHART_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)
+        known = {"chart": CHART_KINDS, "cloth": CLOTH_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)
         call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
         if not call.kinds:
             raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
     if call.command == "gauge":
         _judge_gauge(call)
+    if call.command == "cloth" and call.seen_from and call.rows is None and call.section is None:
+        raise BadCall("--seen-from is for a close-up; say which rows with --rows or --section.")
     if call.command == "compare" and len(call.names) != 2:
         raise BadCall("compare takes two files: the older version, then the newer one.")
     if call.command == "compare" and call.notice and call.json:

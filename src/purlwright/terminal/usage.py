@@ -16,6 +16,7 @@ _COMMANDS = """\
   purlwright sheet FILE           the finished sheet: print, web page, plain text
   purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
   purlwright clues FILE           what tells you in the knitting where you are, and that all is well
+  purlwright cloth FILE           its size and shape, how it lies, how much yarn, and pictures of it
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
@@ -68,6 +69,14 @@ Reads the knitted rows of each section and tells the few true things that keep a
 path: a count that tells the row, where the holes stand, how many wait beyond a turn. Each says for
 which rows it holds and where it stops. At most three a section, those that show most for the least
 counting first; --all tells every one.
+""",
+    "cloth": """\
+purlwright cloth FILE
+
+Says before a stitch is knitted how large one size will be, how it will lie, and how much yarn it
+takes, reckoned from every stitch at the gauge, with how far each may be off. What is stated, what
+is a rule of thumb and what was assumed is told apart. Draws the cloth as it takes its shape; with
+--rows some rows loop by loop, from either side; --as glb a solid for a 3D viewer.
 """,
     "suggest": """\
 purlwright suggest FILE

@@ -22,6 +22,7 @@ from purlwright.proof.pages import Page
 from purlwright.rewrite.suggestion import Suggestion
 from purlwright.text import Source, Span
 from purlwright.wire.charts import ChartsOut
+from purlwright.wire.cloth import ClothOut
 from purlwright.wire.clues import ClueOut, CluePartOut, CluesOut, clues_out
 from purlwright.wire.compare import (
     ChangedOut,
@@ -402,6 +403,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "sheet": (SheetsOut,),
     "chart": (ChartsOut,),
     "clues": (CluesOut,),
+    "cloth": (ClothOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "gauge": (GaugeOut,),

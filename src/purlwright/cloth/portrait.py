@@ -1,0 +1,92 @@
+"""The picture of a whole cloth: loop by loop where it lies flat and is small enough, else as a thing.
+
+In: a settled knitting. Out: a drawing, and what it shows, in a sentence. Which yarn is drawn in which
+colour is told from the words of its name where they name a colour.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.cloth.flatness import Verdict
+from purlwright.cloth.loop_drawing import Look, draw_loops
+from purlwright.cloth.loops import Loops, loops
+from purlwright.cloth.view import FROM_THE_SIDE, draw_view, stood_up
+
+if TYPE_CHECKING:
+    from purlwright.cloth.settled import Settled
+    from purlwright.drawing import Drawing
+    from purlwright.needles.knitted import Knitted
+
+__all__ = ["MOST_LOOPS", "lies_flat", "look_of", "loops_of", "portrait"]
+
+MOST_LOOPS = 4000
+"""A picture with more loops than that is too fine to be seen, and slow to open."""
+
+_COLOURS: Mapping[str, str] = MappingProxyType(
+    {
+        "black": "#33312f", "charcoal": "#4a4a4c", "white": "#ece8df", "cream": "#e6dcc3",
+        "natural": "#ddd0b4", "ecru": "#d9ccae", "grey": "#8e9092", "gray": "#8e9092",
+        "silver": "#b4b7ba", "red": "#a83a34", "crimson": "#952f3c", "rust": "#a4573d",
+        "orange": "#c87636", "ochre": "#b98a3c", "mustard": "#bb9434", "gold": "#c19b3f",
+        "yellow": "#d9bd52", "green": "#5f7d52", "moss": "#6f7a45", "olive": "#75753e", "kelp": "#585f39",
+        "teal": "#3f7470", "turquoise": "#4b9292", "blue": "#4a6f96", "navy": "#33415f",
+        "indigo": "#3f4478", "purple": "#6f5486", "violet": "#77598f", "heather": "#8b7796",
+        "lilac": "#a793b8", "pink": "#c98a97", "rose": "#b96a77", "brown": "#7b5a41", "peat": "#54402f",
+        "sand": "#cdb38b", "fawn": "#bfa17c", "beige": "#cbb898", "slate": "#5f6a74", "foam": "#dfe6e2",
+        "coral": "#cf7863",
+    }
+)  # fmt: skip
+"""Colours of yarn by the words that name them; by eye."""
+
+
+def look_of(names: Sequence[str]) -> Look:
+    """The colours for yarns with these names or words; where none is named, one of the usual."""
+    usual = Look()
+    chosen: list[str] = []
+    for n, name in enumerate(names):
+        words = re.findall(r"[a-z]+", name.lower())
+        named = next((_COLOURS[w] for w in reversed(words) if w in _COLOURS), None)
+        free = next((c for c in usual.yarns[n:] + usual.yarns if c not in chosen), usual.yarns[0])
+        chosen.append(free if named is None or named in chosen else named)
+    return Look(yarns=tuple(chosen)) if chosen else usual
+
+
+def loops_of(knitted: Knitted, settled: Settled) -> Loops:
+    """The loops of all stitches where they lie in the settled cloth."""
+    mesh = settled.mesh
+    own = np.flatnonzero(~mesh.slipped)
+    _, first = np.unique(mesh.stitch[own], return_index=True)
+    node = own[first]
+    return loops(
+        knitted.fabric,
+        mesh.stitch[node],
+        settled.shape.position_mm[node],
+        width_mm=float(settled.rest.stitch_mm.mean()),
+        height_mm=float(settled.rest.row_mm.mean()),
+    )
+
+
+def lies_flat(settled: Settled) -> bool:
+    """Whether all of it lies flat in one layer, so that it is shown as it is pinned out."""
+    return bool(settled.flatness) and all(f.verdict is Verdict.FLAT for f in settled.flatness)
+
+
+def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
+    """The picture of a settled cloth, and what it shows."""
+    mesh, at = settled.mesh, settled.shape.position_mm
+    stood, solid = stood_up(at)
+    if not solid and knitted.fabric.n <= MOST_LOOPS:
+        drawing = draw_loops(loops_of(knitted, settled), look)
+        return drawing, "The right side, each stitch as the loop of yarn it is."
+    yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
+    if solid:
+        drawing = draw_view(stood, mesh.first_of_face, mesh.node_of_face, yarn, look, eye=FROM_THE_SIDE)
+        return drawing, "The whole, as it takes its shape by itself, seen a little from above."
+    drawing = draw_view(at, mesh.first_of_face, mesh.node_of_face, yarn, look)
+    return drawing, "The right side, as it lies on a table."
