@@ -60,7 +60,12 @@ def test_garter_without_a_gauge_has_a_ridge_as_high_as_a_stitch_is_wide():
     assert only.basis is Basis.RULE_OF_THUMB
     assert 2 * only.row_mm == pytest.approx(only.stitch_mm)
     assert only.width_tolerance > 0.05
-    assert any("No gauge is given for garter stitch" in s.words and s.source for s in found.said)
+    (said,) = [s for s in found.said if s.basis is Basis.RULE_OF_THUMB]
+    assert said.words == (
+        "No gauge is given for garter stitch: a stitch is taken as wide (0.95 to 1.1 times) and a row 0.65 times as "
+        "high as in stockinette stitch."
+    )
+    assert said.source
 
 
 def test_plain_cloth_is_reckoned_back_from_garter():

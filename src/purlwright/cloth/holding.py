@@ -321,9 +321,9 @@ class Holding:
         if thumb and self.scaled and kind is not ClothKind.STOCKINETTE:
             self._say(
                 Basis.RULE_OF_THUMB,
-                f"No gauge is given for {f.name}: a stitch is taken {f.width.usual:g} times as wide "
-                f"({f.width.least:g} to {f.width.most:g}) and a row {row_mm / plain.row_mm:.2g} times as "
-                "high as in stockinette stitch.",
+                f"No gauge is given for {f.name}: a stitch is taken {_as_much(f.width.usual, 'wide')} "
+                f"({f.width.least:g} to {f.width.most:g} times) and a row "
+                f"{_as_much(row_mm / plain.row_mm, 'high')} as in stockinette stitch.",
                 f"table of cloths, {f.status}",
             )
         elif thumb and self.scaled and self.known:
@@ -352,6 +352,12 @@ def _differ(a: _Stated, b: _Stated) -> bool:
     """Whether two gauges differ by more than a fiftieth."""
     pairs = ((a.stitch_mm, b.stitch_mm), (a.row_mm, b.row_mm))
     return any(x is not None and y is not None and abs(x - y) > 0.02 * y for x, y in pairs)
+
+
+def _as_much(times: float, how: str) -> str:
+    """``as wide``, ``1.1 times as wide``."""
+    shown = f"{times:.2g}"
+    return f"as {how}" if shown == "1" else f"{shown} times as {how}"
 
 
 def _upper(words: str) -> str:
