@@ -80,6 +80,8 @@ def kind_of_stitches(knitted: Knitted) -> Int8:
     whole = np.ones(fabric.n, bool)
 
     def share(marks: _Marks, beside: int, above: int) -> _Floats:
+        if not marks.any():
+            return np.zeros(fabric.n)
         return _mean_in_column(_mean_in_row(marks, whole, fabric, beside), whole, columns, above)
 
     link = _links(fabric)
@@ -220,6 +222,8 @@ def _at_ends(fabric: Fabric) -> _Marks:
 def _beside_at_least(values: NDArray[np.int64], fabric: Fabric) -> NDArray[np.int64]:
     """The least value among three neighbours on that side, left or right, where it is greater."""
     row, n = fabric.row_of_stitch, fabric.n
+    if not values.any():
+        return np.zeros(n, np.int64)
     most = np.iinfo(np.int64).max
 
     def least(step: int) -> NDArray[np.int64]:
@@ -264,7 +268,12 @@ def _window(
     values: NDArray[np.generic], counted: _Marks, low: NDArray[np.int64], high: NDArray[np.int64]
 ) -> _Floats:
     """The mean of the counted values from ``low`` up to ``high`` of each place; 0 where none counts."""
-    total = np.concatenate(([0.0], np.cumsum(np.where(counted, values, 0).astype(np.float64))))
+    every = bool(counted.all())
+    kept = values if every else np.where(counted, values, 0)
+    total = np.concatenate(([0.0], np.cumsum(kept, dtype=np.float64)))
+    if every:
+        whole: _Floats = (total[high] - total[low]) / np.maximum(high - low, 1)
+        return whole
     many = np.concatenate(([0], np.cumsum(counted)))
     mean: _Floats = (total[high] - total[low]) / np.maximum(many[high] - many[low], 1)
     return mean
