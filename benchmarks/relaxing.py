@@ -245,8 +245,8 @@ def main() -> None:
     for case in asked.cases or CASES:
         lines.append(line(case, asked.longest))
         print(lines[-1], flush=True)
-    if asked.write:
-        (HERE / "RELAXING.md").write_text(about + "\n".join(lines) + "\n", encoding="utf-8")
+        if asked.write:  # after each case: the large ones take minutes
+            (HERE / "RELAXING.md").write_text(about + "\n".join(lines) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

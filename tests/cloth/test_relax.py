@@ -11,7 +11,7 @@ import pytest
 from scipy.optimize import minimize
 from shapely import Polygon, unary_union
 
-from purlwright.cloth.mesh import EdgeKind, mesh_of
+from purlwright.cloth.mesh import EdgeKind, mesh_of, rims_of
 from purlwright.cloth.relax.level import energy, springs_of
 from purlwright.cloth.relax.shape import BEND, Lies, levels_of, relax
 from purlwright.cloth.relax.start import begin
@@ -231,3 +231,22 @@ def test_two_pieces_lie_side_by_side():
     )
     x = s.position_mm[:, 0]
     assert x[:30].max() < x[30:].min()
+
+
+def test_a_hat_knitted_sideways_stands_on_its_brim():
+    # short rows gather the right-hand edge into a crown; the longer edge is the brim
+    m, _, s = relaxed(WEDGES.format(n=6), w=5.0, h=2.5)
+    brim, crown = (s.position_mm[rim] for rim in rims_of(m))
+    assert len(brim) > len(crown)
+    assert np.ptp(brim[:, 1]) < 0.2 * np.ptp(s.position_mm[:, 1])
+    assert crown[:, 1].min() > brim[:, 1].max()
+
+
+def test_a_flat_piece_begins_flat_and_stays_so():
+    _, _, s = relaxed(RECTANGLE, flat=True)
+    x, y, z = np.ptp(s.position_mm, axis=0)
+    assert (x, y) == pytest.approx((19 * 5, 31 * 3.75), rel=0.01)
+    assert z < 0.01 * y
+    # but what cups is not kept flat by a wrong guess
+    _, _, s = relaxed(WEDGES.format(n=6), w=5.0, h=2.5, flat=True)
+    assert np.ptp(s.position_mm[:, 1]) > 30

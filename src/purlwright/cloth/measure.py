@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from purlwright.cloth.mesh import EdgeKind
+from purlwright.cloth.mesh import EdgeKind, rims_of
 from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
@@ -58,34 +58,6 @@ def length_along(position_mm: Floats, nodes: Int32) -> float:
     if len(nodes) < 2:
         return 0.0
     return float(np.sqrt((np.diff(position_mm[nodes], axis=0) ** 2).sum(axis=1)).sum())
-
-
-def rims_of(mesh: Mesh) -> tuple[Int32, ...]:
-    """The edges of the cloth, each a closed line of nodes, the longest first."""
-    after = np.arange(1, len(mesh.node_of_face) + 1)
-    if not len(after):
-        return ()
-    after[mesh.first_of_face[1:] - 1] = mesh.first_of_face[:-1]
-    a, b = mesh.node_of_face.astype(np.int64), mesh.node_of_face[after].astype(np.int64)
-    alone = ~np.isin(b * mesh.n + a, a * mesh.n + b)
-    # the cloth lies to the left of a side of its face: its edge goes the other way
-    ways: dict[int, list[int]] = {}
-    for p, q in zip(b[alone].tolist(), a[alone].tolist(), strict=True):
-        ways.setdefault(p, []).append(q)
-    out = []
-    while ways:
-        start = next(iter(ways))
-        line = [start]
-        while line[-1] in ways:
-            onward = ways[line[-1]]
-            step = onward.pop()
-            if not onward:
-                del ways[line[-1]]
-            if step == start:
-                break
-            line.append(step)
-        out.append(np.array(line, np.int32))
-    return tuple(sorted(out, key=len, reverse=True))
 
 
 def edges_of(mesh: Mesh, piece: int) -> tuple[Int32, Int32]:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from purlwright.cloth.netting import Netting
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["EdgeKind", "Mesh", "component_of", "mesh_of"]
+__all__ = ["EdgeKind", "Mesh", "component_of", "mesh_of", "rims_of"]
 
 
 class EdgeKind(IntEnum):
@@ -105,6 +105,34 @@ def component_of(n: int, edge: NDArray[Any]) -> Int32:
     rank[np.argsort(first)] = np.arange(len(first), dtype=np.int32)
     out: Int32 = rank[label]
     return out
+
+
+def rims_of(mesh: Mesh) -> tuple[Int32, ...]:
+    """The edges of the cloth, each a closed line of nodes, the longest first."""
+    after = np.arange(1, len(mesh.node_of_face) + 1)
+    if not len(after):
+        return ()
+    after[mesh.first_of_face[1:] - 1] = mesh.first_of_face[:-1]
+    a, b = mesh.node_of_face.astype(np.int64), mesh.node_of_face[after].astype(np.int64)
+    alone = ~np.isin(b * mesh.n + a, a * mesh.n + b)
+    # the cloth lies to the left of a side of its face: its edge goes the other way
+    ways: dict[int, list[int]] = {}
+    for p, q in zip(b[alone].tolist(), a[alone].tolist(), strict=True):
+        ways.setdefault(p, []).append(q)
+    out = []
+    while ways:
+        start = next(iter(ways))
+        line = [start]
+        while line[-1] in ways:
+            onward = ways[line[-1]]
+            step = onward.pop()
+            if not onward:
+                del ways[line[-1]]
+            if step == start:
+                break
+            line.append(step)
+        out.append(np.array(line, np.int32))
+    return tuple(sorted(out, key=len, reverse=True))
 
 
 def mesh_of(knitted: Knitted, *, twisted: bool = False) -> Mesh:

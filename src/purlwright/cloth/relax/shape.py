@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.cloth.mesh import EdgeKind, rims_of
 from purlwright.cloth.relax.coarsen import coarsen, prolong
 from purlwright.cloth.relax.level import Level, energy, level_of, springs_of
 from purlwright.cloth.relax.solve import downhill
@@ -33,6 +34,10 @@ _STILL = 1e-3
 """Solved when twenty steps gain no more: within a thousandth of the best energy on every piece tried."""
 _COARSEST = 3000
 _ONE_LEVEL = 12000
+_FEW = 0.01
+"""Blocked flat it is a start for a piece that lies flat, if no more of its faces are turned over."""
+_LEAVE = 0.02
+"""Out of the plane by so many stitch widths, so that it may leave it."""
 _PRESS = (1e-2, 1e-1)
 _UNDER_WEIGHT = 0.1
 """What is left of the stiffness under a weight: with all of it the layers slide past each other to ease the
@@ -106,6 +111,8 @@ def relax(mesh: Mesh, rest: Rest, *, lies: Lies = Lies.FREE, flat: bool = False)
         level = levels_of(mesh, rest, nodes, unit)
         row = _first_row(mesh, nodes)
         x, after, before, n_steps = _relax_part(level, row, lies, flat=flat)
+        if lies is Lies.FREE and not _closes(x[row]):
+            row = _longest_ring(mesh, nodes, row)
         x = _set_upright(level, x, row, lies) * unit
         if len(parts) > 1:
             x[:, 0] += offset - x[:, 0].min()
@@ -118,7 +125,7 @@ def relax(mesh: Mesh, rest: Rest, *, lies: Lies = Lies.FREE, flat: bool = False)
     return Shape(
         position_mm=out, lies=lies, energy=total, start_energy=start,
         strain=float(np.sqrt((strain**2).mean())), steps=steps,
-        inverted=_inverted(rest, out) if lies is Lies.BLOCKED else 0,
+        inverted=_below_nothing(rest.faces, out) if lies is Lies.BLOCKED else 0,
     )  # fmt: skip
 
 
@@ -130,6 +137,15 @@ def _relax_part(level: Level, row: Int32, lies: Lies, *, flat: bool) -> tuple[Fl
     dimensions = 2 if lies is Lies.BLOCKED else 3
     if level.n < 2 or not len(level.edge):
         return np.zeros((level.n, 3)), 0.0, 0.0, 0
+    if flat and dimensions == 3:
+        x, _, _, steps = _relax_part(level, row, Lies.BLOCKED, flat=False)
+        if _below_nothing(level.faces, x) <= _FEW * (len(level.first_of_face) - 1):
+            # from there it leaves the plane only where it is drawn out of it
+            x[:, 2] = np.random.default_rng(1).normal(scale=_LEAVE, size=level.n)
+            springs = springs_of(level)
+            start = energy(springs, x, BEND)[0]
+            x, now, more = downhill(springs, x, bend=BEND, still=_STILL)
+            return x, now, start, steps + more
     chain: list[tuple[Level, Int32, Int32]] = []
     here = level
     if level.n > _ONE_LEVEL:
@@ -166,6 +182,26 @@ def _relax_part(level: Level, row: Int32, lies: Lies, *, flat: bool) -> tuple[Fl
     if dimensions == 2:
         x = np.concatenate([x, np.zeros((level.n, 1))], axis=1)
     return x, now, start, steps
+
+
+def _closes(line: Floats) -> bool:
+    """Whether a row or an edge comes round to where it began."""
+    if len(line) < 3:
+        return False
+    around = float(np.sqrt((np.diff(line, axis=0) ** 2).sum(axis=1)).sum())
+    return around > 0 and float(np.sqrt(((line[-1] - line[0]) ** 2).sum())) < 0.4 * around
+
+
+def _longest_ring(mesh: Mesh, nodes: Int32, row: Int32) -> Int32:
+    """What a piece stands on that was knitted sideways and closed to a ring: its longer edge."""
+    inside = np.zeros(mesh.n, bool)
+    inside[nodes] = True
+    rims = [rim for rim in rims_of(mesh) if inside[rim].all()]
+    if len(rims) < 2 or not (mesh.edge_kind == EdgeKind.GRAFT).any():
+        return row
+    number = np.cumsum(inside) - 1
+    out: Int32 = number[rims[0]].astype(np.int32)
+    return out
 
 
 def _across(x: Floats, row: Int32) -> Floats:
@@ -268,9 +304,7 @@ def _stand(level: Level, x: Floats, row: Int32) -> Floats:
     """Stand a shape up: a ring's first round lies level below, a flat piece faces the viewer."""
     first = x[row]
     centre = first.mean(axis=0)
-    span = float(np.sqrt(((first[-1] - first[0]) ** 2).sum()))
-    around = float(np.sqrt((np.diff(first, axis=0) ** 2).sum(axis=1)).sum())
-    if around > 0 and span < 0.4 * around:  # a ring: its own plane, the rest above
+    if _closes(first):  # a ring: its own plane, the rest above
         axes = np.linalg.svd(first - centre, full_matrices=False)[2]
         up = axes[2] * (1.0 if float((x - centre).mean(axis=0) @ axes[2]) >= 0 else -1.0)
         right = axes[0] - up * float(axes[0] @ up)
@@ -295,11 +329,12 @@ def _stand(level: Level, x: Floats, row: Int32) -> Floats:
     return faced
 
 
-def _inverted(rest: Rest, x: Floats) -> int:
-    """Faces whose area in the plane is below nothing."""
-    count = 0
-    for group in rest.faces:
+def _below_nothing(faces: tuple[Corners, ...], x: Floats) -> int:
+    """How many faces lie with their wrong side up, of a shape that as a whole lies either way up."""
+    up = down = 0
+    for group in faces:
         at = x[group.node]
         nxt = np.roll(at, -1, axis=1)
-        count += int(((at[..., 0] * nxt[..., 1] - nxt[..., 0] * at[..., 1]).sum(axis=1) < 0).sum())
-    return count
+        area = (at[..., 0] * nxt[..., 1] - nxt[..., 0] * at[..., 1]).sum(axis=1)
+        up, down = up + int((area > 0).sum()), down + int((area < 0).sum())
+    return min(up, down)
