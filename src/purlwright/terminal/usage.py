@@ -122,11 +122,21 @@ brackets after a finding, such as count-differs; CHECK a number such as C002. Al
 }
 
 
+_WIDE, _INDENT = 100, 25
+"""Columns of a help text, and where what an option does begins."""
+
+
 def _option_lines(command: str) -> str:
     lines = []
     for option, (commands, value, does) in OPTIONS.items():
         if not command or command in commands:
-            lines.append(f"  {f'{option} {value}'.strip():<22} {does}")
+            line = f"  {f'{option} {value}'.strip():<22}"
+            for word in does.split():  # by hand: a module for it would slow down --help
+                if len(line) + 1 + len(word) > _WIDE:
+                    lines.append(line)
+                    line = " " * (_INDENT - 1)
+                line += f" {word}"
+            lines.append(line)
     return "\n".join(lines) + "\n"
 
 
