@@ -4,7 +4,6 @@ from functools import cache
 from pathlib import Path
 
 from purlwright.needles.knit import knit
-from purlwright.needles.rehearse import lay
 from purlwright.workup import WorkUp
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
@@ -88,7 +87,6 @@ def knit_so(name, order, lie):
 
     def watch(row):
         if row.order == order:
-            k = row._k
-            k.worker.needles = lay(lie, k.worker.needles)
+            row.lay(lie)
 
     return knit(pattern, watch=watch).ledger

@@ -356,12 +356,13 @@ def _rescue(call: Call) -> int:
     facts = facts_of(work, call)
     asked: tuple[str, ...] = ()
     if not call.json and not call.letter and name != "-" and sys.stdin.isatty() and sys.stdout.isatty():
-        from purlwright.terminal.ask import interview
+        from purlwright.terminal.ask import ask_piece, interview
 
         def following(known: Facts, so_far: tuple[str, ...]) -> str | None:
             found = rescue(work, call, known, so_far)
             return None if found.next is None else found.next.fact
 
+        facts = ask_piece(work.desk(call.size, dict(call.options)).pieces, facts, _look(), _print, input)
         facts, asked = interview(following, answer_of, facts, _look(), _print, input)
     if call.letter:
         _print(letter(work, call, facts))

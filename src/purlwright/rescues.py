@@ -14,7 +14,7 @@ from purlwright.findings import Severity
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.rescue.letter import NotALetter, read_letter, write_letter
 from purlwright.rescue.naming import name_of
-from purlwright.rescue.observe import FACT_WORDS, Facts, Question, Said
+from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Question, Said
 from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import Clash
 from purlwright.several import options_asked, size_asked
@@ -46,6 +46,8 @@ _NUMBERS = {
     "--left": "on_left",
     "--right": "on_right",
     "--down": "down",
+    "--up": "up",
+    "--marks-above": "marks_above",
     "--row": "row",
     "--sure": "sure",
 }
@@ -72,8 +74,25 @@ def facts_of(work: WorkUp, call: Asked) -> Facts:
         except NotALetter as e:
             raise Unusable(str(e)) from None
     for option, value in call.facts:
-        facts = facts.with_(_fact(option, value))
+        facts = facts.with_({"piece": value} if option == "--piece" else _fact(option, value))
+    if facts.piece is not None:
+        facts = facts.with_({"piece": _piece(work, call, facts.piece)})
     return facts
+
+
+def _piece(work: WorkUp, call: Asked, named: str) -> str:
+    """The piece as the pattern names it; part of its name will do. Raises Unusable."""
+    _, _, desk = _desk(work, call)
+    names = [name for name, _ in desk.pieces]
+    if names == [""]:
+        return ""
+    given = named.strip().casefold()
+    found = [name for name in names if name.casefold() == given] or [
+        name for name in names if given and given in name.casefold()
+    ]
+    if len(found) != 1:
+        raise Unusable(f'--piece takes one of: {safe(", ".join(names))}; "{safe(named)}" is not that.')
+    return found[0]
 
 
 def _fact(option: str, value: str) -> dict[str, Said]:
@@ -83,6 +102,11 @@ def _fact(option: str, value: str) -> dict[str, Said]:
         return {"off": _whole(option, value)}
     if option == "--short":
         return {"off": -_whole(option, value)}
+    if option == "--looked":
+        kinds = [name for name in LOOKS if name == f"look_{value.strip()}"]
+        if not kinds:
+            raise Unusable(f'--looked takes holes, stitches or rows; "{safe(value)}" is not that.')
+        return {kinds[0]: "nothing"}
     if option in _PAIRS:
         right, left = _several(option, value, 2)
         return {f"{_PAIRS[option]}_right": right, f"{_PAIRS[option]}_left": left}
@@ -133,19 +157,36 @@ def answer_of(question: Question, typed: str) -> dict[str, Said] | str:
         return str(e)
 
 
+def _choice(question: Question, words: str) -> str:
+    """A word of the question's list, by its number or by itself."""
+    given = words.strip()
+    if given.isascii() and given.isdecimal() and 1 <= int(given[:4]) <= len(question.words):
+        return question.words[int(given[:4]) - 1]
+    known = [word for word in question.words if word.casefold() == " ".join(given.split()).casefold()]
+    near = [word for word in question.words if given and word.casefold().startswith(given.casefold())]
+    found = known or near
+    if len(found) != 1:
+        raise Unusable(
+            f'Answer with a number from 1 to {len(question.words)}, or its word; "{safe(words)}" is neither.'
+        )
+    return found[0]
+
+
 def _answered(question: Question, words: str) -> dict[str, Said]:
-    if question.name == "odd":
+    if question.name == "odd" or question.name in LOOKS:
         what, comma, rows = words.rpartition(",")
         if not comma:
-            return {"odd": _word("The answer", "odd", words)}
-        return {"odd": _word("The answer", "odd", what), "down": _whole("The answer", rows)}
+            odd = _choice(question, words)
+            fact = question.name if odd == "nothing" else "odd"
+            return {fact: odd}
+        return {"odd": _choice(question, what), "down": _whole("The answer", rows)}
     if question.parts:
         numbers = _several("The answer", words, len(question.parts))
         return dict(zip(question.parts, numbers, strict=True))
     if question.name == "between":
         return {"between": _several("The answer", words, 0)}
     if question.words:
-        return {question.name: _word("The answer", question.name, words)}
+        return {question.name: _choice(question, words)}
     if question.name == "off" and words.startswith("-"):
         return {"off": -_whole("The answer", words[1:])}
     return {question.name: _whole("The answer", words)}

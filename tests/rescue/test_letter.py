@@ -11,6 +11,8 @@ from purlwright.rescue.observe import FACT_WORDS, Facts
 def said(name):
     if name in FACT_WORDS:
         return st.sampled_from(FACT_WORDS[name])
+    if name == "piece":
+        return st.sampled_from(["Sleeves (make 2) 1", "Body: front"])
     if name == "between":
         return st.lists(st.integers(0, 999), min_size=1, max_size=5).map(tuple)
     return st.integers(-99, 9999)

@@ -8,9 +8,10 @@ import pytest
 
 from purlwright.needles.looks import is_worked
 from purlwright.rescue.cure import cures_for
+from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import KINDS
 from purlwright.rescue.observe import QUESTIONS, Facts
-from purlwright.rescue.rank import Ranked, said_of
+from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import AT
 from purlwright.workup import WorkUp
 from rescue_work import FAULTY, NAMES, SMALL, desk, knit_so, work
@@ -88,6 +89,28 @@ def test_a_dropped_stitch_is_found_and_mended():
     assert first.cures[2].then == 73
 
 
+def test_two_mistakes_are_told_where_one_does_not_explain_it():
+    """A knitter counted more on one side of the spine and fewer on the other."""
+    facts = Facts(sts=78, between=(3, 37, 1, 34, 3), side="RS", odd="ladder", down=1, row=42)
+    verdict = desk("gannet").rescue(facts)
+    first = verdict.found[0]
+    assert first.code.startswith("E16+")
+    assert any(note.startswith("Two mistakes explain it better") for note in verdict.notes)
+    assert [c.grade.value for c in first.cures] == ["perfect"]
+    assert first.cures[0].then == 73
+
+
+def test_a_count_that_is_out_by_one_is_no_second_mistake():
+    verdict = desk("gannet").rescue(Facts(sts=77, side="RS", odd="ladder", down=1, row=42))
+    assert verdict.found[0].code == "E16"
+    assert all("+" not in d.code for d in verdict.found)
+
+
+def test_only_the_piece_she_is_knitting_is_looked_at():
+    pieces = {d.piece for d in desk("little").rescue(Facts(piece="Neckband", sts=75)).found}
+    assert pieces == {"Neckband"}
+
+
 def test_impossible_counts_are_said_first():
     notes = desk("gannet").rescue(Facts(sts=76)).notes
     assert notes == ("76 stitches cannot happen anywhere if all is right; 73 or 77 can.",)
@@ -105,7 +128,7 @@ def test_nothing_said_nothing_found():
 
 
 def test_questions_end_when_it_is_clear_or_too_much():
-    assert desk("gannet").rescue(Facts(sts=76), list(QUESTIONS)[:8]).next is None
+    assert desk("gannet").rescue(Facts(sts=76), list(QUESTIONS)[:10]).next is None
 
 
 def offered(name, most, seed):

@@ -145,6 +145,11 @@ class Rehearsal:
         self.rows_in_work = bool(k.worker.frames)
         """Whether the words of an earlier row go on in it, so that it cannot be tried apart."""
 
+    def lay(self, lie: Lie) -> None:
+        """Let the loops really lie so: the knitting goes on on them."""
+        worker = self._k.worker
+        worker.needles = lay(lie, worker.needles)
+
     def work(self, lie: Lie) -> Came | None:
         """Work the row on loops that lie so, and put everything back; None if nothing can be worked."""
         k = self._k

@@ -23,7 +23,7 @@ from purlwright.rescue.mistakes.made import Made, Odd, more_before
 from purlwright.rescue.naming import name_of, stitches, word_of
 from purlwright.rescue.rank import Ranked
 
-__all__ = ["Cure", "Grade", "cures_for", "knits_on"]
+__all__ = ["Cure", "Grade", "before", "cures_for", "knits_on"]
 
 
 class Grade(StrEnum):
@@ -99,6 +99,11 @@ def cures_for(found: Ranked) -> tuple[Cure, ...]:
         if grade in best and all(best[grade].what != c.what for c in out):
             out.append(best[grade])
     return tuple(out)
+
+
+def before(piece: PieceAt, made: Made, row: int) -> tuple[Cure, ...]:
+    """Only the way back to before a mistake."""
+    return tuple(c for c in _perfect(piece, made, row) if knits_on(piece, c.row + 1, c.lie))
 
 
 # --- quick -----------------------------------------------------------------------------------------
@@ -223,6 +228,8 @@ def _fudge(piece: PieceAt, made: Made, row: int, lie: Lie, true: Lie) -> Iterato
         change = f"knit 2 together {many}" if by > 0 else f"make 1 {many}"
         following = word_of(piece.looks[row + 1])
         what = f"In the next {following} {change} near the place, where the knitting is plain, and go on."
+        if made.odd is Odd.LADDER:
+            what = f"Catch the dropped loop and sew it down behind, or it will run. {what}"
         yield Cure(
             grade=Grade.QUICK,
             what=what,
@@ -379,7 +386,7 @@ def _left_to_see(made: Made) -> str:
         Odd.WRONG_FACE: "One bump or V stays out of place.",
         Odd.WRONG_LEAN: "One lean stays the wrong way.",
         Odd.SHIFTED: "The pattern stays a stitch out of place there.",
-        Odd.LADDER: "Catch the dropped loop first and sew it down behind, or it will run.",
+        Odd.LADDER: "The ladder stays.",
         Odd.BAND: "The band stays.",
         Odd.COLOUR: "The row stays in its colour.",
     }

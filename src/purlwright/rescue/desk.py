@@ -50,10 +50,12 @@ class Desk:
 
     def where(self, facts: Facts) -> Where:
         """The rows that the facts allow."""
-        return where(self.pieces, facts, operations(self.knitted))
+        pieces = [p for p in self.pieces if facts.piece in {None, p[0]}]
+        return where(pieces, facts, operations(self.knitted))
 
     def rescue(self, facts: Facts, asked: Iterable[str] = ()) -> Verdict:
         """What most likely happened."""
         from purlwright.rescue.verdict import diagnose
 
-        return diagnose(self.tables, facts, asked)
+        tables = [t for t in self.tables if facts.piece in {None, t.piece.name}]
+        return diagnose(tables, facts, asked)

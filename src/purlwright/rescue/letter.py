@@ -14,6 +14,7 @@ __all__ = ["NotALetter", "read_letter", "write_letter"]
 
 FIRST = "Where I am in my knitting"
 NAMES = {
+    "piece": "Piece",
     "sts": "Stitches on the needle",
     "side": "Side facing me for the next row",
     "off": "Left over at the end of the row, or short with a minus",
@@ -32,6 +33,11 @@ NAMES = {
     "odd": "Looks odd",
     "down": "Rows from there to the needle",
     "lies_in": "In the odd row",
+    "up": "Rows from the beginning of the part up to there",
+    "marks_above": "Rows with holes, shaping, crossings or a new colour above there",
+    "look_holes": "Looked for holes and ladders",
+    "look_stitches": "Looked for a single odd stitch",
+    "look_rows": "Looked for an odd row",
     "stacks": "Each stitch over its like",
     "outline": "Outline",
     "row": "Row I think I have finished",
@@ -54,8 +60,10 @@ def write_letter(title: str, version: str, size: str, options: Mapping[str, str]
     lines += [f"Option: {_one_line(name)} = {_one_line(value)}" for name, value in options.items()]
     lines.append("")
     for name, said in facts.known.items():
+        if said == "":
+            continue  # the only piece has no name
         value = ", ".join(map(str, said)) if isinstance(said, tuple) else str(said)
-        lines.append(f"{NAMES[name]}: {value}")
+        lines.append(f"{NAMES[name]}: {_one_line(value)}")
     return "\n".join(lines) + "\n"
 
 
@@ -83,6 +91,8 @@ def read_letter(text: str, title: str, version: str) -> Facts:
 
 
 def _read(fact: str, value: str, line: int) -> Said:
+    if fact == "piece":
+        return value
     if fact in FACT_WORDS:
         if value not in FACT_WORDS[fact]:
             raise NotALetter(f"Line {line} of the letter: write one of {', '.join(FACT_WORDS[fact])}.")

@@ -19,6 +19,7 @@ from purlwright.rescue.mistakes.made import Holes, Odd, Outline
 __all__ = [
     "FACT_WORDS",
     "HOLE_WORDS",
+    "LOOKS",
     "ODD_WORDS",
     "OUTLINE_WORDS",
     "QUESTIONS",
@@ -38,18 +39,22 @@ Said = int | str | tuple[int, ...]
 class Facts:
     """What is known. None: not known, or not asked.
 
-    sts : stitches on the needle. side : "RS" or "WS", facing as the next row begins. off : left over at the
-    end of the row just tried (above 0), lacking (below 0), or 0 where every row came out. waiting : stitches
-    beyond the last turning place. gaps : turning places. between : counts from marker to marker, as the next
-    row meets them. since_... : rows worked since that landmark, 0 if it is in the row just worked.
-    ridges_..., chains_... : bumps and slipped edge stitches up each edge, seen on the right side.
+    piece : the piece she is knitting, by name. sts : stitches on the needle. side : "RS" or "WS", facing as
+    the next row begins. off : left over at the end of the row just tried (above 0), lacking (below 0), or
+    0 where every row came out. waiting : stitches beyond the last turning place. gaps : turning places.
+    between : counts from marker to marker, as the next row meets them. since_... : rows worked since that
+    landmark, 0 if it is in the row just worked. ridges_..., chains_... : bumps and slipped edge stitches up
+    each edge, seen on the right side. holes, outline : how they look; keys of HOLE_WORDS and OUTLINE_WORDS.
+    stacks : whether each stitch of the pattern stands over its like.
     odd : what looks odd, a key of ODD_WORDS. down : rows between the odd place and the needle, 0 for the row
-    just worked. lies_in : what else that row has: holes, decreases and so on. stacks : whether each
-    stitch of the pattern stands over its like. row : the row she thinks she has just worked, counted from the
-    cast-on. sure : the last row she is sure of.
+    just worked. lies_in : what else that row has. up : rows from the beginning of its part up to it, itself
+    included. marks_above : rows above it that have a landmark or begin a colour. look_... : "nothing", where
+    she looked for odd holes, single stitches or whole rows in vain.
+    row : the row she thinks she has just worked, counted from the cast-on. sure : the last she is sure of.
     on_left, on_right : stitches on each needle, in mid-row.
     """
 
+    piece: str | None = None
     sts: int | None = None
     side: str | None = None
     off: int | None = None
@@ -68,6 +73,11 @@ class Facts:
     odd: str | None = None
     down: int | None = None
     lies_in: str | None = None
+    up: int | None = None
+    marks_above: int | None = None
+    look_holes: str | None = None
+    look_stitches: str | None = None
+    look_rows: str | None = None
     stacks: str | None = None
     outline: str | None = None
     row: int | None = None
@@ -98,6 +108,40 @@ OUTLINE_WORDS = {
     "shaping stops": Outline.STEPS_BACK,
 }
 ROW_WORDS = {"holes": 1, "decreases": 2, "increases": 3, "crossings": 4, "nothing": 0}
+LOOKS: dict[str, tuple[str, ...]] = {
+    "look_holes": (
+        "hole",
+        "small hole",
+        "ladder",
+        "loose bar",
+        "hole by decrease",
+        "tight strand",
+        "two places",
+    ),
+    "look_stitches": (
+        "split stitch",
+        "bump or v",
+        "stretched stitch",
+        "two in one",
+        "two from one",
+        "doubled edge",
+        "crossed stitch",
+        "wrong lean",
+        "two wraps",
+        "strand in front",
+    ),
+    "look_rows": (
+        "crossed row",
+        "ridge across",
+        "sideways",
+        "band",
+        "colour",
+        "inside out",
+        "spiral",
+        "no marker",
+    ),
+}
+"""What is looked for when a look at the whole tells nothing: three looks, each at fewer things."""
 STACK_WORDS = {"yes": 0, "no": 1}
 ODD_WORDS = {
     "nothing": Odd.NONE,
@@ -164,6 +208,9 @@ FACT_WORDS: dict[str, tuple[str, ...]] = {
     "lies_in": tuple(ROW_WORDS),
     "stacks": tuple(STACK_WORDS),
     "outline": tuple(OUTLINE_WORDS),
+    "look_holes": ("nothing",),
+    "look_stitches": ("nothing",),
+    "look_rows": ("nothing",),
 }
 """The facts that are words, and which."""
 
@@ -219,6 +266,45 @@ QUESTIONS: dict[str, Question] = {
             parts=("odd", "down"),
             asks="Does anything look odd: what, and how many rows below the needle?",
             how="Look along the last rows, from the needle down; the row just worked counts 0.",
+        ),
+        Question(
+            name="look_holes",
+            effort=25,
+            answer=Answer.WORD,
+            words=("nothing", *LOOKS["look_holes"]),
+            parts=("odd", "down"),
+            asks="Look for holes, ladders and loose strands: what, and how many rows below the needle?",
+            how="Hold it up to the light.",
+        ),
+        Question(
+            name="look_stitches",
+            effort=35,
+            answer=Answer.WORD,
+            words=("nothing", *LOOKS["look_stitches"]),
+            parts=("odd", "down"),
+            asks="Look for a single stitch unlike its neighbours: what, and how many rows below the needle?",
+            how="Go along each row with the tip of a needle.",
+        ),
+        Question(
+            name="look_rows",
+            effort=20,
+            answer=Answer.WORD,
+            words=("nothing", *LOOKS["look_rows"]),
+            parts=("odd", "down"),
+            asks="Look for a whole row unlike the others: what, and how many rows below the needle?",
+            how="Lay it flat and look from further off.",
+        ),
+        Question(
+            name="up",
+            effort=45,
+            asks="How many rows are there from the beginning of this part up to the odd place?",
+            how="Count that row too.",
+        ),
+        Question(
+            name="marks_above",
+            effort=20,
+            asks="How many rows with holes, shaping, crossings or a new colour lie above the odd place?",
+            how="Up to the needle; the odd row itself does not count.",
         ),
         Question(
             name="lies_in",

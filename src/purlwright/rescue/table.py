@@ -39,6 +39,8 @@ COLUMNS = (
     "chains_right",
     "chains_left",
     "holes",
+    "up",
+    "marks_above",
     "odd",
     "down",
     "lies_in",
@@ -59,8 +61,9 @@ class Table:
     made : the mistakes; the first is no mistake at all, the second the pattern's own fault. made_of : (n,)
     int32, the mistake of each line. seen : (n, len(COLUMNS)) int16. each : (n,) int16, where a row does not
     come out, the repeat its stitches are counted by, else 0. betweens : what the column of that name numbers.
-    sorts : (n,) int32, which lines show the same. prior : (n,) how likely, before anything is said. by : (n,)
-    int16, stitches more or fewer than there should be. lies : how the loops lie, by the number in lie_of.
+    sorts : (n,) int32, which lines show the same; by_sort : lines in their order, and where each begins.
+    prior : (n,) float32, the logarithm of how likely before anything is said. made_in : (n,) int32, the
+    row of the mistake. lies : how the loops lie, by the number in lie_of.
     """
 
     piece: PieceAt
@@ -71,12 +74,19 @@ class Table:
     betweens: tuple[tuple[int, ...], ...]
     sorts: Any
     prior: Any
+    made_in: Any
+    by_sort: Any
     lies: tuple[Lie, ...]
     lie_of: Any
 
     @property
     def n(self) -> int:
         return len(self.made_of)
+
+    def alike(self, sort: int) -> Any:
+        """The lines of one sort."""
+        lines, first = self.by_sort
+        return lines[first[sort] : first[sort + 1]]
 
     def column(self, name: str) -> Any:
         """One column of what is seen, (n,)."""
@@ -211,7 +221,9 @@ def _table(
             each=empty,
             betweens=(),
             sorts=empty,
-            prior=np.zeros(0),
+            prior=np.zeros(0, np.float32),
+            made_in=empty,
+            by_sort=(empty, np.zeros(1, np.int32)),
             lies=(),
             lie_of=empty,
         )
@@ -228,7 +240,7 @@ def _table(
     made_of = np.where(failing & (made_of == 0), 1, made_of)  # the right loops, and yet it does not come out
     m_row = np.array([m.row for m in made])[made_of]
     per = _per_lie(walker.lies)
-    seen = np.zeros((len(row), len(COLUMNS)), np.int16)
+    seen = np.zeros((len(row), len(COLUMNS)), np.int16, order="F")  # looked through by columns
 
     def put(name: str, values: Any) -> None:
         seen[:, AT[name]] = values
@@ -259,8 +271,14 @@ def _table(
     put("down", np.where(odd == Odd.NONE, -1, np.maximum(row - odd_row, 0)))
     kinds = np.array([_kind_of_row(x) for x in looks] + [-1], np.int32)
     put("lies_in", np.where(odd == Odd.NONE, -1, kinds[np.clip(odd_row, -1, n_rows)]))
+    part = np.array([*_within_part(looks), 0], np.int32)
+    put("up", np.where(odd == Odd.NONE, -1, part[np.clip(odd_row, -1, n_rows)]))
+    marked = np.cumsum([0, *(_is_marked(looks, i) for i in range(n_rows))])
+    above = marked[np.clip(row + 1, 0, n_rows)] - marked[np.clip(odd_row + 1, 0, n_rows)]
+    put("marks_above", np.where(odd == Odd.NONE, -1, np.maximum(above, 0)))
     put("stacks", gathered("shifted") | of([int(m.shifts) for m in made]))
     put("outline", of([int(m.outline) for m in made]))
+    sorts = _sorts(seen)
     return Table(
         piece=piece,
         made=tuple(made),
@@ -268,8 +286,10 @@ def _table(
         seen=seen,
         each=each.astype(np.int16),
         betweens=tuple(per["betweens"]),
-        sorts=_sorts(seen),
-        prior=_prior(made, made_of, row, failing),
+        sorts=sorts,
+        prior=np.log(_prior(made, made_of, row, failing)).astype(np.float32),
+        made_in=m_row.astype(np.int32),
+        by_sort=_by_sort(sorts),
         lies=tuple(walker.lies),
         lie_of=lie_of,
     )
@@ -278,6 +298,21 @@ def _table(
 def _kind_of_row(look: RowLook) -> int:
     """What there is to be seen in a row: the first landmark it has, from 1; 0 if none."""
     return next((k + 1 for k, since in enumerate(look.since) if since == 0), 0)
+
+
+def _within_part(looks: tuple[RowLook, ...]) -> list[int]:
+    """Which row of its part each row is, from 1."""
+    out: list[int] = []
+    for i, look in enumerate(looks):
+        goes_on = i > 0 and looks[i - 1].entry.section == look.entry.section
+        out.append(out[-1] + 1 if goes_on else 1)
+    return out
+
+
+def _is_marked(looks: tuple[RowLook, ...], i: int) -> bool:
+    """Whether a row has a landmark, or begins a colour."""
+    colour = i > 0 and looks[i - 1].entry.yarns != looks[i].entry.yarns
+    return colour or 0 in looks[i].since
 
 
 def _side(side: Side | None) -> int:
@@ -360,6 +395,12 @@ def _sorts(seen: Any) -> Any:
         key = (seen.astype(np.int64) * weights).sum(axis=1)
     _, sorts = np.unique(key, return_inverse=True)
     return sorts.astype(np.int32)
+
+
+def _by_sort(sorts: Any) -> tuple[Any, Any]:
+    """Lines in the order of their sorts, and where each sort begins."""
+    order = np.argsort(sorts, kind="stable").astype(np.int32)
+    return order, np.searchsorted(sorts[order], np.arange(int(sorts.max()) + 2))
 
 
 def _prior(made: list[Made], made_of: Any, row: Any, failing: Any) -> Any:

@@ -7,17 +7,20 @@ and numbers, ready to be shown or sent. How it is laid out is left to ``terminal
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
 
 import numpy as np
 
-from purlwright.rescue.cure import Cure, cures_for
+from purlwright.rescue.asking import next_question
+from purlwright.rescue.cure import Cure, before, cures_for
+from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import PATTERN
-from purlwright.rescue.naming import stitches
+from purlwright.rescue.naming import name_of, stitches
 from purlwright.rescue.observe import ODD_MEANS, QUESTIONS, Facts, Question, Said
-from purlwright.rescue.rank import CLEAR, Ranked, next_question, rank, said_of
+from purlwright.rescue.pairs import Pair, best_pair
+from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import AT, MARKER, Table
 from purlwright.rescue.where import Clash, clash_of
 
@@ -25,7 +28,7 @@ __all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
 
 LIKELY = 0.6
 MOST_TOLD = 3
-MOST_ASKED = 8
+MOST_ASKED = 10
 """After so many questions it is told what is known, sure or not."""
 
 
@@ -67,17 +70,25 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
     """Say what most likely happened."""
     asked = tuple(asked)
     clash = _clash(tables, facts)
-    ranked = rank(tables, facts) if facts.known else []
+    weighed = weigh(tables, facts)
+    ranked = rank(weighed) if facts.known else []
     clear = bool(ranked) and ranked[0].likely >= CLEAR
     question = None
     if not clear and len(asked) < MOST_ASKED:
-        best = next_question(tables, facts, asked)
-        question = None if best is None else QUESTIONS[best[0]]
+        name = next_question(weighed, facts, asked)
+        question = None if name is None else QUESTIONS[name]
+    notes = _notes(tables, facts)
     told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= 0.02]
     found = tuple(_diagnosis(r, facts, with_cures=i == 0) for i, r in enumerate(told))
-    return Verdict(
-        found=found, next=question, clear=clear or question is None, clash=clash, notes=_notes(tables, facts)
-    )
+    if found and found[0].against:  # one mistake does not explain it all
+        pair = best_pair(ranked[0], facts)
+        if pair is not None:
+            rest = [replace(d, likely=round(d.likely * (1 - pair.some), 4), cures=()) for d in found]
+            rest = [replace(d, how_sure=says(d.likely)) for d in rest]
+            found = tuple(sorted((_two(pair), *rest), key=lambda d: -d.likely)[:MOST_TOLD])
+            notes = (*notes, f"Two mistakes explain it better than one ({round(pair.some * 100)} in 100).")
+            clear = False
+    return Verdict(found=found, next=question, clear=clear or question is None, clash=clash, notes=notes)
 
 
 def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
@@ -99,9 +110,33 @@ def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
     )
 
 
+def _two(pair: Pair) -> Diagnosis:
+    """Two mistakes, told as one; the cure goes back before both."""
+    table, looks = pair.table, pair.table.piece.looks
+    told = []
+    for made in (pair.first, pair.second):
+        detail = f" ({made.detail})" if made.detail else ""
+        row = name_of(looks[made.row], table.piece.name)
+        told.append(f"{made.kind.did}{detail}, in {row[0]} ({row[1]})")
+    return Diagnosis(
+        piece=table.piece.name,
+        code=f"{pair.first.kind.code}+{pair.second.kind.code}",
+        name=f"two mistakes: {pair.first.kind.name}; {pair.second.kind.name}",
+        did=f"two things went wrong: {told[0]}; and {told[1]}",
+        likely=round(pair.likely, 4),
+        how_sure="perhaps",
+        now_row=pair.row + 1,
+        made_row=pair.first.row + 1,
+        reasons=("together they show what you see",),
+        against=(),
+        alike=(),
+        cures=before(table.piece, pair.first, pair.row),
+    )
+
+
 def says(likely: float) -> str:
     """How sure we are, in words: almost certain, likely, or perhaps."""
-    if likely >= CLEAR:
+    if likely >= CERTAIN:
         return "almost certain"
     return "likely" if likely >= LIKELY else "perhaps"
 
@@ -143,6 +178,8 @@ def tell(name: str, said: Said) -> str:
         "between": f"{value} from marker to marker",
         "odd": ODD_MEANS.get(str(said), value),
         "down": f"{value} above it",
+        "marks_above": f"{value} pattern row{'' if said == 1 else 's'} above it",
+        "up": f"row {value} of its part",
         "holes": f"holes {value}",
         "stacks": "each stitch over its like" if said == "yes" else "stitches not over their like",
         "outline": f"outline: {value}",

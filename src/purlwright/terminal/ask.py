@@ -6,12 +6,12 @@ and which questions were asked. "?" or an empty line means that she does not kno
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from purlwright.rescue.observe import QUESTIONS, Facts, Question, Said
+from purlwright.rescue.observe import LOOKS, QUESTIONS, Facts, Question, Said
 from purlwright.terminal.look import Look, plain, wrap
 
-__all__ = ["Answerer", "interview"]
+__all__ = ["Answerer", "ask_piece", "interview"]
 
 Answerer = Callable[[Facts, tuple[str, ...]], str | None]
 """Gives the name of the next question, or None when it is clear."""
@@ -49,11 +49,42 @@ def interview(
     return facts, asked
 
 
+def ask_piece(
+    pieces: Sequence[tuple[str, object]],
+    facts: Facts,
+    look: Look,
+    write: Callable[[str], None],
+    read: Callable[[str], str],
+) -> Facts:
+    """Which piece she is knitting, if there are several and she did not say."""
+    if len(pieces) < 2 or facts.piece is not None:
+        return facts
+    write(look.strong("Which piece are you knitting?") + "\n")
+    write("\n".join(f"  {n}  {plain(name)}" for n, (name, _) in enumerate(pieces, 1)) + "\n")
+    while True:
+        try:
+            typed = read("> ").strip()
+        except EOFError:
+            return facts
+        if typed in {"", "?"} or typed.casefold() == "q":
+            return facts
+        if typed.isascii() and typed.isdecimal() and 1 <= int(typed[:4]) <= len(pieces):
+            return facts.with_({"piece": pieces[int(typed[:4]) - 1][0]})
+        write(f"Answer with a number from 1 to {len(pieces)}, or ?.\n")
+
+
 def _asking(question: Question, look: Look) -> list[str]:
     out = [look.strong(line) for line in wrap(question.asks, look.width)]
     out += [look.faint(line) for line in wrap(question.how, look.width)]
-    if question.words:
-        out += [f"  {line}" for line in wrap(", ".join(question.words), look.width - 2)]
-    if question.name == "odd":
-        out += wrap("With the rows after a comma: ladder, 2", look.width)
+    out += _columns(question.words, look.width)
+    if question.name == "odd" or question.name in LOOKS:
+        out += wrap("Answer with the number or the word, and the rows after a comma: ladder, 2", look.width)
     return out
+
+
+def _columns(words: Sequence[str], width: int) -> list[str]:
+    """Numbered words in columns, down the first, then the next."""
+    said = [f"{n:>2} {word}" for n, word in enumerate(words, 1)]
+    wide = max(map(len, said), default=0) + 2
+    rows = -(-len(said) // max(1, (width - 2) // max(wide, 1)))
+    return ["  " + "".join(word.ljust(wide) for word in said[r::rows]).rstrip() for r in range(rows)]

@@ -12,6 +12,7 @@ _BOTH = ("where", "rescue")
 _ONE = ("rescue",)
 
 FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
+    "--piece": (_BOTH, "NAME", "The piece you are knitting, where the pattern has several."),
     "--sts": (_BOTH, "N", "So many stitches are on the needle; count in tens."),
     "--side": (_BOTH, "RS|WS", "The side that faces you as you begin the next row."),
     "--unworked": (_BOTH, "N", "So many stitches wait beyond the last turning place."),
@@ -37,6 +38,9 @@ FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "What looks odd: ladder, small hole; 'explain odd' lists all.",
     ),
     "--down": (_ONE, "N", "So many rows lie between the odd place and the needle."),
+    "--up": (_ONE, "N", "So many rows from the beginning of its part up to the odd place."),
+    "--marks-above": (_ONE, "N", "So many rows with holes, shaping, crossings or a new colour lie above it."),
+    "--looked": (_ONE, "WHAT", "You looked for odd holes, stitches or rows, and found nothing."),
     "--lies-in": (
         _ONE,
         "WORD",

@@ -15,6 +15,8 @@ __all__ = ["show_rescue"]
 
 PATTERN = "P00"
 LOST = "E01"
+NOT_CLEAR = 0.2
+"""Less likely than this, it is only the first of many."""
 
 
 def show_rescue(answer: RescueOut, look: Look) -> list[str]:
@@ -48,7 +50,10 @@ def show_rescue(answer: RescueOut, look: Look) -> list[str]:
 
 
 def _first(d: DiagnosisOut, look: Look) -> list[str]:
-    out = [look.strong(line) for line in wrap(f"{d.how_sure.capitalize()} ({_percent(d)})", look.width)]
+    sure = f"{d.how_sure.capitalize()} ({_percent(d)})"
+    if d.likely < NOT_CLEAR:
+        sure = f"It is not clear yet. The likeliest of many ({_percent(d)}):"
+    out = [look.strong(line) for line in wrap(sure, look.width)]
     out += [*wrap(plain(_sentence(d)), look.width), ""]
     if d.now is not None:
         side = f", {d.now.side} facing" if d.now.side else ""
