@@ -253,6 +253,29 @@ def _clues(call: Call) -> int:
     return PATTERN_ERROR if errors else OK
 
 
+def _lesson(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.lessons import lesson
+    from purlwright.sheets import NotProved
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    try:
+        done = lesson(work_up(read_file(name), name), call)
+    except NotProved as e:
+        _complain(str(e))
+        return PATTERN_ERROR
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        from purlwright.terminal.print_sheets import show_sheets
+
+        _print("\n".join(show_sheets(done, _look())) + "\n")
+    return OK
+
+
 def _suggest(call: Call) -> int:
     from purlwright.files import house_style, read_file
     from purlwright.several import size_asked
@@ -443,6 +466,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "sheet": _sheet,
     "chart": _chart,
     "clues": _clues,
+    "lesson": _lesson,
     "cloth": _cloth,
     "suggest": _suggest,
     "compare": _compare,

@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from purlwright.drawing import Drawing
 
 __all__ = [
-    "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
-    "Heading", "Items", "Note", "Paragraph", "Passes", "Photo", "Row", "Run", "Stamp", "Step", "Table",
-    "Term", "Words", "one_line", "plain",
+    "Beat", "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
+    "Heading", "Items", "Note", "Paragraph", "Passes", "Photo", "PlayedRow", "Row", "Run", "Stamp", "Step",
+    "Table", "Term", "Words", "one_line", "plain",
 ]  # fmt: skip
 
 
@@ -251,6 +251,40 @@ class FollowAlong:
     steps: tuple[Step, ...] = ()
 
 
+# --- rows stitch by stitch -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beat:
+    """One stitch of a row that is shown stitch by stitch, or the turn at its end.
+
+    ``takes`` loops leave the left needle and ``makes`` come onto the right one, each by its look: "V",
+    "bump", "over", or "" where it has none. ``yarn`` is where the working yarn lies; ``does`` what sort of
+    stitch it is.
+    """
+
+    words: str
+    takes: int
+    makes: tuple[str, ...]
+    yarn: Literal["front", "back", "over"]
+    does: Literal["work", "slip", "cross", "close", "turn"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlayedRow:
+    """A row to be shown stitch by stitch. ``left`` are the looks of the loops on the left needle, the next
+    to be worked first; ``behind`` how many lie on the right needle before it begins.
+    """
+
+    label: str
+    section: str
+    side: Literal["RS", "WS", ""]
+    left: tuple[str, ...]
+    behind: int
+    beats: tuple[Beat, ...]
+    after: int
+
+
 # --- the whole -----------------------------------------------------------------------------------
 
 
@@ -267,12 +301,15 @@ class Stamp:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """A whole sheet. ``language`` is a BCP 47 tag. ``follow`` has one entry a size, read row by row."""
+    """A whole sheet. ``language`` is a BCP 47 tag. ``follow`` has one entry a size, read row by row;
+    ``played`` are rows that a web page shows stitch by stitch.
+    """
 
     title: str
     stamp: Stamp
     blocks: tuple[Block, ...]
     follow: tuple[FollowAlong, ...] = ()
+    played: tuple[PlayedRow, ...] = ()
     language: str = "en"
     left_handed: bool = False
     title_span: Span = NOWHERE

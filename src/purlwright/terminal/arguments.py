@@ -14,10 +14,13 @@ __all__ = [
     "CLOTH_KINDS",
     "COMMANDS",
     "KINDS",
+    "LESSON_KINDS",
     "OPTIONS",
     "REPORT_KINDS",
+    "ROW_KINDS",
     "BadCall",
     "Call",
+    "kinds_of",
     "read_call",
 ]
 
@@ -27,6 +30,7 @@ COMMANDS = (
     "sheet",
     "chart",
     "clues",
+    "lesson",
     "cloth",
     "suggest",
     "compare",
@@ -41,28 +45,44 @@ CHART_KINDS = ("svg", "png", "pdf")
 """The forms of a chart."""
 CLOTH_KINDS = ("svg", "png", "glb")
 """The forms of a picture of the cloth."""
+LESSON_KINDS = ("pdf", "letter", "html")
+"""The forms of a lesson."""
+ROW_KINDS = ("frames", "vtt")
+"""The forms of one row of it, for a film."""
 REPORT_KINDS = ("pdf", "letter", "large", "html")
 """The forms of an editor's report that it takes."""
 
 # option -> (commands that take it, the word for its value or "", what it does)
 OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--size": (
-        ("ledger", "proof", "sheet", "chart", "clues", "cloth", "suggest", "compare", "where", "rescue"),
+        (
+            "ledger",
+            "proof",
+            "sheet",
+            "chart",
+            "clues",
+            "lesson",
+            "cloth",
+            "suggest",
+            "compare",
+            "where",
+            "rescue",
+        ),
         "NAME",
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet", "chart", "clues", "cloth", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "lesson", "cloth", "where", "rescue"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
     "--as": (
-        ("sheet", "chart", "cloth", "proof"),
+        ("sheet", "chart", "lesson", "cloth", "proof"),
         "KINDS",
-        f"{', '.join(KINDS)}; of a chart {', '.join(CHART_KINDS)}; of the cloth {', '.join(CLOTH_KINDS)}.",
+        "Write these forms only, with commas between; the command's own help lists them.",
     ),
     "--section": (
-        ("chart", "clues", "cloth"),
+        ("chart", "clues", "lesson", "cloth"),
         "NAME",
         "This section only; for a chart also a stitch pattern or a typed chart.",
     ),
@@ -95,13 +115,17 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
     "--left-handed": (("sheet", "chart"), "", "Mirror it, for one who knits left-handed."),
     "--out": (
-        ("sheet", "chart", "cloth", "proof"),
+        ("sheet", "chart", "lesson", "cloth", "proof"),
         "FOLDER",
         "Write into this folder; else beside the pattern.",
     ),
     "--terms": (("sheet", "chart"), "us|uk", "Say it in US or in UK terms."),
     "--units": (("sheet",), "NAME", "Give lengths as metric, imperial or both."),
     "--unproved": (("sheet",), "", "Write a sheet although the pattern has errors; it says so."),
+    "--minutes": (("lesson",), "N", "So many minutes for one lesson; 60 if it is not said."),
+    "--pace": (("lesson",), "N", "So many plain stitches a minute; 15 if it is not said."),
+    "--learners": (("lesson",), "N", "So many learners in the class; 8 if it is not said."),
+    "--play": (("lesson",), "ROW", "Write this row as frames and captions for a film: --play 'Row 7'."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof", "clues"), "", "List every check, or every clue, not only those that matter most."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
@@ -135,10 +159,10 @@ class Call:
 
     __slots__ = (
         "all", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs", "json",
-        "kinds", "left_handed", "length", "letter", "mine", "multiple", "names", "notice",
-        "options", "out", "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches",
-        "strict", "swatch", "terms", "units", "unproved", "version", "washed", "width", "within", "words",
-        "yarn_left",
+        "kinds", "learners", "left_handed", "length", "letter", "mine", "minutes", "multiple", "names",
+        "notice", "options", "out", "pace", "play", "repairs", "report", "rows", "seam", "section",
+        "seen_from", "size", "stitches", "strict", "swatch", "terms", "units", "unproved", "version",
+        "washed", "width", "within", "words", "yarn_left",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -167,6 +191,19 @@ class Call:
         """What she says of her work: options as typed, in order."""
         self.facts_file: str | None = None
         self.letter = False
+        self.minutes = self.pace = self.learners = 0
+        self.play: str | None = None
+
+
+def kinds_of(command: str) -> tuple[str, ...]:
+    """The forms that ``--as`` takes after a command."""
+    known = {
+        "chart": CHART_KINDS,
+        "cloth": CLOTH_KINDS,
+        "proof": REPORT_KINDS,
+        "lesson": (*LESSON_KINDS, *ROW_KINDS),
+    }
+    return known.get(command, KINDS)
 
 
 def _near(word: str, known: tuple[str, ...]) -> str:
@@ -200,6 +237,12 @@ def _take(call: Call, option: str, value: str) -> None:
         ):
             raise BadCall(f'--jobs takes a whole number from 1 to {MOST_JOBS}; "{value}" is not that.')
         call.jobs = int(value)
+    elif option in {"--minutes", "--pace", "--learners"}:
+        setattr(call, option[2:], _whole(option, value))
+    elif option == "--play":
+        if not value.strip():
+            raise BadCall("--play takes the name of a row, for example --play 'Row 7'.")
+        call.play = value.strip()
     elif option == "--option":
         call.options.append(_value_of_option(value))
     elif option == "--as":
@@ -247,6 +290,14 @@ def _number(option: str, value: str) -> int:
     if not (given.isascii() and given.isdecimal() and len(given) < 6 and int(given)):
         raise BadCall(f'{option} takes a whole number from 1 to 99999; "{value}" is not that.')
     return int(given)
+
+
+def _whole(option: str, value: str) -> int:
+    """A whole number of a lesson, from 1 to 999."""
+    word = value.strip()
+    if not (word.isascii() and word.isdecimal() and len(word) <= 3 and int(word) > 0):
+        raise BadCall(f'{option} takes a whole number from 1 to 999; "{word}" is not that.')
+    return int(word)
 
 
 def _rows(value: str) -> tuple[int, int]:
@@ -322,17 +373,23 @@ def _judge(call: Call, given: list[str]) -> None:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
     if (
-        call.command in {"ledger", "sheet", "chart", "clues", "cloth", "suggest", "where", "rescue"}
+        call.command in {"ledger", "sheet", "chart", "clues", "lesson", "cloth", "suggest", "where", "rescue"}
         and len(call.names) != 1
     ):
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
-        known = {"chart": CHART_KINDS, "cloth": CLOTH_KINDS, "proof": REPORT_KINDS}.get(call.command, KINDS)
+        known = kinds_of(call.command)
+        if call.command == "lesson":
+            known = LESSON_KINDS if call.play is None else ROW_KINDS
         call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
         if not call.kinds:
             raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
     if call.command == "gauge":
         _judge_gauge(call)
+    if call.command == "lesson" and call.section is not None and call.play is None:
+        raise BadCall(
+            "--section of a lesson says where the row of --play stands; a lesson is of the whole pattern."
+        )
     if call.command == "cloth" and call.seen_from and call.rows is None and call.section is None:
         raise BadCall("--seen-from is for a close-up; say which rows with --rows or --section.")
     if call.command == "compare" and len(call.names) != 2:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from purlwright.terminal.arguments import OPTIONS
+from purlwright.terminal.arguments import OPTIONS, kinds_of
 
 __all__ = ["usage"]
 
@@ -16,6 +16,7 @@ _COMMANDS = """\
   purlwright sheet FILE           the finished sheet: print, web page, plain text
   purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
   purlwright clues FILE           what tells you in the knitting where you are, and that all is well
+  purlwright lesson FILE          a lesson on it: stages, practice, exercises, each stitch shown
   purlwright cloth FILE           its size and shape, how it lies, how much yarn, and pictures of it
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
@@ -78,6 +79,15 @@ takes, reckoned from every stitch at the gauge, with how far each may be off. Wh
 is a rule of thumb and what was assumed is told apart. Draws the cloth as it takes its shape; with
 --rows some rows loop by loop, from either side; --as glb a solid for a 3D viewer.
 """,
+    "lesson": """\
+purlwright lesson FILE
+
+Writes a lesson pack from what was knitted: the new moves in order, the stages to have ready on the
+needles with their pictures and counts, checkpoints, a practice piece, exercises with a planted
+mistake and their answers, grafts drawn, a kit for the class, a caption and a count for each row.
+The web page shows each row stitch by stitch. With --play ROW, writes one row as frames (PNG) and
+captions (WebVTT) for a film.
+""",
     "suggest": """\
 purlwright suggest FILE
 
@@ -129,6 +139,8 @@ _WIDE, _INDENT = 100, 25
 def _option_lines(command: str) -> str:
     lines = []
     for option, (commands, value, does) in OPTIONS.items():
+        if command and option == "--as":
+            does = f"These only, with commas between: {', '.join(kinds_of(command))}."
         if not command or command in commands:
             line = f"  {f'{option} {value}'.strip():<22}"
             for word in does.split():  # by hand: a module for it would slow down --help

@@ -403,6 +403,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "sheet": (SheetsOut,),
     "chart": (ChartsOut,),
     "clues": (CluesOut,),
+    "lesson": (SheetsOut,),
     "cloth": (ClothOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),

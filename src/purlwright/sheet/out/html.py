@@ -60,8 +60,8 @@ _NUMBER = re.compile(r"[-–−±]?[\d.,/ ½⅓⅔¼¾⅛⅜⅝⅞–-]+\s*[^\W\
 _KINDS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"))
 
 
-def to_html(document: Document) -> str:
-    """The sheet as one page in one file."""
+def to_html(document: Document, *, more: str = "", style: str = "", script: str = "") -> str:
+    """The sheet as one page in one file; ``more``, with its own look and script, stands after it."""
     sheet = _Sheet(document)
     main = "".join(sheet.parts())
     stamp = stamp_line(document)
@@ -69,11 +69,11 @@ def to_html(document: Document) -> str:
         '<a class="skip" href="#_sheet">Skip to the text</a>\n'
         f'<header class="top">\n<h1 dir="auto">{said(document.title)}</h1>\n'
         f'<p class="stamp">{stamp}</p>\n<div class="band"></div>\n</header>\n'
-        f'{sheet.contents()}<main id="_sheet" tabindex="-1">\n{main}</main>\n'
+        f'{sheet.contents()}<main id="_sheet" tabindex="-1">\n{main}{more}</main>\n'
         f'<footer><div class="band"></div><p>{isolated(document.title)}</p>'
         f'<p class="stamp">{stamp}</p></footer>\n'
     )
-    return page(document, title=document.title, style=asset("page.css"), body=body)
+    return page(document, title=document.title, style=asset("page.css") + style, body=body, script=script)
 
 
 class _Sheet:

@@ -1,0 +1,3 @@
+"""The lesson pack of a pattern as a document: stages, moves, captions, practice, exercises, joins and the
+class kit.
+"""

@@ -1,0 +1,64 @@
+"""Which rows a page shows stitch by stitch: each row once, as it is first worked.
+
+In: one size, knitted. Out: :class:`~purlwright.sheet.document.PlayedRow` s in the order of work.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from purlwright.lesson.played import Played, play
+from purlwright.sheet.document import Beat, PlayedRow
+
+if TYPE_CHECKING:
+    from purlwright.needles.knitted import Knitted
+
+__all__ = ["MOST_ROWS", "played_rows", "rows_called"]
+
+MOST_ROWS = 40
+"""A page shows so many rows at most: the first of those that differ."""
+
+
+def played_rows(knitted: Knitted) -> tuple[PlayedRow, ...]:
+    """Rows with a name, each once; and those without one where they differ from the row before."""
+    met: set[tuple[str, str]] = set()
+    out: list[PlayedRow] = []
+    last: tuple[str, ...] = ()
+    for row in play(knitted):
+        words = tuple(b.words for b in row.beats)
+        key = (row.section, row.label)
+        named = row.label[-1:].isdecimal()
+        if (named and key in met) or (not named and words == last):
+            continue
+        met.add(key)
+        last = words
+        out.append(_row(row))
+    return tuple(out[:MOST_ROWS])
+
+
+def rows_called(knitted: Knitted, label: str, section: str | None = None) -> tuple[PlayedRow, ...]:
+    """The rows with this label, in the sections whose heading has the words; each as it is first worked
+    there.
+    """
+    wanted = " ".join(label.casefold().split())
+    out: dict[str, PlayedRow] = {}
+    for row in play(knitted):
+        here = section is None or section.casefold() in row.section.casefold()
+        if here and row.label.casefold() == wanted:
+            out.setdefault(row.section, _row(row))
+    return tuple(out.values())
+
+
+def _row(row: Played) -> PlayedRow:
+    return PlayedRow(
+        label=row.label,
+        section=row.section,
+        side=row.side,
+        left=tuple(row.left),
+        behind=row.behind,
+        after=row.after,
+        beats=tuple(
+            Beat(words=b.words, takes=b.takes, makes=tuple(b.makes), yarn=b.yarn, does=b.does)
+            for b in row.beats
+        ),
+    )
