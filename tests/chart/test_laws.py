@@ -86,7 +86,7 @@ def test_a_typed_chart_and_its_rows_in_words_knit_one_fabric(text):
     work = WorkUp(text, "first")
     looked = 0
     for chart in work.pattern.charts:
-        alone, rows = knit_chart(work.pattern, chart, own=work.knitted().own)
+        alone, rows = knit_chart(work.pattern, chart, whole=work.knitted())
         if any(row.unclear for row in chart.rows):
             assert rows == ()
             continue

@@ -169,3 +169,17 @@ def test_a_chart_wider_than_can_be_drawn_is_refused_in_words_and_soon():
     with pytest.raises(NoSuchRows, match="more than 1,000 squares across"):
         work.charts(section="Wide chart")
     assert "P1, k1, p1" in to_text(work.sheet())
+
+
+@pytest.mark.parametrize(("cast_on", "label"), [("", "Row 1"), (" Join in the round.", "Rnd 1")])
+def test_one_row_typed_is_a_row_or_a_round_as_it_is_worked(cast_on, label):
+    unit = "Rnd" if cast_on else "Row"
+    text = (
+        "# Strip\n## Chart A\n```chart\n. x . x 1\n\n. = k\nx = p\n```\n## Strip\n"
+        f"Cast on 12 sts.{cast_on}\n{unit} 1: Work row 1 of chart A to end.\nBind off all sts.\n"
+    )
+    work = WorkUp(text)
+    (grid,) = charts_of(work.pattern, work.knitted())
+    assert grid.rows[0].round is bool(cast_on)
+    told = to_text(work.sheet()).split("## Strip")[0]
+    assert f"\n{label}" in told

@@ -1,5 +1,6 @@
 """A knitted pattern made into a sheet: what stands on it, in which order, and what is proved of it."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -302,3 +303,29 @@ def test_lengths_of_a_gauge_in_inches_are_whole_in_inches():
     figures = [b for b in WorkUp(text).sheet(units="both").blocks if isinstance(b, Figure)]
     assert "16 in" in figures[0].alternative
     assert "40.5 cm" in figures[0].alternative
+
+
+def squares_of(figure):
+    """Which squares a part has, as its caption tells."""
+    first, last = re.search(r"squares (\d+) to (\d+) from", plain(figure.caption)).groups()
+    return range(int(first), int(last) + 1)
+
+
+def test_a_wide_chart_comes_in_parts_whose_squares_can_be_read_in_every_print():
+    rows = "\n".join(
+        f"  {'. x . . ' * 18}{n}" if n % 2 else f"{n} {'. . x . ' * 18}" for n in range(6, 0, -1)
+    )
+    text = (
+        f"# Flag\n## Chart A\n```chart\n{rows}\n\n. = k / p\nx = p / k\n```\n## Flag\nCast on 72 sts.\n"
+        "Work rows 1-6 of chart A once.\nBind off all sts.\n"
+    )
+    parts = [b for b in of(WorkUp(text).sheet(), Figure) if "squares" in plain(b.caption)]
+    assert [b.goes_on for b in parts] == [False, True]
+    # A print has 166 mm between its margins and 10 mm of each margin; a large one 159 mm. At least 4 and 6 mm.
+    for found, most_mm, least_mm in ((parts, 186, 4), (parts[0].larger, 159, 6)):
+        assert {n for part in found for n in squares_of(part)} == set(range(1, 73))
+        for part in found:
+            scale = min(1, most_mm / part.drawing.width_mm)
+            assert part.drawing.width_mm * scale >= len(squares_of(part)) * least_mm
+        wide = [len(squares_of(part)) for part in found]
+        assert max(wide) - min(wide) <= 2

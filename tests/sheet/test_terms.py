@@ -1,11 +1,12 @@
 """A sheet in the other English: every word tried on the needles before it is printed."""
 
+import re
 from pathlib import Path
 
 import pytest
 
 from purlwright.rewrite.compare import difference
-from purlwright.sheet.document import Facts, Glossary, Paragraph, Row, plain
+from purlwright.sheet.document import Facts, Figure, Glossary, Paragraph, Row, plain
 from purlwright.sheet.out.text import to_text
 from purlwright.workup import WorkUp, work_up
 
@@ -81,8 +82,8 @@ def header(line: str, units: str) -> str:
 @pytest.mark.parametrize(
     ("line", "units", "said"),
     [
-        ("Gauge: 18 sts and 36 rows = 10 cm", "imperial", "18 sts and 36 rows = 4 in"),
-        ("Gauge: 18 sts and 36 rows = 4 in", "metric", "18 sts and 36 rows = 10 cm"),
+        ("Gauge: 18 sts and 36 rows = 10 cm", "imperial", "18 sts and 36 rows = 10 cm / 4 in"),
+        ("Gauge: 18 sts and 36 rows = 4 in", "metric", "18 sts and 36 rows = 4 in / 10 cm"),
         ("Gauge: 18 sts = 10 cm (4 in)", "both", "18 sts = 10 cm (4 in)"),
         ("Finished size: 46.5 (50, 56.5) cm round", "imperial", "18¼ (19¾, 22¼) in round"),
         ("Finished size: 46.5 cm round", "both", "46.5 cm / 18¼ in round"),
@@ -108,5 +109,24 @@ def test_the_rounding_is_declared():
     document = WorkUp("# A\nFinished size: 10 cm\n## B\nCast on 3 sts.").sheet(units="imperial")
     said = [plain(b.words) for b in document.blocks if isinstance(b, Paragraph) and not b.hers]
     assert said == [
-        "Centimetres are given in inches, to the nearest quarter; in the gauge 10 cm stand for 4 in."
+        "Centimetres are given in inches of 2.54 cm, to the nearest quarter; only in the gauge do 10 cm stand for 4 in."
     ]
+
+
+@pytest.mark.parametrize(("over", "wide"), [("10 cm", "50 cm"), ("10 cm", "20 in"), ("4 in", "20 in")])
+@pytest.mark.parametrize("until", ["until piece measures {}", "70 times"])
+@pytest.mark.parametrize("units", ["metric", "imperial", "both"])
+def test_one_measure_has_one_figure_on_a_sheet(over, wide, until, units):
+    # 100 stitches are 20 in at 20 over 4 in, and 50 cm at 20 over 10 cm; 50 cm are 19.69 in by a ruler.
+    text = (
+        f"# Mat\nFinished size: {wide} wide\nGauge: 20 sts and 28 rows = {over} in stockinette stitch\n"
+        "## Mat\nCast on 100 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\n"
+        f"Rep rows 1 and 2 {until.format(wide)}.\nBind off all sts.\n"
+    )
+    document = WorkUp(text).sheet(units=units)
+    header = re.search(r"Finished size: (.*) wide", to_text(document))
+    drawn = next(b.said[0] for b in document.blocks if isinstance(b, Figure))
+    across = re.search(r": (.*) at the beginning", plain(drawn))
+    assert header is not None
+    assert across is not None
+    assert set(header[1].split(" / ")) == set(across[1].split(" / "))

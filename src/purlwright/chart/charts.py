@@ -113,7 +113,7 @@ def _clear(chart: Chart) -> bool:
 def chart_of(pattern: Pattern, chart: Chart, knitted: Knitted) -> Grid:
     """A chart that she typed, as a grid of standard signs."""
     size, options = _way(pattern, knitted)
-    alone, rows = knit_chart(pattern, chart, size=size, options=options, own=knitted.own)
+    alone, rows = knit_chart(pattern, chart, size=size, options=options, whole=knitted)
     grid = once_across(make_grid(alone, rows, chart.name))
     return replace(grid, span=chart.span)
 

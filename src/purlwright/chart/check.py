@@ -18,6 +18,7 @@ from purlwright.proof.answer import Answer
 from purlwright.proof.charts import judge_outline as judge_lines
 
 if TYPE_CHECKING:
+    from purlwright.needles.knitted import Knitted
     from purlwright.pattern.charts import Chart
     from purlwright.pattern.file import Pattern
     from purlwright.proof.subject import Subject
@@ -41,11 +42,11 @@ def _without_lines(chart: Chart) -> bool:
 def _tiles(chart: Chart, subject: Subject) -> bool:
     """Whether a chart is the same three times over, in every row."""
     pattern = cast("Pattern", subject.pattern)
-    own = subject.ways[0].knitted.own if subject.ways else {}
+    whole = cast("Knitted", subject.ways[0].knitted) if subject.ways else None
     options = dict(subject.ways[0].options) if subject.ways else {}
     if too_wide(chart):
         return False
-    knitted, rows = knit_chart(pattern, chart, options=options, own=own)
+    knitted, rows = knit_chart(pattern, chart, options=options, whole=whole)
     if len(rows) != len(chart.rows) or any(e.unread or e.resumed for e in rows):
         return False
     if any(f.severity is Severity.ERROR and f.code != "left-live" for f in knitted.findings):

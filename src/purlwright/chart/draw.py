@@ -30,7 +30,15 @@ from purlwright.drawing import (
     text_width_mm,
 )
 
-__all__ = ["SQUARE_MM", "Part", "draw_grid", "for_left_hand", "square_symbol", "yarn_shapes"]
+__all__ = [
+    "SQUARE_MM",
+    "Part",
+    "draw_grid",
+    "for_left_hand",
+    "room_beside_mm",
+    "square_symbol",
+    "yarn_shapes",
+]
 
 SQUARE_MM = 5.0
 """The size of a square; signs stay legible down to 4 mm."""
@@ -189,6 +197,12 @@ def draw_grid(
     linked : every square, the empty ones too, can be found by a click on it.
     """
     return _Sketch(grid, square_mm, part or Part.whole(grid), counts=counts, linked=linked).drawing()
+
+
+def room_beside_mm(grid: Grid, square_mm: float) -> float:
+    """How much wider than its squares a chart or a part of it comes out at most, without counts."""
+    sketch = _Sketch(grid, square_mm, Part.whole(grid), counts=False, linked=False)
+    return sketch.left + sketch.right
 
 
 class _Sketch:

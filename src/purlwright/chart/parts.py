@@ -21,18 +21,34 @@ _LOOK_BACK = 12
 def parts_of(grid: Grid, most_columns: int, most_rows: int) -> tuple[Part, ...]:
     """Parts of a chart in working order: from the bottom up, and across from where right-side rows start.
 
-    Neighbours share two columns, or two rows. No crossing is cut if there is a place for a cut near by.
+    They are about alike in size. Neighbours share two columns, or two rows. No crossing is cut if there is a
+    place for a cut near by.
     Raises ValueError for a page with room for fewer than 8 by 4 squares.
     """
     if most_columns < 8 or most_rows < 4:
         raise ValueError("a page has room for at least 8 by 4 squares")
-    across = list(_cuts(grid, most_columns))
+    across = list(_cuts(grid, _even(grid.columns, most_columns)))
+    if len(across) > _fewest(
+        grid.columns, most_columns
+    ):  # a cut that spares crossings made the parts smaller
+        across = min(across, list(_cuts(grid, most_columns)), key=len)
     if not grid.mirrored:
         across.reverse()
-    up = list(_stretches(len(grid.rows), most_rows))
+    up = list(_stretches(len(grid.rows), _even(len(grid.rows), most_rows)))
     return tuple(
         Part(first=first, last=last, bottom=bottom, top=top) for bottom, top in up for first, last in across
     )
+
+
+def _fewest(total: int, most: int) -> int:
+    """In how many parts a chart of so many squares comes at least."""
+    return 1 if total <= most else -(-(total - OVERLAP) // (most - OVERLAP))
+
+
+def _even(total: int, most: int) -> int:
+    """How large the parts are if there are no more than there must be, and all are about alike."""
+    many = _fewest(total, most)
+    return -(-(total + (many - 1) * OVERLAP) // many)
 
 
 def _stretches(total: int, most: int) -> Iterator[tuple[int, int]]:

@@ -11,8 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from purlwright.needles.knit import knit
-from purlwright.needles.ledger import ROWS, Entry
+from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.needles.measure import Measure
 from purlwright.pattern import tree
 from purlwright.pattern.charts import Chart
@@ -23,7 +25,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.pattern.file import Pattern
 
-__all__ = ["knit_apart", "knit_chart"]
+__all__ = ["chart_is_round", "knit_apart", "knit_chart"]
 
 REPEATS = 3
 """The first repeat, one in the middle and the last."""
@@ -35,35 +37,53 @@ _PURLED = (tree.Fill(body=(_PURL,), to=tree.Place(kind=tree.PlaceKind.END)),)
 
 def knit_chart(
     pattern: Pattern, chart: Chart, *, size: int = 0, options: Mapping[str, str] | None = None,
-    own: Mapping[str, tuple[int, int]] | None = None,
+    whole: Knitted | None = None,
 ) -> tuple[Knitted, tuple[Entry, ...]]:  # fmt: skip
     """A chart knitted by itself, and the entries of its drawn rows; no entries if it has no rows.
 
-    Rows between that are not drawn are worked as the words beside the chart say, else purled back. ``own`` is
-    how many loops her own stitches take and make, as the knitting of the whole pattern found.
+    Rows between that are not drawn are worked as the words beside the chart say, else purled back. ``whole``
+    is the knitting of the whole pattern: it found whether the chart is worked in rounds, and how many loops
+    her own stitches take and make.
     """
     numbers = [row.number for row in chart.rows]
     if not chart.rows or any(n is None for n in numbers):
         numbers = list(range(1, len(chart.rows) + 1))
     drawn = [n for n in numbers if n is not None]
     lines: list[tree.Line] = []
+    rounds = chart_is_round(chart, whole)
     for row, n, before in zip(chart.rows, drawn, [None, *drawn], strict=False):
-        if before is not None and n == before + 2 and not chart_is_round(chart, drawn):
+        if before is not None and n == before + 2 and not rounds:
             lines.append(_row(n - 1, _PURLED, side=tree.Side.WS if row.from_right else tree.Side.RS))
         call = tree.Call(name=chart.name, row=tree.Number(values=(n,)))
         side = None if chart.round else row.side
-        lines.append(_row(n, (call,), side=side, round_=chart_is_round(chart, drawn)))
-    known = Measure(size, own or {}, {})
-    first = (chart.rounds if chart_is_round(chart, drawn) else chart.lines)[:1]
+        lines.append(_row(n, (call,), side=side, round_=rounds))
+    known = Measure(size, whole.own if whole is not None else {}, {})
+    first = (chart.rounds if rounds else chart.lines)[:1]
     widest = known_width(known, first[0].actions) if first else 0
-    return _knitted(
-        pattern, lines, widest, size, options, round_=chart_is_round(chart, drawn), only=set(drawn)
-    )
+    return _knitted(pattern, lines, widest, size, options, round_=rounds, only=set(drawn))
 
 
-def chart_is_round(chart: Chart, numbers: Sequence[int]) -> bool:
-    """Whether every row starts at the right, and none is left out between."""
-    return chart.round and (len(numbers) < 2 or numbers[1] == numbers[0] + 1)
+def chart_is_round(chart: Chart, whole: Knitted | None = None) -> bool:
+    """Whether a chart is of rounds: every row starts at the right, and none is left out between. Where the
+    squares leave that open, because there is one row or only each second is drawn, ``whole`` tells how the
+    chart is worked; it is of rows if that is not known.
+    """
+    if not chart.round:
+        return False
+    numbers = [row.number for row in chart.rows[:2]]
+    if None in numbers:
+        numbers = list(range(1, len(numbers) + 1))
+    if len(numbers) == 2 and numbers[1] == (numbers[0] or 0) + 1:
+        return True
+    return whole is not None and _worked_in(chart, whole) == {Kind.ROUND}
+
+
+def _worked_in(chart: Chart, whole: Knitted) -> set[Kind]:
+    """The kinds of rows in which stitches of the chart stand."""
+    f = whole.fabric
+    mine = (f.span_start >= chart.span.start) & (f.span_end <= chart.span.end) & (f.span_end > 0)
+    rows = set(np.unique(f.row_of_stitch[mine[f.span_of_stitch]]).tolist())
+    return {e.kind for e in whole.ledger.entries if e.order in rows}
 
 
 def knit_apart(

@@ -53,7 +53,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
             body = as_they_appear
         turn += 1
         if not as_set:
-            k.base = tuple(body) if len(bodies) == 1 else None
+            k.base = (tuple(body), k.worker.offset) if len(bodies) == 1 else None
         done = one_row(k, body, passive=True)
         k.info.side = None
         return done
@@ -82,7 +82,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     else:
         once()
     if not as_set and len(bodies) == 1:
-        k.base = tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn))
+        k.base = (tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn)), k.worker.offset)
     elif not as_set:
         k.base = None
 

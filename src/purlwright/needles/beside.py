@@ -316,7 +316,7 @@ def rows_beside(k: Knitter, main: tree.Statement) -> Iterator[Row | Sequence[tre
     elif isinstance(main, tree.WorkRows):
         body: Sequence[tree.Action] = main.body or PLAIN
         if main.body:
-            k.base = tuple(main.body)
+            k.base = (tuple(main.body), k.worker.offset)
         many = rows_of_main(k, main)
         if many is None and main.until is not None and main.until.stitches is not None:
             many = MOST_TIMES
@@ -337,7 +337,7 @@ def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tr
             return replay(k, row)
         if edges:
             return _with_edges(k, row, merge(edges))
-        return replay(k, structs.replace(row, actions=tuple(others)))
+        return _replay_with(k, row, others)
     if not edges:
         return one_row(k, others or row or PLAIN, passive=True)
     named = others[0] if len(others) == 1 else None
@@ -350,14 +350,20 @@ def shaped(k: Knitter, row: Row | Sequence[tree.Action] | None, now: Sequence[tr
 
 def _with_edges(k: Knitter, row: Row, steps: Sequence[tree.Action]) -> bool:
     """Work an earlier row again with increases, decreases or stitches bound off at its edges."""
-    k.base_row = steps_of(row.actions)
+    k.base_row = (steps_of(row.actions), row.offset)
     try:
-        worked = replay(k, structs.replace(row, actions=tuple(steps)))
+        worked = _replay_with(k, row, steps)
     finally:
         k.base_row = None
     if worked and k.history:  # later words that name this row mean it without the shaping
         k.history[-1] = structs.replace(k.history[-1], actions=row.actions)
     return worked
+
+
+def _replay_with(k: Knitter, row: Row, steps: Sequence[tree.Action]) -> bool:
+    """Work an earlier row again by steps that stand in the words read now, not in its own."""
+    told = tree.moved(tuple(steps), k.worker.offset - row.offset)
+    return replay(k, structs.replace(row, actions=told))
 
 
 def merge(edges: Sequence[tree.AtEdges]) -> list[tree.Action]:

@@ -35,6 +35,7 @@ from purlwright.needles.state import (
     MOST_ROWS,
     STATEMENTS,
     WORKING,
+    AsSet,
     Evidence,
     Info,
     Row,
@@ -139,8 +140,8 @@ class Knitter:
         self.cycle_place: dict[int, int] = {}
         self.cycle_at = 0
         self.passes: dict[tuple[str, int, str], int] = {}
-        self.base: tuple[tree.Step, ...] | None = None
-        self.base_row: tuple[tree.Step, ...] | None = None
+        self.base: AsSet | None = None
+        self.base_row: AsSet | None = None
         """The row that shaping falls on, while that row is worked."""
         self.base_here: tuple[tree.Step, ...] | None = None
         """What the rest of a shaped row is worked in, when the row itself says so."""

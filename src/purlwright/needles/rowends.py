@@ -20,7 +20,17 @@ from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.partly import others_back, some_only
 from purlwright.needles.pieces import begin_piece, end_piece, ready
-from purlwright.needles.state import MOST_ROWS, STATEMENTS, WORKING, Evidence, Info, Row, TooMuch, steps_of
+from purlwright.needles.state import (
+    MOST_ROWS,
+    STATEMENTS,
+    WORKING,
+    AsSet,
+    Evidence,
+    Info,
+    Row,
+    TooMuch,
+    steps_of,
+)
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -468,14 +478,14 @@ def extend_cycle(k: Knitter, row: Row) -> None:
     k.base = None
 
 
-def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
-    """The steps of the row that comes next in the pattern as set; None if no pattern is."""
+def next_as_set(k: Knitter) -> AsSet | None:
+    """The row that comes next in the pattern as set; None if no pattern is."""
     if k.base_row is not None:
         return k.base_row
     if k.base_here is not None:
-        return None if _leans_on_pattern(k.base_here) else k.base_here
+        return None if _leans_on_pattern(k.base_here) else (k.base_here, k.worker.offset)
     if k.base is not None:
-        return None if _leans_on_pattern(k.base) else k.base
+        return None if _leans_on_pattern(k.base[0]) else k.base
     r = _charted_row(k)
     if r is None:
         if not k.cycle:
@@ -488,7 +498,7 @@ def next_as_set(k: Knitter) -> tuple[tree.Step, ...] | None:
         replace(s, row=None) if isinstance(s, tree.Call) and s.row is not None else s
         for s in steps_of(r.actions)
     )  # the chart goes on with its next row
-    return None if _leans_on_pattern(steps) else steps
+    return None if _leans_on_pattern(steps) else (steps, r.offset)
 
 
 def _charted_row(k: Knitter) -> Row | None:

@@ -103,15 +103,17 @@ def as_they_appear(w: Worker, n: int, span: Span) -> None:
 
 def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
     """Go on as established: as the row that comes next in the pattern, else as the stitches appear."""
-    steps = w.established() if s.how == "set" else None
+    steps, offset = (w.established() if s.how == "set" else None) or (None, w.offset)
     if steps is not None and s.count is None and s.to is None:
         c, tail = w.measure.all(steps), w.tail()
         if (c is None or c[0] + (tail or 0) == w.left_over) and not (c is None and tail):
+            here, w.offset = w.offset, offset
             w.quiet += 1
             try:
                 w.steps(steps, pass_)
             finally:
                 w.quiet -= 1
+                w.offset = here
             return
     n = span_of(w, s.count, s.to, s.span)
     if n <= 0:
@@ -120,7 +122,7 @@ def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
         keys_over(w, ("k",), n, s.span, pass_)
     elif steps is not None and _all_knit(steps):
         keys_over(w, (_only(steps),), n, s.span, pass_)
-    elif steps is None or not within(w, steps, n):
+    elif steps is None or not within(w, steps, n, offset):
         as_they_appear(w, n, s.span)
 
 
@@ -178,11 +180,15 @@ def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
         w.frames, w.right_at_start = frames, reach
 
 
-def within(w: Worker, steps: Sequence[tree.Action], n: int) -> bool:
-    """Work steps over the next ``n`` loops if they fit; else put everything back and say so."""
+def within(w: Worker, steps: Sequence[tree.Action], n: int, offset: int) -> bool:
+    """Work steps over the next ``n`` loops if they fit; else put everything back and say so.
+
+    offset : where the words begin that the steps were read from.
+    """
     w.flush()
     mark, needles, count = w.grower.mark(), w.needles.copy(), replace(w.count)
     logged, yarn = len(w.log), w.yarn
+    here, w.offset = w.offset, offset
     w.quiet += 1
     try:
         narrowed(w, steps, n)
@@ -197,6 +203,7 @@ def within(w: Worker, steps: Sequence[tree.Action], n: int) -> bool:
         return False
     finally:
         w.quiet -= 1
+        w.offset = here
     return True
 
 

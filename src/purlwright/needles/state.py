@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from msgspec import Struct
 
@@ -26,6 +26,7 @@ __all__ = [
     "MOST_ROWS",
     "STATEMENTS",
     "WORKING",
+    "AsSet",
     "Evidence",
     "Hold",
     "Info",
@@ -54,6 +55,10 @@ STATEMENTS = (
     tree.Gather,
     tree.Arrange,
 )  # fmt: skip
+
+
+AsSet: TypeAlias = tuple[tuple[tree.Step, ...], int]
+"""What "as set" stands for: steps, and where the words begin that they were read from."""
 
 
 class Row(Struct, frozen=True, gc=False):
@@ -102,7 +107,7 @@ class Mind(NamedTuple):
     delta: int
     at: int
     cycle_at: int
-    base: tuple[tree.Step, ...] | None
+    base: AsSet | None
     order: int
     rows_worked: int
 

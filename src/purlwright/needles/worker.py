@@ -27,7 +27,7 @@ from purlwright.needles.setwork import call, ground, in_pattern
 from purlwright.needles.shape import Memory, Plain, Shape, Template
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.singles import drop_loops, marker, pass_over, slip_back, wrap_next
-from purlwright.needles.state import TooMuch
+from purlwright.needles.state import AsSet, TooMuch
 from purlwright.needles.stitching import cross_worded, into_one, work_stitch
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Stitch
@@ -62,7 +62,7 @@ class Worker:
     size: int
     definitions: dict[str, tree.Definition]
     calls: Callable[[tree.Call], tuple[Sequence[tree.Step], int] | None]
-    established: Callable[[], tuple[tree.Step, ...] | None]
+    established: Callable[[], AsSet | None]
     on_turn: Callable[[tree.Turn], None]
     sure: Callable[[], bool]
     """Whether all rows so far were read and worked as often as the words say."""

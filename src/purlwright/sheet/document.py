@@ -169,10 +169,14 @@ class Figure:
     """A drawing in mm with its text alternative. ``beside`` (a chart's key) is set next to it if it fits.
 
     ``said`` is the same in words, for those who do not see it; empty only if other blocks have the words.
+    ``larger`` is the same, with what goes on from it, in parts large enough for a large print; it is empty
+    where the drawing is so already. ``goes_on`` is said of a further part of the chart before it.
     """
 
     drawing: Drawing
     alternative: str
+    larger: tuple[Figure, ...] = ()
+    goes_on: bool = False
     caption: Words = ()
     beside: Drawing | None = None
     beside_alternative: str = ""

@@ -41,6 +41,20 @@ def test_the_smallest_picture():
     assert opened(to_png(drawn(wide=1, high=1), 1)).size == (1, 1)
 
 
+@pytest.mark.parametrize("pixels_per_mm", [8, 10])
+@pytest.mark.parametrize(("wide", "high"), [(225.52, 91.42), (40.33, 60.77), (100, 100)])
+def test_no_line_of_dots_is_left_out_or_shown_twice(wide, high, pixels_per_mm):
+    # Bars of whole dots are equally high all the way down, and equally wide all the way across.
+    ink = Ink(fill="#000", stroke="none")
+    down = tuple(Rect(x_mm=5, y_mm=y, width_mm=20, height_mm=0.5, ink=ink) for y in range(8, int(high) - 2))
+    across = tuple(Rect(x_mm=x, y_mm=2, width_mm=0.5, height_mm=4, ink=ink) for x in range(2, int(wide) - 2))
+    dots = np.asarray(opened(to_png(drawn(*down, *across, wide=wide, high=high), pixels_per_mm)))[:, :, 0]
+    for line, bars in ((dots[:, 15 * pixels_per_mm], len(down)), (dots[4 * pixels_per_mm], len(across))):
+        bar = [255] * (pixels_per_mm // 2) + [0] * (pixels_per_mm // 2)
+        assert (255 - line.astype(int)).sum() >= bars * 255 * pixels_per_mm // 2
+        assert "".join(map(chr, bar * (bars - 1))) in "".join(map(chr, line.tolist()))
+
+
 @pytest.mark.parametrize("pixels_per_mm", [0, -1, 1000])
 def test_a_picture_of_no_size_or_a_monstrous_one_is_refused(pixels_per_mm):
     with pytest.raises(ValueError, match="150,000,000 pixels"):

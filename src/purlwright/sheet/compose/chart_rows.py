@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
+from purlwright.chart.typed import chart_is_round
 from purlwright.pattern import tree
 from purlwright.pattern.words import steps_words
 from purlwright.sheet.compose.rows import said
@@ -31,10 +32,9 @@ __all__ = ["chart_rows"]
 
 def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
     """The rows from the bottom up."""
+    rounds = chart_is_round(chart, told.knitted[0])
     letters = {y.name for y in told.pattern.yarns if y.name}
-    for n, (drawn, line) in enumerate(
-        zip(chart.rows, chart.rounds if chart.round else chart.lines, strict=False)
-    ):
+    for n, (drawn, line) in enumerate(zip(chart.rows, chart.rounds if rounds else chart.lines, strict=False)):
         steps = _together(line.actions)
         if told.spoken:
             words = spoken_steps(steps, own_names(told.pattern)).removesuffix(".")
@@ -42,8 +42,8 @@ def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
             words = _with_in(steps_words(steps, terms), letters)
         number = drawn.number if drawn.number is not None else n + 1
         yield Row(
-            label=f"{'Rnd' if chart.round else 'Row'} {number}",
-            side="" if chart.round else "WS" if drawn.side is tree.Side.WS else "RS",
+            label=f"{'Rnd' if rounds else 'Row'} {number}",
+            side="" if rounds else "WS" if drawn.side is tree.Side.WS else "RS",
             words=said(f"{_capital(words)}." if words else ""),
             anchor=f"row-{drawn.span.start}",
             span=told.places.hers(drawn.span),

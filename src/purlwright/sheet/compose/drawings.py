@@ -6,7 +6,7 @@ is. The drawings and their measures are read off the knitted rows by ``cloth``.
 
 from __future__ import annotations
 
-from functools import partial
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
@@ -15,7 +15,7 @@ from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import said
 from purlwright.sheet.document import Block, Figure, Heading, Paragraph
-from purlwright.units import ROUNDING, Units, lengths_words
+from purlwright.units import BY_GAUGE, MM, ROUNDING, Units, lengths_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -36,9 +36,15 @@ _CAPTIONS = {
 
 def drawings(told: Told, asked: Asked) -> Iterator[Block]:
     """Every piece of some length, in the first size of the sheet, with the measures of all its sizes."""
+    units = _units(told, asked)
+    # A gauge over 10 cm is one over 4 in to who gives all measures in inches.
+    more = MM["in"] / BY_GAUGE["in"] if told.in_inches and _over(told) == "cm" else Fraction(1)
     try:
         found = piece_pictures(
-            told.pattern, told.knitted, 0, partial(lengths_words, units=_units(told, asked))
+            told.pattern,
+            told.knitted,
+            0,
+            lambda mm: lengths_words([float(Fraction(v) * more) for v in mm], units),
         )
     except NoPictures:
         return
@@ -86,5 +92,10 @@ def _units(told: Told, asked: Asked) -> Units:
     """The units that are asked for; else those in which she gives the gauge."""
     if asked.units:
         return asked.units
+    return "imperial" if told.in_inches or _over(told) == "in" else "metric"
+
+
+def _over(told: Told) -> str:
+    """The unit of the length that the first gauge is counted over; "" without one."""
     gauges = told.pattern.gauges
-    return "imperial" if gauges and gauges[0].over.unit == "in" else "metric"
+    return gauges[0].over.unit if gauges else ""

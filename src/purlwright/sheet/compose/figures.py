@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of
-from purlwright.chart.draw import SQUARE_MM, draw_grid, for_left_hand
+from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, for_left_hand, room_beside_mm
 from purlwright.chart.draw_key import draw_key, draw_key_in_columns
 from purlwright.chart.key import key_of
 from purlwright.chart.parts import parts_of, said_of_part
@@ -22,7 +22,7 @@ from purlwright.sheet.compose.rows import said
 from purlwright.sheet.document import Figure
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from purlwright.chart.grid import Grid
     from purlwright.chart.key import KeyEntry
@@ -30,14 +30,24 @@ if TYPE_CHECKING:
 
 __all__ = ["figures"]
 
-_WIDE_MM, _HIGH_MM = 170.0, 210.0
-"""What a page has room for."""
+_WIDE_MM, _HIGH_MM = 186.0, 190.0
+"""What a page of either paper has room for; a wide chart hangs into its margins."""
+_LARGE_WIDE_MM, _LARGE_HIGH_MM = 159.0, 165.0
+"""What a page of large print has room for."""
+_ROOMY_MM = 170.0
+"""Squares that are wider than this together are drawn smaller."""
 _TALL_MM = 150.0
 """A chart higher than this is drawn in smaller squares, so that its key finds room on the page."""
 _PRINT_MM, _APART_MM = 165.0, 8.0
 """The width of a print between its margins, and what lies between a chart and a key beside it."""
+_FOOT = 1.3
+"""So many squares high is what stands over and under the squares."""
 _LEAST_MM = 4.0
 """A square is legible down to this; a wider chart is cut into parts."""
+_LEAST_LARGE_MM = 6.0
+"""The same for large print."""
+_KEY_LARGE_MM = 8.0
+"""Squares of the key in large print, where it always stands under its chart."""
 
 
 def figures(told: Told) -> dict[int, list[Figure]]:
@@ -72,14 +82,48 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
     ):
         notes = []  # it is worked more often in one size than in another
         key = tuple(replace(e, words="") if e.kind == "repeat" else e for e in key)
-    roomy = grid.columns * SQUARE_MM <= _WIDE_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
+    roomy = grid.columns * SQUARE_MM <= _ROOMY_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
     square = SQUARE_MM if roomy else _LEAST_MM
-    whole = parts_of(grid, int(_WIDE_MM / square), int(_HIGH_MM / square))
+    parts = _parts(grid, square, _WIDE_MM, _HIGH_MM)
+    found = list(_in_parts(grid, key, notes, parts, square, f"figure-{n}", heading, told))
+    large = _parts(grid, _LEAST_LARGE_MM, _LARGE_WIDE_MM, _LARGE_HIGH_MM)
+    if len(large) > 1:
+        larger = _in_parts(grid, key, notes, large, _LEAST_LARGE_MM, f"figure-{n}", heading, told)
+        found[0] = replace(found[0], larger=tuple(larger))
+    yield from found
+
+
+def _parts(grid: Grid, square_mm: float, wide_mm: float, high_mm: float) -> tuple[Part, ...]:
+    """The parts of a chart that a page so large has room for, in squares of this size."""
+    columns = int((wide_mm - room_beside_mm(grid, square_mm)) / square_mm)
+    return parts_of(grid, columns, int(high_mm / square_mm - _FOOT))
+
+
+def _in_parts(
+    grid: Grid,
+    key: tuple[KeyEntry, ...],
+    notes: Sequence[str],
+    whole: tuple[Part, ...],
+    square: float,
+    anchor: str,
+    heading: str,
+    told: Told,
+) -> Iterator[Figure]:
+    """A figure for each part, the first with the key."""
     name = _name(grid)
-    legend = draw_key(grid, key) if key else None
+    large = square >= _LEAST_LARGE_MM
+    if large:
+        legend = draw_key(grid, key, square_mm=_KEY_LARGE_MM, width_mm=_LARGE_WIDE_MM) if key else None
+    else:
+        legend = draw_key(grid, key) if key else None
     for k, part in enumerate(whole):
         drawing = draw_grid(grid, part=part, square_mm=square)
-        if k == 0 and legend is not None and drawing.width_mm + _APART_MM + legend.width_mm > _PRINT_MM:
+        if (
+            k == 0
+            and legend is not None
+            and not large
+            and drawing.width_mm + _APART_MM + legend.width_mm > _PRINT_MM
+        ):
             legend = draw_key_in_columns(grid, key, _PRINT_MM)
         parted = [said_of_part(grid, part, whole)] if len(whole) > 1 else []
         called = [] if grid.title == heading and not parted else [f"{name}."]
@@ -90,8 +134,9 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
             caption=said(" ".join(caption)),
             beside=legend if k == 0 else None,
             beside_alternative=_key_said(key) if k == 0 and legend is not None else "",
-            anchor=f"figure-{n}-{k}" if k else f"figure-{n}",
+            anchor=f"{anchor}-{k}" if k else anchor,
             span=told.places.hers(grid.span),
+            goes_on=k > 0,
         )
 
 

@@ -21,11 +21,13 @@ if TYPE_CHECKING:
 
     from purlwright.sheet.compose.asked import Units, Work
 
-__all__ = ["DECLARED", "in_units"]
+__all__ = ["DECLARED", "in_units", "measures_in_inches"]
 
 DECLARED = {
-    "metric": "Inches are given in centimetres, to the nearest half; in the gauge 4 in stand for 10 cm.",
-    "imperial": "Centimetres are given in inches, to the nearest quarter; in the gauge 10 cm stand for 4 in.",
+    "metric": "Inches of 2.54 cm are given in centimetres, to the nearest half; only in the gauge do 4 in "
+    "stand for 10 cm.",
+    "imperial": "Centimetres are given in inches of 2.54 cm, to the nearest quarter; only in the gauge do "
+    "10 cm stand for 4 in.",
     "both": "Centimetres and inches stand side by side, each as a ruler shows it; work with one of them "
     "throughout.",
 }
@@ -78,6 +80,17 @@ def in_units(work: Work, units: Units) -> dict[int, list[Edit]]:
         if not any(c.start <= line.offset < c.end for c in charts):
             add(_lengths(line.text, line.offset, units))
     return out
+
+
+def measures_in_inches(work: Work) -> bool:
+    """Whether she gives the measures of the work in inches alone, whatever her gauge is counted over."""
+    told = [
+        work.source.words(e.value_span)
+        for e in work.pattern.header.entries
+        if e.known not in {"Gauge", "Needles", "Yarn", "Sizes"}
+    ]
+    told += [line.text for line in work.pattern.lines]
+    return any(map(_IMPERIAL.search, told)) and not any(map(_METRIC.search, told))
 
 
 def _lengths(words: str, at: int, units: Units, *, gauge: bool = False) -> Iterator[Edit]:

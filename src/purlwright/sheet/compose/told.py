@@ -17,7 +17,7 @@ from purlwright.rewrite.compare import counts_differ, difference
 from purlwright.rewrite.onesize import NotClear, chosen_lines
 from purlwright.sheet.compose.asked import Asked, NoSheet
 from purlwright.sheet.compose.left_handed import MIRRORED, mirrored_words
-from purlwright.sheet.compose.measures import DECLARED, in_units
+from purlwright.sheet.compose.measures import DECLARED, in_units, measures_in_inches
 from purlwright.sheet.compose.places import Places, edited
 from purlwright.sheet.compose.present import in_present_words
 from purlwright.sheet.compose.spoken import spoken_edits
@@ -49,6 +49,8 @@ class Told:
     """Whether it is mirrored: charts and drawings follow."""
     spoken: bool = False
     """Whether it is to be heard: rows of charts are told so too."""
+    in_inches: bool = False
+    """Whether she gives the measures in inches."""
     kept: tuple[str, ...] = ()
     """Sentences on what was left as she wrote it though something else was asked."""
 
@@ -88,6 +90,11 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
     if asked.units:
         edits_by_line = in_units(now, asked.units)
         both = in_units(now, "both") if asked.units != "both" else None
+        if (
+            both is not None
+        ):  # the gauge keeps the length it was counted over: what is reckoned by it stays true
+            gauges = {e.line for e in now.pattern.header.entries if e.known == "Gauge"}
+            edits_by_line |= {n: both[n] for n in gauges & edits_by_line.keys()}
         put = reworded(now, edits_by_line, again, places, errors=asked.unproved, instead=both)
         now, places = put.work, put.places
         kept += [*([DECLARED[asked.units]] if edits_by_line else []), *_kept(put.kept, "into other units")]
@@ -98,7 +105,7 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
     terms = asked.terms or terms_of(work)
     told = Told(
         work=now, knitted=knitted, places=places, kept=tuple(kept), terms=terms,
-        left_handed=asked.left_handed, spoken=asked.spoken,
+        left_handed=asked.left_handed, spoken=asked.spoken, in_inches=measures_in_inches(work),
     )  # fmt: skip
     if not asked.unproved and now is not work:
         _same(work, asked, sizes, told)

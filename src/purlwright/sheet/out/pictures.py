@@ -10,15 +10,19 @@ import json
 import re
 from collections.abc import Sequence
 from html import escape, unescape
+from math import ceil
 from typing import Any, cast
 
-from purlwright.drawing import Drawing, to_svg
+from purlwright.drawing import Drawing, Group, to_svg
 from purlwright.sheet.out.faces import TEXT_FACES, in_face, spoken, typst_fonts
 
 __all__ = ["svg_for_print", "to_pages_pdf", "to_picture_pdf", "to_png"]
 
 MOST_PIXELS = 150_000_000
 """About 12,000 by 12,000; a larger picture is no use and takes the memory of a small machine."""
+
+_TRIFLE = 0.01
+"""So much of a dot is taken off where whole dots would be rounded up to one more."""
 
 _PICTURE = b"""#let d = json("data.json")
 #set document(title: d.title, date: none)
@@ -47,7 +51,19 @@ def to_png(drawing: Drawing, pixels_per_mm: float = 10) -> bytes:
     if pixels_per_mm <= 0 or not 0 < pixels <= MOST_PIXELS:
         size = f"{drawing.width_mm:g} x {drawing.height_mm:g} mm at {pixels_per_mm:g} to the mm"
         raise ValueError(f"a picture has from 1 to {MOST_PIXELS:,} pixels; {size} has not")
-    return _set(drawing, "", "", "en", format="png", ppi=pixels_per_mm * 25.4)
+    whole = _in_whole_dots(drawing, pixels_per_mm)
+    return _set(whole, "", "", "en", less_mm=2 * _TRIFLE, format="png", ppi=25.4)
+
+
+def _in_whole_dots(drawing: Drawing, pixels_per_mm: float) -> Drawing:
+    """The drawing with a millimetre for each dot, on paper of whole dots.
+
+    Where its dots come out as a broken number, the typesetter stretches the picture to whole ones and leaves
+    out lines of dots, which cuts small letters.
+    """
+    wide, high = ceil(drawing.width_mm * pixels_per_mm), ceil(drawing.height_mm * pixels_per_mm)
+    shapes = (Group(shapes=drawing.shapes, scale=pixels_per_mm),)
+    return Drawing(width_mm=wide, height_mm=high - _TRIFLE, shapes=shapes)
 
 
 def to_picture_pdf(drawing: Drawing, title: str, description: str = "", *, language: str = "en") -> bytes:
@@ -101,7 +117,10 @@ def svg_for_print(drawing: Drawing) -> str:
     return _NAMES.sub(r"\1\3", _WORDS.sub(faced, to_svg(drawing, "")))
 
 
-def _set(drawing: Drawing, title: str, description: str, language: str, **how: Any) -> bytes:
+def _set(
+    drawing: Drawing, title: str, description: str, language: str, *, less_mm: float = 0, **how: Any
+) -> bytes:
+    """The drawing on a page of its own size, or by ``less_mm`` smaller."""
     import typst  # loads a compiler; only a picture needs it
 
     said, region = spoken(language)
@@ -110,8 +129,8 @@ def _set(drawing: Drawing, title: str, description: str, language: str, **how: A
         "alternative": description.strip() or title.strip() or "Drawing",
         "language": said,
         "region": region,
-        "width": drawing.width_mm,
-        "height": drawing.height_mm,
+        "width": drawing.width_mm - less_mm,
+        "height": drawing.height_mm - less_mm,
     }
     files = {
         "main.typ": _PICTURE,

@@ -83,6 +83,7 @@ class Setter:
         stamp = document.stamp
         blocks = [block for block in document.blocks if _says_something(block)]
         if self.large:
+            blocks = list(_enlarged(blocks))
             blocks += _about_large_print(blocks)
         elif _told_already(blocks[-2:], stamp):
             blocks = blocks[:-2]
@@ -323,6 +324,19 @@ class Setter:
 
 
 # --- what a document says of itself ---------------------------------------------------------------
+
+
+def _enlarged(blocks: Iterable[Block]) -> Iterator[Block]:
+    """Charts in the parts that are meant for a large print, where there are such."""
+    replaced = False
+    for block in blocks:
+        if isinstance(block, Figure):
+            replaced = bool(block.larger) or (replaced and block.goes_on)
+            if block.larger:
+                yield from block.larger
+            if replaced:
+                continue
+        yield block
 
 
 def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
