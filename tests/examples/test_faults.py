@@ -44,6 +44,7 @@ PLANTED = {
     "repeat-without-star.missing-mark": Planted("rep from * to end", 6, 1),
     "unclosed-bracket.group": Planted("[", 5, 1),
     "size-list-length.one-missing": Planted("28 (30, 32)", 7, 1),
+    "sizes-line-differs.one-too-many": Planted("S, M, L, XL", 4, 1),
     "sizes-not-named.no-sizes-line": Planted("80 (88, 96)", 4, 0),
     "size-unknown.xl": Planted("Sizes M, XL", 8, 1),
     "size-left-out.row-for-two-of-three": Planted("Row 2 (WS)", 8, 0),

@@ -20,6 +20,7 @@ from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.shapings import counted, first_after, next_side, shape_steps
 from purlwright.needles.state import Row, steps_of
 from purlwright.needles.stopping import MOST_IN_VAIN, rows_for, since_of, wanted
+from purlwright.needles.whichedge import edge_begins
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -89,7 +90,7 @@ def first_at(k: Knitter, s: tree.Shaping, every: int) -> int:
     first = first_after(k, s, every)
     step = s.steps[0] if s.steps else None
     if s.side is None and isinstance(step, tree.BindOff) and step.at in _EDGES and every % 2 == 0:
-        side = _bound_off_on(k)
+        side = edge_begins(k, step.at) or _bound_off_on(k)
         if side is not None and (next_side(k) is side) != (first % 2 == 0):
             return first - 1 if first else 1
     return first
@@ -284,7 +285,8 @@ def named_edge(k: Knitter, chains: Sequence[tuple[tree.Shaping, ...]]) -> Edge |
             continue
         name = step.at if step.at in _EDGES else _EDGES["neck edge" in names]
         return name, first_at(k, s, every) % 2
-    return ("armhole edge", int(next_side(k) is not Side.RS)) if names >= set(_EDGES) else None
+    side = edge_begins(k, "armhole edge") or Side.RS
+    return ("armhole edge", int(next_side(k) is not side)) if names >= set(_EDGES) else None
 
 
 def told_apart(now: Sequence[tree.Action], edge: Edge | None, i: int) -> list[tree.Action]:

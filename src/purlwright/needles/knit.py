@@ -47,8 +47,10 @@ from purlwright.needles.state import (
     steps_of,
 )
 from purlwright.needles.stopping import stitches_a_row
+from purlwright.needles.whichedge import edge_begins
 from purlwright.needles.worker import Worker
 from purlwright.pattern import tree
+from purlwright.pattern.problems import SizesLineDiffers
 from purlwright.pattern.read.problems import SizeListLength
 from purlwright.pattern.sections import copied_together
 from purlwright.text import Span
@@ -90,7 +92,7 @@ class Knitter:
             grower=self.grower, table=table, measure=self.measure, needles=Needles(), report=self.report,
             size=size, definitions={d.name: d for d in pattern.definitions}, calls=partial(called, self),
             established=partial(next_as_set, self), on_turn=partial(turn, self), sure=self.sure,
-            printed=self.printed, only_pick_up=self.only_pick_up,
+            printed=self.printed, only_pick_up=self.only_pick_up, edge_begins=partial(edge_begins, self),
             stitches_a_row=stitches_a_row(pattern.gauges),
         )  # fmt: skip
         if memory is not None:
@@ -750,17 +752,21 @@ def _off_after_row(steps: Sequence[tree.Action], i: int) -> bool:
 
 def _no_number(pattern: Pattern, size: int) -> frozenset[int]:
     """The lines whose list of numbers is of the wrong length, so that this size has no number of its own."""
-    return frozenset(
-        pattern.source.place(f.span.start)[0]
+    lists = [
+        f.span
         for f in pattern.findings
         if isinstance(f.problem, SizeListLength) and not size < f.problem.found < f.problem.sizes
-    )
+    ]
+    for f in pattern.findings:
+        if isinstance(f.problem, SizesLineDiffers):
+            lists += f.problem.lists
+    return frozenset(pattern.source.place(span.start)[0] for span in lists)
 
 
 def _misread(pattern: Pattern) -> frozenset[int]:
     """The lines that could not be read whole; what is wrong with their rows for that is not said again."""
-    return frozenset(
-        pattern.source.place(f.span.start)[0]
-        for f in pattern.findings
-        if f.severity is Severity.ERROR and f.span.end >= 0
-    )
+    spans = [f.span for f in pattern.findings if f.severity is Severity.ERROR and f.span.end >= 0]
+    for f in pattern.findings:
+        if isinstance(f.problem, SizesLineDiffers):
+            spans += f.problem.lists
+    return frozenset(pattern.source.place(span.start)[0] for span in spans)

@@ -20,6 +20,7 @@ from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.partly import others_back, some_only
 from purlwright.needles.pieces import begin_piece, end_piece, ready
+from purlwright.needles.ringagain import ring_again
 from purlwright.needles.state import (
     MOST_ROWS,
     STATEMENTS,
@@ -250,6 +251,8 @@ def part_of_ring(k: Knitter) -> None:
             ready(k)
             nd.ring = True
             k.ring_turned = False
+        else:
+            ring_again(k)
         return
     if not (nd.ring and k.info.unit is tree.Unit.ROW and k.info.side is not None):
         return

@@ -238,7 +238,8 @@ def _cut(parts: list[Part], until: tree.Until) -> list[Part] | None:
         labels = [(at, parts[at[0]].lines[at[1]].label) for at in flat]
         ends = [at for at, label in labels if label is not None and label.numbers[-1:] == (last,)]
         return None if not ends else _up_to(parts, ends[-1][0], ends[-1][1] + 1)
-    stems = {_STEMS.get(w, w) for w in _words(told)} - _LOOSE
+    to = re.search(r"\b(?:same|match(?:es)?|corresponds?)\b.* to (?P<place>.+)$", told)
+    stems = {_STEMS.get(w, w) for w in _words(to["place"] if to is not None else told)} - _LOOSE
     if len(stems) != 1:
         return None
     (stem,) = stems

@@ -59,13 +59,19 @@ def evenly(w: Worker, s: tree.Evenly, pass_: int) -> None:
         w.add(k, rest, sid, pass_, w.yarn)
 
 
+def _begins_here(w: Worker, edge: str) -> bool:
+    """Whether this row begins at the edge of that name; where nothing tells, right-side rows do."""
+    side = w.edge_begins(edge)
+    return (w.facing == 0) if side is None else (w.facing == 0) == (side is tree.Side.RS)
+
+
 def at_edges(w: Worker, s: tree.AtEdges, pass_: int) -> None:
     """Increase or decrease at the edges of the row; the rest goes on as established."""
     n = w.number(s.count)
     inside = w.number(s.inside, 0)
     there = w.left_over
     first = s.where in {"each end", "beginning"} or (
-        s.where in {"neck edge", "armhole edge"} and not w.facing
+        s.where in {"neck edge", "armhole edge"} and _begins_here(w, s.where)
     )
     last = s.where in {"each end", "end"} or (s.where in {"neck edge", "armhole edge"} and not first)
     if s.change < 0:

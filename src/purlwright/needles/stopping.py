@@ -15,9 +15,11 @@ from typing import TYPE_CHECKING
 from purlwright.needles import problems
 from purlwright.needles.charted import find_source
 from purlwright.needles.ledger import ROWS
+from purlwright.needles.likeother import rows_like
 from purlwright.needles.onerow import MOST_TIMES, replay
 from purlwright.needles.passes import work_passes
 from purlwright.needles.state import Row
+from purlwright.needles.whichedge import edge_begins
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -31,6 +33,8 @@ if TYPE_CHECKING:
 def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) -> int | None:
     """How many rows (more) make a length, by the gauge; None if nobody can tell."""
     values = length.values
+    if not values and length.words and (more := rows_like(k, length.words)) is not None:
+        return more
     value = values[0] if len(values) == 1 else (values[k.size] if k.size < len(values) else None)
     if not values or value is None or length.less:
         k.report(problems.LengthLeftToKnitter(), span)
@@ -402,6 +406,11 @@ def ends_on_other_side(k: Knitter, until: tree.Until) -> bool:
 
 def end_on(k: Knitter, until: tree.Until, once: Callable[[], bool], span: Span, rows_each: int) -> None:
     """Meet "ending with a WS row" and "ending with row 4", or say that they are not met."""
+    if until.edge and until.side is None and (next_ := edge_begins(k, until.edge)) is not None:
+        # the yarn is at that edge: the row after begins there
+        last = k.entries[-1].side if k.entries else None
+        if last is next_ and rows_each == 1 and until.rows is None and until.times is None:
+            once()
     if until.side is not None and k.entries and not k.worker.needles.ring:
         last = k.entries[-1].side
         want = until.side if until.worked else (Side.WS if until.side is Side.RS else Side.RS)

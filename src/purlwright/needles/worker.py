@@ -70,6 +70,8 @@ class Worker:
     """The total printed at the end of the row in work."""
     only_pick_up: Callable[[], bool]
     """Whether the words in work pick up along one edge only."""
+    edge_begins: Callable[[str], tree.Side | None]
+    """The side of the rows that begin at an edge of this name."""
     stitches_a_row: Fraction | None = None
     """How many stitches are as wide as a row is high, by the first gauge that tells both."""
 

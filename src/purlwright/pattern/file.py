@@ -39,6 +39,7 @@ from purlwright.pattern.sections import (
     read_limit_heading,
     report_unused,
 )
+from purlwright.pattern.sizesline import of_the_sizes_line
 from purlwright.pattern.sources import source_in
 from purlwright.text import NOWHERE, Source, Span
 
@@ -178,7 +179,7 @@ class _Reader:
             sections=sections,
             definitions=definitions,
             charts=tuple(self.charts),
-            findings=tuple(self.findings.sorted()),
+            findings=of_the_sizes_line(self.findings.sorted(), header, sections),
         )
 
     def _header(self, parts: Arranged) -> Header:

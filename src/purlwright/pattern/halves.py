@@ -30,7 +30,7 @@ def mirrored_lines(parts: Sequence[Sequence[tree.Line]]) -> list[tuple[tree.Line
         for line in part:
             if any(isinstance(a, tree.CastOn) and a.at == "start" for a in line.actions):
                 behind = False
-            if not behind and _at_one_edge(line.actions):
+            if not behind and _at_one_edge(line.actions) and not _both_sides(line.label):
                 behind = True
                 _end_on_other_side(out, line)
             if behind:
@@ -56,6 +56,14 @@ def _at_one_edge(actions: Sequence[tree.Action]) -> bool:
     return _begins_edge(first)
 
 
+def _both_sides(label: tree.Label | None) -> bool:
+    """Whether the row is worked on both sides: "Next 2 rows: Bind off 2 sts, work to end"."""
+    if label is None:
+        return False
+    rows = (label.next.at(0) or 1) if label.next is not None else max(len(label.numbers), 1)
+    return rows % 2 == 0
+
+
 def _rows(s: tree.WorkRows) -> tuple[int | None, ...]:
     return s.rows.values if s.rows is not None else (1,)
 
@@ -76,6 +84,8 @@ def _end_on_other_side(out: list[list[tree.Line]], line: tree.Line) -> None:
     counted = getattr(last[i], "rows", None) is not None if i >= 0 else False
     if isinstance(last[i] if i >= 0 else None, tree.RepeatRows):
         counted = False  # there it says which rows, not how many
+    if isinstance(until, tree.Until) and until.edge:
+        return  # "ending at armhole edge" is right for both halves
     if (
         isinstance(until, tree.Until)
         and until.side is not None
@@ -130,14 +140,18 @@ def _turned(a: tree.Action) -> tree.Action:
             return with_fields(a, steps=_turned_all(a.steps), until=_until(a.until), side=side)
         case tree.RepeatRows():
             return with_fields(a, until=_until(a.until))
+        case tree.AtSameTime():
+            return with_fields(a, parts=_turned_all(a.parts))
         case tree.Resume(part="") | tree.Rejoin():
             return with_fields(a, side=_other(a.side)) if a.side is not None else a
         case tree.BindOff() | tree.CastOn():
             if a.at == "end":
                 raise NoMirror("stitches are bound off at the end of a row")
             return a
+        case tree.InPattern() | tree.InGround() if a.to is None or a.to.kind is tree.PlaceKind.END:
+            return a  # "work to last 3 sts" comes to the same place from the other side
         case (
-            tree.InPattern(to=None) | tree.InGround(to=None) | tree.Stated() | tree.Note() | tree.Yarn()
+            tree.Stated() | tree.Note() | tree.Yarn()
             | tree.Evenly() | tree.Close() | tree.Gather() | tree.RowRef() | tree.Hold(of="all")
             | tree.Unread()
         ):  # fmt: skip

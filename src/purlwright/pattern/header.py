@@ -8,7 +8,7 @@ stand.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -27,7 +27,8 @@ __all__ = ["KNOWN_KEYS", "Entry", "Gauge", "Header", "Option", "YarnEntry", "kno
 _KEYS = {
     "sizes": "Sizes", "size": "Sizes", "for": "For", "to fit": "To fit",
     "finished size": "Finished size", "finished sizes": "Finished size",
-    "finished measurements": "Finished size", "measurements": "Finished size",
+    "finished measurements": "Finished size", "finished measurement": "Finished size",
+    "measurements": "Finished size",
     "finished dimensions": "Finished size", "dimensions": "Finished size",
     "yarn": "Yarn", "yarns": "Yarn", "materials": "Yarn", "material": "Yarn", "wool": "Yarn",
     "needles": "Needles", "needle": "Needles", "needle size": "Needles",
@@ -119,6 +120,32 @@ def _pieces(text: str, marks: str) -> list[tuple[str, int]]:
             out.append((body, at + piece.index(body)))
         at += len(piece) + 1
     return out
+
+
+_MEASURED = re.compile(
+    r"\s*[,;.:(]?\s*(?P<key>to fit(?! (?:small|medium|large)\b)|finished (?:size|measurements?)(?: of)?)\b"
+    r"[:,]?\s*(?P<value>.*\d.*)$",
+    re.IGNORECASE,
+)
+
+
+def _sizes_and_measure(e: Entry) -> tuple[Entry, ...]:
+    """SIZES "," "to fit" MEASURE: "S (M, L), to fit hand 18 (20, 22) cm": the names, and what they fit."""
+    m = _MEASURED.search(e.value)
+    names = e.value[: m.start()].rstrip() if m is not None else ""
+    value = m["value"].rstrip() if m is not None else ""
+    if value.endswith(")") and value.count(")") > value.count("("):
+        value = value[:-1]
+    if m is None or not names or len(read_sizes(names)) != len(read_sizes(value)):
+        return (e,)
+    at = e.value_span.start
+    key = Span(at + m.start("key"), at + m.end("key"))
+    there = Span(at + m.start("value"), at + m.start("value") + len(value))
+    return (
+        replace(e, value=names, value_span=Span(at, at + len(names))),
+        Entry(key=m["key"].capitalize(), value=value, known=known_key(m["key"].removesuffix(" of")),
+              key_span=key, value_span=there, line=e.line),
+    )  # fmt: skip
 
 
 def read_sizes(value: str) -> tuple[str, ...]:
@@ -258,6 +285,7 @@ def read_header(
     entries: tuple[Entry, ...], description: tuple[tuple[str, Span], ...], findings: Collector
 ) -> Header:
     """What the entries say; a known key with a value of another shape is kept, with a finding."""
+    entries = tuple(x for e in entries for x in (_sizes_and_measure(e) if e.known == "Sizes" else (e,)))
     sizes: tuple[str, ...] = ()
     sizes_span = NOWHERE
     options: list[Option] = []

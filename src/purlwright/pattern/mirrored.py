@@ -64,7 +64,7 @@ def mirrored_actions(actions: Sequence[tree.Action]) -> tuple[tree.Action, ...]:
 
 _WHOLE = (
     tree.WorkRows, tree.RepeatRows, tree.Shaping, tree.CastOn, tree.BindOff, tree.AtEdges, tree.Evenly,
-    tree.InGround, tree.RowRef, tree.JoinRound,
+    tree.InGround, tree.RowRef, tree.JoinRound, tree.AtSameTime,
 )  # fmt: skip
 """Actions that stand for a whole row, or for several."""
 _ASIDE = (tree.Yarn, tree.Resume, tree.Unread, tree.Hold)
@@ -93,6 +93,8 @@ def _whole(action: tree.Action) -> tree.Action:
             )
         case tree.Shaping():
             return with_fields(action, steps=tuple(mirrored_actions(action.steps)))
+        case tree.AtSameTime():
+            return with_fields(action, parts=tuple(_whole(p) for p in action.parts))
         case _:
             return action
 

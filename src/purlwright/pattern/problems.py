@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from purlwright.findings import Severity
+from purlwright.text import Span
 
 __all__ = [
     "ChartMarkUnknown",
@@ -242,6 +243,38 @@ class SizesNotNamed:
 
     def help(self) -> str | None:
         return "Add a Sizes line under the title."
+
+
+@dataclass(frozen=True, slots=True)
+class SizesLineDiffers:
+    """The lists of the whole pattern have so many numbers, and the Sizes line names another number of sizes.
+
+    Where every list agrees and the Sizes line alone does not, the Sizes line is what to mend: a name is
+    missing there, one stands twice, or other words were taken for names.
+
+    Example: `Sizes: S, M, L, XL` over rows that say `Cast on 36 (40, 44) sts.`
+
+    Cure: name as many sizes as the lists have numbers.
+    """
+
+    found: int
+    sizes: int
+    lists: tuple[Span, ...] = ()
+    """Where the lists stand."""
+
+    code = "sizes-line-differs"
+    check: str | None = "C044"
+    severity = Severity.ERROR
+
+    def message(self) -> str:
+        names = "1 size is" if self.sizes == 1 else f"{self.sizes} sizes are"
+        return f"{names} named here, and all {len(self.lists)} lists in the rows have {self.found} numbers."
+
+    def label(self) -> str:
+        return f"{self.sizes} named, {self.found} in each list"
+
+    def help(self) -> str | None:
+        return f"Name {self.found} sizes, like S (M, L); write measures in a line of their own, as To fit."
 
 
 @dataclass(frozen=True, slots=True)

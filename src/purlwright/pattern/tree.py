@@ -530,7 +530,7 @@ class Unread(Node, frozen=True, kw_only=True):
 class Until(Node, frozen=True, kw_only=True):
     """When to stop: one of a length, a stitch count, a number of rows or of repeats or marks.
 
-    And the side it ends on.
+    And the side it ends on, or the ``edge`` ("armhole edge", "neck edge", "side edge", "front edge").
 
     ``since`` says from where a length is measured ("beginning", "underarm", ...; "" as the words leave it).
     ``ending_row`` is the row number of "ending with row 4".
@@ -546,6 +546,7 @@ class Until(Node, frozen=True, kw_only=True):
     ending_row: int | None = None
     worked: bool = True
     """For ``side``: True when the last row worked is on that side ("ending with a WS row")."""
+    edge: str = ""
 
 
 class RowSet(Node, frozen=True, kw_only=True):

@@ -109,6 +109,8 @@ def _until(u: tree.Until) -> str:
         ending = f"until row {u.ending_row} is worked"
     elif u.ending_row is not None:
         ending = f"ending with row {u.ending_row}"
+    elif u.edge:
+        ending = f"ending at {u.edge}"
     return ", ".join(x for x in (out, ending) if x)
 
 

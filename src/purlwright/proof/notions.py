@@ -109,7 +109,12 @@ class MarkersTooFew:
         return f"List {self.needed} markers."
 
 
+_NO_NUMBER = frozenset({"waste yarn"})
+
+
 def _a(tool: str) -> str:
+    if tool in _NO_NUMBER:
+        return tool.capitalize()
     return f"{'An' if tool[0] in 'aeio' else 'A'} {tool}"
 
 
@@ -167,11 +172,23 @@ def judge_notions(subject: Subject) -> Answer:
         places += bool(used) or listed
         if used and not listed and (notions or tool.kind != "marker"):
             line, heard = used[0]
-            findings.append(Finding(problem=UsedNotListed(tool.name, len(used)), span=line.span(heard)))
+            span = line.span(heard)
+            name = _as_called(tool, subject.source.text[span.start : span.end])
+            findings.append(Finding(problem=UsedNotListed(name, len(used)), span=span))
         elif listed and not used and not _wanted(subject, tool):
             findings += _never_used(tool, notions)
     findings += _too_few(subject, notions)
     return Answer(places=max(places, 1), findings=tuple(findings))
+
+
+def _as_called(tool: _Tool, words: str) -> str:
+    """What the rows call a holder: waste yarn holds stitches as well."""
+    low = words.lower()
+    if tool.kind == "holder" and re.search(
+        r"\b(?:waste|scrap|spare|length of)\b.*\b(?:yarn|wool|thread)\b", low
+    ):
+        return "waste yarn"
+    return tool.name
 
 
 def _wanted(subject: Subject, tool: _Tool) -> bool:

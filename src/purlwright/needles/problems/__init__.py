@@ -33,6 +33,7 @@ from purlwright.needles.problems.readings import (
     PatternRowOnOtherSide,
     ReadingChosen,
     ReadsTwoWays,
+    RoundFromHeld,
     TimesChosen,
 )
 from purlwright.needles.problems.rows import (
@@ -115,6 +116,7 @@ __all__ = [
     "ReadingChosen",
     "ReadsTwoWays",
     "RepeatUneven",
+    "RoundFromHeld",
     "RowsDiffer",
     "ShapingDoesNotFit",
     "SideDiffers",

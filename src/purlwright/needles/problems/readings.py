@@ -17,6 +17,7 @@ __all__ = [
     "PatternRowOnOtherSide",
     "ReadingChosen",
     "ReadsTwoWays",
+    "RoundFromHeld",
     "TimesChosen",
 ]
 
@@ -210,3 +211,28 @@ class PatternRowOnOtherSide(Said):
 
     def help(self) -> str | None:
         return "Name a row of this side, or work one row more or fewer before it."
+
+
+@dataclass(frozen=True, slots=True)
+class RoundFromHeld(Said):
+    """Stitches were taken up from work in the round, and the words say round: they were joined.
+
+    A thumb or a sleeve that waited is worked in rounds again, and many patterns trust the knitter to join
+    it. Nothing is wrong; a knitter who has not done it before may turn and work back.
+
+    Example: ``Place the held sts on needles. Pick up and knit 1 st over the gap. Knit 3 rounds.``
+
+    Cure: none is needed; "join to work in the round" says it.
+
+    Source: common practice, no source.
+    """
+
+    code: ClassVar[str] = "round-from-held"
+    check: ClassVar[str | None] = None
+    severity: ClassVar[Severity] = Severity.NOTE
+
+    def message(self) -> str:
+        return "These stitches were taken up again from a ring, so they were joined here for the rounds."
+
+    def help(self) -> str | None:
+        return 'Write "join to work in the round" where they are taken up.'

@@ -110,7 +110,9 @@ def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
         until = Until(things=to, since=since, span=cur.span_from(here))
     ending = parse_ending(cur)
     if ending is not None and until is not None:
-        until = replace(until, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+        until = replace(
+            until, side=ending.side, worked=ending.worked, ending_row=ending.ending_row, edge=ending.edge
+        )
     mirrored = _mirrored(cur) or tied in {"match", "correspond", "mate"}
     if cur.peek().low not in {
         "",

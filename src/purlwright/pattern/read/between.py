@@ -147,6 +147,8 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     else:
         marks_back = []
     marks = marks_back or [i for i, w in enumerate(words) if w in _HELD or w == "thread"]
+    over = _goes_on_with(words)
+    n, words = over, words[:over]
     goes = next((i for i in range(n - 1, 0, -1) if words[i] in {"on", "onto", "to"}), 0)
     comes = next((i for i, w in enumerate(words) if w in {"from", "off"}), n)
     if not marks and goes and words[0] == "return" and cur.peek(1).kind == "n":
@@ -187,6 +189,22 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n
     return (Return(place=place, count=count, span=cur.span_from(here)),)
+
+
+_NEXT_THING = frozenset(
+    "pick pu puk k knit p purl work working join rejoin cast co cont continue place pm slip sl distribute"
+    " divide arrange turn bind bo attach with using change mark begin start rib".split()
+)
+
+
+def _goes_on_with(words: list[str]) -> int:
+    """Where "and" or "then" leads to the next thing to do: "... on needles and pick up 1 st over the gap"."""
+    for i, w in enumerate(words[:-1]):
+        if w in {"and", "then"} and i > 1:
+            after = i + 1 + (words[i + 1] in {"then", "with"} and i + 2 < len(words))
+            if words[after] in _NEXT_THING or words[i + 1] in _NEXT_THING:
+                return i
+    return len(words)
 
 
 def _pass_number(cur: Cursor) -> None:

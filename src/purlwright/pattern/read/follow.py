@@ -216,7 +216,13 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
                 return True
             if isinstance(last, (WorkRows, RepeatRows, Shaping)):
                 old = last.until or Until()
-                u = changed(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+                u = changed(
+                    old,
+                    side=ending.side,
+                    worked=ending.worked,
+                    ending_row=ending.ending_row,
+                    edge=ending.edge,
+                )
                 out[i] = changed(last, until=u, span=last.span.cover(ending.span))
                 return True
             if not isinstance(last, Note | Stated):

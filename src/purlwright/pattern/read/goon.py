@@ -112,7 +112,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         # "knit until 3 sts remain" stops within the row
         cur.at = here
         return None
-    plain_rows = u.rows is not None and u.side is None and u.ending_row is None
+    plain_rows = u.rows is not None and u.side is None and u.ending_row is None and not u.edge
     return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
 
 
@@ -203,7 +203,7 @@ def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
             cur.at = here
             return None
         return (WorkRows(body=ground, rows=n, unit=unit_of(unit.low), span=cur.span_from(here)),)
-    plain = u.rows is not None and u.side is None and u.ending_row is None
+    plain = u.rows is not None and u.side is None and u.ending_row is None and not u.edge
     return (WorkRows(body=ground, rows=u.rows, until=None if plain else u, span=cur.span_from(here)),)
 
 

@@ -85,7 +85,13 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...]
             old = first.until or Until()
             first = replace(
                 first,
-                until=replace(old, side=ending.side, worked=ending.worked, ending_row=ending.ending_row),
+                until=replace(
+                    old,
+                    side=ending.side,
+                    worked=ending.worked,
+                    ending_row=ending.ending_row,
+                    edge=ending.edge,
+                ),
             )
     return (replace(first, span=cur.span_from(here)), *_more_rows(cur, ctx, first))
 

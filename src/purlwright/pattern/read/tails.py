@@ -27,6 +27,7 @@ from purlwright.pattern.tree import (
     Number,
     Resume,
     Shaping,
+    Stated,
     WorkRows,
     Yarn,
 )
@@ -191,12 +192,12 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         return False
     if low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
         return True
-    if low in {"on", "over"} and isinstance(out[-1], WorkRows):
-        # "Knit 10 rows on these 12 sts only."
+    if low in {"on", "over"} and (isinstance(out[-1], WorkRows) or _ground_alone(out[-1])):
+        # "Knit 10 rows on these 12 sts only.", "Cont in st st on these 24 sts, dec 1 st at each end of ..."
         over, part = take_over(cur, ctx)
-        if part:
+        if part and (isinstance(out[-1], WorkRows) or _pointed(cur, here)):
             out.insert(len(out) - 1, Resume(over=over, part=part, span=cur.span_from(here)))
-            return True
+            return isinstance(out[-1], WorkRows)  # what comes after a ground alone is worked in it
         cur.at = here
     if (
         low in ctx.yarns | _USUAL_YARNS
@@ -211,6 +212,18 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
     if not fresh and _evenly_tail(cur, ctx, out):
         return False
     return None
+
+
+def _ground_alone(a: Action) -> bool:
+    """Whether only what the rows are worked in was said: "cont in st st"."""
+    return isinstance(a, InGround | InPattern) and a.count is None and a.to is None
+
+
+def _pointed(cur: Cursor, here: int) -> bool:
+    """Whether the words point to stitches, and no more is said of them in this row."""
+    return cur.peek().low in {"", ",", ".", ";", "and"} and any(
+        t.low in {"these", "those"} for t in cur.tokens[here : cur.at]
+    )
 
 
 def shape_within(out: list[Action], got: tuple[Action, ...]) -> bool:
@@ -253,6 +266,13 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
             return
         if isinstance(ground, InGround) and ground.count is None and ground.to is None:
             main = WorkRows(body=(ground,), span=ground.span)
+            out[-1] = beside(main, got)  # type: ignore[arg-type]
+            return
+        if isinstance(ground, InGround) and ground.count is not None and ground.to is None:
+            # "Work in garter st on the rem 24 sts, inc 1 st at each end of every 4th row": all there are
+            total = Stated(total=ground.count, span=ground.span)
+            main = WorkRows(body=(changed(ground, count=None),), span=ground.span)
+            out.insert(len(out) - 1, total)
             out[-1] = beside(main, got)  # type: ignore[arg-type]
             return
     out.extend(got)

@@ -110,7 +110,9 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
     or_else(cur, ctx)
     ending = parse_ending(cur)
     if ending is not None:
-        found = replace(found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row)
+        found = replace(
+            found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row, edge=ending.edge
+        )
     return replace(found, span=cur.span_from(here))
 
 
@@ -507,6 +509,12 @@ _BY_THE_END = Phrases(
 )  # fmt: skip
 
 
+_AT_EDGES = {
+    "armhole": "armhole edge", "side": "side edge", "seam": "side edge", "outer": "side edge",
+    "neck": "neck edge", "front": "front edge", "inner": "front edge", "opening": "front edge",
+}  # fmt: skip
+
+
 def parse_ending(cur: Cursor) -> Until | None:
     """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
     purl row".
@@ -528,6 +536,11 @@ def parse_ending(cur: Cursor) -> Until | None:
         if facing:
             cur.phrase("for the? next row|round|rnd")
         return Until(side=side, worked=not facing, span=cur.span_from(here))
+    cur.at = start
+    if cur.peek().low in _AT_EDGES and cur.phrase(" ".join(["|".join(_AT_EDGES), "edge|edges"])):
+        return Until(edge=_AT_EDGES[cur.peek(-2).low], span=cur.span_from(here))
+    if cur.phrase("centre|center front") and cur.take("edge", "edges"):
+        return Until(edge="front edge", span=cur.span_from(here))
     cur.at = start
     if _BY_THE_END.take(cur) is not None:
         return Until(span=cur.span_from(here))
