@@ -12,7 +12,7 @@ fixed before anything was measured:
 - a side is wrong in 3 %.
 
 The size and the piece she is knitting are given. The last row she is sure of lies 1 to 12 rows before the
-mistake. A look at the whole for something odd, the three closer looks, and each way to tell in which row the
+mistake. A look at the whole for something odd, the four closer looks, and each way to tell in which row the
 odd place lies, are facts by themselves. She is asked at most ten times; a question that she cannot answer
 counts. An answer is right if it names the mistake, its row, and the row she has just finished; mistakes that
 show the very same in every fact that can be asked for are one.
@@ -102,7 +102,7 @@ class Hidden:
         if name in {"down", "up", "marks_above", "lies_in"} and self.table.column("odd")[self.line] == 0:
             return None
         said = said_of(self.table, self.line, name)
-        if name == "sts":
+        if name in {"sts", "cast_on"}:
             return self.count(said)
         if name == "between":
             return tuple(self.count(n) for n in said)

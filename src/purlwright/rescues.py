@@ -47,6 +47,7 @@ _NUMBERS = {
     "--right": "on_right",
     "--down": "down",
     "--up": "up",
+    "--cast-on": "cast_on",
     "--marks-above": "marks_above",
     "--row": "row",
     "--sure": "sure",
@@ -105,7 +106,7 @@ def _fact(option: str, value: str) -> dict[str, Said]:
     if option == "--looked":
         kinds = [name for name in LOOKS if name == f"look_{value.strip()}"]
         if not kinds:
-            raise Unusable(f'--looked takes holes, stitches or rows; "{safe(value)}" is not that.')
+            raise Unusable(f'--looked takes holes, stitches, rows or slowly; "{safe(value)}" is not that.')
         return {kinds[0]: "nothing"}
     if option in _PAIRS:
         right, left = _several(option, value, 2)

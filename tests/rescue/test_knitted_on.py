@@ -30,6 +30,7 @@ def test_the_table_is_what_really_knitting_on_comes_to(at):
         return
     real = {e.order: e for p in ledger.pieces for e in p.rows if is_worked(e)}
     rows, sts = table.seen[lines, COLUMNS.index("row")], table.seen[lines, COLUMNS.index("sts")]
+    gaps = dict(zip(rows.tolist(), table.seen[lines, COLUMNS.index("gaps")].tolist(), strict=True))
     for row, said in sorted(zip(rows.tolist(), sts.tolist(), strict=True)):
         if row < made.on:
             continue
@@ -40,6 +41,7 @@ def test_the_table_is_what_really_knitting_on_comes_to(at):
         if entry.resumed:
             return  # gone on from a printed count, which she does not do unawares
         assert entry.end == said, (made.kind.code, made.detail, true.label, row)
+        assert len(entry.gaps) == gaps[row], (made.kind.code, made.detail, true.label, row)
 
 
 def test_without_a_mistake_the_table_is_the_ledger():

@@ -27,7 +27,7 @@ LEAST = 0.02
 _SETTLING = 60.0
 """Seconds that any question takes beside the looking (rule of thumb)."""
 _OF_THE_ODD_PLACE = frozenset({"lies_in", "up", "marks_above"})
-_OFTEN_OUT = frozenset({"sts", "between", "sure"})
+_OFTEN_OUT = frozenset({"sts", "between", "cast_on", "sure"})
 
 
 def next_question(weighed: Sequence[Weighed], facts: Facts, asked: Iterable[str] = ()) -> str | None:

@@ -25,7 +25,8 @@ from purlwright.rescue.observe import (
     Facts,
     Said,
 )
-from purlwright.rescue.table import MARKER, Table
+from purlwright.rescue.table import Table
+from purlwright.rescue.walks import MARKER
 
 __all__ = ["chances", "fit", "said_of"]
 
@@ -89,7 +90,7 @@ def chances(name: str, values: Any, said: Said) -> Any:
     if not isinstance(said, int):
         raise TypeError(name)
     off = np.minimum(np.abs(values - (said - 1 if name == "row" else said)), 3)
-    out = np.array([*(_COUNTED if name == "sts" else _NEAR), _FAR])[off]
+    out = np.array([*(_COUNTED if name in {"sts", "cast_on"} else _NEAR), _FAR])[off]
     if name in {"down", "up", "marks_above"}:  # nothing odd should be there at all
         out = np.where(values < 0, 0.05, out)
     return out

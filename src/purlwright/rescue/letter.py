@@ -38,6 +38,8 @@ NAMES = {
     "look_holes": "Looked for holes and ladders",
     "look_stitches": "Looked for a single odd stitch",
     "look_rows": "Looked for an odd row",
+    "look_slowly": "Looked row by row",
+    "cast_on": "Stitches along the cast-on edge",
     "stacks": "Each stitch over its like",
     "outline": "Outline",
     "row": "Row I think I have finished",

@@ -49,7 +49,8 @@ class Facts:
     odd : what looks odd, a key of ODD_WORDS. down : rows between the odd place and the needle, 0 for the row
     just worked. lies_in : what else that row has. up : rows from the beginning of its part up to it, itself
     included. marks_above : rows above it that have a landmark or begin a colour. look_... : "nothing", where
-    she looked for odd holes, single stitches or whole rows in vain.
+    she looked for odd holes, single stitches or whole rows, or row by row, in vain. cast_on : stitches along
+    the cast-on edge.
     row : the row she thinks she has just worked, counted from the cast-on. sure : the last she is sure of.
     on_left, on_right : stitches on each needle, in mid-row.
     """
@@ -78,6 +79,8 @@ class Facts:
     look_holes: str | None = None
     look_stitches: str | None = None
     look_rows: str | None = None
+    look_slowly: str | None = None
+    cast_on: int | None = None
     stacks: str | None = None
     outline: str | None = None
     row: int | None = None
@@ -108,6 +111,35 @@ OUTLINE_WORDS = {
     "shaping stops": Outline.STEPS_BACK,
 }
 ROW_WORDS = {"holes": 1, "decreases": 2, "increases": 3, "crossings": 4, "nothing": 0}
+STACK_WORDS = {"yes": 0, "no": 1}
+ODD_WORDS = {
+    "nothing": Odd.NONE,
+    "hole": Odd.HOLE,
+    "small hole": Odd.SMALL_HOLE,
+    "ladder": Odd.LADDER,
+    "crossed stitch": Odd.CROSSED,
+    "crossed row": Odd.CROSSED_ROW,
+    "strand in front": Odd.STRAND,
+    "split stitch": Odd.SPLIT,
+    "bump or v": Odd.WRONG_FACE,
+    "stretched stitch": Odd.STRETCHED,
+    "two in one": Odd.TWO_IN_ONE,
+    "two from one": Odd.TWO_FROM_ONE,
+    "doubled edge": Odd.EDGE_DOUBLE,
+    "ridge across": Odd.RIDGE,
+    "wrong lean": Odd.WRONG_LEAN,
+    "sideways": Odd.SHIFTED,
+    "tight strand": Odd.TIGHT,
+    "band": Odd.BAND,
+    "spiral": Odd.SPIRAL,
+    "two wraps": Odd.TWO_WRAPS,
+    "loose bar": Odd.LOOSE_BAR,
+    "no marker": Odd.NO_MARKER,
+    "hole by decrease": Odd.HOLE_BY_LEAN,
+    "inside out": Odd.INSIDE_OUT,
+    "colour": Odd.COLOUR,
+    "two places": Odd.TWO_PLACES,
+}
 LOOKS: dict[str, tuple[str, ...]] = {
     "look_holes": (
         "hole",
@@ -141,36 +173,8 @@ LOOKS: dict[str, tuple[str, ...]] = {
         "no marker",
     ),
 }
-"""What is looked for when a look at the whole tells nothing: three looks, each at fewer things."""
-STACK_WORDS = {"yes": 0, "no": 1}
-ODD_WORDS = {
-    "nothing": Odd.NONE,
-    "hole": Odd.HOLE,
-    "small hole": Odd.SMALL_HOLE,
-    "ladder": Odd.LADDER,
-    "crossed stitch": Odd.CROSSED,
-    "crossed row": Odd.CROSSED_ROW,
-    "strand in front": Odd.STRAND,
-    "split stitch": Odd.SPLIT,
-    "bump or v": Odd.WRONG_FACE,
-    "stretched stitch": Odd.STRETCHED,
-    "two in one": Odd.TWO_IN_ONE,
-    "two from one": Odd.TWO_FROM_ONE,
-    "doubled edge": Odd.EDGE_DOUBLE,
-    "ridge across": Odd.RIDGE,
-    "wrong lean": Odd.WRONG_LEAN,
-    "sideways": Odd.SHIFTED,
-    "tight strand": Odd.TIGHT,
-    "band": Odd.BAND,
-    "spiral": Odd.SPIRAL,
-    "two wraps": Odd.TWO_WRAPS,
-    "loose bar": Odd.LOOSE_BAR,
-    "no marker": Odd.NO_MARKER,
-    "hole by decrease": Odd.HOLE_BY_LEAN,
-    "inside out": Odd.INSIDE_OUT,
-    "colour": Odd.COLOUR,
-    "two places": Odd.TWO_PLACES,
-}
+LOOKS["look_slowly"] = tuple(word for words in LOOKS.values() for word in words)
+"""What is looked for when a look at the whole tells nothing: at fewer things each, or row by row."""
 ODD_MEANS = {
     "nothing": "nothing looks odd",
     "hole": "an open hole that does not belong there",
@@ -211,6 +215,7 @@ FACT_WORDS: dict[str, tuple[str, ...]] = {
     "look_holes": ("nothing",),
     "look_stitches": ("nothing",),
     "look_rows": ("nothing",),
+    "look_slowly": ("nothing",),
 }
 """The facts that are words, and which."""
 
@@ -293,6 +298,21 @@ QUESTIONS: dict[str, Question] = {
             parts=("odd", "down"),
             asks="Look for a whole row unlike the others: what, and how many rows below the needle?",
             how="Lay it flat and look from further off.",
+        ),
+        Question(
+            name="look_slowly",
+            effort=240,
+            answer=Answer.WORD,
+            words=("nothing", *LOOKS["look_slowly"]),
+            parts=("odd", "down"),
+            asks="Go down row by row, a needle under each: what is unlike its neighbours, and how far down?",
+            how="Count the rows from the needle; the row just worked counts 0. Take your time.",
+        ),
+        Question(
+            name="cast_on",
+            effort=70,
+            asks="How many stitches are there along the cast-on edge?",
+            how="Count in tens, a pin after each ten.",
         ),
         Question(
             name="up",

@@ -28,7 +28,7 @@ FIRST = 80
 SECOND = 4000
 RARER = 12.0
 """Two mistakes are so many times rarer than one more would be by itself (rule of thumb)."""
-_ADD_UP = ("sts", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left")
+_ADD_UP = ("sts", "cast_on", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left")
 _EITHER = ("holes", "stacks", "outline")
 
 

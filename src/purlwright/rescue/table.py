@@ -8,19 +8,22 @@ question can tell them apart. How well they fit what she says is left to ``rank`
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from purlwright.needles.looks import LANDMARKS, RowLook
-from purlwright.needles.rehearse import Came, Lie
+from purlwright.needles.rehearse import Lie
 from purlwright.pattern.tree import Side
 from purlwright.rescue.knitted_on import PieceAt
 from purlwright.rescue.mistakes import LOST_PLACE, PATTERN
+from purlwright.rescue.mistakes.gained import CAST_ON
 from purlwright.rescue.mistakes.made import Holes, Made, Odd
+from purlwright.rescue.walks import Walks, walk
 
-__all__ = ["COLUMNS", "MARKER", "ROWS_BACK", "Table", "lay_out"]
+__all__ = ["COLUMNS", "ROWS_BACK", "Table", "lay_out"]
 
 COLUMNS = (
     "row",
@@ -41,6 +44,7 @@ COLUMNS = (
     "holes",
     "up",
     "marks_above",
+    "cast_on",
     "odd",
     "down",
     "lies_in",
@@ -49,9 +53,10 @@ COLUMNS = (
 )
 AT = {name: i for i, name in enumerate(COLUMNS)}
 ROWS_BACK = 120
-"""Mistakes are looked for so many rows below the needle."""
-MARKER = 99
-"""Stands for the stitches over or short where a row stops at a marker."""
+"""Mistakes are looked for so many rows below the needle at most."""
+FEWEST_BACK = 24
+MOST_LINES = 1_200_000
+"""A table of more lines looks fewer rows back, but for so many at least."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -64,6 +69,7 @@ class Table:
     sorts : (n,) int32, which lines show the same; by_sort : lines in their order, and where each begins.
     prior : (n,) float32, the logarithm of how likely before anything is said. made_in : (n,) int32, the
     row of the mistake. lies : how the loops lie, by the number in lie_of.
+    back : so many rows below the needle mistakes are looked for.
     """
 
     piece: PieceAt
@@ -78,6 +84,7 @@ class Table:
     by_sort: Any
     lies: tuple[Lie, ...]
     lie_of: Any
+    back: int
 
     @property
     def n(self) -> int:
@@ -93,125 +100,38 @@ class Table:
         return self.seen[:, AT[name]]
 
 
-@dataclass(slots=True)
-class _Walk:
-    """How loops go on from a row: for each row after which they are looked at, how they lie."""
-
-    first: int
-    lies: list[int]
-    off: list[int]
-    each: list[int]
-    shifted: list[bool]
-    moved: list[bool]
-
-
-class _Walker:
-    """Goes on from altered loops, row by row."""
-
-    def __init__(self, piece: PieceAt) -> None:
-        self.piece = piece
-        self.lies: list[Lie] = []
-        self.number: dict[Lie, int] = {}
-        self.structured = [_structured(piece, i) for i in range(len(piece.looks))]
-        self.holes = [x.since[0] == 0 for x in piece.looks]
-        self.known: dict[tuple[int, Lie], _Walk] = {}
-
-    def lie(self, lie: Lie) -> int:
-        n = self.number.get(lie)
-        if n is None:
-            n = self.number[lie] = len(self.lies)
-            self.lies.append(lie)
-        return n
-
-    def walk(self, on: int, lie: Lie) -> _Walk:
-        """From loops that lie so before row ``on``: the states after rows on - 1, on, on + 1 and so on."""
-        got = self.known.get((on, lie))
-        if got is not None:
-            return got
-        p = self.piece
-        w = self.known[on, lie] = _Walk(on - 1, [], [], [], [], [])
-        shifted = moved = False
-        i, here = on, lie
-        while True:
-            came = p.after(i, here) if i < len(p.looks) else None
-            stops = came is not None and not came.fits
-            w.lies.append(self.lie(here))
-            w.off.append(_off(came) if stops and came is not None else 0)
-            w.each.append(came.each if stops and came is not None else 0)
-            w.shifted.append(shifted)
-            w.moved.append(moved)
-            if came is None or stops or len(w.lies) > ROWS_BACK:
-                return w
-            if here != p.lies[i]:
-                shifted = shifted or self.structured[i]
-                moved = moved or self.holes[i]
-            i, here = i + 1, came.ready
-
-
-def _off(came: Came) -> int:
-    if came.off == 0 or came.crossed:
-        return MARKER
-    return max(-MARKER + 1, min(MARKER - 1, came.off))
-
-
-def _structured(piece: PieceAt, i: int) -> bool:
-    return i < len(piece.structured) and piece.structured[i]
-
-
 def lay_out(piece: PieceAt) -> Table:
     """Lay out all that would be seen; a piece whose rows could not be tried gives an empty table."""
-    walker = _Walker(piece)
-    n_rows = len(piece.looks)
-    none = Made(kind=LOST_PLACE, row=-1, on=0)
-    fault = Made(kind=PATTERN, row=-1, on=0)
-    made: list[Made] = [none, fault]
-    walks: list[tuple[int, _Walk, int, int]] = []  # mistake, walk, first row looked at, how many
-    for run_from, run_to in _runs(piece):
-        lie = piece.lies[run_from]
-        if lie is None:
-            continue
-        at = run_from
-        while at <= run_to:  # the right loops, as far as they are followed
-            lie = piece.lies[at]
-            if lie is None:
-                break
-            w = walker.walk(at, lie)
-            many = min(len(w.lies), run_to - at + 1)
-            start = 1 if at == run_from else 0
-            if many - start > 0:
-                walks.append((0, w, start, many - start))
-            at += max(many, 1)
+    made: list[Made] = [Made(kind=LOST_PLACE, row=-1, on=0), Made(kind=PATTERN, row=-1, on=0)]
+    of: list[int] = []
+    starts: list[tuple[int, Lie]] = []
+    skips: list[int] = []
+    for i, lie in enumerate(piece.lies):  # the right loops, after each row
+        if i and lie is not None and piece.lies[i - 1] is not None:
+            of.append(0)
+            starts.append((i, lie))
+            skips.append(0)
+    right = len(starts)
     for m in piece.made:
         lie = m.lie if m.lie is not None else piece.lies[m.on]
         if lie is None:
             continue
-        w = walker.walk(m.on, lie)
         begins = m.on - 1 if m.on > m.row else m.row
-        if m.on == m.row and len(w.lies) == 1 and w.off[0]:
+        came = piece.after(m.on, lie)
+        if m.on == m.row and came is not None and not came.fits:
             begins = m.row - 1  # the row itself does not come out
-        skip = begins - w.first
-        if begins >= -1 and len(w.lies) > skip:
-            made.append(m)
-            walks.append((len(made) - 1, w, skip, len(w.lies) - skip))
-    return _table(piece, walker, made, walks, n_rows)
+        of.append(len(made))
+        made.append(m)
+        starts.append((m.on, lie))
+        skips.append(begins - (m.on - 1))
+    back = max(FEWEST_BACK, min(ROWS_BACK, MOST_LINES // max(len(starts), 1)))
+    walks = walk(piece, starts, skips, [1] * right + [back] * (len(starts) - right))
+    return _table(piece, walks, made, np.array(of, np.int32)[walks.start_of], back)
 
 
-def _runs(piece: PieceAt) -> list[tuple[int, int]]:
-    """Stretches of rows that follow one another: first and last index of how loops lie before a row."""
-    runs, begun = [], None
-    for i, lie in enumerate(piece.lies):
-        if lie is not None and begun is None:
-            begun = i
-        if begun is not None and (lie is None or i == len(piece.lies) - 1):
-            runs.append((begun, i if lie is not None else i - 1))
-            begun = None
-    return runs
-
-
-def _table(
-    piece: PieceAt, walker: _Walker, made: list[Made], walks: list[tuple[int, _Walk, int, int]], n_rows: int
-) -> Table:
-    if not walks:
+def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: int) -> Table:
+    n_rows, n = len(piece.looks), len(made_of)
+    if not n:
         empty = np.zeros(0, np.int32)
         return Table(
             piece=piece,
@@ -226,20 +146,14 @@ def _table(
             by_sort=(empty, np.zeros(1, np.int32)),
             lies=(),
             lie_of=empty,
+            back=back,
         )
-    lens = np.array([many for _, _, _, many in walks], np.int32)
-    made_of = np.repeat(np.array([m for m, _, _, _ in walks], np.int32), lens)
-
-    def gathered(name: str) -> Any:
-        return np.concatenate([np.array(getattr(w, name)[a : a + n], np.int32) for _, w, a, n in walks])
-
-    row = np.concatenate([np.arange(w.first + a, w.first + a + n, dtype=np.int32) for _, w, a, n in walks])
-    lie_of, off, each = gathered("lies"), gathered("off"), gathered("each")
-    moved = gathered("moved")
+    row, lie_of, off = walks.row, walks.lie_of, walks.off
     failing = off != 0
     made_of = np.where(failing & (made_of == 0), 1, made_of)  # the right loops, and yet it does not come out
     m_row = np.array([m.row for m in made])[made_of]
-    per = _per_lie(walker.lies)
+    per = _per_lie(walks.lies)
+    looks = piece.looks
     seen = np.zeros((len(row), len(COLUMNS)), np.int16, order="F")  # looked through by columns
 
     def put(name: str, values: Any) -> None:
@@ -251,10 +165,13 @@ def _table(
     put("row", row)
     put("sts", per["sts"][lie_of])
     put("off", off)
-    put("waiting", _waiting(piece, walker, per["waiting"], lie_of, row))
+    edge = np.array(
+        [m.by if m.on == m.row == 0 and m.kind.code == CAST_ON.code else 0 for m in made], np.int32
+    )
+    put("cast_on", looks[0].entry.start + edge[made_of])
+    put("waiting", _waiting(piece, walks, per["waiting"], lie_of, row))
     put("gaps", per["gaps"][lie_of])
     put("between", per["between"][lie_of])
-    looks = piece.looks
     clipped = np.clip(row, 0, max(n_rows - 1, 0))
     sides = np.array([_side(x.side) for x in looks], np.int32)[clipped]
     first = _side(looks[0].entry.side)
@@ -264,7 +181,7 @@ def _table(
     _put_landmarks(seen, looks, row, made, made_of)
     _put_edges(seen, looks, clipped, row, made, made_of)
     holes = of([int(m.holes) for m in made])
-    put("holes", np.where((holes == Holes.RIGHT) & (moved == 1), int(Holes.OFF), holes))
+    put("holes", np.where((holes == Holes.RIGHT) & walks.moved, int(Holes.OFF), holes))
     odd = of([int(m.odd) for m in made])
     put("odd", odd)
     odd_row = np.where(of([m.odd_row for m in made]) >= 0, of([m.odd_row for m in made]), m_row)
@@ -276,7 +193,7 @@ def _table(
     marked = np.cumsum([0, *(_is_marked(looks, i) for i in range(n_rows))])
     above = marked[np.clip(row + 1, 0, n_rows)] - marked[np.clip(odd_row + 1, 0, n_rows)]
     put("marks_above", np.where(odd == Odd.NONE, -1, np.maximum(above, 0)))
-    put("stacks", gathered("shifted") | of([int(m.shifts) for m in made]))
+    put("stacks", walks.shifted | of([int(m.shifts) for m in made]))
     put("outline", of([int(m.outline) for m in made]))
     sorts = _sorts(seen)
     return Table(
@@ -284,14 +201,15 @@ def _table(
         made=tuple(made),
         made_of=made_of,
         seen=seen,
-        each=each.astype(np.int16),
+        each=walks.each.astype(np.int16),
         betweens=tuple(per["betweens"]),
         sorts=sorts,
         prior=np.log(_prior(made, made_of, row, failing)).astype(np.float32),
         made_in=m_row.astype(np.int32),
         by_sort=_by_sort(sorts),
-        lies=tuple(walker.lies),
+        lies=walks.lies,
         lie_of=lie_of,
+        back=back,
     )
 
 
@@ -319,7 +237,7 @@ def _side(side: Side | None) -> int:
     return 2 if side is None else int(side is Side.WS)
 
 
-def _per_lie(lies: list[Lie]) -> dict[str, Any]:
+def _per_lie(lies: Sequence[Lie]) -> dict[str, Any]:
     """What each way of lying shows."""
     betweens: dict[tuple[int, ...], int] = {}
     number, waiting, gaps = [], [], []
@@ -344,10 +262,10 @@ def _per_lie(lies: list[Lie]) -> dict[str, Any]:
     }
 
 
-def _waiting(piece: PieceAt, walker: _Walker, of_lie: Any, lie_of: Any, row: Any) -> Any:
+def _waiting(piece: PieceAt, walks: Walks, of_lie: Any, lie_of: Any, row: Any) -> Any:
     """Stitches beyond the gap turned last; the ledger knows it where the loops lie as they should."""
     n = len(piece.looks)
-    right = np.array([-1 if x is None else walker.number.get(x, -1) for x in piece.lies[1:]] + [-1], np.int32)
+    right = np.array([-1 if x is None else walks.number.get(x, -1) for x in piece.lies[1:]] + [-1], np.int32)
     known = np.array([x.waiting for x in piece.looks] + [0], np.int32)
     at = np.where((row < 0) | (row >= n), n, row)
     return np.where(lie_of == right[at], known[at], of_lie[lie_of])
@@ -390,9 +308,10 @@ def _put_edges(seen: Any, looks: Any, clipped: Any, row: Any, made: list[Made], 
 def _sorts(seen: Any) -> Any:
     """A number for each line, the same for lines that show the same."""
     rng = np.random.default_rng(7)
-    weights = rng.integers(1, 2**61, size=seen.shape[1], dtype=np.int64) | 1
+    key = np.zeros(len(seen), np.int64)
     with np.errstate(over="ignore"):
-        key = (seen.astype(np.int64) * weights).sum(axis=1)
+        for i in range(seen.shape[1]):  # by columns: all at once would take four times the memory
+            key += seen[:, i] * (rng.integers(1, 2**61, dtype=np.int64) | 1)
     _, sorts = np.unique(key, return_inverse=True)
     return sorts.astype(np.int32)
 

@@ -21,7 +21,8 @@ from purlwright.rescue.naming import name_of, stitches
 from purlwright.rescue.observe import ODD_MEANS, QUESTIONS, Facts, Question, Said
 from purlwright.rescue.pairs import Pair, best_pair
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
-from purlwright.rescue.table import AT, MARKER, Table
+from purlwright.rescue.table import AT, Table
+from purlwright.rescue.walks import MARKER
 from purlwright.rescue.where import Clash, clash_of
 
 __all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
@@ -178,6 +179,7 @@ def tell(name: str, said: Said) -> str:
         "between": f"{value} from marker to marker",
         "odd": ODD_MEANS.get(str(said), value),
         "down": f"{value} above it",
+        "cast_on": f"{value} along the cast-on edge",
         "marks_above": f"{value} pattern row{'' if said == 1 else 's'} above it",
         "up": f"row {value} of its part",
         "holes": f"holes {value}",
@@ -193,7 +195,7 @@ def tell(name: str, said: Said) -> str:
 
 
 def _value(name: str, said: Said) -> str:
-    if name in {"sts", "waiting"} and isinstance(said, int):
+    if name in {"sts", "waiting", "cast_on"} and isinstance(said, int):
         return stitches(said)
     if (name == "down" or name.startswith("since_")) and isinstance(said, int):
         return f"{said} row{'' if said == 1 else 's'}" if said >= 0 else "none"
@@ -264,7 +266,7 @@ def _could_be(table: Table, name: str, said: Said) -> Any:
         ]
         return np.isin(column, fits)
     if isinstance(said, int):
-        near = 2 if name == "sts" else 1 if name in {"waiting", "off"} else 0
+        near = 2 if name in {"sts", "cast_on"} else 1 if name in {"waiting", "off"} else 0
         return np.abs(column - said) <= near if name != "off" else np.ones(table.n, np.bool_)
     true = np.array([said_of(table, i, name) for i in _one_of_each(column)], object)
     value = column[_one_of_each(column)]

@@ -40,7 +40,8 @@ FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--down": (_ONE, "N", "So many rows lie between the odd place and the needle."),
     "--up": (_ONE, "N", "So many rows from the beginning of its part up to the odd place."),
     "--marks-above": (_ONE, "N", "So many rows with holes, shaping, crossings or a new colour lie above it."),
-    "--looked": (_ONE, "WHAT", "You looked for odd holes, stitches or rows, and found nothing."),
+    "--cast-on": (_ONE, "N", "So many stitches along the cast-on edge."),
+    "--looked": (_ONE, "WHAT", "You looked for odd holes, stitches, rows, or slowly, and found nothing."),
     "--lies-in": (
         _ONE,
         "WORD",
