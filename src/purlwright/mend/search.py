@@ -79,7 +79,9 @@ class Repair:
     all_tried: bool
 
 
-_LEFT_OUT = frozenset({"unknown-stitch", "line-too-long", "nothing-knitted", "too-much-knitting"})
+_LEFT_OUT = frozenset(
+    {"unknown-stitch", "line-too-long", "nested-too-deep", "nothing-knitted", "too-much-knitting"}
+)
 """Findings that name their own cure, or that no single change mends."""
 
 

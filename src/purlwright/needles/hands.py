@@ -88,6 +88,8 @@ class Counters(Struct):
     cast_on: int = 0
     bound_off: int = 0
     touched: int = 0
+    passes: int = 0
+    """How often a repeat in it was begun, of those that are worked step by step."""
     first: str = ""
     last: str = ""
     edge_first: int = -1

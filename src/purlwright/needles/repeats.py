@@ -21,6 +21,9 @@ from purlwright.pattern import tree
 if TYPE_CHECKING:
     from purlwright.needles.worker import Worker
 
+MOST_PASSES = 20_000
+"""So many passes of repeats in one row, and it never ends: no row has as many stitches."""
+
 
 def fill(w: Worker, body: Sequence[tree.Step], dist: int, s: tree.Action, pass_: int) -> None:
     """Work ``body`` over and over for ``dist`` loops; it may stop inside."""
@@ -135,8 +138,7 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
     size = w.measure.all(body)
     if size is None or n == 1:
         for i in range(n):
-            if i > MOST_STITCHES // 10:
-                raise Stop
+            _pass(w)
             here, flushed = w.left_over, w.flushes
             w.steps(body, i + 1, once=False)
             if i > 10_000 and here == w.left_over and flushed == w.flushes:
@@ -147,6 +149,7 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
     w.steps(body, -1, once=False)
     if w.flushes != flushes or len(w.log) != logged or len(g.ops) == mark[0]:
         for i in range(1, n):
+            _pass(w)
             w.steps(body, i + 1, once=False)
         return
     step, more = g.taken - mark[4], n - 1
@@ -157,6 +160,14 @@ def times_over(w: Worker, body: Sequence[tree.Step], n: int, pass_: int) -> None
         g.copy(mark, w.left_over // step)
         raise Short(n, step)
     g.copy(mark, more)
+
+
+def _pass(w: Worker) -> None:
+    """Count one pass of a repeat; repeats within repeats may ask for more than ever comes to an end."""
+    w.count.passes += 1
+    if w.count.passes > MOST_PASSES:
+        w.report(problems.TooMuchKnitting(f"more than {MOST_PASSES:,} repeats in one row"), w.span_here)
+        raise Stop
 
 
 def repeat(w: Worker, s: tree.Repeat, pass_: int) -> None:
