@@ -329,3 +329,30 @@ def test_a_wide_chart_comes_in_parts_whose_squares_can_be_read_in_every_print():
             assert part.drawing.width_mm * scale >= len(squares_of(part)) * least_mm
         wide = [len(squares_of(part)) for part in found]
         assert max(wide) - min(wide) <= 2
+
+
+def test_what_is_said_over_the_squares_of_a_chart_stands_with_them():
+    text = (
+        "# Stole\n## Chart A\nOnly RS rows are drawn; purl all WS rows.\n```chart\n. \\ o . 3\n. o / . 1\n\n. = k\n"
+        "o = yo\n/ = k2tog\n\\ = ssk\n```\n## Stole\nCast on 12 sts.\nWork rows 1-4 of chart A twice.\nBind off all sts.\n"
+    )
+    blocks = WorkUp(text).sheet().blocks
+    assert [b.text for b in blocks if isinstance(b, Heading)].count("Chart A") == 1
+    said = [b for b in blocks if isinstance(b, Paragraph) and "Only RS rows" in plain(b.words)]
+    assert len(said) == 1
+    assert [b.label for b in blocks if isinstance(b, Row)][:2] == ["Row 1", "Row 3"]
+
+
+def test_colours_of_a_key_are_said_with_each_stitch():
+    text = (
+        "# Cap\nYarn: MC, wool\nYarn: CC, wool\n## Chart A\n```chart\nM C C M 1\n\nM = k in MC\nC = k in CC\n```\n"
+        "## Cap\nWith MC cast on 12 sts. Join in the round.\nRnd 1: Work row 1 of chart A to end.\nBind off all sts.\n"
+    )
+    (row, *_) = rows_named(WorkUp(text).sheet(), "Rnd 1")
+    assert plain(row.words) == "K1 in MC, k2 in CC, k1 in MC."
+
+
+def test_amounts_of_several_yarns_are_told_apart():
+    mitten = next(p for p in EXAMPLES if p.name.startswith("sea-pea"))
+    table = next(b for b in work_on(mitten).sheet().blocks if isinstance(b, Table))
+    assert table.head[-2:] == ("Yarn MC: about", "Yarn CC: about")

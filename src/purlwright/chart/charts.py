@@ -242,8 +242,16 @@ def _worth(grid: Grid, *, again: bool) -> bool:
 
 
 def _look(row: GridRow) -> tuple[int, ...]:
-    """Where a row of knits and purls has its purls; nothing for a row that is all one or all the other."""
-    purls = tuple(s.column for s in row.squares if s.sign == "purl")
+    """Where a row of knits and purls has its purls; nothing for a row that is all one or all the other.
+
+    A purl beside stitches that are bound off is one of theirs, and no pattern.
+    """
+    signs = ["", *(s.sign for s in row.squares), ""]
+    purls = tuple(
+        s.column
+        for before, s, after in zip(signs, row.squares, signs[2:], strict=False)
+        if s.sign == "purl" and "close" not in {before, after}
+    )
     return purls if 0 < len(purls) < len(row.squares) else ()
 
 

@@ -35,7 +35,7 @@ class Picture:
     words: str
 
 
-def common_scale(pieces: Sequence[Laid], *, width_mm: float = 80.0, height_mm: float = 90.0) -> float:
+def common_scale(pieces: Sequence[Laid], *, width_mm: float = 72.0, height_mm: float = 78.0) -> float:
     """At what scale all of these fit into a box, so that they can be compared with each other."""
     scale = 1.0
     for laid in pieces:

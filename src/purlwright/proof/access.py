@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer
+from purlwright.proof.followed import hard_to_follow
 
 if TYPE_CHECKING:
     from purlwright.pattern.header import Entry
@@ -107,12 +108,14 @@ def judge_marks(subject: Subject) -> Answer:
 
 def judge_charts_in_words(subject: Subject) -> Answer:
     """C125: a chart in plain text says each of its squares in the words of its key; a picture is said by the
-    words beside it.
+    words beside it; and the words can be followed. Places are charts, pictures, and what is hard to follow.
     """
     pictures = _pictures(subject)
     silent = any(not _shows(e) for e in pictures)
     missing = "words for what the picture shows" if silent else None
-    return Answer(places=len(subject.pattern.charts) + len(pictures), missing=missing)
+    found = tuple(hard_to_follow(subject))
+    places = len(subject.pattern.charts) + len(pictures) + len(found)
+    return Answer(places=places, missing=missing, findings=found)
 
 
 def judge_pictures(subject: Subject) -> Answer:

@@ -165,7 +165,7 @@ C121 | K | text | marks | rights, contact, version and date stand on the sheet
 C122 | K | a person | photographs | the photograph shows the stated size, whole
 C123 | K | a person | pages | the words are clear and kind
 C124 | K | a person | pieces | the piece is what the designer means
-C125 | L | text | charts | what is in a chart or picture is in words too
+C125 | L | text | charts | charts are told in words that can be followed
 C126 | L | text | symbols | no meaning hangs on colour alone
 C127 | L | text | lines | the plain-text sheet gives the same knitting
 C128 | L | text | pictures | pictures have words in their place

@@ -166,7 +166,11 @@ def test_nothing_that_is_read_stands_in_a_margin(paper, large):
     side, foot = (25.4, 38.1) if large else (22, 24)
     assert len(pdf.pages) > 9
     for page in pdf.places:
-        assert all(side - 0.1 < x < wide - side and y > foot - 0.1 for x, y, _ in page), page
+        for x, y, size in page:
+            # A wide chart hangs into the margins by 10 mm at most: only its lettering is so small.
+            edge = side - 10 if size < 7.6 and not large else side
+            assert edge - 0.1 < x < wide - edge, page
+            assert y > foot - 0.1, page
 
 
 @pytest.mark.parametrize("many", range(20, 44, 3))

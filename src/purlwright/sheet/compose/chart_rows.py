@@ -35,7 +35,7 @@ def chart_rows(chart: Chart, told: Told, terms: Terms) -> Iterator[Row]:
     rounds = chart_is_round(chart, told.knitted[0])
     letters = {y.name for y in told.pattern.yarns if y.name}
     for n, (drawn, line) in enumerate(zip(chart.rows, chart.rounds if rounds else chart.lines, strict=False)):
-        steps = _together(line.actions)
+        steps = _together(_coloured(line.actions))
         if told.spoken:
             words = spoken_steps(steps, own_names(told.pattern)).removesuffix(".")
         else:
@@ -54,6 +54,25 @@ def _capital(words: str) -> str:
     """The words with a capital, behind the star of a repeat if they begin with one: "*K2, yo"."""
     at = len(words) - len(words.lstrip("*[("))
     return f"{words[:at]}{words[at : at + 1].upper()}{words[at + 1 :]}"
+
+
+def _coloured(steps: Sequence[tree.Action]) -> Sequence[tree.Action]:
+    """The colour with each stitch, as "k1 in MC", where the key names it before: "with MC, k1". Rows that
+    have other steps stay as they are.
+    """
+    plain = all(isinstance(s, tree.Work | tree.Yarn) for s in steps)
+    if not plain or any(s.act != "use" or s.colour is None for s in steps if isinstance(s, tree.Yarn)):
+        return steps
+    out: list[tree.Action] = []
+    using: str | None = None
+    for step in steps:
+        if isinstance(step, tree.Yarn):
+            using = step.colour
+        elif isinstance(step, tree.Work) and step.colour is None and using is not None:
+            out.append(replace(step, colour=using))
+        else:
+            out.append(step)
+    return out
 
 
 def _together(steps: Iterable[tree.Action]) -> list[tree.Action]:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = ["drawings"]
 
-_ROWS_MM = 90.0
+_ROWS_MM = 68.0
 """How rows build a piece is seen at this height, and the page has room for another drawing."""
 _CAPTIONS = {
     "outline": "{piece}, to scale",

@@ -72,7 +72,8 @@ def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]
     tabled: list[Entry] = []
     for entry in [*entries, *_entries(told, "Yarn")] if len(names) > 1 else []:
         parts = re.split(r";\s*", entry.value)
-        mine = [c for c in (_column(entry, part, len(names)) for part in parts) if c is not None]
+        key = f"{squeezed(entry.key)} {_yarn_named(entry, told)}".rstrip()
+        mine = [c for c in (_column(key, part, len(names)) for part in parts) if c is not None]
         if entry.known == "Sizes" or not mine:
             continue
         columns += mine
@@ -88,7 +89,14 @@ def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]
     return table, tabled
 
 
-def _column(entry: Entry, part: str, sizes: int) -> tuple[str, list[str]] | None:
+def _yarn_named(entry: Entry, told: Told) -> str:
+    """The letters by which the words call the yarn of an entry, where there are several: "MC"."""
+    found = [y.name for y in told.pattern.yarns if y.name]
+    name = entry.value.partition(",")[0].strip()
+    return name if entry.known == "Yarn" and len(found) > 1 and name in found else ""
+
+
+def _column(key: str, part: str, sizes: int) -> tuple[str, list[str]] | None:
     """The head and the cells of "46.5 (50, 56.5) cm round the brim"; None if it lists no number a size."""
     m = _LIST.search(part)
     if m is None:
@@ -111,7 +119,7 @@ def _column(entry: Entry, part: str, sizes: int) -> tuple[str, list[str]] | None
     )
     if before and not after:
         words = before
-    head = f"{squeezed(entry.key)}: {squeezed(words)}" if words else squeezed(entry.key)
+    head = f"{key}: {squeezed(words)}" if words else key
     return head, numbers
 
 

@@ -21,7 +21,7 @@ from purlwright.sheet.document import Block, Fact, Facts, Glossary, Heading, Not
 from purlwright.text import NOWHERE, Span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from purlwright.pattern.charts import Chart
     from purlwright.pattern.sections import Section
@@ -78,6 +78,8 @@ def instructions(worked: Worked, terms: Terms, *, drawn_too: bool) -> Iterator[B
             continue
         blocks = list(_under(section, worked, plain))
         mine = charts.get(n, [])
+        if _tells_of_chart(section, mine):
+            blocks = [Paragraph(words=b.words, span=b.span) if isinstance(b, Row) else b for b in blocks]
         if mine and section.heading and not any(isinstance(b, Row) for b in blocks):
             told = [row for chart in mine for row in chart_rows(chart, worked.told, terms)]
             top = next((k for k, b in enumerate(blocks) if not isinstance(b, Facts)), len(blocks))
@@ -112,6 +114,15 @@ def _charts(worked: Worked) -> dict[int, list[Chart]]:
         n = max((n for n, start in enumerate(starts) if start <= chart.span.start), default=0)
         out.setdefault(n, []).append(chart)
     return out
+
+
+def _tells_of_chart(section: Section, charts: Sequence[Chart]) -> bool:
+    """Whether lines under a chart's name only tell of it, before its squares: "Only RS rows are drawn"."""
+    return any(
+        chart.name.casefold() == section.heading.strip().casefold()
+        and all(line.label is None and line.offset < chart.span.start for line in section.lines)
+        for chart in charts[:1]
+    )
 
 
 def _level(level: int) -> Literal[1, 2, 3]:
