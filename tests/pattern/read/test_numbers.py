@@ -51,6 +51,7 @@ def test_a_number_gives_one_value_or_one_a_size(words, sizes, values):
         ("1000001", 1, "number-too-large"),
         ("{height}", 1, "number-unknown"),
         ("{width / 3}", 2, "not-whole"),
+        ("{width - 99}", 2, "below-nothing"),
     ],
 )
 def test_what_is_wrong_with_a_number_is_said_once_for_each_place(words, sizes, code):

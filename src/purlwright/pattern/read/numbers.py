@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.problems import (
+    BelowNothing,
     NotWhole,
     NumberTooLarge,
     NumberUnknown,
@@ -220,7 +221,11 @@ def _named(cur: Cursor, ctx: Context) -> Number | None:
         if v.denominator != 1:
             size = ctx.sizes[i] if len(values) > 1 and i < len(ctx.sizes) else ""
             ctx.findings.report(NotWhole(words, str(v), size), span)
-        out.append(max(-LARGEST, min(LARGEST, int(v))))
+        out.append(max(0, min(LARGEST, int(v))))
+    below = next((i for i, v in enumerate(values) if v < 0), None)
+    if below is not None:
+        size = ctx.sizes[below] if len(values) > 1 and below < len(ctx.sizes) else ""
+        ctx.findings.report(BelowNothing(words, int(values[below]), size), span)
     return Number(values=tuple(out), span=span, words=words)
 
 

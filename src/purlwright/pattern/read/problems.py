@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from purlwright.findings import Severity
 
 __all__ = [
+    "BelowNothing",
     "LineTooLong",
     "NestedTooDeep",
     "NotRead",
@@ -185,6 +186,34 @@ class NotWhole:
 
     def help(self) -> str | None:
         return "Change the numbers so that it comes out whole."
+
+
+@dataclass(frozen=True, slots=True)
+class BelowNothing:
+    """A reckoning in `{...}` that gives fewer than no stitches.
+
+    Example: `K{width - 72}` with `width = 60 (70, 80)`.
+
+    Cure: change the numbers so that it comes to nothing or more in every size. The row is worked with none.
+    """
+
+    words: str
+    value: int
+    size: str = ""
+
+    code = "below-nothing"
+    check: str | None = None
+    severity = Severity.ERROR
+
+    def message(self) -> str:
+        where = f" in size {self.size}" if self.size else ""
+        return f"{_quoted(self.words)} gives {self.value}{where}, which is less than nothing."
+
+    def label(self) -> str:
+        return f"gives {self.value}"
+
+    def help(self) -> str | None:
+        return "Change the numbers so that it comes to nothing or more in every size."
 
 
 @dataclass(frozen=True, slots=True)
