@@ -87,7 +87,7 @@ def test_the_parts_stand_in_the_order_of_a_good_sheet():
     heads = [h.text for h in of(work_on(HAT).sheet(), Heading)]
     assert heads == [
         "Skills", "Sizes", "Materials", "Notes", "Abbreviations", "Wedge", "Last wedge", "Finishing",
-        "The pieces", "Cautions", "About this pattern",
+        "The pieces", "How to read your work", "Cautions", "About this pattern",
     ]  # fmt: skip
 
 
@@ -226,11 +226,31 @@ def test_only_abbreviations_that_are_used_are_explained_hers_first():
 
 
 def test_skills_are_told_from_what_is_knitted():
-    (items,) = of(work_on(HAT).sheet(), Items)
+    items = of(work_on(HAT).sheet(), Items)[0]
     assert [plain(i) for i in items.items] == [
         "Casting on provisionally", "Knitting back and forth in rows", "Short rows with wrapped turns",
         "Grafting",
     ]  # fmt: skip
+
+
+def test_the_clues_of_a_sheet_for_all_sizes_are_those_that_all_sizes_share():
+    document = work_on(HAT).sheet()
+    at = next(
+        n for n, b in enumerate(document.blocks) if isinstance(b, Heading) and b.anchor == "how-to-read"
+    )
+    items = [plain(i) for i in document.blocks[at + 2].items]
+    assert items[0] == (
+        "Wedge: The open gaps stand 4 stitches apart, 5 at the most. Count them: so many turns are done. "
+        "(Rows 4 to 11, each time; not after the first or the last row of this part.)"
+    )
+    assert not any("Always 36" in i for i in items)  # 36 is the smallest size alone
+    one = work_on(HAT).sheet("child")
+    at = next(n for n, b in enumerate(one.blocks) if isinstance(b, Heading) and b.anchor == "how-to-read")
+    assert any("Always 36 stitches" in plain(i) for i in one.blocks[at + 2].items)
+    assert all(
+        sum(plain(i).startswith(f"{part}: ") for i in one.blocks[at + 2].items) <= 3
+        for part in ("Wedge", "Last wedge")
+    )
 
 
 def test_a_chart_is_said_in_words():

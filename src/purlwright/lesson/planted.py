@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["Planted", "planted"]
 
 _ROW = re.compile(r"^(?P<label>Row \d+)(?: \(\w+\))?: K3, (?P<move>.+), knit to end\.(?: \(\d+ sts\))?$")
+_SHORT_ROW = re.compile(r"^(?P<label>Row \d+): Knit to last 4 sts, (?P<move>turn|w&t)\.(?: \(\d+ sts\))?$")
 _TOTAL = re.compile(r" \(\d+ sts\)")
 _OTHER_WAY = {
     "ssk": "k2tog", "k2tog": "ssk", "m1l": "m1r", "m1r": "m1l", "sssk": "k3tog", "k3tog": "sssk",
@@ -52,10 +53,10 @@ def planted(practice: Practice, knit: Callable[[str], Knitted], most: int = 3) -
     lines = practice.text.split("\n")
     sorts: dict[str, list[Planted]] = {}
     for n, line in enumerate(lines):
-        found = _ROW.match(line)
+        found = _ROW.match(line) or _SHORT_ROW.match(line)
         if found is None:
             continue
-        for sort, words, answer in _slips(found["move"]):
+        for sort, words, answer in _slips(found["move"], short=found.re is _SHORT_ROW):
             changed = [*lines[:n], f"{found['label']}: {words}", *lines[n + 1 :]]
             knitted = knit("\n".join(_TOTAL.sub("", x) for x in changed))
             rows = counts_of(knitted)
@@ -76,8 +77,13 @@ def counts_of(knitted: Knitted) -> tuple[tuple[str, int], ...]:
     return tuple((e.label, e.end) for e in knitted.ledger.entries if e.kind in ROWS)
 
 
-def _slips(move: str) -> list[tuple[str, str, str]]:
+def _slips(move: str, *, short: bool = False) -> list[tuple[str, str, str]]:
     """For a move: which sort of slip, the row as it is then worked, and what is to be said."""
+    if short:
+        return [
+            ("too soon", f"Knit to last 6 sts, {move}.", "the row turned two stitches too soon."),
+            ("too late", f"Knit to last 2 sts, {move}.", "the row turned two stitches too late."),
+        ]
     out = []
     other = _OTHER_WAY.get(move.casefold())
     if other is not None:
@@ -108,4 +114,4 @@ def _counted(rows: Sequence[tuple[str, int]], right: Sequence[tuple[str, int]], 
             more = count(abs(n - m), "stitch", "stitches") + (" too many" if n > m else " too few")
             since = name.lower() if name != label else "that row"
             return f" From {since} on there {'are' if abs(n - m) > 1 else 'is'} {more}."
-    return " The count does not show it; only the look of the stitch does."
+    return " The count does not show it; only the look of the knitting does."

@@ -6,6 +6,7 @@ are worth telling first. A piece that is made twice is told once.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -35,6 +36,12 @@ class PartClues:
     part: Part
     told: tuple[Told, ...]
     missing: str = ""
+
+    @property
+    def name(self) -> str:
+        """The heading of the part; of a piece that is made twice, without the number of the copy."""
+        copies = re.fullmatch(r"(.*\((?:make|both)[^)]*\)) \d+", self.part.name, re.IGNORECASE)
+        return copies[1] if copies else self.part.name
 
 
 def read_work(

@@ -29,7 +29,7 @@ def show_clues(
     out = [f"{look.strong(plain(title))} ({plain(whom)})"]
     for p in parts:
         rows = count(len(p.part.rows), p.part.what) if p.part.rows else ""
-        out += ["", heading(f"{p.part.name}{f', {rows}' if rows else ''}", look)]
+        out += ["", heading(f"{p.name}{f', {rows}' if rows else ''}", look)]
         if p.missing:
             out += wrap(f"No clue is told: {p.missing}.", look.width)
             continue

@@ -72,7 +72,7 @@ def clues_out(
         options=dict(options),
         parts=[
             CluePartOut(
-                name=p.part.name,
+                name=p.name,
                 piece=p.part.piece,
                 row_count=len(p.part.rows),
                 clues=[_clue(t) for t in p.told if t.chosen or every],

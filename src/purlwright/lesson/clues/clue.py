@@ -6,12 +6,14 @@ In: nothing; the kinds of clue make them. Out: frozen values. Whether a clue is 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from purlwright.lesson.facts import Fact, Value, read
 from purlwright.lesson.rows import Part, Row
 from purlwright.pattern.words_numbers import ordinal_words
+from purlwright.proof.said import and_list
 
 __all__ = ["Claim", "Clue", "claim", "rows_said"]
 
@@ -112,12 +114,16 @@ def _stops(part: Part, rows: tuple[Row, ...], mine: set[int]) -> str:
 
 
 def _listed(labels: list[str]) -> str:
-    """Labels as one list: row 1, row 3 and row 5 are rows 1, 3 and 5."""
-    kinds = {label.split(" ")[0] for label in labels}
-    numbers = [label.split(" ")[-1] for label in labels]
-    if len(labels) > 1 and len(kinds) == 1 and all(n.isdecimal() for n in numbers):
-        kind, n = kinds.pop(), [int(x) for x in numbers]
-        if len(n) > 2 and n == list(range(n[0], n[-1] + 1)):
-            return f"{kind}s {n[0]} to {n[-1]}"
-        return f"{kind}s {', '.join(numbers[:-1])} and {numbers[-1]}"
-    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+    """Labels as one list: row 1 and row 5 are rows 1 and 5; row 2, row 3 and row 4 are rows 2 to 4."""
+    numbered = [label.split(" ") for label in labels]
+    plain = [int(n) for _, n in (x for x in numbered if len(x) == 2 and x[1].isdecimal())]
+    kinds = {x[0] for x in numbered if len(x) == 2 and x[1].isdecimal()}
+    if len(plain) < 2 or len(kinds) != 1:
+        return and_list(labels)
+    kind = kinds.pop()
+    in_turn = len(plain) > 2 and plain == list(range(plain[0], plain[-1] + 1))
+    together = (
+        f"{kind}s {plain[0]} to {plain[-1]}" if in_turn else f"{kind}s {and_list([str(n) for n in plain])}"
+    )
+    rest = [label for label in labels if not re.fullmatch(rf"{kind} \d+", label)]
+    return and_list([together, *rest])

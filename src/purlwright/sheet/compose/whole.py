@@ -19,6 +19,7 @@ from purlwright.sheet.compose.instructions import instructions, introduction, no
 from purlwright.sheet.compose.links import with_links
 from purlwright.sheet.compose.markers import marker_plan
 from purlwright.sheet.compose.pictures import pictures
+from purlwright.sheet.compose.reading import how_to_read
 from purlwright.sheet.compose.rows import said
 from purlwright.sheet.compose.skills import skills
 from purlwright.sheet.compose.told import tell
@@ -76,6 +77,7 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
         *glossary(told, _printed(introduction(worked), before, rows), told.terms),
         *rows,
         *(drawings(told, asked) if asked.drawn else ()),
+        *(how_to_read(told) if asked.drawn else ()),
         *cautions(told),
         *closing(told),
     ]

@@ -18,6 +18,7 @@ from purlwright.sheet.document import Block, Fact, Facts, Figure, Heading, Parag
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from purlwright.cloth.loops import Loops
     from purlwright.needles.ledger import Entry, Piece
     from purlwright.sheet.lesson.asked import Asked, Material
 
@@ -25,6 +26,7 @@ __all__ = ["closer", "moves", "ready", "said"]
 
 _ROWS, _COLUMNS = 6, 14
 """How much of the work a picture shows."""
+_FEWEST = 3
 _WIDE_MM = 110.0
 
 
@@ -100,17 +102,22 @@ def closer(material: Material, piece: Piece, last: Entry, what: str) -> Figure |
     worked = (Kind.CAST_ON, Kind.ROW, Kind.ROUND, Kind.PICK_UP)
     before = [e for e in piece.rows if e.order <= last.order and e.kind in worked][-_ROWS:]
     stitch_mm, row_mm = material.drawn_mm
-    edge, columns = _window(before)
-    loops = close_up(
-        material.knitted.fabric,
-        piece,
-        [e.order for e in before],
-        stitch_mm=stitch_mm,
-        row_mm=row_mm,
-        columns=columns,
-    )
-    if not len(loops.stitch):
+    found = None
+    for edge, columns in _windows(before):
+        loops = close_up(
+            material.knitted.fabric,
+            piece,
+            [e.order for e in before],
+            stitch_mm=stitch_mm,
+            row_mm=row_mm,
+            columns=columns,
+        )
+        if len(loops.stitch) >= _FEWEST and _lies_together(loops, len(before), row_mm):
+            found = edge, loops
+            break
+    if found is None:
         return None
+    edge, loops = found
     scale = min(1.6, _WIDE_MM / (_COLUMNS * stitch_mm))
     shown = f"last {count(len(before), 'row')}" if len(before) > 1 else "last row"
     where = f", at the {edge} edge" if edge else ""
@@ -118,16 +125,24 @@ def closer(material: Material, piece: Piece, last: Entry, what: str) -> Figure |
     return Figure(drawing=draw_loops(loops, scale=scale), alternative=words, caption=said(words))
 
 
-def _window(rows: Sequence[Entry]) -> tuple[str, tuple[int, int]]:
-    """Which edge is shown, and its columns: where short rows turn at the right, the other one, which they
-    all reach.
+def _windows(rows: Sequence[Entry]) -> Iterator[tuple[str, tuple[int, int]]]:
+    """Where to look, the best place first: at an edge, then farther in. Where short rows turn at the right,
+    the left edge is the one they all reach.
     """
     wide = max(e.end for e in rows)
     if wide <= _COLUMNS:
-        return "", (1, max(wide, 1))
-    if any(e.unworked and e.side is Side.WS for e in rows):
-        return "left", (wide - _COLUMNS + 1, wide)
-    return "right", (1, _COLUMNS)
+        yield "", (1, max(wide, 1))
+        return
+    right, left = ("right", (1, _COLUMNS)), ("left", (wide - _COLUMNS + 1, wide))
+    turned = any(e.unworked and e.side is Side.WS for e in rows)
+    yield from (left, right) if turned else (right, left)
+    yield from (("", (n, n + _COLUMNS - 1)) for n in range(_COLUMNS, wide - _COLUMNS, _COLUMNS))
+
+
+def _lies_together(loops: Loops, rows: int, row_mm: float) -> bool:
+    """Whether the rows lie one on the other, with no stretch of cloth missing between them."""
+    heights = loops.line[..., 1]
+    return bool(heights.max() - heights.min() <= (rows + 3) * row_mm)
 
 
 def _after(e: Entry) -> str:

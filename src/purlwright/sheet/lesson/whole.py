@@ -80,9 +80,9 @@ def _checkpoints(material: Material) -> Iterator[Block]:
         return
     yield Heading(text="Checkpoints: if you see this, then", anchor="checkpoints")
     for p in told:
-        yield Heading(text=p.part.name, level=2)
+        yield Heading(text=p.name, level=2)
         yield Table(
-            caption=f"What to see in {p.part.name}",
+            caption=f"What to see in {p.name}",
             head=("Look for", "Holds for", "If it is not so"),
             rows=_rows(p),
         )
