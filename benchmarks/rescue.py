@@ -41,7 +41,8 @@ from purlwright.rescue.asking import next_question
 from purlwright.rescue.cure import Cure, cures_for
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.fit import said_of
-from purlwright.rescue.observe import LOOKS, QUESTIONS, Facts
+from purlwright.rescue.observe import LOOKS, Facts
+from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import Table
 from purlwright.rescue.verdict import MOST_ASKED

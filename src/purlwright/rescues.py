@@ -14,7 +14,8 @@ from purlwright.findings import Severity
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.rescue.letter import NotALetter, read_letter, write_letter
 from purlwright.rescue.naming import name_of
-from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Question, Said
+from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Said
+from purlwright.rescue.questions import Question
 from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import Clash
 from purlwright.several import options_asked, size_asked

@@ -8,7 +8,8 @@ import jsonschema
 import pytest
 
 from purlwright.cli import main
-from purlwright.rescue.observe import QUESTIONS, Facts
+from purlwright.rescue.observe import Facts
+from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescues import answer_of
 from purlwright.terminal.ask import interview
 from purlwright.terminal.look import Look

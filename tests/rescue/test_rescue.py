@@ -10,7 +10,8 @@ from purlwright.needles.looks import is_worked
 from purlwright.rescue.cure import cures_for
 from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import KINDS
-from purlwright.rescue.observe import QUESTIONS, Facts
+from purlwright.rescue.observe import Facts
+from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import AT
 from purlwright.workup import WorkUp

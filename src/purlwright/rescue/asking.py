@@ -14,7 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from purlwright.rescue.observe import LOOKS, ODD_WORDS, QUESTIONS, Facts
+from purlwright.rescue.observe import LOOKS, ODD_WORDS, Facts
+from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import Weighed
 from purlwright.rescue.table import AT
 

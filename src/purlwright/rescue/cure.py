@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from purlwright.needles.looks import RowLook
@@ -22,6 +22,9 @@ from purlwright.rescue.knitted_on import PieceAt
 from purlwright.rescue.mistakes.made import Made, Odd, more_before
 from purlwright.rescue.naming import name_of, stitches, word_of
 from purlwright.rescue.rank import Ranked
+from purlwright.rescue.traces import left_to_see
+
+CAST_ON = "E12"
 
 __all__ = ["Cure", "Grade", "before", "cures_for", "knits_on"]
 
@@ -81,14 +84,18 @@ def _near(lie: Lie, true: Lie) -> bool:
     return lie.holders == true.holders and abs(lie.left - true.left) <= 1
 
 
-def cures_for(found: Ranked) -> tuple[Cure, ...]:
-    """The cures of a diagnosis, at most one a grade, quickest first; none if no cure is safe."""
+def cures_for(found: Ranked, *, tried: bool = False) -> tuple[Cure, ...]:
+    """The cures of a diagnosis, at most one a grade, quickest first; none if no cure is safe.
+
+    tried : whether she has begun the next row, which does not come out.
+    """
     table = found.table
     piece, made, row = table.piece, found.made, found.row
     if made.row < 0:
         return ()
     lie = table.lies[int(table.lie_of[found.line])]
     best: dict[Grade, Cure] = {}
+    tried = tried and made.row <= row < len(piece.looks) - 1
     for cure in (*_quick(piece, made, row, lie), *_tidy(piece, made, row, lie), *_perfect(piece, made, row)):
         if not knits_on(piece, cure.row + 1, cure.lie):
             continue
@@ -98,7 +105,13 @@ def cures_for(found: Ranked) -> tuple[Cure, ...]:
     for grade in Grade:
         if grade in best and all(best[grade].what != c.what for c in out):
             out.append(best[grade])
-    return tuple(out)
+    return tuple(_after_undoing(c, piece.looks[row + 1]) for c in out) if tried else tuple(out)
+
+
+def _after_undoing(cure: Cure, tried: RowLook) -> Cure:
+    """The row that did not come out is undone first."""
+    what = f"Undo the {word_of(tried)} that does not come out. {cure.what}"
+    return replace(cure, what=what, cost=cure.cost + tried.entry.worked)
 
 
 def before(piece: PieceAt, made: Made, row: int) -> tuple[Cure, ...]:
@@ -121,7 +134,7 @@ def _quick(piece: PieceAt, made: Made, row: int, lie: Lie) -> Iterator[Cure]:
         yield Cure(
             grade=Grade.QUICK,
             what="Let it be, and go on.",
-            shows=_left_to_see(made),
+            shows=left_to_see(made),
             cost=0,
             then=lie.live,
             row=row,
@@ -147,7 +160,7 @@ def _quick(piece: PieceAt, made: Made, row: int, lie: Lie) -> Iterator[Cure]:
             else "Let it be, and mind where the turning places lie."
         )
         yield Cure(
-            grade=Grade.QUICK, what=what, shows=_left_to_see(made), cost=0, then=lie.live, row=row, lie=lie
+            grade=Grade.QUICK, what=what, shows=left_to_see(made), cost=0, then=lie.live, row=row, lie=lie
         )
 
 
@@ -233,7 +246,7 @@ def _fudge(piece: PieceAt, made: Made, row: int, lie: Lie, true: Lie) -> Iterato
         yield Cure(
             grade=Grade.QUICK,
             what=what,
-            shows=f"{_left_to_see(made)} The {'decrease' if by > 0 else 'increase'} shows a little.",
+            shows=f"{left_to_see(made)} The {'decrease' if by > 0 else 'increase'} shows a little.",
             cost=abs(by),
             then=true.live,
             row=row,
@@ -321,15 +334,17 @@ def _hard(piece: PieceAt, i: int) -> int:
 
 
 def _perfect(piece: PieceAt, made: Made, row: int) -> Iterator[Cure]:
-    """Back to before the mistake."""
-    at = piece.lies[made.row] if made.row < len(piece.lies) else None
+    """Back to before the mistake; of rows worked twice, to the end of their first working."""
+    looks = piece.looks
+    back_to = made.row + made.again - 1  # the row that is then done
+    at = piece.lies[back_to + 1] if back_to + 1 < len(piece.lies) else None
     if at is None:
         return
-    looks = piece.looks
     last = max(row, made.row)
-    undone = sum(x.entry.worked for x in looks[made.row : last + 1])
-    first = name_of(looks[made.row], piece.name)[0]
-    if made.row == 0 and made.kind.code == "E12":
+    # rows left out were never worked, and rows worked twice are undone once
+    rows = range(made.row + made.skipped, last + 1)
+    undone = sum(looks[i].entry.worked for i in rows)
+    if made.row == 0 and made.kind.code == CAST_ON:
         yield Cure(
             grade=Grade.PERFECT,
             what=f"Begin again with {stitches(at.live)} cast on.",
@@ -340,18 +355,23 @@ def _perfect(piece: PieceAt, made: Made, row: int) -> Iterator[Cure]:
             lie=at,
         )
         return
-    rows = last - made.row + 1
-    if rows <= 1:
-        what = f"Undo the row stitch by stitch (tink) as far as the place, and work {first} again."
+    if not rows or back_to + 1 >= len(looks):
+        return
+    following = name_of(looks[back_to + 1], piece.name)[0]
+    if len(rows) == 1:
+        name = name_of(looks[rows[0]], piece.name)[0]
+        again = "it" if name == following else following
+        what = f"Undo {name} stitch by stitch (tink), and work {again} again."
     else:
-        what = f"Rip back {rows} rows and begin {first} again."
-        safe = _safe_row(looks, made.row - 1)
-        if safe is not None and safe != made.row - 1:
-            what += f" The nearest row that is safe to pick up is {name_of(looks[safe], piece.name)[0]}."
+        what = f"Rip back {len(rows)} {word_of(looks[last])}s and go on with {following}."
+        safe = _safe_row(looks, back_to)
+        if safe is not None and safe != back_to:
+            what += f" The nearest that is safe to pick up is {name_of(looks[safe], piece.name)[0]}."
         elif safe is not None:
-            what += " Run a thin needle through the row below it first: every stitch there is plain."
+            word = word_of(looks[safe])
+            what += f" Run a thin needle through the {word} below them first: every stitch there is plain."
     yield Cure(
-        grade=Grade.PERFECT, what=what, shows="Nothing.", cost=undone, then=at.live, row=made.row - 1, lie=at
+        grade=Grade.PERFECT, what=what, shows="Nothing.", cost=undone, then=at.live, row=back_to, lie=at
     )
 
 
@@ -375,19 +395,3 @@ def _all_plain(piece: PieceAt, first: int, last: int) -> bool:
         or 0 in piece.looks[i].since
         for i in rows
     )
-
-
-def _left_to_see(made: Made) -> str:
-    seen = {
-        Odd.HOLE: "The hole stays.",
-        Odd.SMALL_HOLE: "A small hole stays.",
-        Odd.RIDGE: "The ridge stays.",
-        Odd.CROSSED_ROW: "A row of crossed stitches stays.",
-        Odd.WRONG_FACE: "One bump or V stays out of place.",
-        Odd.WRONG_LEAN: "One lean stays the wrong way.",
-        Odd.SHIFTED: "The pattern stays a stitch out of place there.",
-        Odd.LADDER: "The ladder stays.",
-        Odd.BAND: "The band stays.",
-        Odd.COLOUR: "The row stays in its colour.",
-    }
-    return seen.get(made.odd, "A small trace stays at the place.")

@@ -18,8 +18,9 @@ from purlwright.rescue.cure import Cure, before, cures_for
 from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import PATTERN
 from purlwright.rescue.naming import name_of, stitches
-from purlwright.rescue.observe import ODD_MEANS, QUESTIONS, Facts, Question, Said
+from purlwright.rescue.observe import ODD_MEANS, Facts, Said
 from purlwright.rescue.pairs import Pair, best_pair
+from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import AT, Table
 from purlwright.rescue.walks import MARKER
@@ -107,7 +108,7 @@ def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
         reasons=reasons,
         against=against,
         alike=tuple(sorted({m.kind.name for m in r.alike} - {made.kind.name})),
-        cures=cures_for(r) if with_cures else (),
+        cures=cures_for(r, tried=bool(facts.off)) if with_cures else (),
     )
 
 

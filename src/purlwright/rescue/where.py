@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
-from purlwright.rescue.observe import QUESTIONS, Facts, Question, Said
+from purlwright.rescue.observe import Facts, Said
+from purlwright.rescue.questions import QUESTIONS, Question
 
 __all__ = ["Clash", "Found", "Where", "clash_of", "fact_of", "where"]
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from purlwright.rescue.observe import LOOKS, QUESTIONS, Facts, Question, Said
+from purlwright.rescue.observe import LOOKS, Facts, Said
+from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.terminal.look import Look, plain, wrap
 
 __all__ = ["Answerer", "ask_piece", "interview"]
