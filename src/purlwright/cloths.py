@@ -58,7 +58,7 @@ def cloths(work: WorkUp, call: Call) -> ClothOut:
     size = size_asked(work, call.size)
     options = options_asked(work, call.options)
     knitted = work.knitted(size, options)
-    if not knitted.fabric.n:
+    if not knitted.fabric.n or not any(e.worked for e in knitted.ledger.entries):
         raise Unusable("Nothing is knitted in this pattern, so there is no cloth.")
     from purlwright.cloth.told import pieces_told
 

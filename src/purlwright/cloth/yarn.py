@@ -226,6 +226,8 @@ class _Taking:
 
     def _add(self, part: str, rows: NDArray[np.int64], yarns: NDArray[np.int64], mm: Floats) -> None:
         by = self.parts.setdefault(part, np.zeros((len(self.entries), len(self.names))))
+        if not len(by):
+            return  # loops of a row that came to nothing: it is in no ledger
         np.add.at(by, (rows, yarns), mm)
 
     def _add_one(self, part: str, entry: Entry, yarn: int, mm: float) -> None:

@@ -193,6 +193,8 @@ def _main(cloth: Cloth, pieces: set[int], *, named: bool) -> Stretch | None:
         by_count.setdefault(s.count, []).append(s)
         if s.short:
             return None
+    if not by_count:
+        return None
     rows = {n: sum(s.rows for s in found) for n, found in by_count.items()}
     count = max(rows, key=lambda n: rows[n])
     if 2 * rows[count] < sum(rows.values()) or count != max(rows) or rows[count] < 6:
