@@ -119,7 +119,7 @@ def growth(
     mine = measure(laid)
     if mine is None or mine.high_mm <= 0 or len(stages) < 2:
         return None
-    scale = min(width_mm / mine.widest_mm, 60.0 / mine.high_mm)
+    scale = min(width_mm / mine.widest_mm, 48.0 / mine.high_mm)
     every = boxes(laid)
     shapes: list[Shape] = []
     x = 0.0

@@ -84,7 +84,7 @@ def _rows(n: tree.Number, unit: Unit | None) -> str:
 
 
 def _until(u: tree.Until) -> str:
-    """Says "until it measures 10 cm", "until 12 sts rem", "ending with a WS row"."""
+    """Says "until it measures 10 cm", "until there are 12 sts", "ending with a WS row"."""
     out = ""
     if u.length is not None:
         length = length_words(u.length)
@@ -97,7 +97,7 @@ def _until(u: tree.Until) -> str:
         else:
             out = f"until {length}" + (f" from {u.since}" if u.since else "")
     elif u.stitches is not None:
-        out = f"until {sts(u.stitches)} {u.things or 'rem'}"
+        out = f"until {sts(u.stitches)} {u.things}" if u.things else f"until there are {sts(u.stitches)}"
     elif u.rows is not None:
         out = f"until {number_words(u.rows)} rows have been worked"
     elif u.times is not None:

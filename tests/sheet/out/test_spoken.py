@@ -63,3 +63,33 @@ def test_units_and_fractions_are_words():
     )
     assert "Needles: 4 and a half millimetres" in text
     assert "Gauge: 18 stitches to 10 centimetres" in text
+
+
+def test_in_is_a_length_only_where_one_is_meant():
+    text = to_spoken(
+        WorkUp(
+            "# A\nFinished size: 8 in wide, 9½ in\n\n> There are 7 sts, 3 in each border.\n\nCast on 3 sts.\nKnit 2 rows.\n"
+        ).sheet(spoken=True)
+    )
+    assert "8 inches wide, 9 and a half inches" in text
+    assert "3 in each border" in text
+
+
+def test_a_count_that_grows_does_not_remain():
+    text = to_spoken(
+        WorkUp("# A\nCast on 3 sts.\nRow 1: Kfb, k to end.\nRep row 1 until there are 9 sts.\n").sheet(
+            spoken=True
+        )
+    )
+    assert "until there are 9 stitches" in text
+    assert "remain" not in text
+
+
+def test_what_remains_is_the_remaining_stitches():
+    text = to_spoken(
+        WorkUp(
+            "# A\nNeedles: 4 mm needles\n\nCast on 3 sts.\nKnit 2 rows.\nBreak yarn, draw through rem sts and fasten off.\n"
+        ).sheet(spoken=True)
+    )
+    assert "through remaining stitches" in text
+    assert "4 millimetre needles" in text

@@ -22,6 +22,8 @@ __all__ = ["in_full"]
 _OVER = re.compile(r"\b(?P<word>k|p|sl|knit|purl|slip)\s?(?P<n>\d+)\b")
 _MANY = re.compile(r"\d+\s*$|\b(?:last|next|first|rem|remaining|held|live|all)\s+$", re.IGNORECASE)
 
+_STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loop", "loops"})
+
 
 @cache
 def _words() -> Mapping[str, tuple[str, str]]:
@@ -47,6 +49,8 @@ def in_full(words: str, own: Mapping[str, str]) -> str:
         if token.start < at:
             continue
         said = _said(token.low, token.kind, own)
+        if token.low == "rem" and said == "remain" and after is not None and after.low in _STITCHES:
+            said = "remaining"  # "through rem sts", and not "8 sts rem"
         if after is not None and token.key.endswith(f" {after.low}") and token.low not in own:
             both = f"{token.low} {after.low}"  # "brLsl dec": one stitch, spelled in two words
             said = (

@@ -36,6 +36,11 @@ if TYPE_CHECKING:
 __all__ = ["to_spoken"]
 
 _SIDES = {"RS": ", right side", "WS": ", wrong side", "": ""}
+_AFTER_INCHES = (
+    r"(?=\s*(?:[,.;:)\]]|$"
+    r"|(?:wide|long|deep|high|tall|round|around|across|from|above|below|circular|square)\b))"
+)
+"""What follows "3 in" when it is a length, and not "3 in each border"."""
 _SAID = (
     (re.compile(r"(?<=\d)\s*½"), " and a half"),
     (re.compile(r"(?<=\d)\s*¼"), " and a quarter"),
@@ -47,7 +52,8 @@ _SAID = (
     (re.compile(r"\b(\d[\d.,]*|half|quarters?)\s?mm\b"), r"\1 millimetres"),
     (re.compile(r"\b(\d[\d.,]*)\s?m\b"), r"\1 metres"),
     (re.compile(r"\b(\d[\d.,]*)\s?g\b"), r"\1 grams"),
-    (re.compile(r"(\d)\s?(?:\"|″|”|in\b)"), r"\1 inches"),
+    (re.compile(rf"(\d|half|quarters?)\s?(?:\"|″|”|in\b{_AFTER_INCHES})"), r"\1 inches"),
+    (re.compile(r"\bmillimetres(?= (?:needles?|circular|double))"), "millimetre"),
     (re.compile(r"\bsts\b"), "stitches"),
     (re.compile(r"\bst\b"), "stitch"),
     (re.compile(r"\brnds\b", re.IGNORECASE), "rounds"),
