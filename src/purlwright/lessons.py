@@ -118,6 +118,7 @@ def _pack(
 
 def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
     from purlwright.cloth.pictures import NoPictures, stitch_and_row_mm
+    from purlwright.lesson.clues.first_trouble import first_signs
     from purlwright.lesson.new_moves import new_moves
     from purlwright.lesson.practice import practice_piece
     from purlwright.lesson.rows import parts_of
@@ -145,6 +146,11 @@ def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
         ),
         follow=work.sheet(size, options, drawn=False).follow[0],
         knit=lambda text: WorkUp(text, "practice").knitted(),
+        signs=first_signs(
+            work.source.text,
+            parts,
+            lambda text: WorkUp(text, work.source.name).knitted(size, options),
+        ),
         size_mm=size_mm,
     )
 

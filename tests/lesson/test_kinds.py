@@ -120,7 +120,7 @@ SMALL = [
     ("K15", GARTER, "Every two rows make one ridge: 4 ridges in all in this part, 8 rows."),
     ("K15", WEDGE, "For each ridge at the right edge there are 4 at the left one, as the right side shows them: 2 and 8 at the end of this part."),
     ("K16", SLIPPED, "One chain at each edge for every two rows: 6 chains at the end of this part."),
-    ("K17", CABLE, "3 rows without a crossing between two: cross on the row after that."),
+    ("K17", CABLE, "4 strands above the hole of the last crossing, that of its own row counted too: cross on the next row."),
     ("K18", WEDGE, "The open gaps stand 4 stitches apart, 3 at the most. Count them: so many turns are done."),
     ("K19", WEDGE, "Each short wrong-side row works 4 stitches fewer and leaves 4 more waiting beyond the turn than the one before."),
     ("K20", CABLE, "Both edges run straight up, without a step."),

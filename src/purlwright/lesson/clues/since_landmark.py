@@ -14,23 +14,38 @@ from purlwright.proof.said import count
 KIND = "K17"
 _DO = {
     "holes": ("a hole", "make holes on"),
-    "crossings": ("a crossing", "cross on"),
     "increases": ("an increase", "increase on"),
     "decreases": ("a decrease", "decrease on"),
 }
 
 
+_STRANDS = (
+    "{gap} strands above the hole of the last crossing, that of its own {what} counted too: "
+    "cross on the next {what}."
+)
+"""The first strand above the hole is the crossing row's own, and as many as the repeat has rows lie from
+one hole to the next: "What row am I on in my cable?", techknitting.blogspot.com, 23 September 2022; K.
+Frankel, "How to: count cable rows", katyafrankel.com, 2015.
+"""
+
+
+def _words(gap: int, what: str, landmark: str) -> str:
+    if landmark == "crossings":
+        return _STRANDS.format(gap=gap, what=what)
+    noun, do = _DO[landmark]
+    return f"{count(gap - 1, what)} without {noun} between two: {do} the {what} after that."
+
+
 def find(part: Part) -> Iterator[Clue]:
     """Crossings, holes, increases or decreases at least three rows apart, always as many."""
     for n, landmark in told(part):
-        if landmark not in _DO:
+        if landmark == "turns":
             continue
         fact = Fact("holds", n)
         rows = [r for r in part.rows if read(fact, r)]
         gaps = {b.number - a.number for a, b in pairwise(rows)}
         if len(rows) < 3 or len(gaps) != 1 or (gap := gaps.pop()) < 3:
             continue
-        noun, do = _DO[landmark]
         what = part.what
         first, last = rows[0], rows[-1]
         mine = part.rows[first.number - 1 : last.number]
@@ -41,7 +56,7 @@ def find(part: Part) -> Iterator[Clue]:
             ends.append(f"no {landmark} after {last.name}")
         yield Clue(
             kind=KIND,
-            words=f"{count(gap - 1, what)} without {noun} between two: {do} the {what} after that.",
+            words=_words(gap, what, landmark),
             claims=(claim(fact, mine),),
             rows=f"from {first.name} to {last.name}",
             stops=", ".join(ends),

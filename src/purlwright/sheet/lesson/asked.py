@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from purlwright.lesson.clues.first_trouble import FirstSign
     from purlwright.lesson.new_moves import Move
     from purlwright.lesson.practice import Practice
     from purlwright.lesson.reading import PartClues
@@ -44,6 +45,7 @@ class Material:
     practice: Practice
     follow: FollowAlong
     knit: Callable[[str], Knitted]
+    signs: Sequence[FirstSign]
     size_mm: tuple[float, float] | None
 
     @property

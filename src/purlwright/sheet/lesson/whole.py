@@ -86,6 +86,15 @@ def _checkpoints(material: Material) -> Iterator[Block]:
             head=("Look for", "Holds for", "If it is not so"),
             rows=_rows(p),
         )
+    if material.signs:
+        yield Heading(text="First signs of trouble", level=2)
+        yield Paragraph(
+            words=said(
+                "Each was found by knitting the pattern with that slip in it, every time the row is worked."
+            ),
+            hers=False,
+        )
+        yield Items(items=tuple(said(f"{s.section}: {s.words}") for s in material.signs))
 
 
 def _rows(p: PartClues) -> tuple[tuple[str, ...], ...]:
