@@ -75,8 +75,8 @@ def test_thousands_of_patterns_after_a_few_slips_are_answered():
     [
         "# Hat\nCast on*15 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: K2tog across. (8 sts)\nBind off.\n",
         (
-            "# Mitten\nFinished size: 21 cm round the hand\nGauge: 28 sts and 36 rnds = 10 cm in st st\n\n"
-            "## Cuff\nCO 48 sts.\nRnds 1-20: [K2, p2] around.\n\n## Hand\nKnit rnds.\nRep the last rnd 5 times more.\nBO.\n"
+            "Finished size: 21.5 cm round the hand\nGauge: 28 sts and 36 rnds = 10 cm in st st\n"
+            "Next rnd: [K2, p2] around.\nRep the last rnd 5 times more. (60 sts)\n"
         ),
     ],
 )
