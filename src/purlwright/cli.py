@@ -370,13 +370,16 @@ def _where(call: Call) -> int:
 
 def _rescue(call: Call) -> int:
     from purlwright.files import read_file
-    from purlwright.rescues import answer_of, facts_of, letter, rescue
+    from purlwright.rescues import answer_of, facts_of, letter, rescue, take_choice
     from purlwright.terminal.print_rescue import show_rescue
     from purlwright.workup import work_up
 
     name = call.names[0]
     work = work_up(read_file(name), name)
-    facts = facts_of(work, call)
+    letter_told = None if call.facts_file is None else read_file(call.facts_file)
+    if letter_told is not None:
+        take_choice(work, call, letter_told)
+    facts = facts_of(work, call, letter_told)
     asked: tuple[str, ...] = ()
     if not call.json and not call.letter and name != "-" and sys.stdin.isatty() and sys.stdout.isatty():
         from purlwright.terminal.ask import ask_piece, interview

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
-from purlwright.files import Unusable, read_file, safe
+from purlwright.files import Unusable, safe
 from purlwright.findings import Severity
 from purlwright.needles.looks import LANDMARKS, RowLook
-from purlwright.rescue.letter import NotALetter, read_letter, write_letter
+from purlwright.proof.said import ONE_SIZE
+from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
 from purlwright.rescue.naming import name_of
 from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Said
 from purlwright.rescue.questions import Question
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from purlwright.rescue.verdict import Diagnosis
     from purlwright.workup import WorkUp
 
-__all__ = ["Asked", "answer_of", "facts_of", "letter", "rescue", "where"]
+__all__ = ["Asked", "answer_of", "facts_of", "letter", "rescue", "take_choice", "where"]
 
 MOST = 99_999
 
@@ -37,7 +38,6 @@ class Asked(Protocol):
     size: str | None
     options: list[tuple[str, str]]
     facts: list[tuple[str, str]]
-    facts_file: str | None
 
 
 _NUMBERS = {
@@ -67,12 +67,21 @@ _WORDS = {
 # --- reading what she says -------------------------------------------------------------------------
 
 
-def facts_of(work: WorkUp, call: Asked) -> Facts:
-    """The facts of the call, and of the letter it names. Raises Unusable where one is not understood."""
+def take_choice(work: WorkUp, call: Asked, letter: str) -> None:
+    """The size and options of a letter, where the call names none."""
+    size, options = read_choice(letter)
+    if call.size is None and size != ONE_SIZE:
+        call.size = size
+    if not call.options:
+        call.options = [(name, value) for name, value in options if name in dict(work.options)]
+
+
+def facts_of(work: WorkUp, call: Asked, letter: str | None = None) -> Facts:
+    """The facts of the call, and of a letter. Raises Unusable where one is not understood."""
     facts = Facts()
-    if call.facts_file is not None:
+    if letter is not None:
         try:
-            facts = read_letter(read_file(call.facts_file), work.title, version_of(work))
+            facts = read_letter(letter, work.title, version_of(work))
         except NotALetter as e:
             raise Unusable(str(e)) from None
     for option, value in call.facts:

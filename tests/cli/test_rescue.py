@@ -105,6 +105,18 @@ def test_the_letter_goes_out_and_comes_back(run, tmp_path):
     assert run("rescue", SHAWL, "--facts", str(path)) == run("rescue", SHAWL, *said)
 
 
+def test_the_letter_brings_its_size_and_choices(run, tmp_path):
+    hat = SHAWL.replace("gannet-shawl", "skerry-hat")
+    said = ("--sts", "46", "--unworked", "8", "--size", "adult", "--option", "turns=double stitch")
+    letter = run("rescue", hat, *said, "--letter")[1]
+    path = tmp_path / "letter.txt"
+    path.write_text(letter, encoding="utf-8")
+    got = held("rescue", run("rescue", hat, "--facts", str(path), "--json")[1])
+    assert (got["size"], got["options"]) == ("adult", {"turns": "double stitch"})
+    other = held("rescue", run("rescue", hat, "--facts", str(path), "--size", "child", "--json")[1])
+    assert other["size"] == "child"
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [

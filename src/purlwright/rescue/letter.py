@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from purlwright.rescue.observe import FACT_WORDS, Facts, Said
 
-__all__ = ["NotALetter", "read_letter", "write_letter"]
+__all__ = ["NotALetter", "read_choice", "read_letter", "write_letter"]
 
 FIRST = "Where I am in my knitting"
 NAMES = {
@@ -90,6 +90,20 @@ def read_letter(text: str, title: str, version: str) -> Facts:
         if fact is not None:
             facts[fact] = _read(fact, value, number)
     return Facts().with_(facts)
+
+
+def read_choice(text: str) -> tuple[str | None, list[tuple[str, str]]]:
+    """The size and the option values that a letter is about; None and none where it does not say."""
+    size: str | None = None
+    options: list[tuple[str, str]] = []
+    for line in text.splitlines():
+        name, colon, value = line.strip().partition(": ")
+        if colon and name == "Size":
+            size = value
+        elif colon and name == "Option" and " = " in value:
+            option, _, chosen = value.partition(" = ")
+            options.append((option, chosen))
+    return size, options
 
 
 def _read(fact: str, value: str, line: int) -> Said:
