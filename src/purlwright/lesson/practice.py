@@ -73,8 +73,9 @@ def _words(move: Move, own: Sequence[Definition]) -> str | None:
     """How a row names the move; None for one that is no stitch and no turn."""
     if move.key in _TURNS:
         return _TURNS[move.key]
-    if any(d.name.casefold() == move.key.casefold() for d in own):
-        return move.key
+    mine = next((d for d in own if d.name.casefold() == move.key.casefold()), None)
+    if mine is not None:
+        return mine.name
     if move.stitch is None or not move.stitch.us:
         return None
     if move.key == "M1":  # which way it is twisted must be said

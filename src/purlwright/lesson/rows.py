@@ -25,7 +25,7 @@ from purlwright.text import Span
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["LANDMARKS", "Done", "Part", "Row", "Seen", "label_of", "parts_of", "told"]
+__all__ = ["LANDMARKS", "Done", "Part", "Row", "Seen", "entry_label", "label_of", "parts_of", "told"]
 
 LANDMARKS = ("holes", "crossings", "increases", "decreases", "turns")
 """What a row may hold that can be found again in the knitting."""
@@ -175,7 +175,7 @@ class Part:
 
 def label_of(row: Row) -> str:
     """What the pattern calls a row, in the midst of a sentence: "row 6", "the set-up row"; "" for no name."""
-    return _label(row.entry)
+    return entry_label(row.entry)
 
 
 def told(part: Part) -> list[tuple[int, str]]:
@@ -307,7 +307,8 @@ def _first(done: Sequence[Done], faces: Sequence[int], *, rs: bool) -> str:
 # --- names -----------------------------------------------------------------------------------------
 
 
-def _label(e: Entry) -> str:
+def entry_label(e: Entry) -> str:
+    """What the pattern calls a row of the ledger, in the midst of a sentence; "" for no name."""
     if e.number is not None:
         return f"{e.kind.value} {e.number}"
     words = " ".join(e.label.split())
@@ -316,11 +317,11 @@ def _label(e: Entry) -> str:
 
 def _names(rows: Sequence[Entry]) -> list[str]:
     """A name for each row that no other row of the part has."""
-    labels = Counter(_label(e) for e in rows)
-    both = Counter((_label(e), e.pass_) for e in rows)
+    labels = Counter(entry_label(e) for e in rows)
+    both = Counter((entry_label(e), e.pass_) for e in rows)
     out = []
     for n, e in enumerate(rows, 1):
-        label = _label(e)
+        label = entry_label(e)
         if label and labels[label] == 1:
             out.append(label)
         elif label and both[label, e.pass_] == 1:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from purlwright.findings import Severity
-from purlwright.lesson.rows import label_of
+from purlwright.lesson.rows import entry_label, label_of
 
 if TYPE_CHECKING:
     from purlwright.findings import Finding
@@ -77,8 +77,8 @@ def _sign(part: Part, label: str, what: str, tried: Knitted) -> FirstSign:
     if entry is None:
         words = f"{begun}, every row still comes out: only the look of the row tells."
         return FirstSign(section=part.name, row=label, what=what, order=None, words=words)
-    name = entry.label[:1].lower() + entry.label[1:] if entry.label else f"the next {entry.kind.value}"
-    same = name.casefold() == label.casefold()
+    name = entry_label(entry) or f"the next {entry.kind.value.replace('-', ' ')}"
+    same = name == label
     where = "" if entry.section == part.name else f" of {entry.section}"
     shown = (
         "that row itself does not come out" if same else f"{name}{where} is the first that does not come out"

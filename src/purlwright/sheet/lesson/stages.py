@@ -39,9 +39,9 @@ def moves(material: Material) -> Iterator[Block]:
     """The new moves in the order in which they come."""
     yield Heading(text="New moves, in order", anchor="moves")
     rows = tuple(
-        (str(n), _capital(m.name), m.section, _capital(m.row)) for n, m in enumerate(material.moves, 1)
+        (f"{n}. {_capital(m.name)}", m.section, _capital(m.row)) for n, m in enumerate(material.moves, 1)
     )
-    yield Table(caption="Each move where it first comes", head=("", "Move", "Section", "First in"), rows=rows)
+    yield Table(caption="Each move where it first comes", head=("Move", "Section", "First in"), rows=rows)
 
 
 def ready(material: Material, asked: Asked) -> Iterator[Block]:

@@ -195,4 +195,5 @@ def _captions(material: Material) -> Iterator[Block]:
             continue
         last = key
         total = count(s.after, "stitch", "stitches") if s.after else "no stitches"
-        yield Row(label=s.label, side=s.side, words=said(s.in_full), total=total, proved=True)
+        full = f"{s.in_full[:1].upper()}{s.in_full[1:]}"
+        yield Row(label=s.label, side=s.side, words=said(full), total=total, proved=True)
