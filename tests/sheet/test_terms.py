@@ -130,3 +130,10 @@ def test_one_measure_has_one_figure_on_a_sheet(over, wide, until, units):
     assert header is not None
     assert across is not None
     assert set(header[1].split(" / ")) == set(across[1].split(" / "))
+
+
+def test_no_rounding_is_declared_where_no_length_is_changed():
+    text = "# A\nFinished size: 10 in\nNeedles: 4 mm\n## B\nCast on 3 sts."
+    document = WorkUp(text).sheet(units="imperial")
+    assert not [b for b in document.blocks if isinstance(b, Paragraph) and "2.54" in plain(b.words)]
+    assert "4 mm (US 6)" in to_text(document)

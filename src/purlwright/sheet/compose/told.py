@@ -63,6 +63,10 @@ class Told:
         return self.work.source.text
 
 
+_LENGTH = re.compile(r"\b(?:in|cm)$")
+"""How an edit ends that gives a length in another unit."""
+
+
 def tell(work: Work, asked: Asked, again: Again) -> Told:
     """The text for what is asked. Raises NoSheet with the reason."""
     now, places = work, Places()
@@ -97,7 +101,8 @@ def tell(work: Work, asked: Asked, again: Again) -> Told:
             edits_by_line |= {n: both[n] for n in gauges & edits_by_line.keys()}
         put = reworded(now, edits_by_line, again, places, errors=asked.unproved, instead=both)
         now, places = put.work, put.places
-        kept += [*([DECLARED[asked.units]] if edits_by_line else []), *_kept(put.kept, "into other units")]
+        lengths = any(_LENGTH.search(e.words) for group in edits_by_line.values() for e in group)
+        kept += [*([DECLARED[asked.units]] if lengths else []), *_kept(put.kept, "into other units")]
     if asked.spoken:
         text, places = edited(now.source.text, _for_the_ear(now, again), places)
         now = again(text)
