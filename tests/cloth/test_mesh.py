@@ -135,8 +135,8 @@ def test_a_sleeve_hangs_on_the_body_and_is_a_tube():
     path = next(p for p in EXAMPLES if p.name.startswith("little-tern"))
     m = mesh(path.read_text(encoding="utf-8"))
     assert m.components == 1
-    assert m.left_out == 0
-    assert m.loose > 0  # the words of the neckband do not say which stitches it is picked up from
+    assert (m.left_out, m.loose) == (0, 0)
+    assert m.euler == 2 - 4  # a sphere with four openings: hem, neck and two cuffs
 
 
 def test_distances_along_the_net_are_those_of_networkx():

@@ -109,3 +109,13 @@ def test_a_flat_piece_is_left_as_it_lies():
     stood, solid = stood_up(at)
     assert not solid
     assert stood == pytest.approx(at - at.mean(axis=0))
+
+
+def test_a_thing_whose_way_up_is_known_is_stood_so_and_not_mirrored():
+    at, _, _ = tube(top=0.3)
+    up = np.array([0.0, 0.0, -1.0]) if np.ptp(at[:, 2]) == 60 else np.array([0.0, -1.0, 0.0])
+    stood, solid = stood_up(at, up)
+    assert solid
+    assert stood[:, 1] == pytest.approx((at - at.mean(axis=0)) @ up)
+    moved = np.linalg.lstsq(at - at.mean(axis=0), stood, rcond=None)[0]
+    assert np.linalg.det(moved) == pytest.approx(1)

@@ -114,7 +114,7 @@ class Hanging:
                     more[s] = below
             elif kind is Kind.PICK_UP:
                 self.loose += 1
-            elif int(f.first_parent_of_stitch[s + 1]) > int(f.first_parent_of_stitch[s]) or not self._cast(s):
+            elif int(f.first_parent_of_stitch[s + 1]) > int(f.first_parent_of_stitch[s]) or not self.cast(s):
                 new.append(i)
         if picked:
             self._along_cast_on(picked, first, last, wrong=bool(self.nodes.wrong[made_here]))
@@ -177,12 +177,7 @@ class Hanging:
         for _ in range(4):
             here = [q for p in here for q in self.nodes.near(p) if q not in seen]
             for q in here:
-                if (
-                    q < self.fabric.n
-                    and row[q] == row[at]
-                    and self.nodes.first_below[q] < 0
-                    and self._cast(q)
-                ):
+                if q < self.fabric.n and row[q] == row[at] and self.nodes.first_below[q] < 0 and self.cast(q):
                     return q
             seen = [*seen, *here]
         return at
@@ -191,18 +186,18 @@ class Hanging:
         """All loops cast on together with one, by their numbers."""
         row = self.fabric.row_of_stitch
         a = b = p
-        while a > 0 and row[a - 1] == row[p] and self.nodes.first_below[a - 1] < 0 and self._cast(a - 1):
+        while a > 0 and row[a - 1] == row[p] and self.nodes.first_below[a - 1] < 0 and self.cast(a - 1):
             a -= 1
         while (
             b + 1 < self.fabric.n
             and row[b + 1] == row[p]
             and self.nodes.first_below[b + 1] < 0
-            and self._cast(b + 1)
+            and self.cast(b + 1)
         ):
             b += 1
         return np.arange(a, b + 1, dtype=np.int32)
 
-    def _cast(self, s: int) -> bool:
+    def cast(self, s: int) -> bool:
         """Whether a stitch that hangs on nothing is one of several loops cast on, with an opening below."""
         f = self.fabric
         name = f.ops[int(f.op_of_stitch[s])]

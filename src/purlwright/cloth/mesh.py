@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from purlwright.cloth.netting import Netting
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["EdgeKind", "Mesh", "component_of", "mesh_of", "rims_of"]
+__all__ = ["EdgeKind", "Mesh", "component_of", "mesh_of", "open_lines", "rims_of"]
 
 
 class EdgeKind(IntEnum):
@@ -109,12 +109,17 @@ def component_of(n: int, edge: NDArray[Any]) -> Int32:
 
 def rims_of(mesh: Mesh) -> tuple[Int32, ...]:
     """The edges of the cloth, each a closed line of nodes, the longest first."""
-    after = np.arange(1, len(mesh.node_of_face) + 1)
+    return open_lines(mesh.n, mesh.first_of_face, mesh.node_of_face)
+
+
+def open_lines(n: int, first_of_face: Int32, node_of_face: Int32) -> tuple[Int32, ...]:
+    """The sides that only one face has, in closed lines, the longest first; the cloth lies to their right."""
+    after = np.arange(1, len(node_of_face) + 1)
     if not len(after):
         return ()
-    after[mesh.first_of_face[1:] - 1] = mesh.first_of_face[:-1]
-    a, b = mesh.node_of_face.astype(np.int64), mesh.node_of_face[after].astype(np.int64)
-    alone = ~np.isin(b * mesh.n + a, a * mesh.n + b)
+    after[first_of_face[1:] - 1] = first_of_face[:-1]
+    a, b = node_of_face.astype(np.int64), node_of_face[after].astype(np.int64)
+    alone = ~np.isin(b * n + a, a * n + b)
     # the cloth lies to the left of a side of its face: its edge goes the other way
     ways: dict[int, list[int]] = {}
     for p, q in zip(b[alone].tolist(), a[alone].tolist(), strict=True):

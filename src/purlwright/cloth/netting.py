@@ -19,6 +19,7 @@ import numpy as np
 from purlwright.cloth.hanging import Hanging
 from purlwright.cloth.mesh import EdgeKind
 from purlwright.cloth.nodes import Nodes
+from purlwright.cloth.picked import on_an_edge
 from purlwright.fabric.arrays import Int8, Int32
 from purlwright.needles.ledger import Kind
 from purlwright.needles.optable import op_table
@@ -84,6 +85,8 @@ class Netting:
             self.hanging.keep[a:b] = False
         nodes = np.arange(a, b, dtype=np.int32)
         first, last, more = self.hanging.below(nodes, kind)
+        if kind is Kind.PICK_UP and (first < 0).any():
+            self._seek_edge(nodes, first, last, order)
         gone = ~self.hanging.keep[a:b]
         if gone.any():
             self.nodes.now[nodes[gone]] = np.where(last[gone] >= 0, last[gone], -1)
@@ -103,6 +106,21 @@ class Netting:
             was = (mine, wrong, kind)
         if was is not None:
             self.last[piece] = was
+
+    def _seek_edge(self, nodes: Int32, first: Int32, last: Int32, order: int) -> None:
+        """Find the edge for stitches picked up where the words name none that is known."""
+        following = self.entries.get(order + 1)
+        ring = following is not None and following.kind in {Kind.JOIN, Kind.ROUND}
+        faces, sizes = self.all_faces()
+        found = on_an_edge(self.hanging, nodes, first, faces, sizes, ring=ring)
+        if found is None:
+            return
+        line, at = found
+        self.hanging.loose -= int((first < 0).sum()) - int((at < 0).sum())
+        first[:] = last[:] = at
+        forth, back = self.nodes.ways(bool(self.nodes.wrong[nodes[0]]))
+        onward = np.roll(line, -1)
+        forth[line], back[onward] = onward, line
 
     # --- how a row begins ------------------------------------------------------------------------------
 

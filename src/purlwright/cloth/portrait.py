@@ -17,6 +17,7 @@ from purlwright.cloth.flatness import Verdict
 from purlwright.cloth.loop_drawing import Look, draw_loops
 from purlwright.cloth.loops import Loops, loops
 from purlwright.cloth.view import FROM_THE_SIDE, draw_view, stood_up
+from purlwright.cloth.worn import worn_up
 
 if TYPE_CHECKING:
     from purlwright.cloth.settled import Settled
@@ -80,7 +81,7 @@ def lies_flat(settled: Settled) -> bool:
 def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
     """The picture of a settled cloth, and what it shows."""
     mesh, at = settled.mesh, settled.shape.position_mm
-    stood, solid = stood_up(at)
+    stood, solid = stood_up(at, worn_up(knitted, mesh, at))
     if not solid and knitted.fabric.n <= MOST_LOOPS:
         drawing = draw_loops(loops_of(knitted, settled), look)
         return drawing, "The right side, each stitch as the loop of yarn it is."

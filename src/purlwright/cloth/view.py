@@ -99,11 +99,12 @@ def draw_view(
     return Drawing(width_mm=float(size[0]), height_mm=float(size[1]), shapes=(drawn,))
 
 
-def stood_up(at_mm: Floats) -> tuple[Floats, bool]:
+def stood_up(at_mm: Floats, up: Floats | None = None) -> tuple[Floats, bool]:
     """The cloth as one would stand it up, and whether it is a thing in space rather than a flat piece.
 
     A flat piece is left as it lies. Something round stands on its wider end, its axis upright; anything else
-    on its longest measure. (k, 3) gives (k, 3).
+    on its longest measure; ``up``, (3,) of length 1, is the way that is known to be up, and then it is broad
+    before the eye. (k, 3) gives (k, 3).
     """
     at: Floats = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     if len(at) < 4:
@@ -112,6 +113,10 @@ def stood_up(at_mm: Floats) -> tuple[Floats, bool]:
     spread = np.sqrt(np.mean((at @ axes) ** 2, axis=0))  # ascending
     if spread[0] < _FLAT * spread[1]:
         return at, False
+    if up is not None:
+        level = at - np.outer(at @ up, up)
+        right = np.linalg.eigh(level.T @ level)[1][:, 2]
+        return at @ np.stack([right, up, np.cross(right, up)]).T, True
     alike = (spread[0] / spread[1], spread[1] / spread[2])
     upright = 2 if alike[0] >= _ROUND or max(alike) < _ROUND else 0
     if max(alike) >= _ROUND and alike[1] > alike[0]:

@@ -1,0 +1,54 @@
+"""Which end of a knitted thing is on top when it is worn.
+
+In: a knitting, its net and where the stitches lie. Out: the way up, where the headings of the pattern tell
+it; None where they do not, and the thing is then stood on its wider end by ``view``.
+
+A pullover knitted from the neck down begins at what is worn uppermost; one knitted from the hem up ends
+there. The headings of both say Neckband, and the hem is the longest edge.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from purlwright.cloth.mesh import rims_of
+
+if TYPE_CHECKING:
+    from purlwright.cloth.mesh import Mesh
+    from purlwright.cloth.rest import Floats
+    from purlwright.needles.knitted import Knitted
+
+__all__ = ["worn_up"]
+
+_UPPERMOST = (
+    re.compile(r"\b(?:neck ?band|neck ?line|neck|collar|hood)\b", re.IGNORECASE),
+    re.compile(r"\bcrown\b", re.IGNORECASE),
+    re.compile(r"\byoke\b", re.IGNORECASE),
+)
+"""What is worn on top, by the headings of patterns, the surest word first. Common practice, no source."""
+
+
+def worn_up(knitted: Knitted, mesh: Mesh, at_mm: Floats) -> Floats | None:
+    """The way from the longest edge to what is worn uppermost, (3,) of length 1; None where untold."""
+    rims = rims_of(mesh)
+    if mesh.components != 1 or not rims:
+        return None
+    for word in _UPPERMOST:
+        rows = [
+            entry.order
+            for piece in knitted.ledger.pieces
+            for entry in piece.rows
+            if word.search(entry.section or "")
+        ]
+        top = np.isin(mesh.order, rows)
+        if not top.any():
+            continue
+        if top[rims[0]].mean() > 1 / 2:  # the longest edge is the top itself, as of a cape's hood or a cowl
+            return None
+        way: Floats = at_mm[top].mean(axis=0) - at_mm[rims[0]].mean(axis=0)
+        far = float(np.linalg.norm(way))
+        return way / far if far > 1e-9 else None
+    return None
