@@ -176,7 +176,7 @@ def tell(name: str, said: Said) -> str:
         "side": f"{value} facing",
         "off": _over(said),
         "waiting": f"{value} beyond the last turning place",
-        "gaps": f"turning places: {value}",
+        "gaps": f"{value} turning place{'' if said == 1 else 's'}",
         "between": f"{value} from marker to marker",
         "odd": ODD_MEANS.get(str(said), value),
         "down": f"{value} above it",
