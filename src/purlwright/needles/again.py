@@ -18,7 +18,7 @@ from purlwright.needles.between import told as told_so
 from purlwright.needles.charted import check_repeats, find_source, repeats_said
 from purlwright.needles.counts import stated
 from purlwright.needles.lookup import rows_of
-from purlwright.needles.onerow import MOST_TIMES, PLAIN, one_row, replay
+from purlwright.needles.onerow import EVEN, MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.passes import work_passes
 from purlwright.needles.repeats import ribbing
 from purlwright.needles.ringagain import ring_again
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     """In words: ``Knit 6 rows``, ``work 10 rounds in rib``, ``knit until the piece measures 20 cm``."""
-    if s.until is not None and s.until.stitches is not None and tree.bare(s.body) in {(), PLAIN}:
+    if s.until is not None and s.until.stitches is not None and tree.bare(s.body) in {(), PLAIN, EVEN}:
         s = structs.replace(s, between=s.between or changes_by(k))
     if s.between:
         go_on_so(k, s)
@@ -42,7 +42,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     if s.unit is tree.Unit.ROUND:
         ring_again(k)
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
-    as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN}
+    as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN, EVEN}
     turn = 0
     uneven = len(bodies) == 1 and breaks_off(k, s.body)
     as_they_appear = (tree.InPattern(how="as they appear", span=s.span),)

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 MOST_TIMES = 20_000
 """No words work more rows or repeats than this."""
 PLAIN: tuple[tree.Step, ...] = (tree.InPattern(),)
+EVEN: tuple[tree.Step, ...] = (tree.InPattern(how="even"),)
 """A row with no shaping: as established."""
 
 

@@ -68,7 +68,8 @@ def side(k: Knitter, *, extends: bool) -> None:
     if k.side_known and stated != w.facing and not begins and not w.needles.ring and not extends:
         names = ("RS", "WS")
         problem = problems.SideDiffers if k.side_sure else problems.SideNotAsCounted
-        if k.side_sure or not k.unproved:
+        fresh = not k.side_sure and bool(k.marks) and "pick up" in k.marks[-1]  # a tab and what is taken up
+        if k.side_sure or not (k.unproved or fresh):  # round it has no side until a label gives one
             k.report(problem(k.info.name_of_row(), names[stated], names[w.facing]), k.info.span_rel())
     w.facing = w.side = stated
     k.side_known = k.side_sure = True
@@ -481,8 +482,11 @@ def extend_cycle(k: Knitter, row: Row) -> None:
     k.base = None
 
 
-def next_as_set(k: Knitter) -> AsSet | None:
-    """The row that comes next in the pattern as set; None if no pattern is."""
+def next_as_set(k: Knitter, even: bool = False) -> AsSet | None:
+    """The row that comes next in the pattern as set; None if no pattern is.
+
+    even : nothing is shaped, so rows that leave more stitches or fewer each time are no pattern to go on in.
+    """
     if k.base_row is not None:
         return k.base_row
     if k.base_here is not None:
@@ -491,7 +495,7 @@ def next_as_set(k: Knitter) -> AsSet | None:
         return None if _leans_on_pattern(k.base[0]) else k.base
     r = _charted_row(k)
     if r is None:
-        if not k.cycle:
+        if not k.cycle or (even and sum(r.end - r.start for r in k.cycle) != 0):
             return None
         r = next_of_cycle(k)
         if k.info.advance_order != k.order:

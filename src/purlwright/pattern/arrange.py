@@ -73,6 +73,7 @@ _WORKS = re.compile(
 _PARTED = re.compile(r"\s*(?:divide|put|place|take|pick up)\b.{0,40}\b(?:stitches|sts)\b", re.IGNORECASE)
 _ABBREVIATED = re.compile(r"[A-Z]{1,3}\d{1,2}[A-Z]{1,2}|[A-Z]{2,4}")
 """A stitch that is explained among the keys: "C6F: slip 3 sts to cn and hold in front, k3, k3 from cn."."""
+_PARTS = frozenset("back front body hood cuff toe hat sole heel leg foot yoke brim palm hand cap".split())
 _DESCRIBES = re.compile(r"\s*(?:the|an?|this|these)\b[^:\d]*\.?\s*$", re.IGNORECASE)
 """A line under the title about the piece: "The set-up of a cabled front above its rib."."""
 _SENTENCE = re.compile(r"[.;:!]\s+")
@@ -170,7 +171,9 @@ def _entry(block: Block, words: str) -> Entry | None:
             return None
         if re.match(r"(?:cast[ -]?on|co|set[ -]?up|bind off|cast off)\b", key, re.IGNORECASE):
             return None
-        worked = _WORKS.match(value.strip()) or _STARTS.match(value.strip())
+        worked = _WORKS.match(value.strip()) or _STARTS.match(value.strip()) or _NUMBERED.search(value)
+        if worked and key.lower() in _PARTS:
+            return None
         if worked and (_ABBREVIATED.fullmatch(key) is None or "," not in value):
             return None
     body = value.strip()

@@ -153,12 +153,12 @@ class InGround(Node, frozen=True, kw_only=True):
 class InPattern(Node, frozen=True, kw_only=True):
     """Go on as established, over ``count`` stitches or up to a place; with neither, the whole row.
 
-    ``plain`` is true for "even", "straight", "without shaping"; ``how`` keeps "knit the knits" style words.
+    ``how`` is "even" for "straight", "without shaping"; it keeps "knit the knits" style words.
     """
 
     count: Number | None = None
     to: Place | None = None
-    how: Literal["set", "as they appear", "knitwise"] = "set"
+    how: Literal["set", "even", "as they appear", "knitwise"] = "set"
 
 
 class BySlip(Node, frozen=True, kw_only=True):

@@ -116,6 +116,11 @@ def _all_rows(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
     at = cur.at
     whole = skip(cur, "all", "the")
     n = parse_number(cur, ctx)
+    if n is not None and (
+        cur.take("patterns", "patts") or cur.any_phrase("full|complete|whole patterns|patts")
+    ):
+        rows = RowSet(all=True, span=cur.span_from(at))
+        return (RepeatRows(rows=rows, times=n, said=Said.IN_ALL, span=cur.span_from(here)),)
     what = cur.take(*ROW_WORDS, "repeats", "reps", "repeat", "times")
     if n is None or what is None or cur.take("of") is None:
         cur.at = at

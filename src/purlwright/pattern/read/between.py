@@ -153,6 +153,13 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     comes = next((i for i, w in enumerate(words) if w in {"from", "off"}), n)
     if not marks and goes and words[0] == "return" and cur.peek(1).kind == "n":
         marks = [0]  # "return 13 thumb sts to needles"
+    if (
+        not marks
+        and goes == 3 + (words[1] == "the")
+        and words[goes - 2] in _PART_STS
+        and _to_work_with(words)
+    ):
+        marks = [0]  # "place thumb sts on dpns"
     if not marks or not goes:
         return None
     # held stitches must be where they come from, not where they go to
@@ -189,6 +196,14 @@ def _return(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         place = " ".join(w for w in kept if w.isalpha() and w not in _TAKE)
     cur.at = here + n
     return (Return(place=place, count=count, span=cur.span_from(here)),)
+
+
+_PART_STS = frozenset("thumb sleeve finger hood neck underarm held".split())
+
+
+def _to_work_with(words: list[str]) -> bool:
+    """Whether needles to work with are named, and none to wait on."""
+    return not {"waste", "spare", "scrap", "holder", "hold", "yarn", "pin", "pins"}.intersection(words)
 
 
 _NEXT_THING = frozenset(

@@ -95,11 +95,14 @@ def again_on_needle(cur: Cursor, out: list[Action]) -> bool:
     ``out`` is what was read; the steps since the needle was named, or since the row began, become a repeat.
     """
     here = cur.at
-    if _SAME.take(cur) is None:
+    likened = _likened(cur)
+    if not likened and _SAME.take(cur) is None:
         return False
-    count = 0
+    count = likened
     named = cur.peek()
-    if named.low in _NEEDLES and cur.peek(1).kind == "n":
+    if likened:
+        pass
+    elif named.low in _NEEDLES and cur.peek(1).kind == "n":
         cur.at += 1
         count = _list(cur, "n")
     else:
@@ -127,6 +130,18 @@ def again_on_needle(cur: Cursor, out: list[Action]) -> bool:
     return True
 
 
+def _likened(cur: Cursor) -> int:
+    """LIKENED: "N2: as N1", "needles 3 and 4: same as needles 1 and 2"; how many needles, 0 if none."""
+    here = cur.at
+    count = _heading(cur)
+    if count > 0 and cur.any_phrase("the? same as", "as for?", "work as for?") is not None:
+        cur.take(*_NEEDLES, "n")
+        if _list(cur, "n") == 1 and count == 1:
+            return 1
+    cur.at = here
+    return 0
+
+
 def _heading(cur: Cursor) -> int:
     """HEADING: "Needle 1:", "Needles 2 and 3:", "on the 2nd needle", "N1:"; how many needles it names, 0
     if none.
@@ -144,6 +159,8 @@ def _heading(cur: Cursor) -> int:
             count = 0
     elif cur.take("each", "every", "both") is not None and cur.take(*_NEEDLES) is not None:
         count = EACH if cur.peek().low == ":" else 0
+    if count and cur.peek().low == "(" and cur.peek(1).kind == "w" and cur.peek(2).low == ")":
+        cur.at += 3  # "N1 (instep):"
     if count == 0 or cur.peek().low not in {":", ",", "-", ".", "k", "p", "knit", "purl", "work", "sl", "in"}:
         cur.at = here
         return 0

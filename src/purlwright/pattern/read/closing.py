@@ -598,6 +598,10 @@ def _drawn_edge(cur: Cursor) -> bool:
     return True
 
 
+_LIVE_AGAIN = frozenset({"graft", "bind", "cast", "pick"})
+"""What works live stitches, after words of making up."""
+
+
 def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
     """Making-up that moves no live stitch: "weave in ends", "block to size", "attach pompom to top"."""
     here = cur.at
@@ -605,6 +609,18 @@ def parse_finish(cur: Cursor, ctx: Context) -> Note | None:
     if not _drawn_edge(cur) and _FINISH.take(cur) is None:
         return None
     while True:
+        n = until_mark(cur, 30)
+        does = next(
+            (
+                i
+                for i in range(n - 1)
+                if cur.peek(i).low in {"and", "then"} and cur.peek(i + 1).low in _LIVE_AGAIN
+            ),
+            None,
+        )
+        if does is not None:  # "fold to the inside and graft live sts to cast-on sts"
+            cur.at += does
+            break
         rest_of_clause(cur)
         if cur.peek().low == "/":
             cur.at += 1

@@ -39,6 +39,7 @@ __all__ = [
 _OPS = frozenset("k p yo k1 p1 sl ssk k2tog p2tog".split())
 _LONGEST_GROUND = 9
 _KNITS = frozenset({"k", "p", "k1", "p1", "knit", "purl"})
+_PART_STS = frozenset("sleeve instep sole thumb gusset underarm body palm".split())
 _AFTER_WORKED = FILLERS | {"in", "as", "tog", "together", "even", "to", "turn"}
 
 
@@ -82,6 +83,13 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
         return (InPattern(how="as they appear", to=place, span=cur.span_from(here)),)
     if low == "held" and cur.any_phrase("held sts|stitches"):
         return (fill_to(base, None, cur.span_from(here)),)
+    at = cur.at + (low == "the")
+    if pad[at].low in _PART_STS and pad[at + 1].low in {"sts", "stitches"} and pad[at + 2].low != "to":
+        # "knit the sleeve sts": as many as there are
+        low = pad[at].low
+        cur.at = at + 2
+        named = Place(kind=PlaceKind.NEEDLE_END, name=f"{low} sts", span=cur.span_from(here))
+        return (fill_to(base, named, cur.span_from(here)),)
     if low in {"sts", "st", "stitches", "all"} and cur.any_phrase(
         "all? sts|stitches as they appear|are|face|present|come|show",
         "all? the? sts|stitches as set|est|established",

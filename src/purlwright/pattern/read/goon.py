@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, until_here, until_mark
 from purlwright.pattern.read.fills import parse_ground
-from purlwright.pattern.read.inwhat import in_what, whole_row
+from purlwright.pattern.read.inwhat import in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length
 from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
@@ -47,9 +47,12 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         cur.take("working")
         cur.take("in")
         verb = "switch"
+    elif verb == "carry" and cur.peek(1).low == "on":
+        cur.at += 2
+        verb = "continue"
     elif verb not in _GO_ON:
         return None
-    else:
+    elif verb != "continue" or cur.at == here:
         cur.at += 1
         verb = {"k": "knit", "p": "purl"}.get(verb, verb)
         if cur.peek().glued:
@@ -78,7 +81,7 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         # "Working on these sts only, work as follows:" only leads to the rows under it
         span = cur.span_from(here)
         return (Note(words=" ".join(t.text for t in cur.tokens[here : cur.at]), span=span),)
-    base: Step = InPattern(span=cur.span_from(here))
+    base: Step = InPattern(how=said_even(cur, here), span=cur.span_from(here))
     if verb == "purl":
         base = replace(whole_row("p"), span=base.span)
     elif verb == "knit":

@@ -7,7 +7,7 @@ In: a cursor after the number of rows, or after "work". Out: the steps of one ro
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
 
@@ -49,7 +49,8 @@ def _cord(cur: Cursor, here: int) -> tuple[Step, ...]:
 
 
 _HOW = Phrases(
-    "plain", "even", "straight", "evenly", "without shaping", "without shapings", "in the round", "in rounds",
+    "plain", "even", "straight", "evenly", "without shaping", "without shapings",
+    "in the round|rnd|rounds|rnds", "in rounds",
     "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows",
     "even in pattern",
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
@@ -60,6 +61,12 @@ _HOW = Phrases(
     "in the same way", "like this", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
     "as above|before|directed|described|usual|given|instructed|follows", "as they are",
 )  # fmt: skip
+
+
+def said_even(cur: Cursor, here: int) -> Literal["set", "even"]:
+    """Whether the words from ``here`` say that nothing is shaped: "even", "straight", "without shaping"."""
+    lows = {t.low for t in cur.tokens[here : cur.at]}
+    return "even" if lows & {"even", "straight"} or {"without", "shaping"} <= lows else "set"
 
 
 def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:

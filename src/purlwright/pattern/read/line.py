@@ -8,7 +8,7 @@ what the actions do to loops, to ``needles``.
 from __future__ import annotations
 
 import re
-from collections.abc import Hashable, MutableMapping
+from collections.abc import Hashable, MutableMapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
@@ -118,8 +118,15 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
     return ReadLine(label=head, actions=actions, findings=findings, note=note)
 
 
+_TOPIC = re.compile(r"(?P<topic>Shap(?:e|ing) [a-z ]{2,24})[.:] ?[-\u2013\u2014]+ ?(?=\d|[A-Z])")
+
+
 def _inner_label(head: Label | None, at: int, text: str, ctx: Context) -> tuple[Label | None, int]:
-    """INNER: "Toe: Rnd 1: ...": the name of the part, and then the row's own label, which counts."""
+    """INNER: "Toe: Rnd 1: ...", "Shape top.-1st row: ...": the part, and then the row's own label, which
+    counts.
+    """
+    if head is None and (m := _TOPIC.match(text)) is not None:
+        head, at = Label(words=m["topic"], name=m["topic"].lower(), span=Span(0, m.end("topic"))), m.end()
     if head is None or head.numbers or head.next is not None or head.rule or head.unit is not None:
         return head, at
     inner, end = split_label(text[at:], ctx)
@@ -239,6 +246,38 @@ def _cast_on_first(actions: list[Action], *, later: bool) -> list[Action]:
     return actions
 
 
+_PARTS_SHAPED = frozenset(
+    "heel toe crown thumb gusset armhole armholes neck neckline shoulder shoulders leg foot cuff body yoke"
+    " sleeve sleeves border edging brim hem shaping flap decreases increases instep hood ribbing band".split()
+)
+
+
+def _named_part(tokens: Sequence[Token]) -> bool:
+    """PART: "Crown Decreases (change to dpns when necessary)", "SHORT-ROW HEEL": capitals, no verb first."""
+    at = next((i for i, t in enumerate(tokens) if t.low == "("), len(tokens))
+    head, aside = tokens[:at], tokens[at:]
+    words = [t for t in head if t.kind in {"w", "s"}]
+    return (
+        0 < len(words) <= 5
+        and len(words) + sum(t.low == "-" for t in head) == len(head)
+        and words[-1].low in _PARTS_SHAPED
+        and all(t.text[:1].isupper() for t in words)
+        and not opens(words[0].low)
+        and (not aside or (aside[-1].low == ")" and sum(t.low == "(" for t in aside) == 1))
+        and (bool(aside) or len(words) > 1)
+    )
+
+
+def _chart_told(tokens: Sequence[Token]) -> bool:
+    """CHART-TOLD: "Chart A in words", "Chart A (written)": its rows stand under it."""
+    lows = [t.low for t in tokens if t.low not in {"(", ")", "-", ":"}]
+    return (
+        2 < len(lows) < 7
+        and "chart" in lows
+        and (lows[-1] in {"written", "text"} or lows[-2:] in (["in", "words"], ["written", "out"]))
+    )
+
+
 def _opens_section(cur: Cursor) -> bool:
     """OPENS: a line of a few words, none of them a number, that ends in a colon: "Decrease for crown:".
 
@@ -246,6 +285,8 @@ def _opens_section(cur: Cursor) -> bool:
     """
     tokens = cur.tokens
     if len(tokens) < 4 and [t.low for t in tokens] in (["turn", "heel"], ["turn", "the", "heel"]):
+        return True
+    if _named_part(tokens) or _chart_told(tokens):
         return True
     return (
         1 < len(tokens) <= 8

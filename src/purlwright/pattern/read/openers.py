@@ -93,7 +93,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("all", (parse_repeat_rows,)),
     ("using with", (parse_close,)),
     (
-        "cont continue continuing keep keeping",
+        "cont continue continuing keep keeping carry",
         (
             parse_shaping,
             parse_repeat_rows,
@@ -283,7 +283,7 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """STATEMENT | COUNT | "go on" UNTIL | STEP."""
     here = cur.at
     if (
-        cur.peek().low in {"go", "continue", "keep"}
+        cur.peek().low in {"go", "continue", "keep", "carry"}
         and cur.peek(1 + (cur.peek(1).low in {"on", "to"})).low in _GERUNDS
     ):
         # "go on narrowing every other row until ..."

@@ -22,7 +22,7 @@ from purlwright.pattern.read.amounts import (
     unit_of,
 )
 from purlwright.pattern.read.direction import take_over
-from purlwright.pattern.read.inwhat import explained, in_what, whole_row
+from purlwright.pattern.read.inwhat import explained, in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
 from purlwright.pattern.tree import InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
@@ -252,7 +252,7 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         only_yarn = more and all(isinstance(a, Yarn) for a in more)
         body = (*more, *body) if only_yarn else more or body
     if not body:
-        body = (InPattern(),)
+        body = (InPattern(how=said_even(cur, here)),)
     return WorkRows(body=body, rows=rows, unit=unit, side=side, span=cur.span_from(here))
 
 
@@ -276,7 +276,7 @@ def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | No
     if body is None:
         cur.at = at
     if not body or all(isinstance(a, Yarn) for a in body):
-        base: Step = InPattern()
+        base: Step = InPattern(how=said_even(cur, here))
         if verb in _KNIT | _PURL:
             base = whole_row("k" if verb in _KNIT else "p")
         body = (*(body or ()), base)

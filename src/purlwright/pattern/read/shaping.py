@@ -83,7 +83,7 @@ def _edges(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
     cur.take(".") if verb in {"dec", "inc"} else None
     cur.take("by")
     start = cur.at - 1
-    alike = cur.any_phrase("again? in this|the same? way|manner", "thus", "again") is not None
+    alike = cur.any_phrase("again? in this|the same? way|manner", "like this", "thus", "again") is not None
     count = _how_many(cur, ctx)
     whens = schedule(cur, ctx)
     if alike and count is None and whens is not None and cur.peek().low in {"", ".", ",", ";", "(", "and"}:
@@ -287,7 +287,7 @@ _NOUNS = frozenset("decreases increases decs incs shaping shapings".split())
 
 def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     """("cont" | "continue") "to"? ("inc" | "dec") ("as set")? WHEN: the shaping told before, further on."""
-    if cur.take("cont", "continue", "continuing", "keep", "keeping") is None:
+    if not (cur.take("cont", "continue", "continuing", "keep", "keeping") or cur.phrase("carry on")):
         cur.at = here
         return None
     cur.take(".") if cur.peek(-1).low == "cont" and cur.peek().glued else None
@@ -304,7 +304,7 @@ def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
             "in this|the same? way|manner", "as set|before|established"
         ):
             cur.at = at
-    cur.phrase("as set|established|before|directed") or cur.phrase("in this|the same? way|manner")
+    cur.any_phrase("as set|established|before|directed", "in this|the same? way|manner", "like this")
     whens = schedule(cur, ctx)
     at = cur.at
     if whens is not None and cur.phrase("as set|established|before"):

@@ -316,6 +316,9 @@ def _into(cur: Cursor, here: int, base: str, count: Number, tail: tuple[Number, 
     return (Into(steps=(each,), count=times, over=over, span=span),)
 
 
+_SEVERAL = frozenset({"sts", "stitches", "loops"})
+
+
 def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps | None:
     """Noun := article? ("next" | "first" | "last" | ordinal) number? stitches ("together" | "to end" ...)?
 
@@ -388,6 +391,8 @@ def _noun(cur: Cursor, ctx: Context, here: int, base: str, depth: int) -> Steps 
     n = parse_number(cur, ctx)
     cur.take("remaining", "rem", "slipped", "plain", "edge", "slip", "border", "marked", "same")
     sts = take_stitch_word(cur)
+    if n is None and sts and which.kind != "o" and which.low != "one" and pad[cur.at - 1].low in _SEVERAL:
+        return None  # "knit the sleeve sts" is not one stitch
     if (
         n is None
         and not sts

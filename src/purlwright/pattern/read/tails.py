@@ -253,7 +253,8 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
             and (ground.count, ground.to) == (None, None)
             and len(first.body) == 1
             and isinstance(set_, InPattern)
-            and (set_.count, set_.to, set_.how) == (None, None, "set")
+            and (set_.count, set_.to) == (None, None)
+            and set_.how in {"set", "even"}
         ):
             out[-1] = changed(first, body=(ground,), span=ground.span.cover(first.span))
             out.extend(got[1:])
