@@ -126,3 +126,15 @@ def test_rows_named_by_ordinals_are_numbered_whatever_marks_their_labels(again):
     w = work(f"Cast on 8 sts.\nFirst row: Knit.\nSecond row:-- Purl. {again}\nBind off.")
     assert w.wrong == []
     assert [e.number for e in w.rows if e.number] == [1, 2, 1, 2]
+
+
+@pytest.mark.parametrize(
+    "words", ["The same.", "As previous row.", "Same as last row.", "The same as the previous row."]
+)
+def test_the_same_is_the_row_before(words):
+    """As in books of the 1840s: "2nd row. The same."."""
+    w = work(f"Cast on 12 sts.\n1st row. *K2, p1; rep from *.\n2nd row. {words}\n3rd row. {words}\nBind off.")
+    assert w.wrong == []
+    assert w.ends == [12, 12, 12, 12, 0]
+    seen = w.knitted.fabric.ops
+    assert {seen[o] for o in w.knitted.fabric.op_of_stitch[12:48]} == {"k", "p"}

@@ -33,6 +33,8 @@ MANY = 20
 def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
     """The latest row with this number (or name), in this section first, then in earlier ones."""
     want = (name or "").lower()
+    if want == "previous":
+        return _row_before(k)
     for same in (True, False):
         for r in reversed(k.history):
             if same and r.section != k.section:
@@ -42,6 +44,16 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
             if number is None and want and (r.name == want or r.label.lower() == want):
                 return r
     return defined_row(k, number, want) or _by_effect(k, want)
+
+
+def _row_before(k: Knitter) -> Row | None:
+    """The row worked just before, whose own words are meant: "the same", "as previous row"."""
+    for r in reversed(k.history):
+        if r.section != k.section:
+            return None
+        if not any(isinstance(a, tree.RowRef) and a.name == "previous" for a in r.actions):
+            return r
+    return None
 
 
 def _by_effect(k: Knitter, want: str) -> Row | None:
