@@ -6,7 +6,7 @@ order worked. How it is drawn is left to ``needles_drawing`` and the page.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.chart.follow import Deed, Followed, follow
@@ -26,6 +26,7 @@ __all__ = ["Beat", "Look", "Played", "play"]
 
 Look = Literal["V", "bump", "over", ""]
 """What a loop shows to the knitter: a V, a bump, a yarn over; "" where it is not known, as on a cast-on."""
+_NAMES = {"co": "cast on"}
 _PLAYED = (Kind.ROW, Kind.ROUND, Kind.PICK_UP, Kind.BIND_OFF)
 
 
@@ -62,15 +63,25 @@ class Played:
 
 
 def play(knitted: Knitted) -> tuple[Played, ...]:
-    """Every row of every piece. Rows that were not read are left out."""
+    """Every row of every piece. Rows that were not read, or cannot be followed loop by loop, are left out."""
     faces = knitted.fabric.seen_of_stitch.tolist()
     out: list[Played] = []
     for piece in knitted.ledger.pieces:
         entries = [e for e in piece.rows if e.kind in _PLAYED]
         rows = follow(knitted, entries) if entries else []
         done = [_played(r, faces) for r in rows if not (r.entry.unread or r.entry.resumed)]
-        out += [row for row in done if row.beats]
+        ends = {e.order: e for e in entries}
+        out += [row for row in done if row.beats and _adds_up(row, ends[row.order])]
     return tuple(out)
+
+
+def _adds_up(row: Played, e: Entry) -> bool:
+    """Whether the loops come out as the ledger has them; what went to a holder or came from one is not told
+    here.
+    """
+    right = row.behind + sum(len(b.makes) for b in row.beats)
+    left = len(row.left) - sum(b.takes for b in row.beats)
+    return bool(e.held or e.returned) or (left, left + right) == (e.unworked, e.end)
 
 
 def _played(row: Followed, faces: Sequence[int]) -> Played:
@@ -78,13 +89,15 @@ def _played(row: Followed, faces: Sequence[int]) -> Played:
     rs = e.side is not Side.WS
     deeds = row.deeds[::-1] if row.from_right else row.deeds
     beats = [_beat(d, faces, rs=rs, from_right=row.from_right) for d in deeds]
+    onto_left = _cast_onto_left(deeds, beats)
     taken = [loop.stitch for d in deeds for loop in (d.taken[::-1] if row.from_right else d.taken)]
     waiting = [loop.stitch for loop in row.line if id(loop) in row.waiting] if e.unworked else []
     if row.from_right:
         waiting.reverse()
     if e.unworked:
         beats.append(_turn(row, e))
-    left = tuple(_look(s, faces, rs=rs) for s in (*taken, *waiting[: e.unworked]))
+    new = [-1] * onto_left
+    left = tuple(_look(s, faces, rs=rs) for s in (*new, *taken, *waiting[: e.unworked]))
     return Played(
         order=e.order,
         label=e.label or e.kind.value.replace("-", " ").capitalize(),
@@ -96,6 +109,29 @@ def _played(row: Followed, faces: Sequence[int]) -> Played:
         after=e.end,
         waiting=e.unworked,
     )
+
+
+def _cast_onto_left(deeds: Sequence[Deed], beats: list[Beat]) -> int:
+    """Loops cast on at the beginning of a row go onto the left needle and are worked in the same row: how
+    many there are. Their beats put nothing on the right needle, and those that work them take them.
+    """
+    cast = [n for n, d in enumerate(deeds) if d.name == "co" and not d.taken]
+    lacking = {
+        n: d.stitch.takes - len(d.taken)
+        for n, d in enumerate(deeds)
+        if d.stitch is not None and d.stitch.takes > len(d.taken)
+    }
+    many = sum(lacking.values())
+    if not many or many != sum(len(beats[n].makes) for n in cast):
+        return 0
+    for n in cast:
+        words = f"Cast on {count(len(beats[n].makes), 'stitch', 'stitches')} onto the left needle."
+        beats[n] = replace(beats[n], makes=(), words=words)
+    for n, more in lacking.items():
+        takes = beats[n].takes + more
+        words = _words(beats[n].name, takes, len(beats[n].makes), beats[n].does)
+        beats[n] = replace(beats[n], takes=takes, words=words)
+    return many
 
 
 def _turn(row: Followed, e: Entry) -> Beat:
@@ -129,7 +165,7 @@ def _beat(deed: Deed, faces: Sequence[int], *, rs: bool, from_right: bool) -> Be
     )
     purl = stitch is not None and (Faced.PURL in stitch.faces[:1] or "wyif" in stitch.key)
     looks: tuple[Look, ...] = tuple("over" if over else _look(s, faces, rs=rs) for s in made)
-    name = stitch.name_us if stitch is not None else deed.name
+    name = stitch.name_us if stitch is not None else _NAMES.get(deed.name, deed.name)
     return Beat(
         name=name,
         words=_words(name, len(deed.taken), len(made), does),
