@@ -153,7 +153,11 @@ def mesh_of(knitted: Knitted, *, twisted: bool = False) -> Mesh:
     net.knit()
     f = knitted.fabric
     wanted = np.isin(f.join_kind, (Link.GRAFTED, Link.SEAMED, Link.JOINED))
-    a, b = net.node_now(f.join_a[wanted]), net.node_now(f.join_b[wanted])
+    sewn = f.join_kind[wanted] == Link.SEAMED
+    a, b = (
+        np.where(sewn, net.node_made(side[wanted]), net.node_now(side[wanted]))
+        for side in (f.join_a, f.join_b)
+    )
     kind = np.where(f.join_kind[wanted] == Link.GRAFTED, EdgeKind.GRAFT, EdgeKind.SEAM).astype(np.int8)
     real = (a >= 0) & (b >= 0) & (a != b)
     return _finish(net, a[real], b[real], kind[real], twisted)

@@ -350,6 +350,11 @@ class Netting:
         got: Int32 = self.nodes.now[stitches]
         return got
 
+    def node_made(self, stitches: Int32) -> Int32:
+        """The nodes in which some loops were made, as at the ends of rows; of bound-off ones, the last."""
+        made: Int32 = self.number[stitches]
+        return np.where(made >= 0, made, self.nodes.now[stitches]).astype(np.int32)
+
     def all_faces(self) -> tuple[Int32, Int32]:
         return _joined(self.faces), _joined(self.sizes)
 

@@ -11,16 +11,19 @@ from typing import TYPE_CHECKING
 from purlwright.cloth.depth import depth_of
 from purlwright.cloth.flatness import Verdict, flatness_of
 from purlwright.cloth.measure import measured
+from purlwright.cloth.said import Basis, Said
+from purlwright.needles.ledger import Kind
 from purlwright.units import length_words
 
 if TYPE_CHECKING:
     from purlwright.cloth.flatness import Flatness
     from purlwright.cloth.measure import Measured
+    from purlwright.cloth.mesh import Mesh
     from purlwright.cloth.settled import Settled
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Piece
 
-__all__ = ["Figure", "PieceTold", "pieces_told"]
+__all__ = ["Figure", "PieceTold", "left_open", "pieces_told"]
 
 _FEWEST_ROWS = 4
 """A piece of fewer rows is a strip of which nothing but its length is worth telling."""
@@ -65,6 +68,28 @@ def pieces_told(knitted: Knitted, settled: Settled) -> tuple[PieceTold, ...]:
                 told=() if flat is None else (*flat.said(), *_how_deep(flat, settled, number)),
             )
         )
+    return tuple(out)
+
+
+def left_open(knitted: Knitted, mesh: Mesh) -> tuple[Said, ...]:
+    """What of the whole the words leave open, so that a picture shows less than the finished thing."""
+    out = []
+    if mesh.loose:
+        many = f"{mesh.loose} stitches are" if mesh.loose > 1 else "1 stitch is"
+        words = (
+            f"{many} picked up from an edge that the words do not make known; in the picture they hang loose."
+        )
+        out.append(Said(basis=Basis.MISSING, words=words))
+    sewn = any(entry.kind is Kind.SEAM for piece in knitted.ledger.pieces for entry in piece.rows)
+    if mesh.components > 1 and sewn:
+        words = (
+            "The words do not say of each seam which two edges meet, or these differ in length; what is not "
+            f"joined is shown side by side ({mesh.components} parts)."
+        )
+        out.append(Said(basis=Basis.MISSING, words=words))
+    if mesh.one_sided:
+        words = "A closing lays a right side on a wrong side: the ring has half a twist."
+        out.append(Said(basis=Basis.MISSING, words=words))
     return tuple(out)
 
 

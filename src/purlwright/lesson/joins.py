@@ -116,7 +116,10 @@ def joins_of(knitted: Knitted, stitch_mm: float | None = None) -> tuple[Join, ..
     """Every graft and seam, in the order worked; none for a pattern without."""
     f = knitted.fabric
     out = []
-    kinds = {Kind.GRAFT: (Link.GRAFTED,), Kind.SEAM: (Link.SEAMED, Link.JOINED)}
+    kinds = {
+        Kind.GRAFT: (Link.GRAFTED,),
+        Kind.SEAM: (Link.JOINED,),
+    }  # what is sewn at edges has no loops to tell of
     used = 0
     entries = [e for e in knitted.ledger.entries if e.kind in kinds]
     for e in entries:

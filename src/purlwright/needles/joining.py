@@ -22,6 +22,7 @@ from purlwright.needles.loops import Boundary
 from purlwright.needles.partly import bring_back, others_wait, sides_back, work_only
 from purlwright.needles.pieces import begin_piece, end_piece, ready
 from purlwright.needles.rowends import enter, settle
+from purlwright.needles.sewing import seam_of
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
 
@@ -146,6 +147,9 @@ def close(k: Knitter, s: tree.Close) -> None:
     settle(k)
     if s.how == "seam" or not (nd.live or nd.holders):
         if k.pieces:
+            for one, another in seam_of(k, s) if s.how == "seam" else ():
+                for x, y in zip(one.tolist(), another.tolist(), strict=True):
+                    k.grower.join(x, y, Link.SEAMED)
             plain_entry(k, Kind.SEAM if s.how == "seam" else Kind.GRAFT)
         return
     w.look("C013")
