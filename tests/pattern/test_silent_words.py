@@ -95,3 +95,8 @@ def test_a_crossing_that_may_go_either_way(name):
     head, body = text.split("\n\n", 1)
     codes = {f.code for f in WorkUp(f"{head}\n\n{told}\n\n## Strip\n{body}", "strip").proved().findings}
     assert "crossing-unclear" not in codes
+
+
+@pytest.mark.parametrize("some", ["on 2nd size only", "for the larger sizes only"])
+def test_a_size_named_after_its_words_is_said(some):
+    assert found(f"Row 3: Inc 1 st at each end of row {some}.", sizes="S, M, L")[:1] == [("not-read", some)]

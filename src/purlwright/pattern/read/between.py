@@ -350,6 +350,7 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
         not _NEEDLES.intersection(words)
         or {"three", "bind", "bind-off", "kitchener"}.intersection(words)
         or {"st", "sts", "stitches", "stitch"}.intersection(words)
+        or ("only" in words and not {"needle", "needles"}.intersection(words))  # "on 2nd size only"
     ):
         cur.at = here
         return None

@@ -348,6 +348,7 @@ _LATE = (Stated, BindOff, CastOn, Gather, Close, Note, Hold)
 """After these, words within a labelled row may be talk."""
 _TOOLS = frozenset("needle needles pin pins".split())
 _OFTEN = re.compile(r"(?<!\ball )(?<!\bat )(?<!\bother )\btimes\b|\bas (?:many|often)\b")
+_SIZES = frozenset({"size", "sizes"})
 _NEVER = frozenset({"not", "never", "without", "don't"})
 
 
@@ -660,8 +661,10 @@ class _Reading:
         words = text[span.start : span.end]
         skipped = cur.tokens[here : cur.at]
         often = self._how_often(skipped)
+        some = bool(out) and {"only"} < {t.low for t in skipped} and any(t.low in _SIZES for t in skipped)
         if (
             is_talk(skipped)
+            and not some
             and not any(t.kind == "n" for t in skipped)
             and not (often or self._slip(skipped))
         ):
@@ -682,5 +685,7 @@ class _Reading:
             found.pop()
             out.pop()
         problem = NotRead(words, "how many times", cure="Say it with a number.") if often else NotRead(words)
+        if some:  # "inc 1 st at each end on 2nd size only": not for all the others
+            problem = NotRead(words, "no size here", cure="Name the sizes first, like: Size M only: ...")
         self.ctx.findings.report(problem, span)
         out.append(Unread(words=words, span=span))

@@ -318,6 +318,8 @@ def _adjunct(cur: Cursor, here: int) -> Steps | None:
         if t.low in _NEEDLES or t.low.startswith("dpn"):
             seen = True
         cur.next()
+    if cur.peek(-1).low == "only" and cur.peek(-2).low in {"size", "sizes"}:
+        seen = False  # "on 2nd size only" is not said of needles
     if not seen or cur.at <= here + 1:
         cur.at = here
         return None
