@@ -91,7 +91,7 @@ def exercises(material: Material) -> tuple[list[Block], tuple[Planted, ...]]:
     )
     for n, one in enumerate(found, 1):
         blocks.append(Heading(text=f"Exercise {n}", level=2, anchor=f"exercise-{n}"))
-        blocks.append(_counts(one))
+        blocks.append(_counts(one, n))
         piece = one.knitted.ledger.pieces[0]
         at = next((e for e in piece.rows if e.label == one.row), None)
         later = [e for e in piece.rows if at is not None and e.order > at.order and e.kind in ROWS][:3]
@@ -105,12 +105,12 @@ def _of(material: Material, one: Planted) -> Material:
     return replace(material, knitted=one.knitted)
 
 
-def _counts(one: Planted) -> Table:
+def _counts(one: Planted, n: int) -> Table:
     """The counts as they were found, beside those to have."""
     rows = tuple(
         (label, str(should), str(n)) for (label, n), (_, should) in zip(one.rows, one.right, strict=True)
     )
-    return Table(caption="Stitches after each row", head=("", "To have", "Counted"), rows=rows)
+    return Table(caption=f"Exercise {n}: stitches after each row", head=("", "To have", "Counted"), rows=rows)
 
 
 def answers(found: Sequence[Planted]) -> Iterator[Block]:
