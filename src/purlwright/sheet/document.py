@@ -18,8 +18,9 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Beat", "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
-    "Heading", "Items", "Note", "Paragraph", "Passes", "Photo", "PlayedRow", "Row", "Run", "Stamp", "Step",
-    "Table", "Term", "Words", "one_line", "plain",
+    "Heading", "Help", "HelpPiece", "HelpQuestion", "Items", "Note", "Paragraph", "Passes", "Photo",
+    "PlayedRow", "Remedy", "Row", "Run", "Stamp", "Step", "Table", "Term", "Trouble", "Words", "one_line",
+    "plain",
 ]  # fmt: skip
 
 
@@ -247,12 +248,91 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HelpQuestion:
+    """A question that tells rows of this size apart.
+
+    ``facts`` are the facts of its answer, by the names they have in a letter to a teacher; ``effort`` is
+    about how long it takes to look, in seconds. ``kind`` says what an answer is: a number, two numbers
+    (right and left), several, or a side.
+    """
+
+    name: str
+    asks: str
+    how: str
+    kind: Literal["count", "pair", "counts", "side"]
+    facts: tuple[tuple[str, str], ...]
+    effort: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remedy:
+    """What to do, what will be seen of it, and what she then has: stitches, and the row then done.
+
+    ``row`` is a row of the piece by its place from 0, -1 for its beginning.
+    """
+
+    what: str
+    shows: str
+    stitches: int
+    row: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trouble:
+    """One thing that may have gone wrong. ``row`` is where it most likely did, by its place from 0.
+
+    ``percent`` is how likely it is among all that show the same. ``sign`` is what looks odd then, "" if
+    nothing does, ``down`` so many rows below the row just worked.
+    """
+
+    did: str
+    row: int
+    percent: int
+    sign: str
+    down: int
+    remedy: Remedy | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HelpPiece:
+    """The rows of a piece, each by its step (from 1) and the step that comes after it.
+
+    ``columns`` has for each fact what is truly seen after each row, -1 where there is nothing to tell; a
+    side is 0 for RS and 1 for WS. ``counts`` and ``off`` say what a wrong count means, by the place of the
+    row just done (-1 for the beginning): the stitches on the needle, or those left over (above 0) or short
+    (below 0) in the next row, 99 where it stops at a marker.
+    """
+
+    name: str
+    steps: tuple[int, ...]
+    nexts: tuple[int, ...]
+    columns: dict[str, tuple[int, ...]]
+    counts: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]]
+    off: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Help:
+    """What a page needs to answer where she is and what went wrong. ``letter`` is the head of the text for
+    a teacher; ``names`` what its lines of facts are called. ``betweens`` are the counts from marker to
+    marker that the column of that name numbers.
+    """
+
+    letter: str
+    names: dict[str, str]
+    questions: tuple[HelpQuestion, ...]
+    betweens: tuple[tuple[int, ...], ...]
+    pieces: tuple[HelpPiece, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FollowAlong:
     """One size and one choice of options, row after row."""
 
     size: str
     options: tuple[tuple[str, str], ...] = ()
     steps: tuple[Step, ...] = ()
+    help: Help | None = None
 
 
 # --- rows stitch by stitch -----------------------------------------------------------------------

@@ -153,25 +153,26 @@ ASKS_OUTSIDE = [
     "http://",
     "https://",
 ]
+SCRIPTS = ("follow_where.js", "follow_help.js", "follow.js")
 TRACKS = ["cookie", "userAgent", "indexedDB"]
 
 
 @pytest.mark.parametrize("word", [*MAKES_MARKUP, *RUNS_WORDS, *ASKS_OUTSIDE, *TRACKS])
 def test_the_script_does_without(word):
-    assert word not in asset("follow.js")
+    assert all(word not in asset(name) for name in SCRIPTS)
 
 
 def test_the_script_is_strict_and_cannot_end_its_own_element():
-    script = asset("follow.js")
-    assert script.startswith('"use strict";')
-    assert "</" not in script
-    assert max(map(len, script.splitlines())) <= 130
-    assert len(script.splitlines()) < 700
+    assert asset(SCRIPTS[0]).startswith('"use strict";')  # they stand in the page as one
+    for script in map(asset, SCRIPTS):
+        assert "</" not in script
+        assert max(map(len, script.splitlines())) <= 130
+        assert len(script.splitlines()) < 700
 
 
 def test_the_script_and_the_page_agree_on_names():
     """Every element that the script asks for stands in the page, and every one with a name of its own is used."""
-    script, style, page_ = asset("follow.js"), asset("follow.css"), asset("follow.html")
+    script, style, page_ = "".join(map(asset, SCRIPTS)), asset("follow.css"), asset("follow.html")
     asked = set(re.findall(r'byId\("(\w+)"\)', script)) | set(re.findall(r'put\("(\w+)"', script))
     there = set(re.findall(r'id="_(\w+)"', page_))
     assert asked <= there

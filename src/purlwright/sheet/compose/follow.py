@@ -1,7 +1,8 @@
 """The rows one by one, as they are really worked: what the follow-along page shows.
 
 In: the told pattern, its ledger for each size. Out: one :class:`FollowAlong` a size, a step for each worked
-row, round, cast-on or bind-off in order. Only what the needles really did is said.
+row, round, cast-on or bind-off in order. Only what the needles really did is said. What helps one who is lost
+is left to ``helping``.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.rewrite.onesize import NotClear, for_size
 from purlwright.sheet.compose.full import in_full
+from purlwright.sheet.compose.helping import helping
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.look import look_for
 from purlwright.sheet.compose.places import edited
@@ -43,7 +45,13 @@ _Place: TypeAlias = tuple[int, str, int, int]
 def follow(worked: Worked, sizes: tuple[str, ...], options: Options) -> tuple[FollowAlong, ...]:
     """One for each size. ``sizes`` are their names as she writes them."""
     return tuple(
-        FollowAlong(size=size, options=options, steps=_Steps(worked, n).all()) for n, size in enumerate(sizes)
+        FollowAlong(
+            size=size,
+            options=options,
+            steps=_Steps(worked, n).all(),
+            help=helping(worked.told, n, size, options),
+        )
+        for n, size in enumerate(sizes)
     )
 
 

@@ -1,4 +1,3 @@
-"use strict";
 // The follow-along page: shows one row of the list at a time and keeps the place.
 //
 // The rows are read from the list that stands in the page; nothing is fetched and no markup is ever made from words.
@@ -285,6 +284,7 @@
     byId("progress_words").textContent = told(size);
     markList();
     if (byId("elsewhere").open) showParts();
+    help.show();
     byId("line").value = `${named(size)}: ${row ? `step ${at} of ${count}` : "all ticked"}. ${lineOf(size)}`;
     const card = byId("card");
     if (card.getBoundingClientRect().top < 0) card.scrollIntoView({ block: "start" });
@@ -396,6 +396,7 @@
     byId("last").textContent = String(one.rows.length);
     setAddress();
     showKept();
+    help.choose(one.list.querySelector("script[type='application/json']")?.textContent);
     show();
     return had;
   }
@@ -424,6 +425,23 @@
     change(place.at, place.ticked);
     if (changed) tell(WORDS.otherVersion);
   }
+
+  // --- lost ---------------------------------------------------------------------------------
+
+  const help = helpFor({
+    byId,
+    button,
+    say,
+    go,
+    at: () => size.at,
+    /** What is said of a row by its step; null past the last. */
+    row(step) {
+      const row = size.rows[step - 1];
+      if (!row) return null;
+      const after = Number(row.querySelector(".after strong")?.textContent ?? 0);
+      return { label: textOf(row, ".label"), part: partOf(step)?.name ?? "", time: textOf(row, ".time"), after };
+    },
+  });
 
   // --- how it looks -------------------------------------------------------------------------
 

@@ -1,7 +1,8 @@
 """The follow-along page: one row at a time on a telephone, the place kept, every row readable without script.
 
 In: a :class:`Document` with its rows one by one. Out: the text of an HTML file. The list of rows stands in
-the page as plain words; ``follow.js`` shows what it reads there, and keeps the place.
+the page as plain words; ``follow.js`` shows what it reads there, and keeps the place. ``follow_help.js``
+answers one who is lost, from the tables that stand beside the rows.
 """
 
 from __future__ import annotations
@@ -13,10 +14,12 @@ from hashlib import sha256
 from itertools import groupby
 
 from purlwright.sheet.document import Document, FollowAlong, Step, plain
+from purlwright.sheet.out.helping import as_data
 from purlwright.sheet.out.web import asset, attribute, hers, isolated, page, said, side, stamp_line, words
 
 __all__ = ["to_follow"]
 
+_SCRIPTS = ("follow_where.js", "follow_help.js", "follow.js")
 _OF = re.compile(r"((?:Row|Round) (\d+) of \d+)\.")
 _STILL = (
     '<p class="message still">This view of the page cannot tick rows or keep your place, because scripts are'
@@ -39,7 +42,7 @@ def to_follow(document: Document) -> str:
         title=f"{document.title}, row by row",
         style=asset("follow.css"),
         body=body,
-        script=asset("follow.js") if sizes else "",
+        script="\n".join(map(asset, _SCRIPTS)) if sizes else "",
     )
 
 
@@ -63,7 +66,8 @@ def _size(document: Document, follow: FollowAlong, n: int) -> str:
     parts = "".join(_parts(follow, n, level))
     head = f"<h3>{'Size ' if follow.size else ''}{isolated(name)}</h3>\n" if name else ""
     known = f'data-key="{key}" data-rows="{rows}" data-name={attribute(name)}'
-    return f'<div class="size" {known}>\n{head}{parts}</div>\n'
+    lost = f'<script type="application/json">{as_data(follow.help)}</script>\n' if follow.help else ""
+    return f'<div class="size" {known}>\n{head}{parts}{lost}</div>\n'
 
 
 def _parts(follow: FollowAlong, n: int, level: int) -> Iterator[str]:

@@ -1,0 +1,165 @@
+"""What the follow-along page needs to say where she is, and what a wrong count means, with no one to ask.
+
+In: the told pattern and a size. Out: a :class:`Help`: tables of what is seen after each row, the questions
+that tell its rows apart, and what the likely wrong counts mean. All of it is taken from ``rescue``; how it is
+asked and looked up is left to the page.
+"""
+
+from __future__ import annotations
+
+from itertools import count, pairwise
+from typing import TYPE_CHECKING, Literal
+
+from purlwright.needles.knit import knit
+from purlwright.rescue.ahead import AheadRow, Likely, ahead
+from purlwright.rescue.desk import Desk
+from purlwright.rescue.letter import NAMES, write_letter
+from purlwright.rescue.observe import QUESTIONS, Facts, Question
+from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
+from purlwright.sheet.compose.left_handed import mirrored_words
+from purlwright.sheet.compose.places import edited
+from purlwright.sheet.document import Help, HelpPiece, HelpQuestion, Remedy, Trouble
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from purlwright.needles.looks import RowLook
+    from purlwright.sheet.compose.asked import Options
+    from purlwright.sheet.compose.told import Told
+
+__all__ = ["helping"]
+
+_PARTS = {
+    "ridges_right": "Right edge", "ridges_left": "Left edge",
+    "chains_right": "Right edge", "chains_left": "Left edge",
+}  # fmt: skip
+_EDGES = frozenset({"ridges", "chains"})
+
+
+def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
+    """The help for the ``n``-th size, called ``size``; None where there is no row."""
+    desk = _desk(told, n, options)
+    if not desk.pieces:
+        return None
+    betweens: dict[tuple[int, ...], int] = {}
+    columns = [
+        {fact: tuple(_value(look, fact, betweens) for look in looks) for fact in SEEN_IN_A_ROW}
+        for _, looks in desk.pieces
+    ]
+    questions = [
+        q
+        for q in QUESTIONS.values()
+        if all(fact in SEEN_IN_A_ROW for fact in q.facts)
+        and not (told.left_handed and q.name in _EDGES)  # told as the right side shows them, not as she does
+        and any(_tells(fact, [v for c in columns for v in c[fact]]) for fact in q.facts)
+    ]
+    asked = {fact for q in questions for fact in q.facts}
+    steps = _steps(told, n)
+    tables = {t.piece.name: t for t in desk.tables}
+    say = _mirrored if told.left_handed else str
+    pieces = tuple(
+        HelpPiece(
+            name=name,
+            steps=tuple(steps[look.entry.order] for look in looks),
+            nexts=_nexts(told, n, looks, steps),
+            columns={fact: values for fact, values in seen.items() if fact in asked},
+            **_wrong(ahead(tables[name]) if name in tables else (), say),
+        )
+        for (name, looks), seen in zip(desk.pieces, columns, strict=True)
+    )
+    return Help(
+        letter=write_letter(told.pattern.title, _version(told), size, dict(options), Facts()),
+        names={fact: NAMES[fact] for fact in ("piece", "row", "sts", "off", *sorted(asked - {"sts"}))},
+        questions=tuple(_question(q) for q in questions),
+        betweens=tuple(betweens) if "between" in asked else (),
+        pieces=pieces,
+    )
+
+
+def _desk(told: Told, n: int, options: Options) -> Desk:
+    pattern = told.pattern
+    known = {option.name for option in pattern.options}
+    chosen = {name: value for name, value in options if name in known}
+    others = [(size, told.knitted[k].ledger) for k, size in enumerate(told.work.sizes) if k != n]
+    return Desk(told.knitted[n], lambda watch: knit(pattern, size=n, options=chosen, watch=watch), others)
+
+
+def _value(look: RowLook, fact: str, betweens: dict[tuple[int, ...], int]) -> int:
+    said = fact_of(look, fact)
+    if said is None:
+        return -1
+    if isinstance(said, tuple):
+        return betweens.setdefault(said, len(betweens))
+    return said if isinstance(said, int) else int(said == "WS")
+
+
+def _tells(fact: str, values: list[int]) -> bool:
+    """Whether a fact tells rows apart. A row whose side cannot be told fits either."""
+    return len({v for v in values if v >= 0} if fact == "side" else set(values)) > 1
+
+
+def _question(q: Question) -> HelpQuestion:
+    kinds: dict[str, Literal["side", "counts"]] = {"side": "side", "between": "counts"}
+    return HelpQuestion(
+        name=q.name,
+        asks=q.asks,
+        how=q.how,
+        kind="pair" if q.parts else kinds.get(q.name, "count"),
+        facts=tuple((fact, _PARTS.get(fact, "")) for fact in q.facts),
+        effort=q.effort,
+    )
+
+
+def _steps(told: Told, n: int) -> dict[int, int]:
+    """The number of each step, by the order of its entry in the ledger."""
+    orders = sorted(e.order for piece in told.knitted[n].ledger.pieces for e in piece.rows)
+    return dict(zip(orders, count(1)))
+
+
+def _nexts(told: Told, n: int, looks: Iterable[RowLook], steps: dict[int, int]) -> tuple[int, ...]:
+    """For each row the step after it: of its own piece, or if that is done the next of all."""
+    follows: dict[int, int] = {}
+    for piece in told.knitted[n].ledger.pieces:
+        orders = sorted(e.order for e in piece.rows)
+        follows.update(pairwise(orders))
+    return tuple(
+        steps[follows[look.entry.order]] if look.entry.order in follows else steps[look.entry.order] + 1
+        for look in looks
+    )
+
+
+def _version(told: Told) -> str:
+    return next((e.value.strip() for e in told.pattern.header.entries if e.known == "Version"), "")
+
+
+# --- what is wrong ---------------------------------------------------------------------------------
+
+_Meant = dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]]
+
+
+def _wrong(rows: Iterable[AheadRow], say: Callable[[str], str]) -> dict[str, _Meant]:
+    counts: _Meant = {}
+    off: _Meant = {}
+    for row in rows:
+        for into, told in ((counts, row.counts), (off, row.off)):
+            if told:
+                into[row.row] = tuple((v, tuple(_trouble(x, say) for x in likely)) for v, likely in told)
+    return {"counts": counts, "off": off}
+
+
+def _trouble(likely: Likely, say: Callable[[str], str]) -> Trouble:
+    made, cure = likely.made, likely.cure
+    return Trouble(
+        did=say(made.kind.did + (f" ({made.detail})" if made.detail else "")),
+        row=made.row,
+        percent=round(likely.share * 100),
+        sign=likely.sign,
+        down=likely.down,
+        remedy=None
+        if cure is None
+        else Remedy(what=say(cure.what), shows=say(cure.shows), stitches=likely.then, row=likely.done),
+    )
+
+
+def _mirrored(words: str) -> str:
+    return edited(words, mirrored_words(words))[0]
