@@ -69,14 +69,14 @@ def ahead(table: Table) -> tuple[AheadRow, ...]:
     off = table.column("off").astype(np.int64)
     # a mistake of the row after it is met in that row, before there is anything to count
     counts = _groups(table, row, sts, (sts != right[row]) & (table.made_in <= row))
-    over = _groups(table, row, off, off != 0)
+    over = _groups(table, row, off, off != 0, tried=True)
     return tuple(
         AheadRow(row=r, counts=counts.get(r, ()), off=over.get(r, ())) for r in sorted({*counts, *over})
     )
 
 
 def _groups(
-    table: Table, row: Any, value: Any, chosen: Any
+    table: Table, row: Any, value: Any, chosen: Any, *, tried: bool = False
 ) -> dict[int, tuple[tuple[int, tuple[Likely, ...]], ...]]:
     """The lines that are chosen, by row and by value, and in each the likeliest sorts of mistake."""
     lines = np.flatnonzero(chosen)
@@ -109,7 +109,9 @@ def _groups(
         r: tuple(
             (
                 int(places[p]) % 1_000_000 - 500_000,
-                tuple(_likely(table, int(best[k]), float(share[k] / total[p])) for k in of_place[p]),
+                tuple(
+                    _likely(table, int(best[k]), float(share[k] / total[p]), tried=tried) for k in of_place[p]
+                ),
             )
             for p in kept
         )
@@ -117,9 +119,9 @@ def _groups(
     }
 
 
-def _likely(table: Table, line: int, share: float) -> Likely:
+def _likely(table: Table, line: int, share: float, *, tried: bool) -> Likely:
     made, row = table.made[int(table.made_of[line])], int(table.column("row")[line])
-    cures = cures_for(Ranked(table=table, made=made, row=row, likely=share, line=line))
+    cures = cures_for(Ranked(table=table, made=made, row=row, likely=share, line=line), tried=tried)
     word = next(word for word, odd in ODD_WORDS.items() if int(odd) == int(table.column("odd")[line]))
     cure = cures[0] if cures else None
     then, done = (cure.then, cure.row) if cure is not None else (0, -1)

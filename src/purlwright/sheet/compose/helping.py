@@ -14,7 +14,8 @@ from purlwright.needles.knit import knit
 from purlwright.rescue.ahead import AheadRow, Likely, ahead
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
-from purlwright.rescue.observe import QUESTIONS, Facts, Question
+from purlwright.rescue.observe import Facts
+from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited

@@ -68,7 +68,9 @@ const whereAmI = (() => {
   }
 
   return (table, facts) => {
-    const { piece, ...known } = facts;
+    const { piece, ...said } = facts;
+    const known = {}; // in the order of the table, so that of several clashes the first is told
+    for (const name of Object.keys(table.pieces[0].columns)) if (name in said) known[name] = said[name];
     const all = every(table, piece);
     const names = Object.keys(known);
     const rows = all.filter((row) => names.every((name) => fits(table, row, name, known[name])));
