@@ -63,7 +63,7 @@ def rest_of(mesh: Mesh, *, stitch_mm: float | Floats, row_mm: float | Floats) ->
     stitch_mm, row_mm : one number, or (n,) for every stitch of the fabric by its number, mm, above 0.
     Raises ValueError on sizes that are not above 0, and on arrays too short for the fabric.
     """
-    w = _each(mesh, stitch_mm, "a stitch")
+    w = _each(mesh, stitch_mm, "a stitch") * _crowded(mesh)
     h = _each(mesh, row_mm, "a row")
     a, b = mesh.edge[:, 0], mesh.edge[:, 1]
     kind = mesh.edge_kind
@@ -77,6 +77,27 @@ def rest_of(mesh: Mesh, *, stitch_mm: float | Floats, row_mm: float | Floats) ->
     for values in (w, h, length, area):
         values.flags.writeable = False
     return Rest(stitch_mm=w, row_mm=h, edge_mm=length, area_mm2=area, faces=faces)
+
+
+def _crowded(mesh: Mesh) -> Floats:
+    """What share of its width a stitch has beside others that lie between the same two stitches.
+
+    Three stitches worked into one, and worked together again in the next row, lie in the place of one; with
+    all their width such a row would fold over itself.
+    """
+    share = np.ones(mesh.n)
+    wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE].astype(np.int64)
+    if not len(wale):
+        return share
+    below, above = np.full(mesh.n, -1, np.int64), np.full(mesh.n, -1, np.int64)
+    below[wale[::-1, 0]] = wale[::-1, 1]
+    above[wale[:, 1]] = wale[:, 0]
+    inside = (below >= 0) & (above >= 0)
+    _, which, many = np.unique(
+        below[inside] * mesh.n + above[inside], return_inverse=True, return_counts=True
+    )
+    share[inside] = 1 / many[which]
+    return share
 
 
 def _each(mesh: Mesh, size: float | Floats, what: str) -> Floats:

@@ -17,6 +17,7 @@ from purlwright.cloth.relax.coarsen import coarsen, prolong
 from purlwright.cloth.relax.level import Level, energy, level_of, springs_of
 from purlwright.cloth.relax.solve import downhill
 from purlwright.cloth.relax.start import begin
+from purlwright.cloth.relax.unfold import unfolded
 from purlwright.cloth.rest import Corners, corners_of
 
 if TYPE_CHECKING:
@@ -35,7 +36,8 @@ _STILL = 1e-3
 _COARSEST = 3000
 _ONE_LEVEL = 12000
 _FEW = 0.01
-"""Blocked flat it is a start for a piece that lies flat, if no more of its faces are turned over."""
+"""Blocked flat it is a start for a piece that lies flat, if no more of its faces are turned over; with more,
+it is unfolded first."""
 _LEAVE = 0.02
 """Out of the plane by so many stitch widths, so that it may leave it."""
 _PRESS = (1e-2, 1e-1)
@@ -138,7 +140,7 @@ def _relax_part(level: Level, row: Int32, lies: Lies, *, flat: bool) -> tuple[Fl
     if level.n < 2 or not len(level.edge):
         return np.zeros((level.n, 3)), 0.0, 0.0, 0
     if flat and dimensions == 3:
-        x, _, _, steps = _relax_part(level, row, Lies.BLOCKED, flat=False)
+        x, _, _, steps = _relax_part(level, row, Lies.BLOCKED, flat=True)
         if _below_nothing(level.faces, x) <= _FEW * (len(level.first_of_face) - 1):
             # from there it leaves the plane only where it is drawn out of it
             x[:, 2] = np.random.default_rng(1).normal(scale=_LEAVE, size=level.n)
@@ -179,6 +181,9 @@ def _relax_part(level: Level, row: Int32, lies: Lies, *, flat: bool) -> tuple[Fl
         for press in _PRESS:
             x, now, more = downhill(springs, x, bend=_UNDER_WEIGHT * bend, press=press)
             steps += more
+    if dimensions == 2 and flat and _below_nothing(level.faces, x) > _FEW * (len(level.first_of_face) - 1):
+        x, now, more = unfolded(level, springs, x)
+        steps += more
     if dimensions == 2:
         x = np.concatenate([x, np.zeros((level.n, 1))], axis=1)
     return x, now, start, steps
