@@ -82,6 +82,14 @@ def test_several_rows_name_the_next_thing_to_look_at_and_mark_it(wedge):
     assert wedge.locator(".ask.next").count() == 1
 
 
+def test_a_tap_after_a_number_hits_although_the_answer_changes(opened):
+    page = opened(to_follow(sheet(SMALL["shaped"])))
+    page.locator("#_where summary").click()
+    page.locator("#_fact_sts").fill("36")
+    page.locator("input[name=_fact_side][value=WS]").check()
+    assert page.locator("input[name=_fact_side][value=WS]").is_checked()
+
+
 def test_facts_that_cannot_all_be_true_are_named(wedge):
     assert answer(wedge, waiting=8, gaps=1) == (
         "These cannot all be true: 8 stitches beyond the last turning place and 1 turning place. Count again in tens."
