@@ -124,10 +124,19 @@ def hard_to_follow(subject: Subject) -> Iterator[Finding]:
         yield from _sentences(words, span.start)
     for section in subject.pattern.sections:
         for line in section.lines:
+            if _is_short(line.text):
+                continue
             if line.actions and all(isinstance(a, tree.Note) for a in line.actions):
                 yield from _sentences(line.text, line.offset)
             else:
                 yield from _numbers(line)
+
+
+def _is_short(text: str) -> bool:
+    """Whether a line cannot be too long: a word is a letter and a space, and a list of sizes has a bracket."""
+    if len(text) > 2 * MOST_WORDS:
+        return False
+    return text.count("(") + text.count("[") + text.count("{") <= MOST_LISTS
 
 
 def _headings(subject: Subject) -> Iterator[Finding]:

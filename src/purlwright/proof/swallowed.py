@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from purlwright.fabric.arrays import Fabric, Int32
 from purlwright.findings import Finding, Related, Severity
@@ -68,13 +69,13 @@ _ROWS = 3
 
 
 class _Taken(NamedTuple):
-    """A decrease: its stitch, which way it leans (-1, 1; 0 for a double one), and the side on which it takes
-    a yarn over (-1, 1; 0 for neither, or both).
+    """Decreases in working order: (d,) each. ``lean`` is -1 or 1, and 0 for a double one; ``side`` is where
+    it takes a yarn over, -1 or 1, and 0 for neither, or both.
     """
 
-    stitch: int
-    lean: int
-    side: int
+    stitch: Int32
+    lean: Int32
+    side: Int32
 
 
 def swallowed_faults(subject: Subject) -> Iterator[Finding]:
@@ -85,57 +86,65 @@ def swallowed_faults(subject: Subject) -> Iterator[Finding]:
         lace = [row for row in rows if not row.drawn and row.entry.made and row.entry.lost]
         if len(lace) <= _ROWS or subject.amiss(lace[0].way):
             continue
-        taken = [_taken(row) for row in lace]
-        if not all(_both_sides(row) for row in taken):
-            continue
-        odd = [n for n, row in enumerate(taken) if _askew(row)]
+        taken, orders = _decreases(lace[0].way.knitted.fabric)
+        rows_worked = np.array([row.entry.order for row in lace])
+        first, last = np.searchsorted(orders, rows_worked), np.searchsorted(orders, rows_worked + 1)
+        many = last - first
+        leans, sides = (np.concatenate(([0], np.cumsum(v))) for v in (taken.lean, taken.side))
+        if not many.all() or (leans[last] != leans[first]).any():
+            continue  # a row without decreases, or with more that lean to one side
+        odd = np.flatnonzero(2 * np.abs(sides[last] - sides[first]) >= many)
         if len(odd) != 1:
             continue
-        yield _finding(lace, odd[0], taken[odd[0]])
+        n = int(odd[0])
+        askew = np.flatnonzero(taken.side[first[n] : last[n]])[0]
+        yield _finding(lace, n, int(taken.stitch[first[n] + askew]))
         return
 
 
-def _finding(lace: Sequence[Worked], n: int, taken: Sequence[_Taken]) -> Finding:
+def _finding(lace: Sequence[Worked], n: int, first: int) -> Finding:
     row = lace[n]
     fabric = row.way.knitted.fabric
-    first = next(t for t in taken if t.side)
-    words = int(fabric.span_of_stitch[first.stitch])
+    words = int(fabric.span_of_stitch[first])
     span = Span(int(fabric.span_start[words]), int(fabric.span_end[words]))
     if not row.entry.span.start <= span.start < span.end <= row.entry.span.end:
         span = row.entry.span
     like = [other for i, other in enumerate(lace) if i != n]
     related = tuple(Related(label_of(other), "alike on both sides") for other in like[:2])
-    name = fabric.ops[fabric.op_of_stitch[first.stitch]]
+    name = fabric.ops[fabric.op_of_stitch[first]]
     return Finding(problem=DecreaseTakesHole(row.name, name, names(like)), span=span, related=related)
 
 
-def _both_sides(row: Sequence[_Taken]) -> bool:
-    """Whether a row has decreases, and as many that lean to the left as to the right."""
-    return bool(row) and sum(t.lean for t in row) == 0
-
-
-def _askew(row: Sequence[_Taken]) -> bool:
-    """Whether more holes are taken on one side than on the other, by half the decreases or more."""
-    return 2 * abs(sum(t.side for t in row)) >= len(row)
-
-
-def _taken(row: Worked) -> list[_Taken]:
-    """Every decrease of a row, with the side on which it takes a yarn over."""
-    fabric = row.way.knitted.fabric
+def _decreases(fabric: Fabric) -> tuple[_Taken, Int32]:
+    """Every decrease of a fabric, with the side on which it takes a yarn over, and the order of its row."""
     first = fabric.first_parent_of_stitch
-    out = []
-    for s in np.flatnonzero(fabric.row_of_stitch == row.entry.order).tolist():
-        parents = np.sort(fabric.parent[first[s] : first[s + 1]])
-        look = _look(fabric.ops[fabric.op_of_stitch[s]])
-        if len(parents) < 2 or look is None or look.makes != 1 or look.crosses:
-            continue
-        holes = [_is_hole(fabric, first, int(p)) for p in parents]
-        low, high = holes[0], holes[-1]
-        if len(parents) == 2:
-            lean = _lean(look)
-            out.append(_Taken(s, lean, lean if low or high else 0))
-        else:
-            out.append(_Taken(s, 0, int(high) - int(low)))
+    many = np.diff(first)
+    looks = [_look(name) for name in fabric.ops]
+    single = np.array([k is not None and k.makes == 1 and not k.crosses for k in looks] or [False])
+    leans = np.array([_lean(k) if k is not None else 0 for k in looks] or [0], np.int32)
+    stitch = np.flatnonzero((many >= 2) & single[fabric.op_of_stitch]).astype(np.int32)
+    orders = fabric.row_of_stitch[stitch]
+    if not len(stitch):
+        return _Taken(stitch, stitch, stitch), orders
+    hole = _holes(fabric, first, many)
+    own = np.repeat(np.arange(len(stitch)), many[stitch])
+    begins = np.concatenate(([0], np.cumsum(many[stitch])[:-1]))
+    parents = fabric.parent[np.arange(len(own)) - begins[own] + first[stitch][own]]
+    low = hole[np.minimum.reduceat(parents, begins)]
+    high = hole[np.maximum.reduceat(parents, begins)]
+    two = many[stitch] == 2
+    lean = np.where(two, leans[fabric.op_of_stitch[stitch]], 0).astype(np.int32)
+    side = np.where(two, np.where(low | high, lean, 0), high.astype(np.int32) - low.astype(np.int32))
+    return _Taken(stitch, lean, side.astype(np.int32)), orders
+
+
+def _holes(fabric: Fabric, first: Int32, many: Int32) -> NDArray[np.bool_]:
+    """Which stitches are yarn overs, or the plain stitch worked into one."""
+    named = np.array([name in _OVERS for name in fabric.ops] or [False])
+    over: NDArray[np.bool_] = (many == 0) & named[fabric.op_of_stitch]
+    out = over.copy()
+    one = np.flatnonzero(many == 1)
+    out[one] = over[fabric.parent[first[one]]]
     return out
 
 
@@ -147,16 +156,6 @@ def _look(name: str) -> Look | None:
 
 def _lean(look: Look) -> int:
     return {"left": -1, "right": 1}.get(look.lean, 0)
-
-
-def _is_hole(fabric: Fabric, first: Int32, stitch: int) -> bool:
-    """Whether a stitch is a yarn over, or the plain stitch worked into one."""
-    if first[stitch + 1] == first[stitch]:
-        return fabric.ops[fabric.op_of_stitch[stitch]] in _OVERS
-    if first[stitch + 1] - first[stitch] != 1:
-        return False
-    below = int(fabric.parent[first[stitch]])
-    return first[below + 1] == first[below] and fabric.ops[fabric.op_of_stitch[below]] in _OVERS
 
 
 _OVERS = frozenset({"yo", "yo2", "yfwd", "yo3"})
