@@ -133,7 +133,7 @@ def hard_to_follow(subject: Subject) -> Iterator[Finding]:
 
 
 def _is_short(text: str) -> bool:
-    """Whether a line cannot be too long: a word is a letter and a space, and a list of sizes has a bracket."""
+    """Whether a line cannot be too much: a word is a letter and a space, a list of sizes has a bracket."""
     if len(text) > 2 * MOST_WORDS:
         return False
     return text.count("(") + text.count("[") + text.count("{") <= MOST_LISTS
