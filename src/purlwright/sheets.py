@@ -59,6 +59,7 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
             left_handed=call.left_handed,
             unproved=call.unproved,
             spoken=spoken,
+            follow="follow" in kinds,
         )
 
     try:
