@@ -118,34 +118,49 @@ def _finding(lace: Sequence[Worked], n: int, first: int) -> Finding:
 def _decreases(fabric: Fabric) -> tuple[_Taken, Int32]:
     """Every decrease of a fabric, with the side on which it takes a yarn over, and the order of its row."""
     first = fabric.first_parent_of_stitch
-    many = np.diff(first)
-    looks = [_look(name) for name in fabric.ops]
-    single = np.array([k is not None and k.makes == 1 and not k.crosses for k in looks] or [False])
-    leans = np.array([_lean(k) if k is not None else 0 for k in looks] or [0], np.int32)
-    stitch = np.flatnonzero((many >= 2) & single[fabric.op_of_stitch]).astype(np.int32)
+    kinds = _kinds(fabric.ops)
+    stitch = np.flatnonzero(np.diff(first) >= 2).astype(np.int32)
+    stitch = stitch[kinds.single[fabric.op_of_stitch[stitch]]]
     orders = fabric.row_of_stitch[stitch]
     if not len(stitch):
         return _Taken(stitch, stitch, stitch), orders
-    hole = _holes(fabric, first, many)
-    own = np.repeat(np.arange(len(stitch)), many[stitch])
-    begins = np.concatenate(([0], np.cumsum(many[stitch])[:-1]))
-    parents = fabric.parent[np.arange(len(own)) - begins[own] + first[stitch][own]]
-    low = hole[np.minimum.reduceat(parents, begins)]
-    high = hole[np.maximum.reduceat(parents, begins)]
-    two = many[stitch] == 2
-    lean = np.where(two, leans[fabric.op_of_stitch[stitch]], 0).astype(np.int32)
-    side = np.where(two, np.where(low | high, lean, 0), high.astype(np.int32) - low.astype(np.int32))
-    return _Taken(stitch, lean, side.astype(np.int32)), orders
+    each = first[stitch + 1] - first[stitch]
+    begins = np.cumsum(each) - each
+    parents = fabric.parent[np.arange(each.sum()) + np.repeat(first[stitch] - begins, each)]
+    low = _holes(fabric, first, np.minimum.reduceat(parents, begins), kinds.over)
+    high = _holes(fabric, first, np.maximum.reduceat(parents, begins), kinds.over)
+    two = each == 2
+    lean = np.where(two, kinds.lean[fabric.op_of_stitch[stitch]], 0)
+    side = np.where(two, np.where(low | high, lean, 0), high.astype(np.int32) - low)
+    return _Taken(stitch, lean, side), orders
 
 
-def _holes(fabric: Fabric, first: Int32, many: Int32) -> NDArray[np.bool_]:
-    """Which stitches are yarn overs, or the plain stitch worked into one."""
-    named = np.array([name in _OVERS for name in fabric.ops] or [False])
-    over: NDArray[np.bool_] = (many == 0) & named[fabric.op_of_stitch]
-    out = over.copy()
-    one = np.flatnonzero(many == 1)
-    out[one] = over[fabric.parent[first[one]]]
+def _holes(fabric: Fabric, first: Int32, stitch: Int32, over: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which of some stitches are yarn overs, or the plain stitch worked into one."""
+    many = first[stitch + 1] - first[stitch]
+    below = np.where(many == 1, fabric.parent[np.minimum(first[stitch], len(fabric.parent) - 1)], stitch)
+    out: NDArray[np.bool_] = (
+        (many <= 1) & (first[below + 1] == first[below]) & over[fabric.op_of_stitch[below]]
+    )
     return out
+
+
+class _Kinds(NamedTuple):
+    """Of each operation: whether it makes one loop of several, its lean, whether it is an over."""
+
+    single: NDArray[np.bool_]
+    lean: Int32
+    over: NDArray[np.bool_]
+
+
+@lru_cache(maxsize=256)
+def _kinds(ops: tuple[str, ...]) -> _Kinds:
+    looks = [_look(name) for name in ops]
+    return _Kinds(
+        np.array([k is not None and k.makes == 1 and not k.crosses for k in looks], np.bool_),
+        np.array([_lean(k) if k is not None else 0 for k in looks], np.int32),
+        np.array([name in _OVERS for name in ops], np.bool_),
+    )
 
 
 @lru_cache(maxsize=512)
