@@ -121,3 +121,13 @@ def test_no_kind_is_left_out_of_what_is_tested():
 
     met = {kind for kind, _, _ in SMALL}
     assert {*KINDS, "K24"} <= met
+
+
+def test_a_stitch_knitted_before_a_turn_and_passed_over_is_told_as_no_decrease():
+    text = (
+        "Cast on 8 sts.\nRow 1 (RS): K1, k2tog, k1, k1, k1, turn.\nRow 2 (WS): K1, k1, k1, k1, k1, pass st over.\n"
+        "Rep last 2 rows once more.\nRow 60: Knit.\nBind off all sts.\n"
+    )
+    told = [clue.words for part in parts_of(work_up(text).knitted()) for clue in clues_of(part)]
+    assert told
+    assert not any("psso" in words for words in told)

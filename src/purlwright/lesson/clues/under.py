@@ -26,7 +26,7 @@ def find(part: Part) -> Iterator[Clue]:
     of = _Below(part)
     for r in part.rows:
         for d in r.seen.done:
-            if d.lean or d.net < 0:
+            if (d.lean or d.net < 0) and not _of_plain_stitches(d.name):
                 found.setdefault((_label(r), d.name), []).append((r, of.roles(d)))
     best: tuple[int, Clue] | None = None
     for (_, name), met in found.items():
@@ -58,6 +58,13 @@ def find(part: Part) -> Iterator[Clue]:
             best = telling * len(met), clue
     if best is not None:
         yield best[1]
+
+
+def _of_plain_stitches(name: str) -> bool:
+    """Whether a stitch was passed over that was not slipped for it ("k, k, psso", knitted before a turn): no
+    decrease that a knitter would know by a name.
+    """
+    return "," in name and "psso" in name and not name.startswith("sl")
 
 
 def _label(row: Row) -> str:
