@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
-from purlwright.files import MADE, Unusable, base_name, folder_for, safe, signed_png, slug, write_made
+from purlwright.files import Unusable, base_name, folder_for, picture_file, safe, slug, write_made
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut
@@ -32,8 +32,6 @@ __all__ = ["charts"]
 
 _USUAL = ("svg", "pdf")
 _WHAT = {"svg": "picture in shapes", "png": "picture in dots", "pdf": "print, A4"}
-_PIXELS_PER_MM = 8
-_MOST_PIXELS = 100_000_000
 
 
 def charts(work: WorkUp, call: Call) -> ChartsOut:
@@ -114,15 +112,7 @@ def _made(one: Charted, kind: str, *, counts: bool) -> bytes:
         told = [one.description, *[f"{one.title}, continued." for _ in pages[1:]]]
         return to_pages_pdf(pages, one.title or "Chart", told)
     drawing = draw_chart(one.grid, one.key, counts=counts)
-    if kind == "svg":
-        from purlwright.drawing import to_svg
-
-        svg = to_svg(drawing, one.title or "Chart", one.description)
-        return svg.replace("</svg>", f"<!-- Made by {MADE.decode()}. --></svg>").encode()
-    from purlwright.sheet.out.pictures import to_png
-
-    sharp = min(_PIXELS_PER_MM, (_MOST_PIXELS / (drawing.width_mm * drawing.height_mm)) ** 0.5)
-    return signed_png(to_png(drawing, sharp))
+    return picture_file(drawing, kind, one.title or "Chart", one.description)
 
 
 def _names(work: WorkUp, found: tuple[Charted, ...], size: str, options: dict[str, str]) -> list[str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from purlwright.files import MADE, Unusable, base_name, folder_for, safe, signed_png, slug, write_made
+from purlwright.files import Unusable, base_name, folder_for, picture_file, safe, slug, write_made
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut
@@ -45,8 +45,6 @@ _WHAT = {
     "png": "picture in dots",
     "glb": "solid, to be turned about in a 3D viewer",
 }
-_PIXELS_PER_MM = 8
-_MOST_PIXELS = 100_000_000
 _CLOSER = 2
 """How many times its own size a close-up is drawn."""
 MOST_IN_A_SOLID = 20_000
@@ -289,7 +287,7 @@ def _write(work: WorkUp, call: Call, size: str, options: Mapping[str, str]) -> l
     flat = [kind for kind in kinds if kind != "glb"]
     for picture, drawing, title, told in _pictures(work, call, size, options) if flat else ():
         for kind in flat:
-            made[f"{name}.{picture}.{kind}"] = _drawn(drawing, kind, title, told)
+            made[f"{name}.{picture}.{kind}"] = picture_file(drawing, kind, title, told)
             which[f"{name}.{picture}.{kind}"] = kind
     if "glb" in kinds:
         made[f"{name}.cloth.glb"] = _solid(work, size, options)
@@ -350,19 +348,6 @@ def _look(work: WorkUp) -> LoopLook:
     names = work.knitted().fabric.yarns
     words = {y.name.casefold(): y.words for y in work.pattern.header.yarns}
     return look_of([f"{name} {words.get(name.casefold(), '')}" for name in names])
-
-
-def _drawn(drawing: Drawing, kind: str, title: str, told: str) -> bytes:
-    """One picture in one form, marked as ours."""
-    if kind == "svg":
-        from purlwright.drawing import to_svg
-
-        svg = to_svg(drawing, title, told)
-        return svg.replace("</svg>", f"<!-- Made by {MADE.decode()}. --></svg>").encode()
-    from purlwright.sheet.out.pictures import to_png
-
-    sharp = min(_PIXELS_PER_MM, (_MOST_PIXELS / (drawing.width_mm * drawing.height_mm)) ** 0.5)
-    return signed_png(to_png(drawing, sharp))
 
 
 def _solid(work: WorkUp, size: str, options: Mapping[str, str]) -> bytes:

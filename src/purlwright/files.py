@@ -15,17 +15,21 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from purlwright.drawing import Drawing
+
 __all__ = [
     "ENDING",
     "MADE",
     "MOST_BYTES",
     "MOST_PICTURE_BYTES",
+    "PIXELS_PER_MM",
     "Unusable",
     "base_name",
     "folder_for",
     "house_style",
     "is_folder",
     "pattern_files",
+    "picture_file",
     "read_file",
     "read_picture",
     "safe",
@@ -37,6 +41,8 @@ __all__ = [
 MOST_BYTES = 1_000_000
 ENDING = ".pattern.md"
 MOST_PICTURE_BYTES = 20_000_000
+PIXELS_PER_MM = 8
+_MOST_PIXELS = 100_000_000
 MADE = b"Purlwright"
 """Stands in every file that Purlwright writes, and tells it from hers."""
 HOUSE_STYLE = "house-style.md"
@@ -216,6 +222,22 @@ def write_made(folder: str, made: dict[str, bytes]) -> list[str]:
             f'Nothing can be written to "{safe(folder)}": {getattr(e, "strerror", None) or e}.'
         ) from None
     return paths
+
+
+def picture_file(drawing: Drawing, kind: str, title: str, told: str) -> bytes:
+    """One drawing as the bytes of a file, ``svg`` or else ``png``, marked as ours.
+
+    A picture in dots has 8 to a millimetre, or fewer where it would be too large for a small machine.
+    """
+    if kind == "svg":
+        from purlwright.drawing import to_svg
+
+        svg = to_svg(drawing, title, told)
+        return svg.replace("</svg>", f"<!-- Made by {MADE.decode()}. --></svg>").encode()
+    from purlwright.sheet.out.pictures import to_png
+
+    sharp = min(PIXELS_PER_MM, (_MOST_PIXELS / (drawing.width_mm * drawing.height_mm)) ** 0.5)
+    return signed_png(to_png(drawing, sharp))
 
 
 def signed_png(png: bytes) -> bytes:

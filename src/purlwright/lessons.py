@@ -9,7 +9,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from purlwright.files import MADE, Unusable, base_name, folder_for, safe, signed_png, slug, write_made
+from purlwright.files import (
+    MADE,
+    PIXELS_PER_MM,
+    Unusable,
+    base_name,
+    folder_for,
+    safe,
+    signed_png,
+    slug,
+    write_made,
+)
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
 from purlwright.sheets import NotProved
@@ -31,7 +41,6 @@ _ENDINGS = {
     "letter": (".lesson.letter.pdf", "print, US Letter"),
     "html": (".lesson.html", "web page, with each row stitch by stitch"),
 }
-_PIXELS_PER_MM = 8
 """A frame is 1280 pixels wide."""
 _MOST_FRAMES = 400
 
@@ -174,7 +183,7 @@ def _of_a_row(
     made: dict[str, bytes] = {}
     if "frames" in kinds:
         for n, drawing in enumerate(frames(row)):
-            made[f"{name}.frame-{n:03d}.png"] = signed_png(to_png(drawing, _PIXELS_PER_MM))
+            made[f"{name}.frame-{n:03d}.png"] = signed_png(to_png(drawing, PIXELS_PER_MM))
             what.append(("frames", "before the row" if n == 0 else f"after stitch {n}"))
     if "vtt" in kinds:
         head, _, rest = captions(row).partition("\n\n")
