@@ -17,6 +17,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
+    from msgspec import Struct
+
     from purlwright.findings import Finding
     from purlwright.rescue.observe import Facts
     from purlwright.several import Task
@@ -141,14 +143,9 @@ def _write_report(call: Call) -> int:
     if is_folder(name):
         raise Unusable("--as writes the report of one pattern; name one file, not a folder.")
     done, findings = report(work_up(read_file(name), name, house_style(name)), call)
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_sheets import show_sheets
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_sheets import show_sheets
-
-        _print("\n".join(show_sheets(done, _look(), report=True)) + "\n")
+    _tell(call, done, lambda: show_sheets(done, _look(), report=True))
     return _judge(findings, call)
 
 
@@ -198,14 +195,9 @@ def _sheet(call: Call) -> int:
     except NotProved as e:
         _complain(str(e))
         return PATTERN_ERROR
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_sheets import show_sheets
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_sheets import show_sheets
-
-        _print("\n".join(show_sheets(done, _look())) + "\n")
+    _tell(call, done, lambda: show_sheets(done, _look()))
     return PATTERN_ERROR if done.errors else OK
 
 
@@ -216,14 +208,9 @@ def _chart(call: Call) -> int:
 
     name = call.names[0]
     done = charts(work_up(read_file(name), name), call)
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_charts import show_charts
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_charts import show_charts
-
-        _print("\n".join(show_charts(done, _look(), words=call.words)) + "\n")
+    _tell(call, done, lambda: show_charts(done, _look(), words=call.words))
     return PATTERN_ERROR if done.errors else OK
 
 
@@ -265,14 +252,9 @@ def _lesson(call: Call) -> int:
     except NotProved as e:
         _complain(str(e))
         return PATTERN_ERROR
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_sheets import show_sheets
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_sheets import show_sheets
-
-        _print("\n".join(show_sheets(done, _look())) + "\n")
+    _tell(call, done, lambda: show_sheets(done, _look()))
     return OK
 
 
@@ -339,14 +321,9 @@ def _gauge(call: Call) -> int:
         done = gauges(call)
     except NotRead as e:
         raise Unusable(safe(str(e))) from e
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_gauge import show_gauge
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_gauge import show_gauge
-
-        _print("\n".join(show_gauge(done, _look())) + "\n")
+    _tell(call, done, lambda: show_gauge(done, _look()))
     return OK
 
 
@@ -357,14 +334,9 @@ def _where(call: Call) -> int:
 
     name = call.names[0]
     done = where(work_up(read_file(name), name), call)
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_where import show_where
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_where import show_where
-
-        _print("\n".join(show_where(done, _look())) + "\n")
+    _tell(call, done, lambda: show_where(done, _look()))
     return PATTERN_ERROR if done.errors else OK
 
 
@@ -452,14 +424,9 @@ def _cloth(call: Call) -> int:
 
     name = call.names[0]
     done = cloths(work_up(read_file(name), name), call)
-    if call.json:
-        from purlwright import wire
+    from purlwright.terminal.print_cloth import show_cloth
 
-        _print_bytes(wire.encode(done))
-    else:
-        from purlwright.terminal.print_cloth import show_cloth
-
-        _print("\n".join(show_cloth(done, _look(), by_row=call.by_row)) + "\n")
+    _tell(call, done, lambda: show_cloth(done, _look(), by_row=call.by_row))
     return PATTERN_ERROR if done.errors else OK
 
 
@@ -478,6 +445,16 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "rescue": _rescue,
     "explain": _explain,
 }
+
+
+def _tell(call: Call, done: Struct, page: Callable[[], list[str]]) -> None:
+    """The answer of a command: as JSON if that was asked for, else as a page for a person."""
+    if call.json:
+        from purlwright import wire
+
+        _print_bytes(wire.encode(done))
+    else:
+        _print("\n".join(page()) + "\n")
 
 
 def _judge(findings: Iterable[Finding], call: Call) -> int:
