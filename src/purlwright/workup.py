@@ -102,6 +102,7 @@ class WorkUp:
         self._desks: dict[tuple[str, Options], Desk] = {}
         self._repairs: tuple[Repair, ...] | None = None
         self._meshes: dict[tuple[str, Options], Mesh] = {}
+        self._gauges: dict[tuple[str, Options], FabricGauge] = {}
         self._settled: dict[tuple[str, Options, str], Settled] = {}
 
     @property
@@ -173,8 +174,8 @@ class WorkUp:
         if key not in self._settled:
             if way not in self._meshes:
                 self._meshes[way] = mesh_of(knitted)
-            mesh = self._meshes[way]
-            self._settled[key] = settle(self.pattern.header, knitted, lies=Lies(lies), mesh=mesh)
+            gauge = self.fabric_gauge(size, options)
+            self._settled[key] = settle(knitted, gauge, lies=Lies(lies), mesh=self._meshes[way])
         return self._settled[key]
 
     def findings(self, size: str | None = None, options: Mapping[str, str] | None = None) -> list[Finding]:
@@ -289,13 +290,20 @@ class WorkUp:
         """How wide and high each stitch of one size and choice is."""
         from purlwright.cloth.gauge import gauge_of_fabric
 
-        return gauge_of_fabric(self.pattern.header, self.knitted(size, options))
+        knitted = self.knitted(size, options)
+        way = (knitted.size, knitted.options)
+        if way not in self._gauges:
+            self._gauges[way] = gauge_of_fabric(self.pattern.header, knitted)
+        return self._gauges[way]
 
     def yarn(self, size: str | None = None, options: Mapping[str, str] | None = None) -> YarnTaken:
         """The yarn that one size and choice takes, by colour and by row."""
         from purlwright.cloth.yarn import yarn_taken
 
-        return yarn_taken(self.pattern.header, self.knitted(size, options), self.source.text)
+        return yarn_taken(
+            self.pattern.header, self.knitted(size, options), self.source.text,
+            gauge=self.fabric_gauge(size, options),
+        )  # fmt: skip
 
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""

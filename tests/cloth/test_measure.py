@@ -16,7 +16,7 @@ GAUGE = "Gauge: 20 sts and 30 rows = 10 cm in stockinette stitch, after washing\
 def settled(words, lies=Lies.FREE):
     work = WorkUp("# Test\n" + GAUGE + "\n" + words)
     knitted = work.knitted()
-    return settle(work.pattern.header, knitted, lies=lies), knitted
+    return settle(knitted, work.fabric_gauge(), lies=lies), knitted
 
 
 def by_name(words, **how):

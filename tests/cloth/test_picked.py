@@ -94,5 +94,5 @@ def test_the_neck_of_a_pullover_is_up_though_it_is_knitted_first():
 def test_a_scarf_has_no_way_up():
     work = WorkUp("## Scarf\nCast on 6 sts.\nKnit 9 rows.\nBind off.\n")
     knitted = work.knitted()
-    settled = settle(work.pattern.header, knitted)
+    settled = settle(knitted, work.fabric_gauge())
     assert worn_up(knitted, settled.mesh, settled.shape.position_mm) is None

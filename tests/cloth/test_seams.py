@@ -88,7 +88,7 @@ def test_side_seams_end_at_the_underarm():
 def test_a_sewn_tube_is_as_wide_as_its_two_pieces():
     """Arithmetic: 40 stitches at 20 to 10 cm are 20 cm round, and the middle is not drawn in by the ends."""
     work = WorkUp(TWO.format(sew="Sew the side seams.", n=20, m=9))
-    settled = settle(work.pattern.header, work.knitted())
+    settled = settle(work.knitted(), work.fabric_gauge())
     at = settled.shape.position_mm
     middle = [o for o in np.unique(settled.mesh.order) if 0.4 < (settled.mesh.order == o).mean() * 22 < 1.2]
     rows = middle[len(middle) // 4 : len(middle) // 4 + 3]

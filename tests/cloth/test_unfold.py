@@ -53,7 +53,7 @@ def test_three_stitches_in_the_place_of_one_are_as_wide_as_one():
 
 def test_a_lace_shawl_is_blocked_without_a_fold_into_a_triangle():
     work = WorkUp(SHAWL.read_text(encoding="utf-8"))
-    shape = settle(work.pattern.header, work.knitted(), lies=Lies.BLOCKED).shape
+    shape = settle(work.knitted(), work.fabric_gauge(), lies=Lies.BLOCKED).shape
     assert shape.inverted <= 0.001 * 14_628  # there were 1,611
     hull = Polygon(shape.position_mm[:, :2]).convex_hull
     box = hull.minimum_rotated_rectangle

@@ -20,7 +20,7 @@ from purlwright.fabric.query import parent_counts
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric, Int32
 
-__all__ = ["POINTS", "Floats", "Loops", "loops"]
+__all__ = ["POINTS", "Floats", "Loops", "frames_of", "loops"]
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -124,6 +124,14 @@ def loops(fabric: Fabric, stitch: Int32, at_mm: Floats, *, width_mm: float, heig
     for values in (line, depth, yarn, row, goes_to):
         values.flags.writeable = False
     return Loops(stitch=stitch, line=line, depth=depth, yarn=yarn, row=row, goes_to=goes_to, thick_mm=thick)
+
+
+def frames_of(fabric: Fabric, stitch: Int32, at_mm: Floats) -> tuple[Floats, Floats, Floats]:
+    """Of some stitches, the ways along their row as worked, up the column, and out of the right side.
+
+    stitch : (k,), ascending; at_mm : (k, 3), the middle of each. Gives (k, 3) each, of length 1.
+    """
+    return _frames(fabric, stitch, at_mm, _web(fabric, stitch))
 
 
 def _web(fabric: Fabric, stitch: Int32) -> _Web:

@@ -1,6 +1,6 @@
 """A knitting settled into its shape at its gauge: net, rest lengths and shape together.
 
-In: the header of a pattern and one knitting. Out: a frozen :class:`Settled`, plain values that pictures and
+In: one knitting and the size of its stitches. Out: a frozen :class:`Settled`, plain values that pictures and
 measures are made from. Which gauge holds where is told by ``gauge``.
 """
 
@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.flatness import Verdict, flatness_of
-from purlwright.cloth.gauge import gauge_of_fabric
 from purlwright.cloth.mesh import mesh_of
 from purlwright.cloth.relax.shape import Lies, relax
 from purlwright.cloth.rest import rest_of
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from purlwright.cloth.relax.shape import Shape
     from purlwright.cloth.rest import Rest
     from purlwright.needles.knitted import Knitted
-    from purlwright.pattern.header import Header
 
 __all__ = ["Settled", "settle"]
 
@@ -42,12 +40,13 @@ class Settled:
     shape: Shape
 
 
-def settle(header: Header, knitted: Knitted, *, lies: Lies = Lies.FREE, mesh: Mesh | None = None) -> Settled:
+def settle(
+    knitted: Knitted, gauge: FabricGauge, *, lies: Lies = Lies.FREE, mesh: Mesh | None = None
+) -> Settled:
     """Let a knitting take its shape. ``mesh`` is its net, where that is known already.
 
     A slipped loop counts once in each row that passed it, so each of its parts is one row high.
     """
-    gauge = gauge_of_fabric(header, knitted)
     mesh = mesh_of(knitted) if mesh is None else mesh
     rest = rest_of(mesh, stitch_mm=gauge.width_mm, row_mm=gauge.row_mm)
     flatness = flatness_of(knitted, mesh, rest)
