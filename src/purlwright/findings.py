@@ -142,13 +142,15 @@ class Finding:
 class Verdict:
     """What one check answered, and at how many places it looked.
 
-    ``missing`` says what would be needed to decide, when it cannot be decided.
+    ``missing`` says what would be needed to decide, when it cannot be decided. ``told_by`` are the codes of
+    other checks' findings that tell why it fails, when no finding of its own does.
     """
 
     check: str
     result: Result
     places: int = 0
     missing: str | None = None
+    told_by: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)

@@ -140,8 +140,8 @@ def test_a_proof_adds_checks_and_what_was_knitted():
     assert list(got) == ["title", "size", "options", "pieces", "findings", "checks", "knitted", "repairs"]
     assert got["repairs"] == []
     assert got["checks"] == [
-        {"check": "C001", "result": "holds", "places": 168, "missing": None},
-        {"check": "C015", "result": "cannot be decided", "places": 0, "missing": "a gauge"},
+        {"check": "C001", "result": "holds", "places": 168, "missing": None, "told_by": []},
+        {"check": "C015", "result": "cannot be decided", "places": 0, "missing": "a gauge", "told_by": []},
     ]
     assert got["knitted"] == {"sizes": ["one size"], "options": {}, "ways": 1, "every": True}
 

@@ -112,7 +112,7 @@ def _short(words: str) -> str:
 def reach(report: Report) -> Iterator[Reach]:
     """What fails, what was proved, what does not apply, what is open and why, what a person must judge."""
     for scopes, words, say in (
-        (report.fails, "These do not hold; the remarks above say where:", _asked),
+        (report.fails, "These do not hold; the remarks above say where:", _told),
         (report.proved, "These were proved, each at every place counted here:", _with_places),
         (report.absent, "These do not apply; the pattern has nothing of the kind:", _asked),
     ):
@@ -141,6 +141,13 @@ def _by_family(scopes: Sequence[Scope], words: str, say: Callable[[Scope], str])
 
 def _asked(scope: Scope) -> str:
     return f"{scope.asked} ({scope.check})"
+
+
+def _told(scope: Scope) -> str:
+    """A check that fails, and whose remark tells it if it has none of its own."""
+    return (
+        f"{scope.asked}, {scope.said} ({scope.check})" if scope.said.startswith("told by") else _asked(scope)
+    )
 
 
 def _with_places(scope: Scope) -> str:

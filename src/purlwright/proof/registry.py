@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import TypeAlias
@@ -61,6 +61,7 @@ from purlwright.proof import (
     yarn_ends,
 )
 from purlwright.proof.answer import Answer
+from purlwright.proof.carried import carriers
 from purlwright.proof.catalogue import CATALOGUE, Entry
 from purlwright.proof.round_start import SHORT_ROUND
 from purlwright.proof.subject import Subject
@@ -156,7 +157,18 @@ def prove(subject: Subject, more: Mapping[str, Judge] | None = None) -> Proof:
             verdicts.append(_not_judged(check, entry, subject))
     findings = _at_their_root(findings, subject)
     findings.sort(key=lambda f: (f.span.end < 0, f.span.start, f.span.end, f.code))
-    return Proof(findings=tuple(findings), verdicts=tuple(verdicts))
+    return Proof(findings=tuple(findings), verdicts=tuple(_with_carriers(verdicts, findings)))
+
+
+def _with_carriers(verdicts: list[Verdict], findings: list[Finding]) -> list[Verdict]:
+    """The verdicts; one that fails without a finding of its own says which findings tell why."""
+    own = {f.check for f in findings if not f.settled}
+    return [
+        replace(v, told_by=carriers(v.check, findings))
+        if v.result is Result.FAILS and v.check not in own
+        else v
+        for v in verdicts
+    ]
 
 
 _ROOTS = frozenset({"round-begins-elsewhere", "crossing-squares-differ", "crossing-over-outline"})

@@ -19,7 +19,7 @@ from purlwright.needles.ledger import Kind
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES
 from purlwright.proof.last_word import last_word
 from purlwright.proof.registry import NOT_BUILT, PERSON
-from purlwright.proof.said import and_list, count, places_said, sizes_said
+from purlwright.proof.said import and_list, count, places_said, sizes_said, told_by
 
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
@@ -111,7 +111,7 @@ class Scope:
     family: str
     asked: str
     said: str
-    """At how many places it holds; or what would be needed to decide it; or ""."""
+    """At how many places it holds; or what would be needed to decide it; or who tells why it fails; or ""."""
     places: int
 
 
@@ -315,7 +315,7 @@ def _scope(verdicts: Iterable[Verdict], result: Result) -> tuple[Scope, ...]:
             check=v.check,
             family=FAMILIES[CATALOGUE[v.check].family],
             asked=CATALOGUE[v.check].title,
-            said=v.missing or (places_said(v) if v.places else ""),
+            said=v.missing or told_by(v) or (places_said(v) if v.places else ""),
             places=v.places,
         )
         for v in verdicts

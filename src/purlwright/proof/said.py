@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from purlwright.findings import Verdict
 from purlwright.proof.catalogue import CATALOGUE
 
-__all__ = ["ONE_SIZE", "and_list", "count", "places_said", "sizes_said"]
+__all__ = ["ONE_SIZE", "and_list", "count", "places_said", "sizes_said", "told_by"]
 
 ONE_SIZE = "one size"
 """The name of the only size of a pattern that names none."""
@@ -37,6 +37,11 @@ def places_said(verdict: Verdict) -> str:
     """``168 rows``, ``1 row``: at how many places a check looked."""
     noun = CATALOGUE[verdict.check].noun
     return f"{verdict.places:,} {noun}" if verdict.places != 1 else f"1 {_singular(noun)}"
+
+
+def told_by(verdict: Verdict) -> str:
+    """``told by total-differs``: whose findings tell why a check fails; "" if it has its own, or holds."""
+    return f"told by {and_list(verdict.told_by)}" if verdict.told_by else ""
 
 
 def _singular(noun: str) -> str:

@@ -6,8 +6,10 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from purlwright.findings import Severity
+from purlwright.proof.carried import CARRIED, WITHOUT_OWN
 from purlwright.proof.catalogue import CATALOGUE, FAMILIES, Entry
 from purlwright.proof.pages import Page
+from purlwright.proof.said import and_list
 from purlwright.proof.two_examples import Examples
 from purlwright.terminal.look import Look, plain, wrap
 
@@ -81,6 +83,13 @@ def show_check(
         out += wrap("Purlwright makes this check in every proof.", wide)
     else:
         out += wrap("Purlwright does not make this check yet; every proof says so.", wide)
+    if entry.check in WITHOUT_OWN:
+        by = and_list([name for name in CARRIED[entry.check] if name in CATALOGUE])
+        out += wrap(
+            "It has no finding of its own: what is wrong is told once, where it shows, by the findings of "
+            f"{by}, and the proof names the one that tells it.",
+            wide,
+        )
     for head, text in _examples(both):
         out += ["", look.strong(head), ""]
         out += [f"    {plain(line)}".rstrip() for line in text.splitlines()]

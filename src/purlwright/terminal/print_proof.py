@@ -114,10 +114,12 @@ def _failing(verdicts: Sequence[Verdict], proved: Proved, source: Source, look: 
     out = [heading("Checks that fail", look)]
     for verdict in chosen:
         mine = [f for f in proved.findings if f.check == verdict.check and not f.settled]
+        mine = mine or [f for f in proved.findings if f.code in verdict.told_by and not f.settled]
         spans = [f.span for f in mine if f.span.end >= 0]
         lines = sorted({source.place(span.start)[0] for span in spans})
         some = [f"{n}" for n in lines[:4]] + ([f"{len(lines) - 4} more"] if len(lines) > 4 else [])
         where = f"{'line' if len(lines) == 1 else 'lines'} {and_list(some)}" if lines else "as above"
+        where = f"told by {verdict.told_by[0]}, {where}" if verdict.told_by else where
         out += _verdict(verdict, where, look)
     return [*out, ""]
 

@@ -237,6 +237,8 @@ class CheckOut(Struct, frozen=True, kw_only=True):
     places: int
     missing: str | None
     """What would be needed to decide; null when it was decided."""
+    told_by: list[str]
+    """Codes of other checks' findings that tell why it fails; empty when it has a finding of its own."""
 
 
 class KnittedOut(Struct, frozen=True, kw_only=True):
@@ -382,6 +384,8 @@ class AskedOut(Struct, frozen=True, kw_only=True):
     title: str
     made: bool
     """Whether Purlwright makes it yet."""
+    carried_by: list[str]
+    """Checks, or codes, whose findings tell what is wrong, where it has no finding of its own; else empty."""
     fails: str | None
     """A small pattern in which it fails; null when there is none."""
     undecided: str | None
@@ -537,7 +541,10 @@ def proof_out(
         pieces=_pieces_out(ledger.pieces),
         findings=[finding_out(source, f) for f in findings],
         checks=[
-            CheckOut(check=v.check, result=v.result, places=v.places, missing=v.missing) for v in verdicts
+            CheckOut(
+                check=v.check, result=v.result, places=v.places, missing=v.missing, told_by=list(v.told_by)
+            )
+            for v in verdicts
         ],
         knitted=knitted,
         repairs=[_repair_out(source, repair) for repair in repairs],
@@ -576,6 +583,7 @@ def suggestions_out(title: str, found: Iterable[Suggestion]) -> SuggestionsOut:
 
 
 def _asked_out(entry: CatalogueEntry) -> AskedOut:
+    from purlwright.proof.carried import CARRIED, WITHOUT_OWN
     from purlwright.proof.registry import (
         ABOVE,
         JUDGES,
@@ -589,6 +597,7 @@ def _asked_out(entry: CatalogueEntry) -> AskedOut:
         needs=entry.needs,
         title=entry.title,
         made=entry.check in JUDGES or entry.check in ABOVE,
+        carried_by=list(CARRIED[entry.check]) if entry.check in WITHOUT_OWN else [],
         fails=both.fails if both else None,
         undecided=both.undecided if both else None,
         holds=both.holds if both else None,
