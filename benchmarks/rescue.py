@@ -7,7 +7,8 @@ then its place, evenly among all its places; then the row she has come to, evenl
 still be worked. The desk knows none of it. It asks; she answers by what is really there, with noise that was
 fixed before anything was measured:
 
-- a count of stitches is out by one in 15 %, by two in 5 % (each count between markers by itself);
+- a count of stitches is out by one in 15 %, by two in 5 % (each count between markers or turning
+  places by itself); so is a count of the rows of a part;
 - each fact is not known in 20 %;
 - a side is wrong in 3 %.
 
@@ -41,7 +42,7 @@ from purlwright.rescue.asking import next_question
 from purlwright.rescue.cure import Cure, cures_for
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.fit import said_of
-from purlwright.rescue.observe import LOOKS, Facts
+from purlwright.rescue.observe import COUNTS, LOOKS, Facts
 from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import Table
@@ -56,6 +57,7 @@ TRIALS, LONG_TRIALS, LONG_ROWS = 1430, 200, 300
 """Mistakes for each example; fewer for one of more rows, whose answers take longest."""
 OUT_BY_ONE, OUT_BY_TWO, UNKNOWN, WRONG_SIDE = 0.15, 0.05, 0.20, 0.03
 SURE_BEFORE, WITHIN = 12, 24
+PLACE = frozenset({"down", "up", "marks_above", "above_mark", "lies_in"})
 KNIT_EACH = 25
 """Every so manieth mistake is really knitted, whole, and its count compared."""
 
@@ -100,12 +102,12 @@ class Hidden:
         if name == "sure":
             made_in = self.made.row if self.made.row >= 0 else self.row
             return max(made_in + 1 - self.chance.randint(1, SURE_BEFORE), 0)
-        if name in {"down", "up", "marks_above", "lies_in"} and self.table.column("odd")[self.line] == 0:
-            return None
+        if name in PLACE and self.table.column(name)[self.line] < 0:
+            return None  # there is nothing to point at
         said = said_of(self.table, self.line, name)
-        if name in {"sts", "cast_on"}:
+        if name in {"sts", "cast_on", "part_rows"}:
             return self.count(said)
-        if name == "between":
+        if name in COUNTS:
             return tuple(self.count(n) for n in said)
         if name == "side":
             if self.table.column("side")[self.line] == 2:

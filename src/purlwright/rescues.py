@@ -15,7 +15,7 @@ from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.proof.said import ONE_SIZE
 from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
 from purlwright.rescue.naming import name_of
-from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Said
+from purlwright.rescue.observe import COUNTS, FACT_WORDS, LOOKS, Facts, Said
 from purlwright.rescue.questions import Question
 from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import Clash
@@ -50,6 +50,8 @@ _NUMBERS = {
     "--up": "up",
     "--cast-on": "cast_on",
     "--marks-above": "marks_above",
+    "--above-mark": "above_mark",
+    "--part-rows": "part_rows",
     "--row": "row",
     "--sure": "sure",
 }
@@ -121,8 +123,8 @@ def _fact(option: str, value: str) -> dict[str, Said]:
     if option in _PAIRS:
         right, left = _several(option, value, 2)
         return {f"{_PAIRS[option]}_right": right, f"{_PAIRS[option]}_left": left}
-    if option == "--between":
-        return {"between": _several(option, value, 0)}
+    if option in {"--between", "--intervals"}:
+        return {option[2:]: _several(option, value, 0)}
     if option == "--since":
         what, _, rows = value.partition("=")
         if what.strip() not in LANDMARKS:
@@ -194,8 +196,8 @@ def _answered(question: Question, words: str) -> dict[str, Said]:
     if question.parts:
         numbers = _several("The answer", words, len(question.parts))
         return dict(zip(question.parts, numbers, strict=True))
-    if question.name == "between":
-        return {"between": _several("The answer", words, 0)}
+    if question.name in COUNTS:
+        return {question.name: _several("The answer", words, 0)}
     if question.words:
         return {question.name: _choice(question, words)}
     if question.name == "off" and words.startswith("-"):

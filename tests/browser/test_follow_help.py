@@ -71,7 +71,7 @@ def test_only_questions_that_tell_rows_apart_are_asked(wedge):
     asked = wedge.locator("#_where_asks [data-question]").evaluate_all(
         "all => all.map(e => e.dataset.question)"
     )
-    assert set(asked) == {"side", "waiting", "gaps", "ridges"}  # 24 stitches everywhere, no hole, no shaping
+    assert set(asked) == {"side", "waiting", "gaps", "intervals", "part_rows", "ridges"}  # 24 stitches everywhere, no hole, no shaping
 
 
 def test_several_rows_name_the_next_thing_to_look_at_and_mark_it(wedge):
@@ -118,7 +118,7 @@ def test_by_the_keyboard_alone(wedge):
     wedge.keyboard.press("Enter")
     assert wedge.locator("#_where_said").inner_text().startswith("One row fits: Row 4")
     assert wedge.locator("#_where_said").get_attribute("role") == "status"
-    for _ in range(5):
+    for _ in range(7):  # the questions that are left, and the two buttons
         wedge.keyboard.press("Tab")
     assert wedge.evaluate("document.activeElement.closest('#_where_rows') !== null")
     wedge.keyboard.press("Enter")

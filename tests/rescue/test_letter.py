@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from purlwright.rescue.letter import FIRST, NAMES, NotALetter, read_letter, write_letter
-from purlwright.rescue.observe import FACT_WORDS, Facts
+from purlwright.rescue.observe import COUNTS, FACT_WORDS, Facts
 
 
 def said(name):
@@ -13,7 +13,7 @@ def said(name):
         return st.sampled_from(FACT_WORDS[name])
     if name == "piece":
         return st.sampled_from(["Sleeves (make 2) 1", "Body: front"])
-    if name == "between":
+    if name in COUNTS:
         return st.lists(st.integers(0, 999), min_size=1, max_size=5).map(tuple)
     return st.integers(-99, 9999)
 

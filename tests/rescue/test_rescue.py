@@ -10,7 +10,7 @@ from purlwright.needles.looks import is_worked
 from purlwright.rescue.cure import cures_for
 from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import KINDS
-from purlwright.rescue.observe import Facts
+from purlwright.rescue.observe import COUNTS, Facts
 from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import AT
@@ -31,8 +31,9 @@ def all_that_is_seen(table, line):
     """Everything that one who looks well would say."""
     known = {n: said_of(table, line, n) for n in AT if n != "lies_in"}
     known = {n: v for n, v in known.items() if not (isinstance(v, int) and v < 0 and n != "off")}
-    if not known["between"]:
-        del known["between"]
+    for name in COUNTS:
+        if not known[name]:
+            del known[name]
     return Facts().with_(known)
 
 

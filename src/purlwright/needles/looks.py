@@ -74,6 +74,11 @@ class RowLook:
     """Stitches beyond the turning place made last, as long as it can be seen; 0 if there is none."""
     between: tuple[int, ...]
     """Stitches before the first marker, between markers, and after the last, as the next row meets them."""
+    intervals: tuple[int, ...] | None
+    """Stitches before the first turning place, between them, and after the last, from the right as she holds
+    it for the next row; empty if there is none, None where nothing tells which side faces."""
+    in_part: int
+    """Which row of its part it is, from 1."""
     since: tuple[int, ...]
     """For each of LANDMARKS the rows since one was made in this piece; -1 before the first."""
 
@@ -149,6 +154,7 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
     worked = operations(knitted)
     crossed = _crossed_rows(knitted)
     sides = {e.order: e.side for e in piece.rows}
+    in_part = 0
     last = dict.fromkeys(LANDMARKS, -1)
     out = []
     for i, entry in enumerate(rows):
@@ -156,11 +162,13 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
         for mark in LANDMARKS:
             if (w is not None and w.has(mark)) or (mark == "crossing" and entry.order in crossed):
                 last[mark] = i
+        in_part = in_part + 1 if i and rows[i - 1].section == entry.section else 1
+        side = _facing(entry, rows[i + 1] if i + 1 < len(rows) else None)
         out.append(
             RowLook(
-                entry=entry, index=i, stitches=entry.end,
-                side=_facing(entry, rows[i + 1] if i + 1 < len(rows) else None),
+                entry=entry, index=i, stitches=entry.end, side=side,
                 waiting=_waiting(entry, sides), between=_between(entry),
+                intervals=_intervals(entry, side), in_part=in_part,
                 since=tuple(i - last[m] if last[m] >= 0 else -1 for m in LANDMARKS),
             )
         )  # fmt: skip
@@ -192,6 +200,17 @@ def _between(entry: Entry) -> tuple[int, ...]:
         return ()
     at = [0, *(m.after for m in entry.markers), entry.end]
     return tuple(b - a for a, b in itertools.pairwise(at))
+
+
+def _intervals(entry: Entry, side: Side | None) -> tuple[int, ...] | None:
+    """Stitches in each stretch from turning place to turning place."""
+    if not entry.gaps:
+        return ()
+    if side is None:
+        return None
+    from_right = [g.from_right_rs for g in entry.gaps]
+    at = sorted(from_right if side is Side.RS else [entry.end - n for n in from_right])
+    return tuple(b - a for a, b in itertools.pairwise([0, *at, entry.end]))
 
 
 def _crossed_rows(knitted: Knitted) -> frozenset[int]:

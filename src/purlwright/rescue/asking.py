@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from purlwright.rescue.observe import LOOKS, ODD_WORDS, Facts
+from purlwright.rescue.observe import COUNTS, LOOKS, ODD_WORDS, Facts
 from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import Weighed
 from purlwright.rescue.table import AT
@@ -27,8 +27,8 @@ LEAST = 0.02
 """A question that tells less, in bits, is not asked."""
 _SETTLING = 60.0
 """Seconds that any question takes beside the looking (rule of thumb)."""
-_OF_THE_ODD_PLACE = frozenset({"lies_in", "up", "marks_above"})
-_OFTEN_OUT = frozenset({"sts", "between", "cast_on", "sure"})
+_OF_THE_ODD_PLACE = frozenset({"lies_in", "up", "marks_above", "above_mark"})
+_OFTEN_OUT = frozenset({"sts", *COUNTS, "part_rows", "cast_on", "sure"})
 
 
 def next_question(weighed: Sequence[Weighed], facts: Facts, asked: Iterable[str] = ()) -> str | None:
@@ -43,7 +43,7 @@ def next_question(weighed: Sequence[Weighed], facts: Facts, asked: Iterable[str]
     before = _bits(np.bincount(what, weight))
     best: tuple[str, float] | None = None
     for name, question in QUESTIONS.items():
-        if name in done or (name in _OF_THE_ODD_PLACE and facts.odd in {None, "nothing"}):
+        if name in done or (name in _OF_THE_ODD_PLACE and not _points_at_it(facts)):
             continue
         if name in LOOKS and (facts.odd is not None or "odd" not in done):
             continue  # first a look at the whole
@@ -64,14 +64,22 @@ def next_question(weighed: Sequence[Weighed], facts: Facts, asked: Iterable[str]
     return None if best is None else best[0]
 
 
+def _points_at_it(facts: Facts) -> bool:
+    """Whether she knows of a place to point at: something odd, or something missing."""
+    missing = facts.holes == "one missing" or facts.outline == "shaping stops"
+    return missing or facts.odd not in {None, "nothing"}
+
+
 def _put_together(weighed: Sequence[Weighed]) -> tuple[Any, Any, Any]:
     """The leading lines of all tables: what is seen, a number for what shows the same, the mistake's row."""
     seen, ids, made_in = [], [], []
-    base = betweens = 0
+    base = 0
+    before = dict.fromkeys(COUNTS, 0)
     for w in weighed:
         rows = w.table.seen[w.lines].astype(np.int64)
-        rows[:, AT["between"]] += betweens
-        betweens += len(w.table.betweens)
+        for name in COUNTS:  # each table has numbers of its own
+            rows[:, AT[name]] += before[name]
+            before[name] += len(w.table.counts[name])
         seen.append(rows)
         ids.append(w.table.sorts[w.lines].astype(np.int64) + base)
         base += w.table.n

@@ -16,6 +16,7 @@ import numpy as np
 
 from purlwright.rescue.mistakes.made import Odd
 from purlwright.rescue.observe import (
+    COUNTS,
     HOLE_WORDS,
     LOOKS,
     ODD_WORDS,
@@ -66,10 +67,10 @@ def _fact(table: Table, name: str, said: Said) -> Any:
     if name in LOOKS:
         there = np.isin(table.column("odd"), [int(ODD_WORDS[word]) for word in LOOKS[name]])
         return _chosen(there, log(_MISSED), log(1 - _MISSED))
-    if name == "between":
+    if name in COUNTS:
         counts = said if isinstance(said, tuple) else (int(said),)
-        each = np.array([log(_between_chance(b, counts)) for b in table.betweens], np.float32)
-        return each[table.column("between")]
+        each = np.array([log(_between_chance(b, counts)) for b in table.counts[name]], np.float32)
+        return each[table.column(name)]
     column = table.column(name)
     low, high = (int(column.min()), int(column.max())) if table.n else (0, 0)
     values = np.arange(low, high + 1)
@@ -90,8 +91,8 @@ def chances(name: str, values: Any, said: Said) -> Any:
     if not isinstance(said, int):
         raise TypeError(name)
     off = np.minimum(np.abs(values - (said - 1 if name == "row" else said)), 3)
-    out = np.array([*(_COUNTED if name in {"sts", "cast_on"} else _NEAR), _FAR])[off]
-    if name in {"down", "up", "marks_above"}:  # nothing odd should be there at all
+    out = np.array([*(_COUNTED if name in {"sts", "cast_on", "part_rows"} else _NEAR), _FAR])[off]
+    if name in {"down", "up", "marks_above", "above_mark"}:  # nothing odd should be there at all
         out = np.where(values < 0, 0.05, out)
     return out
 
@@ -127,8 +128,8 @@ def said_of(table: Table, line: int, name: str) -> Said:
     value = int(table.column(name)[line])
     if name == "side":
         return ("RS", "WS", "RS")[value]
-    if name == "between":
-        return table.betweens[value]
+    if name in COUNTS:
+        return table.counts[name][value]
     if name in _WORDS:
         return next(word for word, v in _WORDS[name].items() if int(v) == value)
     if name == "row":

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from purlwright.rescue.observe import FACT_WORDS, Facts, Said
+from purlwright.rescue.observe import COUNTS, FACT_WORDS, Facts, Said
 
 __all__ = ["NotALetter", "read_choice", "read_letter", "write_letter"]
 
@@ -21,6 +21,8 @@ NAMES = {
     "waiting": "Stitches beyond the last turning place",
     "gaps": "Turning places",
     "between": "Stitches from marker to marker",
+    "intervals": "Stitches from turning place to turning place, from the right",
+    "part_rows": "Rows of this part up to the needle",
     "since_hole": "Rows since the last hole",
     "since_decrease": "Rows since the last decrease",
     "since_increase": "Rows since the last increase",
@@ -34,7 +36,8 @@ NAMES = {
     "down": "Rows from there to the needle",
     "lies_in": "In the odd row",
     "up": "Rows from the beginning of the part up to there",
-    "marks_above": "Rows with holes, shaping, crossings or a new colour above there",
+    "marks_above": "Rows with holes, shaping, crossings, a turn or a new colour above there",
+    "above_mark": "Rows from the nearest pattern row below up to there",
     "look_holes": "Looked for holes and ladders",
     "look_stitches": "Looked for a single odd stitch",
     "look_rows": "Looked for an odd row",
@@ -114,9 +117,9 @@ def _read(fact: str, value: str, line: int) -> Said:
             raise NotALetter(f"Line {line} of the letter: write one of {', '.join(FACT_WORDS[fact])}.")
         return value
     parts = [part.strip() for part in value.split(",")]
-    if not all(_is_whole(part) for part in parts) or (fact != "between" and len(parts) != 1):
+    if not all(_is_whole(part) for part in parts) or (fact not in COUNTS and len(parts) != 1):
         raise NotALetter(f"Line {line} of the letter: a whole number should stand after the colon.")
-    return tuple(map(int, parts)) if fact == "between" else int(parts[0])
+    return tuple(map(int, parts)) if fact in COUNTS else int(parts[0])
 
 
 def _is_whole(word: str) -> bool:

@@ -16,6 +16,7 @@ from dataclasses import dataclass, fields, replace
 from purlwright.rescue.mistakes.made import Holes, Odd, Outline
 
 __all__ = [
+    "COUNTS",
     "FACT_WORDS",
     "HOLE_WORDS",
     "LOOKS",
@@ -37,19 +38,22 @@ class Facts:
     """What is known. None: not known, or not asked.
 
     piece : the piece she is knitting, by name. sts : stitches on the needle. side : "RS" or "WS", facing as
-    the next row begins. off : left over at the end of the row just tried (above 0), lacking (below 0), or
-    0 where every row came out. waiting : stitches beyond the last turning place. gaps : turning places.
-    between : counts from marker to marker, as the next row meets them. since_... : rows worked since that
-    landmark, 0 if it is in the row just worked. ridges_..., chains_... : bumps and slipped edge stitches up
-    each edge, seen on the right side. holes, outline : how they look; keys of HOLE_WORDS and OUTLINE_WORDS.
-    stacks : whether each stitch of the pattern stands over its like.
-    odd : what looks odd, a key of ODD_WORDS. down : rows between the odd place and the needle, 0 for the row
-    just worked. lies_in : what else that row has. up : rows from the beginning of its part up to it, itself
-    included. marks_above : rows above it that have a landmark or begin a colour. look_... : "nothing", where
-    she looked for odd holes, single stitches or whole rows, or row by row, in vain. cast_on : stitches along
-    the cast-on edge.
-    row : the row she thinks she has just worked, counted from the cast-on. sure : the last she is sure of.
-    on_left, on_right : stitches on each needle, in mid-row.
+    the next row begins. off : left over at the end of the row just tried (above 0), lacking (below 0), or 0
+    where every row came out. waiting : stitches beyond the last turning place. gaps : turning places. between
+    : counts from marker to marker, as the next row meets them. intervals : counts from the right, as she
+    holds it for the next row, to the first turning place, from one to the next, and beyond the last.
+    part_rows : rows of this part up to the needle, counted in the knitting. since_... : rows worked since
+    that landmark, 0 if it is in the row just worked. ridges_..., chains_... : bumps and slipped edge stitches
+    up each edge, seen on the right side. holes, outline : how they look; keys of HOLE_WORDS and
+    OUTLINE_WORDS. stacks : whether each stitch of the pattern stands over its like. odd : what looks odd, a
+    key of ODD_WORDS. down : rows between the odd place and the needle, 0 for the row just worked. lies_in :
+    what else that row has. up : rows from the beginning of its part up to it, itself included. marks_above :
+    rows above it that have a landmark, turn, or begin a colour. above_mark : rows from the nearest row with a
+    landmark below it up to it, 0 if it is in such a row. These tell also where a hole is missing or a line of
+    shaping steps back. look_... : "nothing", where she looked for odd holes, single stitches or whole rows,
+    or row by row, in vain. cast_on : stitches along the cast-on edge. row : the row she thinks she has just
+    worked, counted from the cast-on. sure : the last she is sure of. on_left, on_right : stitches on each
+    needle, in mid-row.
     """
 
     piece: str | None = None
@@ -59,6 +63,8 @@ class Facts:
     waiting: int | None = None
     gaps: int | None = None
     between: tuple[int, ...] | None = None
+    intervals: tuple[int, ...] | None = None
+    part_rows: int | None = None
     since_hole: int | None = None
     since_decrease: int | None = None
     since_increase: int | None = None
@@ -73,6 +79,7 @@ class Facts:
     lies_in: str | None = None
     up: int | None = None
     marks_above: int | None = None
+    above_mark: int | None = None
     look_holes: str | None = None
     look_stitches: str | None = None
     look_rows: str | None = None
@@ -95,6 +102,8 @@ class Facts:
         return replace(self, **more)  # type: ignore[arg-type]
 
 
+COUNTS = ("between", "intervals")
+"""The facts that are several counts."""
 HOLE_WORDS = {
     "as they should be": Holes.RIGHT,
     "one missing": Holes.MISSING,

@@ -17,7 +17,7 @@ import numpy as np
 
 from purlwright.rescue.fit import chances, fit
 from purlwright.rescue.mistakes.made import Made
-from purlwright.rescue.observe import Facts
+from purlwright.rescue.observe import COUNTS, Facts
 from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import Table
 
@@ -28,7 +28,10 @@ FIRST = 80
 SECOND = 4000
 RARER = 12.0
 """Two mistakes are so many times rarer than one more would be by itself (rule of thumb)."""
-_ADD_UP = ("sts", "cast_on", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left")
+_ADD_UP = (
+    "sts", "cast_on", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left",
+    "part_rows",
+)  # fmt: skip
 _EITHER = ("holes", "stacks", "outline")
 
 
@@ -81,9 +84,9 @@ def best_pair(single: Ranked, facts: Facts) -> Pair | None:
 
 def _both(table: Table, name: str, said: Any, first: Any, second: Any, right: int) -> Any:
     """What a fact says of each pair, (first, second)."""
-    if name == "between":
-        return _between(table, said, first, second, right)
-    if name in {"odd", "down", "lies_in", "up", "marks_above"}:
+    if name in COUNTS:
+        return _counts(table, name, said, first, second, right)
+    if name in {"odd", "down", "lies_in", "up", "marks_above", "above_mark"}:
         # she tells of one odd place: that of either
         column = table.column(name).astype(np.int32)
         one, two = (np.log(chances(name, column[x], said)) for x in (first, second))
@@ -101,15 +104,15 @@ def _both(table: Table, name: str, said: Any, first: Any, second: Any, right: in
     return np.log(chances(name, together, said))
 
 
-def _between(table: Table, said: Any, first: Any, second: Any, right: int) -> Any:
-    """Counts from marker to marker: each mistake changes its own stretch."""
-    column = table.column("between")
-    true = table.betweens[int(column[right])]
+def _counts(table: Table, name: str, said: Any, first: Any, second: Any, right: int) -> Any:
+    """Counts from marker to marker, or from turn to turn: each mistake changes its own stretch."""
+    column = table.column(name)
+    true = table.counts[name][int(column[right])]
     if not isinstance(said, tuple) or len(true) != len(said):
         return 0.0
 
     def changes(lines: Any) -> Any:
-        rows = [table.betweens[int(column[x])] for x in lines]
+        rows = [table.counts[name][int(column[x])] for x in lines]
         return np.array(
             [np.subtract(r, true) if len(r) == len(true) else np.full(len(true), 99) for r in rows]
         )

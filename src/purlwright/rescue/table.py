@@ -8,7 +8,7 @@ question can tell them apart. How well they fit what she says is left to ``rank`
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -20,7 +20,8 @@ from purlwright.pattern.tree import Side
 from purlwright.rescue.knitted_on import PieceAt
 from purlwright.rescue.mistakes import LOST_PLACE, PATTERN
 from purlwright.rescue.mistakes.gained import CAST_ON
-from purlwright.rescue.mistakes.made import Holes, Made, Odd
+from purlwright.rescue.mistakes.made import Holes, Made, Odd, Outline
+from purlwright.rescue.observe import COUNTS
 from purlwright.rescue.walks import Walks, walk
 
 __all__ = ["COLUMNS", "ROWS_BACK", "Table", "lay_out"]
@@ -33,6 +34,8 @@ COLUMNS = (
     "waiting",
     "gaps",
     "between",
+    "intervals",
+    "part_rows",
     "since_hole",
     "since_decrease",
     "since_increase",
@@ -44,6 +47,7 @@ COLUMNS = (
     "holes",
     "up",
     "marks_above",
+    "above_mark",
     "cast_on",
     "odd",
     "down",
@@ -65,7 +69,8 @@ class Table:
 
     made : the mistakes; the first is no mistake at all, the second the pattern's own fault. made_of : (n,)
     int32, the mistake of each line. seen : (n, len(COLUMNS)) int16. each : (n,) int16, where a row does not
-    come out, the repeat its stitches are counted by, else 0. betweens : what the column of that name numbers.
+    come out, the repeat its stitches are counted by, else 0. counts : for each of COUNTS, what the numbers in
+    its column stand for.
     sorts : (n,) int32, which lines show the same; by_sort : lines in their order, and where each begins.
     prior : (n,) float32, the logarithm of how likely before anything is said. made_in : (n,) int32, the
     row of the mistake. lies : how the loops lie, by the number in lie_of.
@@ -77,7 +82,7 @@ class Table:
     made_of: Any
     seen: Any
     each: Any
-    betweens: tuple[tuple[int, ...], ...]
+    counts: Mapping[str, tuple[tuple[int, ...], ...]]
     sorts: Any
     prior: Any
     made_in: Any
@@ -139,7 +144,7 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
             made_of=empty,
             seen=np.zeros((0, len(COLUMNS)), np.int16),
             each=empty,
-            betweens=(),
+            counts=dict.fromkeys(COUNTS, ()),
             sorts=empty,
             prior=np.zeros(0, np.float32),
             made_in=empty,
@@ -171,7 +176,8 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
     put("cast_on", looks[0].entry.start + edge[made_of])
     put("waiting", _waiting(piece, walks, per["waiting"], lie_of, row))
     put("gaps", per["gaps"][lie_of])
-    put("between", per["between"][lie_of])
+    for name in COUNTS:
+        put(name, per[name][lie_of])
     clipped = np.clip(row, 0, max(n_rows - 1, 0))
     sides = np.array([_side(x.side) for x in looks], np.int32)[clipped]
     first = _side(looks[0].entry.side)
@@ -186,13 +192,17 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
     put("odd", odd)
     odd_row = np.where(of([m.odd_row for m in made]) >= 0, of([m.odd_row for m in made]), m_row)
     put("down", np.where(odd == Odd.NONE, -1, np.maximum(row - odd_row, 0)))
+    nowhere = np.array([not _has_a_place(m) for m in made])[made_of]
+    at = np.clip(odd_row, -1, n_rows)
     kinds = np.array([_kind_of_row(x) for x in looks] + [-1], np.int32)
-    put("lies_in", np.where(odd == Odd.NONE, -1, kinds[np.clip(odd_row, -1, n_rows)]))
-    part = np.array([*_within_part(looks), 0], np.int32)
-    put("up", np.where(odd == Odd.NONE, -1, part[np.clip(odd_row, -1, n_rows)]))
+    put("lies_in", np.where(nowhere, -1, kinds[at]))
+    part = np.array([x.in_part for x in looks] + [0], np.int32)
+    put("up", np.where(nowhere, -1, part[at]))
     marked = np.cumsum([0, *(_is_marked(looks, i) for i in range(n_rows))])
     above = marked[np.clip(row + 1, 0, n_rows)] - marked[np.clip(odd_row + 1, 0, n_rows)]
-    put("marks_above", np.where(odd == Odd.NONE, -1, np.maximum(above, 0)))
+    put("marks_above", np.where(nowhere, -1, np.maximum(above, 0)))
+    put("above_mark", np.where(nowhere, -1, _above_mark(looks, made)[made_of]))
+    put("part_rows", _rows_of_part(part, row, made, made_of))
     put("stacks", walks.shifted | of([int(m.shifts) for m in made]))
     put("outline", of([int(m.outline) for m in made]))
     sorts = _sorts(seen)
@@ -202,7 +212,7 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
         made_of=made_of,
         seen=seen,
         each=walks.each.astype(np.int16),
-        betweens=tuple(per["betweens"]),
+        counts={name: tuple(per["of"][name]) for name in COUNTS},
         sorts=sorts,
         prior=np.log(_prior(made, made_of, row, failing)).astype(np.float32),
         made_in=m_row.astype(np.int32),
@@ -218,19 +228,36 @@ def _kind_of_row(look: RowLook) -> int:
     return next((k + 1 for k, since in enumerate(look.since) if since == 0), 0)
 
 
-def _within_part(looks: tuple[RowLook, ...]) -> list[int]:
-    """Which row of its part each row is, from 1."""
-    out: list[int] = []
-    for i, look in enumerate(looks):
-        goes_on = i > 0 and looks[i - 1].entry.section == look.entry.section
-        out.append(out[-1] + 1 if goes_on else 1)
-    return out
+def _has_a_place(made: Made) -> bool:
+    """Whether she can point at it: something odd, a missing hole, a line of shaping that steps back."""
+    return made.odd is not Odd.NONE or made.holes is Holes.MISSING or made.outline is Outline.STEPS_BACK
+
+
+def _rows_of_part(part: Any, row: Any, made: list[Made], made_of: Any) -> Any:
+    """Rows of the part up to the needle, with those left out or worked twice in it reckoned in."""
+    n = np.array([m.again - m.skipped for m in made], np.int32)[made_of]
+    a = np.array([m.row for m in made], np.int32)[made_of]
+    here = part[np.clip(row, -1, len(part) - 2)]
+    in_it = (a >= 0) & (a <= row) & (a > row - here)
+    return np.maximum(here + np.where(in_it, n, 0), 0)
+
+
+def _above_mark(looks: tuple[RowLook, ...], made: list[Made]) -> Any:
+    """For each mistake the rows from the nearest landmark below it up to it; -1 if there is none."""
+    out = []
+    for m in made:
+        i = m.row - 1 if m.skipped else m.row if m.odd_row < 0 else m.odd_row
+        since = [s for s in looks[i].since if s >= 0] if 0 <= i < len(looks) else []
+        rows = min(since, default=-1)
+        out.append(rows + m.again if rows >= m.again > 0 else rows)
+    return np.array(out, np.int32)
 
 
 def _is_marked(looks: tuple[RowLook, ...], i: int) -> bool:
-    """Whether a row has a landmark, or begins a colour."""
-    colour = i > 0 and looks[i - 1].entry.yarns != looks[i].entry.yarns
-    return colour or 0 in looks[i].since
+    """Whether a row has a landmark, turns before its end, or begins a colour."""
+    e = looks[i].entry
+    colour = i > 0 and looks[i - 1].entry.yarns != e.yarns
+    return colour or 0 in looks[i].since or any(g.turned_on == e.order for g in e.gaps)
 
 
 def _side(side: Side | None) -> int:
@@ -239,8 +266,9 @@ def _side(side: Side | None) -> int:
 
 def _per_lie(lies: Sequence[Lie]) -> dict[str, Any]:
     """What each way of lying shows."""
-    betweens: dict[tuple[int, ...], int] = {}
-    number, waiting, gaps = [], [], []
+    of: dict[str, dict[tuple[int, ...], int]] = {name: {} for name in COUNTS}
+    number: dict[str, list[int]] = {name: [] for name in COUNTS}
+    waiting, gaps = [], []
     for lie in lies:
         marks = [*lie.left_marks, *lie.right_marks]
         turned = [m for m in marks if m.kind == "gap"]
@@ -250,16 +278,25 @@ def _per_lie(lies: Sequence[Lie]) -> dict[str, Any]:
             [lie.left - m.at for m in lie.left_marks if m.kind == "marker"]
             + [lie.left + m.at for m in lie.right_marks if m.kind == "marker"]
         )
-        cuts = [0, *at, lie.live]
-        between = tuple([b - a for a, b in itertools.pairwise(cuts)]) if at else ()
-        number.append(betweens.setdefault(between, len(betweens)))
+        from_right = sorted(
+            [m.at for m in lie.right_marks if m.kind == "gap"]
+            + [lie.live - m.at for m in lie.left_marks if m.kind == "gap"]
+        )
+        for name, places in (("between", at), ("intervals", from_right)):
+            counts = _apart(places, lie.live)
+            number[name].append(of[name].setdefault(counts, len(of[name])))
     return {
         "sts": np.array([x.live for x in lies], np.int32),
         "waiting": np.array(waiting, np.int32),
         "gaps": np.array(gaps, np.int32),
-        "between": np.array(number, np.int32),
-        "betweens": list(betweens),
+        **{name: np.array(number[name], np.int32) for name in COUNTS},
+        "of": of,
     }
+
+
+def _apart(places: list[int], end: int) -> tuple[int, ...]:
+    """Stitches from one place to the next, from the beginning to the end; none if there is no place."""
+    return tuple([b - a for a, b in itertools.pairwise([0, *places, end])]) if places else ()
 
 
 def _waiting(piece: PieceAt, walks: Walks, of_lie: Any, lie_of: Any, row: Any) -> Any:

@@ -18,7 +18,7 @@ from purlwright.rescue.cure import Cure, before, cures_for
 from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes import PATTERN
 from purlwright.rescue.naming import name_of, stitches
-from purlwright.rescue.observe import ODD_MEANS, Facts, Said
+from purlwright.rescue.observe import COUNTS, ODD_MEANS, Facts, Said
 from purlwright.rescue.pairs import Pair, best_pair
 from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
@@ -100,7 +100,7 @@ def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
         piece=r.table.piece.name,
         code=made.kind.code,
         name=made.kind.name,
-        did=made.kind.did + (f" ({made.detail})" if made.detail else ""),
+        did=made.did,
         likely=round(r.likely, 4),
         how_sure=says(r.likely),
         now_row=r.row + 1,
@@ -117,9 +117,8 @@ def _two(pair: Pair) -> Diagnosis:
     table, looks = pair.table, pair.table.piece.looks
     told = []
     for made in (pair.first, pair.second):
-        detail = f" ({made.detail})" if made.detail else ""
         row = name_of(looks[made.row], table.piece.name)
-        told.append(f"{made.kind.did}{detail}, in {row[0]} ({row[1]})")
+        told.append(f"{made.did}, in {row[0]} ({row[1]})")
     return Diagnosis(
         piece=table.piece.name,
         code=f"{pair.first.kind.code}+{pair.second.kind.code}",
@@ -178,6 +177,9 @@ def tell(name: str, said: Said) -> str:
         "waiting": f"{value} beyond the last turning place",
         "gaps": f"{value} turning place{'' if said == 1 else 's'}",
         "between": f"{value} from marker to marker",
+        "intervals": f"{value} from turning place to turning place",
+        "part_rows": f"{value} {'row' if said == 1 else 'rows'} in this part",
+        "above_mark": f"{value} {'row' if said == 1 else 'rows'} above the nearest pattern row",
         "odd": ODD_MEANS.get(str(said), value),
         "down": f"{value} above it",
         "cast_on": f"{value} along the cast-on edge",
@@ -203,7 +205,8 @@ def _value(name: str, said: Said) -> str:
     if name == "off":
         return _over(said)
     if isinstance(said, tuple):
-        return ", ".join(map(str, said)) or "no markers"
+        none = "no markers" if name == "between" else "no turning places"
+        return ", ".join(map(str, said)) or none
     if name == "odd":
         return ODD_MEANS.get(str(said), str(said))
     return str(said)
@@ -257,17 +260,17 @@ def _clash(tables: Sequence[Table], facts: Facts) -> Clash | None:
 def _could_be(table: Table, name: str, said: Said) -> Any:
     """Lines that would show this fact, a count being out by two at most."""
     column = table.column(name)
-    if name == "between":
+    if name in COUNTS:
         fits = [
             i
-            for i, b in enumerate(table.betweens)
+            for i, b in enumerate(table.counts[name])
             if isinstance(said, tuple)
             and len(b) == len(said)
             and all(abs(x - y) <= 2 for x, y in zip(b, said, strict=True))
         ]
         return np.isin(column, fits)
     if isinstance(said, int):
-        near = 2 if name in {"sts", "cast_on"} else 1 if name in {"waiting", "off"} else 0
+        near = 2 if name in {"sts", "cast_on", "part_rows"} else 1 if name in {"waiting", "off"} else 0
         return np.abs(column - said) <= near if name != "off" else np.ones(table.n, np.bool_)
     true = np.array([said_of(table, i, name) for i in _one_of_each(column)], object)
     value = column[_one_of_each(column)]

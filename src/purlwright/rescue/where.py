@@ -25,6 +25,8 @@ SEEN_IN_A_ROW = (
     "waiting",
     "gaps",
     "between",
+    "intervals",
+    "part_rows",
     *(f"since_{mark}" for mark in LANDMARKS),
     "ridges_right",
     "ridges_left",
@@ -73,6 +75,10 @@ def fact_of(look: RowLook, name: str) -> Said | None:
         return look.waiting if name == "waiting" else look.gaps
     if name == "between":
         return look.between or None
+    if name == "intervals":
+        return look.intervals or None
+    if name == "part_rows":
+        return look.in_part
     if name.startswith("since_"):
         since = look.since[LANDMARKS.index(name[6:])]
         return since if since >= 0 else None

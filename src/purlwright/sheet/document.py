@@ -314,14 +314,14 @@ class HelpPiece:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Help:
     """What a page needs to answer where she is and what went wrong. ``letter`` is the head of the text for
-    a teacher; ``names`` what its lines of facts are called. ``betweens`` are the counts from marker to
-    marker that the column of that name numbers.
+    a teacher; ``names`` what its lines of facts are called. ``several`` has, for each
+    fact that is several counts, those that the column of its name numbers.
     """
 
     letter: str
     names: dict[str, str]
     questions: tuple[HelpQuestion, ...]
-    betweens: tuple[tuple[int, ...], ...]
+    several: dict[str, tuple[tuple[int, ...], ...]]
     pieces: tuple[HelpPiece, ...]
 
 

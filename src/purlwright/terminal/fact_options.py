@@ -18,6 +18,8 @@ FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--unworked": (_BOTH, "N", "So many stitches wait beyond the last turning place."),
     "--gaps": (_BOTH, "N", "So many turning places can be seen."),
     "--between": (_BOTH, "N,N", "Stitches from marker to marker, as the next row meets them."),
+    "--intervals": (_BOTH, "N,N", "Stitches to the first turning place, between them, beyond the last."),
+    "--part-rows": (_BOTH, "N", "So many rows are in this part, counted up to the needle."),
     "--since": (_BOTH, "WHAT=N", "Rows since the last hole, decrease, increase or crossing: hole=2."),
     "--ridges": (_BOTH, "N,N", "Garter ridges up the right and the left edge, right side facing."),
     "--chains": (_BOTH, "N,N", "Slipped edge stitches up the right and the left edge."),
@@ -39,7 +41,12 @@ FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     ),
     "--down": (_ONE, "N", "So many rows lie between the odd place and the needle."),
     "--up": (_ONE, "N", "So many rows from the beginning of its part up to the odd place."),
-    "--marks-above": (_ONE, "N", "So many rows with holes, shaping, crossings or a new colour lie above it."),
+    "--marks-above": (
+        _ONE,
+        "N",
+        "So many rows with holes, shaping, crossings, a turn or a new colour above.",
+    ),
+    "--above-mark": (_ONE, "N", "So many rows from the nearest such row below up to the odd place."),
     "--cast-on": (_ONE, "N", "So many stitches along the cast-on edge."),
     "--looked": (_ONE, "WHAT", "You looked for odd holes, stitches, rows, or slowly, and found nothing."),
     "--lies-in": (

@@ -147,7 +147,7 @@ def _markers(row: RowAt) -> Iterator[Made]:
             lie=ready._replace(left_marks=without),
             odd=Odd.NO_MARKER,
             stretch=n,
-            detail=f"the {ordinal_words(n + 1)} marker",
+            spot=f"the {ordinal_words(n + 1)} marker",
         )
         for near, kind in ((beside, HOPPED), (grown, PINNED)):
             if not near or at not in made or not near & {at - 1, at, at + 1}:
@@ -163,7 +163,7 @@ def _markers(row: RowAt) -> Iterator[Made]:
                         holes=holes if kind is HOPPED else Holes.RIGHT,
                         outline=Outline.RIGHT,
                         stretch=n,
-                        detail=f"the {ordinal_words(n + 1)} marker",
+                        spot=f"the {ordinal_words(n + 1)} marker",
                     )
 
 

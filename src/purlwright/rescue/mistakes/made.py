@@ -141,6 +141,14 @@ class Made:
     places: int = 1
     detail: str = ""
     """What exactly, where the kind does not say: "one more", "2 too late"."""
+    spot: str = ""
+    """Which of several in the row, where it has a name: "the 2nd marker". A place, not another mistake."""
+
+    @property
+    def did(self) -> str:
+        """What she did, in full."""
+        more = ", ".join(x for x in (self.spot, self.detail) if x)
+        return self.kind.did + (f" ({more})" if more else "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

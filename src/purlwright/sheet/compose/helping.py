@@ -14,7 +14,7 @@ from purlwright.needles.knit import knit
 from purlwright.rescue.ahead import AheadRow, Likely, ahead
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
-from purlwright.rescue.observe import Facts
+from purlwright.rescue.observe import COUNTS, Facts
 from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
 from purlwright.sheet.compose.left_handed import mirrored_words
@@ -42,9 +42,9 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
     desk = _desk(told, n, options)
     if not desk.pieces:
         return None
-    betweens: dict[tuple[int, ...], int] = {}
+    several: dict[str, dict[tuple[int, ...], int]] = {name: {} for name in COUNTS}
     columns = [
-        {fact: tuple(_value(look, fact, betweens) for look in looks) for fact in SEEN_IN_A_ROW}
+        {fact: tuple(_value(look, fact, several) for look in looks) for fact in SEEN_IN_A_ROW}
         for _, looks in desk.pieces
     ]
     questions = [
@@ -71,8 +71,8 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
     return Help(
         letter=write_letter(told.pattern.title, _version(told), size, dict(options), Facts()),
         names={fact: NAMES[fact] for fact in ("piece", "row", "sts", "off", *sorted(asked - {"sts"}))},
-        questions=tuple(_question(q) for q in questions),
-        betweens=tuple(betweens) if "between" in asked else (),
+        questions=tuple(_question(q, say) for q in questions),
+        several={name: tuple(counts) for name, counts in several.items() if name in asked},
         pieces=pieces,
     )
 
@@ -85,12 +85,12 @@ def _desk(told: Told, n: int, options: Options) -> Desk:
     return Desk(told.knitted[n], lambda watch: knit(pattern, size=n, options=chosen, watch=watch), others)
 
 
-def _value(look: RowLook, fact: str, betweens: dict[tuple[int, ...], int]) -> int:
+def _value(look: RowLook, fact: str, several: dict[str, dict[tuple[int, ...], int]]) -> int:
     said = fact_of(look, fact)
     if said is None:
         return -1
     if isinstance(said, tuple):
-        return betweens.setdefault(said, len(betweens))
+        return several[fact].setdefault(said, len(several[fact]))
     return said if isinstance(said, int) else int(said == "WS")
 
 
@@ -99,12 +99,12 @@ def _tells(fact: str, values: list[int]) -> bool:
     return len({v for v in values if v >= 0} if fact == "side" else set(values)) > 1
 
 
-def _question(q: Question) -> HelpQuestion:
-    kinds: dict[str, Literal["side", "counts"]] = {"side": "side", "between": "counts"}
+def _question(q: Question, say: Callable[[str], str]) -> HelpQuestion:
+    kinds: dict[str, Literal["side", "counts"]] = {"side": "side", **dict.fromkeys(COUNTS, "counts")}
     return HelpQuestion(
         name=q.name,
         asks=q.asks,
-        how=q.how,
+        how=say(q.how),
         kind="pair" if q.parts else kinds.get(q.name, "count"),
         facts=tuple((fact, _PARTS.get(fact, "")) for fact in q.facts),
         effort=q.effort,
@@ -151,7 +151,7 @@ def _wrong(rows: Iterable[AheadRow], say: Callable[[str], str]) -> dict[str, _Me
 def _trouble(likely: Likely, say: Callable[[str], str]) -> Trouble:
     made, cure = likely.made, likely.cure
     return Trouble(
-        did=say(made.kind.did + (f" ({made.detail})" if made.detail else "")),
+        did=say(made.did),
         row=made.row,
         percent=round(likely.share * 100),
         sign=likely.sign,

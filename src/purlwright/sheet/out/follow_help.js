@@ -136,6 +136,8 @@ const helpFor = (page) => {
     if (fact === "side") return `${said === "RS" ? "right" : "wrong"} side facing`;
     if (fact === "waiting") return `${stitches(said)} beyond the last turning place`;
     if (fact === "gaps") return many(said, "turning place");
+    if (fact === "intervals") return `${said.replace(/,/g, ", ")} from turning place to turning place`;
+    if (fact === "part_rows") return `${many(said, "row")} in this part`;
     if (fact === "between") return `${said.replace(/,/g, ", ")} from marker to marker`;
     const [what, which] = fact.split("_");
     if (what === "since") return `the last ${which} ${rows()}`;

@@ -11,7 +11,7 @@ const whereAmI = (() => {
     const value = piece.columns[fact][at];
     if (value < 0) return undefined;
     if (fact === "side") return SIDES[value];
-    return fact === "between" ? table.betweens[value].join(",") || undefined : value;
+    return fact in table.several ? table.several[fact][value].join(",") || undefined : value;
   }
 
   function fits(table, [p, at], fact, said) {

@@ -31,7 +31,7 @@ def as_data(help_: Help) -> str:
             }
             for q in help_.questions
         ],
-        "betweens": help_.betweens,
+        "several": help_.several,
         "pieces": [_piece(piece, said) for piece in help_.pieces],
         "words": [],
     }  # fmt: skip
