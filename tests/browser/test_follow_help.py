@@ -71,7 +71,14 @@ def test_only_questions_that_tell_rows_apart_are_asked(wedge):
     asked = wedge.locator("#_where_asks [data-question]").evaluate_all(
         "all => all.map(e => e.dataset.question)"
     )
-    assert set(asked) == {"side", "waiting", "gaps", "intervals", "part_rows", "ridges"}  # 24 stitches everywhere, no hole, no shaping
+    assert set(asked) == {
+        "side",
+        "waiting",
+        "gaps",
+        "intervals",
+        "part_rows",
+        "ridges",
+    }  # 24 stitches everywhere, no hole, no shaping
 
 
 def test_several_rows_name_the_next_thing_to_look_at_and_mark_it(wedge):
