@@ -226,10 +226,22 @@ class WorkUp:
                     return work.findings(size, chosen)
                 return [*work.pattern.findings, *(f for k in work._every_way() for f in k.findings)]
 
+            def judge(text: str) -> Iterable[Finding]:
+                return WorkUp(text, self.source.name, kept).proved().findings
+
             proved = self._proved.get((None, (), True)) or self.proved()
             rows = max(sum(len(p.rows) for p in k.ledger.pieces) for k in proved.knitted)
             self._repairs = tuple(
-                repairs(self.source, lines, proved.findings, trial, rows=rows, tail=self._tail())
+                repairs(
+                    self.source,
+                    lines,
+                    proved.findings,
+                    trial,
+                    judge,
+                    rows=rows,
+                    tail=self._tail(),
+                    sizes=self.sizes,
+                )
             )
         return self._repairs
 

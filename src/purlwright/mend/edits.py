@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from purlwright.findings import Edit
+from purlwright.mend.size_lists import Entry, entries, steps_unlike, with_one_less, with_one_more
 from purlwright.text import Span
 
 __all__ = [
@@ -37,28 +38,39 @@ class Change:
     title: str
     weight: float
     kind: str = "number"
-    """What is changed: "number", "stitch", "more", "bracket", "star", "side" or "list"."""
+    """What is changed: "number", "stitch", "more", "order", "bracket", "star", "side", "list" or "row"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Words:
-    """A line as it stands in the text: its words, where they begin, and where the label ends in them."""
+    """A line as it stands in the text: its words, where they begin, and where the label ends in them.
+
+    sizes : how many sizes the pattern has. met : the places of the sizes in which the fault was met, None for
+    all of them. marked : where the fault is marked in these words. lists : by how many numbers a list is too
+    short; below 0 too long. known : lists that the pattern has elsewhere.
+    """
 
     text: str
     offset: int
     label_end: int = 0
+    sizes: int = 1
+    met: frozenset[int] | None = None
+    marked: Span | None = None
+    lists: int = 0
+    known: frozenset[tuple[int | None, ...]] = frozenset()
 
 
 _NUMBER = re.compile(r"(?<![\w.½¼¾/])(?P<stitch>[A-Za-z]{0,3})(?P<n>\d{1,4})(?![\d½¼¾/]|\.\d)")
 _ITEM = re.compile(r"[^,;:.()\[\]{}*]+")
 _TOTAL = re.compile(r"\(\s*(?:\d|total|now)[^()]{0,60}(?:\([^()]*\)[^()]{0,40})?\)?\s*\.?$")
 _OP = re.compile(
-    r"(?:k|p|sl|ssk|ssp|skp?o?|sk2p|s2kp\d?|yo|yon|yrn|yfwd|m\d?[lrp]?|kfb|pfb|[kp]\d?tog(?:tbl)?|[kp]1)"
+    r"(?:k|p|sl|sm|pm|ssk|ssp|skp?o?|sk2p|s2kp\d?|yo|yon|yrn|yfwd|m\d?[lrp]?|kfb|pfb|[kp]\d?tog(?:tbl)?|[kp]1)"
     r"(?:\s?1)?(?: wyi[fb])?",
     re.IGNORECASE,
 )
 _STITCHES = re.compile(
-    r"(?:k|p|sl|knit|purl|slip|yo|yf|yrn|yon|m\d|ss|s[k2]|c\d|[rl]t|t\d|inc|dec|make|pm|sm|w&t|turn|work|m[lrp]|mb)",
+    r"(?:k|p|sl|knit|purl|slip|yo|yf|yrn|yon|m\d|ss|s[k2]|c\d|[rl]t|t\d|inc|dec|make|pm|sm|w&t|turn|work|m[lrp]"
+    r"|mb|\d/\d )",
     re.IGNORECASE,
 )
 _FEW = re.compile(
@@ -188,26 +200,65 @@ def _change(
 def _numbers(words: Words, off: Sequence[int]) -> Iterator[Change]:
     """``k5`` for ``k6``; ``48`` for ``84``; ``19`` for ``9``."""
     by = sorted({abs(n) for n in off if n})
+    listed = entries(words.text, words.sizes)
     for m in _NUMBER.finditer(words.text, words.label_end):
         n = int(m["n"])
         start, end = m.span("n")
+        entry = listed.get(start)
+        if not _may_mend(words, entry):
+            continue
         tail = "" if m["stitch"] else _after(words.text, end)
-        for new, weight in _other_numbers(n, by):
+        knitted = {n - k for k in off} if _within(words.marked, start, end) else set()
+        for new, weight in _other_numbers(n, by, knitted):
             said = f"{m['stitch']}{new}{tail} for {m['stitch']}{n}{tail}"
+            weight += (
+                _in_list(entry, new, words.known)
+                if entry is not None
+                else _OF_ONE_SIZE * (words.met is not None)
+            )
             yield _change(words, start, end, str(new), said, weight)
     for m in _SPELT.finditer(words.text, words.label_end):
         yield from _number_words(words, m.start(), m[0])
 
 
+_OF_ONE_SIZE = 0.6
+"""What is wrong in some sizes only is less likely a number that stands for all."""
+
+
+def _may_mend(words: Words, entry: Entry | None) -> bool:
+    """Whether a number can be at fault: one of a list is only in its own size."""
+    if entry is None:
+        return True
+    return words.met is not None and words.met == frozenset({entry.place})
+
+
+def _within(marked: Span | None, start: int, end: int) -> bool:
+    return marked is not None and marked.start <= start and end <= marked.end
+
+
+def _in_list(entry: Entry, new: int, known: frozenset[tuple[int | None, ...]]) -> float:
+    """Less than 0 if the pattern has the new list elsewhere, or its sizes step more evenly; more if less."""
+    values = list(entry.values)
+    before = steps_unlike(values)
+    values[entry.place] = new
+    after = steps_unlike(values)
+    if tuple(values) in known:
+        return -0.8
+    return -0.5 if after < before else 0.3 * (after > before)
+
+
 def _digits_back(words: Words, known: frozenset[str]) -> Iterator[Change]:
     """``144`` for ``14``, where the pattern has 144 elsewhere."""
+    listed = entries(words.text, words.sizes)
     for m in _NUMBER.finditer(words.text, words.label_end):
         n = m["n"]
+        if not _may_mend(words, listed.get(m.start("n"))):
+            continue
         tail = "" if m["stitch"] else _after(words.text, m.end("n"))
         for other in known:
             if len(other) == len(n) + 1 and any(other[:i] + other[i + 1 :] == n for i in range(len(other))):
                 said = f"{m['stitch']}{other}{tail} for {m['stitch']}{n}{tail}"
-                yield _change(words, m.start("n"), m.end("n"), other, said, 0.9 if len(n) > 1 else 1.25)
+                yield _change(words, m.start("n"), m.end("n"), other, said, 0.8 if len(n) > 1 else 0.95)
 
 
 def _after(text: str, end: int) -> str:
@@ -244,10 +295,14 @@ def _number_words(words: Words, at: int, word: str) -> Iterator[Change]:
         yield _change(words, at, at + len(word), other, f"{other} for {word}", 1.3)
 
 
-def _other_numbers(n: int, by: Sequence[int]) -> Iterator[tuple[int, float]]:
-    """Numbers that a slip of the pen makes of ``n``, with how unlikely each is."""
+def _other_numbers(n: int, by: Sequence[int], knitted: Iterable[int] = ()) -> Iterator[tuple[int, float]]:
+    """Numbers that a slip of the pen makes of ``n``, with how unlikely each is.
+
+    by : by how much the knitting missed. knitted : what came out, where ``n`` is marked.
+    """
     digits = str(n)
-    near = [(n + 1, 1.0), (n - 1, 1.0), (n + 2, 1.2), (n - 2, 1.2)]
+    near = [(k, 0.5) for k in knitted]
+    near += [(n + 1, 1.0), (n - 1, 1.0), (n + 2, 1.2), (n - 2, 1.2)]
     near += [(n + k, 1.1) for k in by] + [(n - k, 1.1) for k in by]
     near += [(n + k // 2, 1.3) for k in by if k % 2 == 0] + [(n - k // 2, 1.3) for k in by if k % 2 == 0]
     if len(digits) > 1:
@@ -285,18 +340,21 @@ def _items(words: Words, ops: Sequence[str]) -> Iterator[Change]:
     ]
     for n, (start, end) in enumerate(items):
         here = words.text[start:end]
+        beside = {words.text[a:b].lower() for a, b in (*items[max(0, n - 1) : n], *items[n + 1 : n + 2])}
+        if here.lower() in beside and not here.isdigit():
+            yield from _without(words, items, n, -0.5)  # the same twice over
         if not _STITCHES.match(here):
             continue
+        if (twice := re.search(r" (?:twice|2 times)$", here)) is not None:
+            at = start + twice.start()
+            yield _change(words, at, end, "", f"{here[: twice.start()]} for {here}", 1.2, "stitch")
         for op in ops:
             weight = 1.2 if op in {"yo", "yon", "yrn", "yfwd"} else 1.5
             yield _change(words, start, start, f"{op}, ", f"{op} before {here}", weight, "stitch")
         if n + 1 == len(items):
             for op in ops:
                 yield _change(words, end, end, f", {op}", f"{op} after {here}", 1.5, "stitch")
-        beside = {words.text[a:b].lower() for a, b in (*items[max(0, n - 1) : n], *items[n + 1 : n + 2])}
-        if here.lower() in beside:
-            yield from _without(words, items, n, 0.6)  # the same twice over
-        elif _FEW.fullmatch(here):
+        if here.lower() not in beside and _FEW.fullmatch(here):
             yield from _without(words, items, n, 1.6)
         for other in _SINGLE.get(here.lower(), ()):
             yield _change(words, start, end, other, f"{other} for {here}", 1.5, "stitch")
@@ -329,7 +387,7 @@ def _changed_over(words: Words) -> Iterator[Change]:
         turns = two.lower().startswith(("turn", "w&t"))  # nothing is worked before it then
         if not turns and (_STITCHES.match(one) or _STITCHES.match(two)):
             said = f"{two} before {one}"
-            yield _change(words, a, d, two + between + one, said, 1.4, "stitch")
+            yield _change(words, a, d, two + between + one, said, 1.4, "order")
     found = [m for m in _NUMBER.finditer(text, words.label_end, _body_end(words)) if m["stitch"]]
     for x, y in pairwise(found):
         if x["n"] != y["n"]:
@@ -406,13 +464,13 @@ def _list_brackets(words: Words, text: str) -> Iterator[Change]:
 
 
 def _lists(words: Words) -> Iterator[Change]:
-    """A list of sizes without one of its numbers."""
-    for m in re.finditer(r"\((?:\d+|-)(?:, ?(?:\d+|-))+\)", words.text):
-        for n in re.finditer(r"(?:\d+|-)(?:, ?)?", m[0]):
-            start, end = m.start() + n.start(), m.start() + n.end()
-            if n.end() == len(m[0]) - 1:
-                start = m.start() + len(m[0][: n.start()].rstrip(", "))
-            yield _change(words, start, end, "", f"without the {n[0].rstrip(', ')}", 0.8, "list")
+    """A list of sizes without one of its numbers, or with the one that it lacks."""
+    if words.lists < 0:
+        for start, end, number in with_one_less(words.text):
+            yield _change(words, start, end, "", f"without the {number}", 0.8, "list")
+    elif words.lists == 1:
+        for start, end, new, said, weight in with_one_more(words.text, words.sizes, words.known):
+            yield _change(words, start, end, new, said, weight, "list")
 
 
 def _first(text: str) -> str:
