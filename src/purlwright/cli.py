@@ -430,6 +430,28 @@ def _cloth(call: Call) -> int:
     return PATTERN_ERROR if done.errors else OK
 
 
+def _bench(call: Call) -> int:
+    from pathlib import Path
+
+    from purlwright.bench.refusals import Refused
+
+    folder = Path(call.names[0] if call.names else os.curdir)
+    if not folder.is_dir():
+        raise Unusable(f'There is no folder "{safe(str(folder))}"; make it first, or name another.')
+    try:
+        if call.launcher:
+            from purlwright.bench.launcher import write_launcher
+
+            written, said = write_launcher(folder)
+            _print(f"Written: {written}\n{said}\n")
+            return OK
+        from purlwright.bench.serve import serve
+
+        return serve(folder, port=call.port, show=not call.no_open, say=_print)
+    except Refused as why:
+        raise Unusable(why.sentence) from None
+
+
 _COMMANDS: dict[str, Callable[[Call], int]] = {
     "ledger": _ledger,
     "proof": _proof,
@@ -444,6 +466,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "where": _where,
     "rescue": _rescue,
     "explain": _explain,
+    "bench": _bench,
 }
 
 

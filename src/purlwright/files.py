@@ -25,6 +25,7 @@ __all__ = [
     "PIXELS_PER_MM",
     "Unusable",
     "base_name",
+    "decode",
     "folder_for",
     "house_style",
     "is_folder",
@@ -115,11 +116,11 @@ def read_file(name: str) -> str:
         raise Unusable(f"{said} cannot be read: {getattr(e, 'strerror', None) or e}.") from None
     if len(raw) > MOST_BYTES:
         raise Unusable(f"{said} is over 1 MB; a pattern may have {MOST_BYTES:,} bytes.")
-    return _decode(raw, said)
+    return decode(raw, said)
 
 
-def _decode(raw: bytes, said: str) -> str:
-    """UTF-8 text with something in it. Raises Unusable, naming the byte that cannot be read."""
+def decode(raw: bytes, said: str, *, empty: bool = False) -> str:
+    """UTF-8 text, with something in it unless it may be ``empty``. Raises Unusable, naming the bad byte."""
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise Unusable(f"{said} is saved as UTF-16; save it as UTF-8.")
     nul = raw.find(b"\0")
@@ -133,7 +134,7 @@ def _decode(raw: bytes, said: str) -> str:
             f"{said} is not UTF-8: byte {e.start + 1:,} (0x{raw[e.start]:02X}, in line {line:,}) is no "
             f"letter there. Save it as UTF-8."
         ) from None
-    if not text.strip():
+    if not text.strip() and not empty:
         raise Unusable(f"{said} is empty.")
     return text
 

@@ -19,15 +19,15 @@ proof | mend | rewrite | revision | chart | cloth | sizing | lesson | rescue
 sheet
 workup
 wire
-bench, terminal, files, crew
+terminal, files, crew
 several | sheets | charts | cloths | gauges | rescues | lessons
+bench
 cli
 """
 STEP_OF = {room: n for n, step in enumerate(STEPS.split("\n")) for room in step.replace("|", ",").split(", ")}
 STEP_OF = {room.strip(): n for room, n in STEP_OF.items() if room.strip()}
 BESIDE = [step.split(" | ") for step in STEPS.split("\n")]
-# Doors, not rooms: `python -m purlwright` starts the command line, whose `bench` command starts the bench.
-DOORS = {("__main__", "cli"), ("cli", "bench")}
+DOORS = {("__main__", "cli")}  # a door, not a room: `python -m purlwright` starts the command line
 HOMES = {
     "typst": ("sheet.out",),
     "starlette": ("bench",),
@@ -111,7 +111,7 @@ def test_every_room_imports_only_rooms_below_it():
         ("wire.py", "import purlwright.cli"),
         ("bench/app.py", "from purlwright.cli import main"),
         ("wire.py", "from purlwright.terminal.look import Look"),
-        ("bench/app.py", "from purlwright.terminal.look import Look"),
+        ("sheets.py", "from purlwright.bench.app import create_app"),
         ("terminal/look.py", "from purlwright.cli import main"),
         ("__init__.py", "from purlwright.text import Span"),
         ("odds_and_ends.py", ""),
@@ -142,6 +142,7 @@ def test_a_planted_wrong_import_is_found(tmp_path, path, words):
         ),
         ("sheet/compose.py", "from purlwright import __version__"),
         ("cli.py", "def bench():\n    from purlwright.bench.app import create_app"),
+        ("bench/exports.py", "from purlwright.sheets import sheets"),
         ("terminal/print_proof.py", "from purlwright.workup import Proved"),
         ("cli.py", "from purlwright.terminal.usage import usage"),
         ("__main__.py", "from purlwright.cli import main"),

@@ -10,6 +10,7 @@ from __future__ import annotations
 from purlwright.terminal.fact_options import FACT_OPTIONS
 
 __all__ = [
+    "ANSWERING",
     "CHART_KINDS",
     "CLOTH_KINDS",
     "COMMANDS",
@@ -38,7 +39,10 @@ COMMANDS = (
     "where",
     "rescue",
     "explain",
+    "bench",
 )
+ANSWERING = tuple(command for command in COMMANDS if command != "bench")
+"""The commands that print one answer and end."""
 KINDS = ("pdf", "letter", "large", "html", "follow", "text", "spoken")
 """The forms of a sheet that ``--as`` takes."""
 CHART_KINDS = ("svg", "png", "pdf")
@@ -137,8 +141,11 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--notice": (("compare",), "", "Write the corrections notice to send out, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
     **FACT_OPTIONS,
+    "--port": (("bench",), "N", "Listen at this port of your own machine; else at a free one."),
+    "--no-open": (("bench",), "", "Print the address only, and leave the browser alone."),
+    "--launcher": (("bench",), "", "Write a file that opens the bench when it is double-clicked."),
     "--json": (
-        COMMANDS,
+        ANSWERING,
         "",
         "Answer with one JSON object, for other programs.",
     ),
@@ -159,10 +166,10 @@ class Call:
 
     __slots__ = (
         "all", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs", "json",
-        "kinds", "learners", "left_handed", "length", "letter", "mine", "minutes", "multiple", "names",
-        "notice", "options", "out", "pace", "play", "repairs", "report", "rows", "seam", "section",
-        "seen_from", "size", "stitches", "strict", "swatch", "terms", "units", "unproved", "version",
-        "washed", "width", "within", "words", "yarn_left",
+        "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes", "multiple",
+        "names", "no_open", "notice", "options", "out", "pace", "play", "port", "repairs",
+        "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch", "terms",
+        "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -193,6 +200,8 @@ class Call:
         self.letter = False
         self.minutes = self.pace = self.learners = 0
         self.play: str | None = None
+        self.port: int | None = None
+        self.no_open = self.launcher = False
 
 
 def kinds_of(command: str) -> tuple[str, ...]:
@@ -273,6 +282,8 @@ def _take(call: Call, option: str, value: str) -> None:
         call.facts_file = value
     elif option in FACT_OPTIONS:
         call.facts.append((option, value.strip()))
+    elif option == "--port":
+        call.port = _port(option, value)
     elif option == "--out":
         if not value.strip():
             raise BadCall("--out takes the name of a folder.")
@@ -298,6 +309,14 @@ def _whole(option: str, value: str) -> int:
     if not (word.isascii() and word.isdecimal() and len(word) <= 3 and int(word) > 0):
         raise BadCall(f'{option} takes a whole number from 1 to 999; "{word}" is not that.')
     return int(word)
+
+
+def _port(option: str, value: str) -> int:
+    """A port that a person may choose: those below 1024 belong to the system."""
+    given = value.strip()
+    if not (given.isascii() and given.isdecimal() and len(given) < 6 and 1024 <= int(given) <= 65535):
+        raise BadCall(f'{option} takes a whole number from 1024 to 65535; "{value}" is not that.')
+    return int(given)
 
 
 def _rows(value: str) -> tuple[int, int]:
@@ -384,6 +403,8 @@ def _judge(call: Call, given: list[str]) -> None:
         call.kinds = [_one_of("--as", word, known) for word in call.kinds if word]
         if not call.kinds:
             raise BadCall(f"--as takes one or more of {', '.join(known)}, with commas between.")
+    if call.command == "bench" and len(call.names) > 1:
+        raise BadCall("bench takes one folder, or none for the one you work in.")
     if call.command == "gauge":
         _judge_gauge(call)
     if call.command == "lesson" and call.section is not None and call.play is None:

@@ -24,6 +24,7 @@ _COMMANDS = """\
   purlwright where FILE           where you are: the row, from what you can see of the work
   purlwright rescue FILE          what went wrong and where, and what mends it
   purlwright explain CODE         what a finding or a check means, and its cure
+  purlwright bench [FOLDER]       all of this in one page of your web browser, on your own machine
   purlwright --version
   purlwright --help               or COMMAND --help
 """
@@ -128,6 +129,14 @@ purlwright explain [CODE or CHECK]...
 
 Tells what a finding means at the needles, with an example and the cure. CODE is the name in
 brackets after a finding, such as count-differs; CHECK a number such as C002. Alone, lists all.
+""",
+    "bench": """\
+purlwright bench [FOLDER]
+
+Opens a page in your web browser in which you write the patterns of a folder, the one you work in
+unless you name another: sides and counts stand in the margin as you type, and what is wrong is
+marked at its words. It is answered by your own machine and cannot be reached from any other.
+What you type is kept at once, and every version can be had again. Ctrl-C ends it.
 """,
 }
 

@@ -1,0 +1,75 @@
+"""Opening the bench: a free port on this machine only, the page in the browser, and an end when she says so.
+
+In: a folder and what was asked for. Out: an exit code; the address is told through ``say``.
+"""
+
+from __future__ import annotations
+
+import socket
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+
+import uvicorn
+
+from purlwright.bench.app import create_app
+from purlwright.bench.guard import new_key
+from purlwright.bench.refusals import Refused
+
+__all__ = ["listen", "serve"]
+
+_USUAL = 8347
+_TRIES = 20
+_LOOPBACK = "127.0.0.1"
+
+
+def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], None]) -> int:
+    """Serve a folder until it is ended. Raises Refused where it cannot be opened."""
+    listening = listen(port)
+    number = listening.getsockname()[1]
+    key = new_key()
+    link = f"http://{_LOOPBACK}:{number}/open?key={key}"
+    app = create_app(folder, key=key, port=number)
+    server = uvicorn.Server(
+        uvicorn.Config(
+            app,
+            log_level="error",
+            access_log=False,
+            server_header=False,
+            proxy_headers=False,
+            ws="none",
+            http="h11",
+            loop="asyncio",
+            timeout_graceful_shutdown=1,
+        )
+    )
+    say(
+        f"The bench is open for {folder.resolve()}:\n\n    {link}\n\n"
+        "It can be reached from this machine only. Leave this window open while you work; Ctrl-C ends it.\n"
+    )
+    if show:
+        webbrowser.open(link)
+    try:
+        server.run(sockets=[listening])
+    except KeyboardInterrupt:
+        pass
+    finally:
+        listening.close()
+    return 0
+
+
+def listen(port: int | None) -> socket.socket:
+    """A socket on this machine's own address: at the port asked for, else at the usual one or the next
+    free.
+    """
+    tried = [port] if port is not None else [*range(_USUAL, _USUAL + _TRIES), 0]
+    for number in tried:
+        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        try:
+            made.bind((_LOOPBACK, number))
+            made.listen(128)
+        except OSError:
+            made.close()
+            continue
+        return made
+    raise Refused(409, f"Port {port} is taken by another program; leave out --port, or name another one.")

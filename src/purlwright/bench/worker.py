@@ -1,0 +1,41 @@
+"""What goes on in a process of the bench: tasks one after another, and what is kept from text to text.
+
+In: the name of a task and its words as JSON, from the line. Out: the answer as JSON, or why there is none.
+What each task answers stands in ``tasks`` and its neighbours.
+"""
+
+from __future__ import annotations
+
+import signal
+import traceback
+from multiprocessing.connection import Connection
+
+from purlwright.bench.hands import Done
+from purlwright.bench.open_patterns import OpenPatterns
+from purlwright.bench.refusals import Refused
+
+__all__ = ["do", "serve"]
+
+
+def serve(line: Connection) -> None:
+    """Do tasks until no more come."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    known = OpenPatterns()
+    while True:
+        try:
+            task, body = line.recv()
+        except (EOFError, OSError):
+            return
+        line.send(do(task, body, known))
+
+
+def do(task: str, body: bytes, known: OpenPatterns) -> Done:
+    """One task. Whatever goes wrong is an answer too."""
+    from purlwright.bench.tasks import TASKS
+
+    try:
+        return Done("done", TASKS[task](body, known))
+    except Refused as why:
+        return Done("refused", refused=why)
+    except Exception as e:  # noqa: BLE001 - she is told that it is not her pattern
+        return Done("fault", kind=type(e).__name__, trace=traceback.format_exc())
