@@ -1,0 +1,43 @@
+/** A page of the pattern as a knitter gets it, in a frame of its own. */
+
+import { Fault, post } from "../ask.ts";
+import type { Bench } from "../bench.ts";
+import { clear, h } from "../dom.ts";
+
+const SETTLED_MS = 900;
+
+export function framedLeaf(page: "sheet" | "lesson", title: string, lead: string) {
+  return (box: HTMLElement, bench: Bench): (() => void) => {
+    const frame = h("iframe", { class: "framed", title, sandbox: "allow-same-origin" });
+    const state = h("p", { class: "empty", role: "status" }, "It is being set.");
+    clear(box, h("h2", {}, title), h("p", { class: "lead" }, lead), state, frame);
+    let stop = new AbortController();
+    let later: ReturnType<typeof setTimeout> | undefined;
+    let last = "";
+    const draw = async (): Promise<void> => {
+      stop.abort();
+      stop = new AbortController();
+      const asked = bench.asked;
+      const now = JSON.stringify(asked);
+      if (now === last) return;
+      last = now;
+      try {
+        const { url } = await post<{ url: string }>("/api/page", { ...asked, page }, stop.signal);
+        frame.src = url;
+        state.textContent = "";
+      } catch (fault) {
+        if (fault instanceof Fault) state.textContent = fault.message;
+      }
+    };
+    void draw();
+    const off = bench.on("worked", () => {
+      clearTimeout(later);
+      later = setTimeout(() => void draw(), SETTLED_MS);
+    });
+    return () => {
+      clearTimeout(later);
+      stop.abort();
+      off();
+    };
+  };
+}

@@ -1,0 +1,67 @@
+/** The editor's marks: words underlined where something is wrong, and words lit because a picture points at them. */
+
+import { type ChangeDesc, StateEffect, StateField } from "@codemirror/state";
+import { Decoration, type DecorationSet, EditorView } from "@codemirror/view";
+import type { Mark } from "../wire.ts";
+
+export const setMarks = StateEffect.define<readonly Mark[]>();
+export const setLit = StateEffect.define<{ from: number; to: number } | null>();
+
+export interface Kept {
+  marks: readonly Mark[];
+  drawn: DecorationSet;
+}
+
+/** The marks move with the words until the next answer is there. */
+export const marksField = StateField.define<Kept>({
+  create: () => ({ marks: [], drawn: Decoration.none }),
+  update(kept, change) {
+    let { marks, drawn } = kept;
+    if (change.docChanged) {
+      drawn = drawn.map(change.changes);
+      marks = marks.map((mark) => moved(mark, change.changes));
+    }
+    for (const effect of change.effects) {
+      if (!effect.is(setMarks)) continue;
+      const end = change.newDoc.length;
+      marks = effect.value.filter((mark) => mark.from <= end && mark.to <= end);
+      drawn = Decoration.set(
+        marks
+          .filter((mark) => mark.to > mark.from)
+          .map((mark) => Decoration.mark({ class: `marked marked-${mark.severity}` }).range(mark.from, mark.to)),
+        true,
+      );
+    }
+    return marks === kept.marks && drawn === kept.drawn ? kept : { marks, drawn };
+  },
+  provide: (field) => EditorView.decorations.from(field, (kept) => kept.drawn),
+});
+
+/** The mark and its repair where their words stand now. */
+function moved(mark: Mark, changes: ChangeDesc): Mark {
+  const from = changes.mapPos(mark.from, 1);
+  const to = Math.max(from, changes.mapPos(mark.to, -1));
+  if (!mark.fix) return { ...mark, from, to };
+  const edits = mark.fix.edits.map((edit) => {
+    const start = changes.mapPos(edit.from, 1);
+    return { from: start, to: Math.max(start, changes.mapPos(edit.to, -1)), insert: edit.insert };
+  });
+  return { ...mark, from, to, fix: { words: mark.fix.words, edits } };
+}
+
+export const litField = StateField.define<DecorationSet>({
+  create: () => Decoration.none,
+  update(lit, change) {
+    let now = lit.map(change.changes);
+    for (const effect of change.effects) {
+      if (!effect.is(setLit)) continue;
+      const span = effect.value;
+      now =
+        span && span.to > span.from && span.to <= change.newDoc.length
+          ? Decoration.set([Decoration.mark({ class: "lit" }).range(span.from, span.to)])
+          : Decoration.none;
+    }
+    return now;
+  },
+  provide: (field) => EditorView.decorations.from(field),
+});

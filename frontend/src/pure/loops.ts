@@ -1,0 +1,29 @@
+/** The loops on a needle in words and as a few shapes. */
+
+export interface Run {
+  count: number;
+  kind: string;
+}
+
+/** "12 knit, 1 yarn over, 3 knit": runs of the same kind are taken together. */
+export function inWords(runs: readonly Run[]): string {
+  const out: Run[] = [];
+  for (const run of runs) {
+    const last = out[out.length - 1];
+    if (last && last.kind === run.kind) last.count += run.count;
+    else if (run.count > 0) out.push({ ...run });
+  }
+  return out.map((run) => `${run.count} ${run.kind}`).join(", ");
+}
+
+/** Which loops are drawn when there is room for `room`: all, or the nearest to the tips with the number left out. */
+export function shown(runs: readonly Run[], room: number): { kind: string; left: number }[] {
+  const loops: { kind: string; left: number }[] = [];
+  const all = runs.reduce((sum, run) => sum + run.count, 0);
+  for (const run of runs) {
+    for (let n = 0; n < run.count && loops.length < room; n++) loops.push({ kind: run.kind, left: 0 });
+  }
+  const last = loops[loops.length - 1];
+  if (last && all > loops.length) last.left = all - loops.length;
+  return loops;
+}

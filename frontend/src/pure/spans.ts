@@ -1,0 +1,30 @@
+/** Offsets: code points as drawings carry them, UTF-16 units as the editor counts. */
+
+/** Where each of some code-point offsets stands in UTF-16 units. */
+export function toUnits(text: string, points: readonly number[]): number[] {
+  if (!/[\ud800-\udfff]/.test(text)) return points.map((at) => Math.min(at, text.length));
+  const starts: number[] = [];
+  for (let unit = 0; unit < text.length; ) {
+    starts.push(unit);
+    unit += (text.codePointAt(unit) ?? 0) > 0xffff ? 2 : 1;
+  }
+  starts.push(text.length);
+  return points.map((at) => starts[Math.min(at, starts.length - 1)] ?? text.length);
+}
+
+/** "12-30" as it stands in a drawing. */
+export function spanOf(words: string | undefined): [number, number] | null {
+  const found = /^(\d+)-(\d+)$/.exec(words ?? "");
+  return found ? [Number(found[1]), Number(found[2])] : null;
+}
+
+/** The one change that makes `after` of `before`: what both have at the ends is left alone. */
+export function onlyChange(before: string, after: string): { from: number; to: number; insert: string } | null {
+  if (before === after) return null;
+  const most = Math.min(before.length, after.length);
+  let head = 0;
+  while (head < most && before[head] === after[head]) head++;
+  let tail = 0;
+  while (tail < most - head && before[before.length - 1 - tail] === after[after.length - 1 - tail]) tail++;
+  return { from: head, to: before.length - tail, insert: after.slice(head, after.length - tail) };
+}
