@@ -51,6 +51,10 @@ export async function put<T>(path: string, body: unknown): Promise<T> {
   return (await (await answered(path, sent("PUT", body))).json()) as T;
 }
 
+export async function drop(path: string, body: unknown): Promise<void> {
+  await answered(path, sent("DELETE", body));
+}
+
 export async function bytes(path: string, body: unknown, signal?: AbortSignal): Promise<ArrayBuffer> {
   return (await answered(path, sent("POST", body, signal))).arrayBuffer();
 }

@@ -58,20 +58,15 @@ export class Bench {
     this.heard.dispatchEvent(new CustomEvent(what, { detail: told }));
   }
 
-  /** The marks beside the words: of the size that is shown, and of the others once those are knitted too. */
+  /** The marks beside the words: of the size that is shown, and of all of them once those are knitted too. */
   get marks(): readonly Mark[] {
-    const near = (this.worked?.findings ?? []).map(placed);
-    const proof = (this.proof?.version === this.version ? this.proof.findings : []).map(placed);
-    const met = new Set(near.map(named));
-    return [...near, ...proof.filter((mark) => !met.has(named(mark)))].sort((a, b) => a.from - b.from || a.to - b.to);
+    const proved = this.proof?.version === this.version;
+    const found = (proved ? this.proof?.findings : this.worked?.findings) ?? [];
+    return found.map(placed).sort((a, b) => a.from - b.from || a.to - b.to);
   }
 }
 
 /** A finding about the whole stands at the top of the sheet. */
 export function placed(found: Finding): Mark {
   return { ...found, from: found.from ?? 0, to: found.to ?? 0, line: found.line ?? 1 };
-}
-
-function named(mark: Mark): string {
-  return `${mark.code} ${mark.from} ${mark.to}`;
 }

@@ -1,11 +1,20 @@
 /** Nothing she writes is lost: drafts, saving, what changed elsewhere, and two versions brought together. */
 
-import { Fault, get, post, put } from "./ask.ts";
+import { drop, Fault, get, put } from "./ask.ts";
+import { newPattern } from "./leaves/patterns.ts";
 import type { Bench } from "./bench.ts";
 import { onlyChange } from "./pure/spans.ts";
 import type { Opened, Refused } from "./wire.ts";
 
 const DRAFT_AFTER_MS = 1000;
+const LOOK_EVERY_MS = 2000;
+
+/** The name of this window, so that two windows keep their drafts apart. */
+function windowName(): string {
+  const kept = sessionStorage.getItem("purlwright-window") ?? crypto.randomUUID();
+  sessionStorage.setItem("purlwright-window", kept);
+  return kept;
+}
 
 export interface Notices {
   notice(words: string, acts?: { words: string; does: () => void }[]): void;
@@ -47,7 +56,7 @@ export class Keeping {
       }
       const kept = bench.text;
       const path = bench.path;
-      await put("/api/draft", { path, text: kept, stamp: bench.stamp });
+      await put("/api/draft", { path, text: kept, stamp: bench.stamp, window: windowName() });
       if (bench.path === path && bench.text === kept && bench.dirty) {
         bench.state = "Not yet saved; a draft is kept";
         bench.tell("state", undefined);
@@ -64,7 +73,7 @@ export class Keeping {
       const from = bench.path;
       const text = bench.text;
       const title = /^#\s+(.+)$/m.exec(text)?.[1] ?? from.replace("example:", "");
-      const made = await post<{ path: string; stamp: string }>("/api/new", { name: title, from: null, text });
+      const made = await newPattern({ name: title, from: null, text });
       if (bench.path !== from) return;
       bench.path = made.path;
       bench.stamp = made.stamp;
@@ -90,7 +99,7 @@ export class Keeping {
         return;
       }
       const text = bench.text;
-      const answer = await put<{ stamp: string; when: string }>("/api/pattern", { path: bench.path, text, stamp: bench.stamp });
+      const answer = await put<{ stamp: string; when: string }>("/api/pattern", { path: bench.path, text, stamp: bench.stamp, window: windowName() });
       bench.stamp = answer.stamp;
       bench.kept = text;
       this.changed();
@@ -122,7 +131,7 @@ export class Keeping {
     if (change) bench.view.dispatch({ changes: change, userEvent: "input.replace", scrollIntoView: true });
   }
 
-  /** Waits for changes made elsewhere, as long as this pattern lies on the bench. */
+  /** Looks for changes made elsewhere, as long as this pattern lies on the bench and can be seen. */
   watch(): void {
     this.watching?.abort();
     const { bench } = this;
@@ -131,16 +140,33 @@ export class Keeping {
     this.watching = stop;
     void (async () => {
       while (!stop.signal.aborted) {
+        await new Promise((go) => setTimeout(go, LOOK_EVERY_MS));
+        if (stop.signal.aborted || this.saving || document.visibilityState === "hidden") continue;
         try {
-          const told = await get<{ stamp: string; changed: boolean }>("/api/watch", { path: bench.path, stamp: bench.stamp }, stop.signal);
-          if (told.changed && !stop.signal.aborted && !this.saving && told.stamp !== bench.stamp) await this.fetched();
+          const told = await get<{ stamp: string; changed: boolean; gone: boolean }>("/api/watch", { path: bench.path, stamp: bench.stamp, wait: "0" }, stop.signal);
+          if (stop.signal.aborted || this.saving || !told.changed || told.stamp === bench.stamp) continue;
+          if (told.gone) this.gone();
+          else await this.fetched();
         } catch (error) {
           if (stop.signal.aborted) return;
           if (!(error instanceof Fault)) throw error;
-          await new Promise((go) => setTimeout(go, 3000));
         }
       }
     })();
+  }
+
+  private gone(): void {
+    this.watching?.abort();
+    this.notices.notice("The file of this pattern is no longer in the folder. Save, and it is there again.");
+    this.bench.kept = "";
+    this.changed();
+  }
+
+  /** She wants the saved one: what she had written becomes an earlier version. */
+  letGo(): void {
+    const { bench } = this;
+    this.write(bench.kept);
+    void drop("/api/draft", { path: bench.path }).catch((error: unknown) => this.say(error));
   }
 
   private async fetched(): Promise<void> {
@@ -176,7 +202,7 @@ export class Keeping {
   leave(): void {
     const { bench } = this;
     if (!bench.dirty || bench.isExample) return;
-    const body = JSON.stringify({ path: bench.path, text: bench.text, stamp: bench.stamp });
+    const body = JSON.stringify({ path: bench.path, text: bench.text, stamp: bench.stamp, window: windowName() });
     void fetch("/api/draft", { method: "PUT", headers: { "Content-Type": "application/json" }, body, keepalive: body.length < 60_000 }).catch(() => null);
   }
 

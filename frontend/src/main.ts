@@ -103,7 +103,7 @@ class Page {
     this.remember();
     try {
       if (this.bench.dirty && !this.bench.isExample) this.keeping.leave();
-      there = await get<Opened>("/api/pattern", { path });
+      there = await opened(path);
     } catch (error) {
       this.notice(error instanceof Fault ? error.message : String(error), [{ words: "To all patterns", does: () => this.go(this.bench.path || `example:${FIRST}`, "patterns") }]);
       localStorage.removeItem("purlwright-last");
@@ -136,10 +136,10 @@ class Page {
   }
 
   /** A draft that is newer than the file: it is put on the sheet at once, and can be undone. */
-  private found(draft: { text: string; when: string }): void {
+  private found(draft: { text: string; when: number }): void {
     this.keeping.write(draft.text);
     this.notice("What you had written and not yet saved is here again.", [
-      { words: "Go back to the saved one", does: () => this.keeping.write(this.bench.kept) },
+      { words: "Go back to the saved one", does: () => this.keeping.letGo() },
     ]);
   }
 
@@ -246,6 +246,13 @@ class Page {
     this.sheet.focus({ preventScroll: true });
     scrollTo({ top: 0 });
   }
+}
+
+/** A pattern of hers, or an example to look at, which has no file. */
+async function opened(path: string): Promise<Opened> {
+  if (!path.startsWith("example:")) return get<Opened>("/api/pattern", { path });
+  const example = await get<{ text: string }>("/api/example", { name: path.slice("example:".length) });
+  return { path, text: example.text, stamp: "", draft: null };
 }
 
 function marksFigure(bench: Bench): string {

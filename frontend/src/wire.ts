@@ -2,7 +2,7 @@
 
 export interface Binder {
   folder: string;
-  patterns: { path: string; title: string; changed: string; sizes: number }[];
+  patterns: { path: string; title: string; changed: number; sizes: number }[];
   examples: { name: string; title: string; told: string }[];
 }
 
@@ -10,7 +10,7 @@ export interface Opened {
   path: string;
   text: string;
   stamp: string;
-  draft: { text: string; when: string } | null;
+  draft: { text: string; when: number } | null;
 }
 
 export interface Clash {

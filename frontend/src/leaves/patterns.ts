@@ -59,7 +59,7 @@ function begin(binder: Binder, turns: Turns): HTMLElement {
     const name = title.value.trim();
     if (!name) return;
     const body = { name, from: from.value || null, text: from.value ? null : BLANK(name) };
-    post<{ path: string }>("/api/new", body).then(
+    newPattern(body).then(
       (made) => turns.open(made.path, "words"),
       (fault: unknown) => {
         state.textContent = fault instanceof Fault ? fault.message : String(fault);
@@ -69,9 +69,20 @@ function begin(binder: Binder, turns: Turns): HTMLElement {
   return form;
 }
 
-export function when(told: string): string {
+/** Begins a file; if its name is taken, under the next name that is free. */
+export async function newPattern(asked: { name: string; from: string | null; text: string | null }): Promise<{ path: string; stamp: string }> {
+  try {
+    return await post("/api/new", asked);
+  } catch (fault) {
+    const body = fault instanceof Fault && fault.status === 409 ? (fault.body as { free?: string }) : {};
+    if (!body.free) throw fault;
+    return post("/api/new", { ...asked, name: body.free });
+  }
+}
+
+export function when(told: number): string {
   const then = new Date(told);
-  if (Number.isNaN(then.valueOf())) return told;
+  if (Number.isNaN(then.valueOf())) return "";
   const today = new Date().toDateString() === then.toDateString();
   const hour = then.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
   return today ? `today, ${hour}` : `${then.toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric" })}, ${hour}`;

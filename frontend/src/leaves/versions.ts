@@ -9,9 +9,10 @@ import { when } from "./patterns.ts";
 
 interface Version {
   id: string;
-  when: string;
+  when: number;
   lines: number;
   changed: number;
+  draft?: boolean;
 }
 
 export function versionsLeaf(turns: Turns) {
@@ -55,7 +56,7 @@ function version(one: Version, told: HTMLElement, bench: Bench, turns: Turns): H
     told.querySelector<HTMLElement>("h3")?.focus();
   };
   const words = one.changed === 1 ? "1 line differs from the next" : `${one.changed} lines differ from the next`;
-  return h("li", {}, h("button", { type: "button", class: "to-words", onclick: () => void look() }, when(one.when)), h("span", { class: "places" }, `${one.lines} lines, ${words}`));
+  return h("li", {}, h("button", { type: "button", class: "to-words", onclick: () => void look() }, when(one.when)), h("span", { class: "places" }, `${one.draft ? "A draft, never saved: " : ""}${one.lines} lines, ${words}`));
 }
 
 const SAID = { same: "", old: "was: ", new: "is now: " } as const;
