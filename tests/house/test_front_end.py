@@ -14,7 +14,12 @@ NOT_TRIED = 3
 
 def tried(want):
     done = subprocess.run(
-        [ROOT / "scripts" / "frontend", want], cwd=ROOT, capture_output=True, text=True, check=False, timeout=900
+        [ROOT / "scripts" / "frontend", want],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=900,
     )
     told = done.stdout + done.stderr
     if done.returncode == NOT_TRIED:
