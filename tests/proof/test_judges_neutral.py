@@ -201,11 +201,16 @@ def test_sections_that_all_sizes_begin_on_one_side():
 def test_a_rhythm_an_interruption_a_fold_and_the_start_of_the_round():
     text = (
         "# Gull\nCast on 40 sts. Place a marker and join to work in the round.\nRnd 1: Knit.\n"
-        "Rnd 2: Remove marker, k1, place marker, knit to end.\nBind off all sts.\n> Fold the hem in half.\n"
+        "Rnd 2: Remove marker, k1, place marker, knit to end.\nBind off all sts.\n> Fold the band in half.\n"
     )
     found = verdicts(text)
     assert found["C030"] == (Result.HOLDS, 1, None)
-    assert found["C028"] == (Result.UNDECIDED, 1, "a word on which side shows where the work is folded")
+    assert found["C028"] == (Result.UNDECIDED, 1, "a word on which way the work is folded")
+    assert verdicts(text.replace("Fold the band in half", "Fold the hem up and sew it"))["C028"] == (
+        Result.HOLDS,
+        1,
+        None,
+    )
     assert verdicts(text.replace("half.", "half, right side out."))["C028"] == (Result.HOLDS, 1, None)
 
 

@@ -21,6 +21,7 @@ from purlwright.proof.needles_named import needles_named
 from purlwright.proof.rates import Rate, rates, rates_in
 from purlwright.proof.subject import Subject
 from purlwright.proof.trade import YarnClass, row_ratio, yarn_class
+from purlwright.proof.two_gauges import gauges_apart
 
 if TYPE_CHECKING:
     from purlwright.pattern.header import Header
@@ -142,18 +143,22 @@ def misshapen(subject: Subject) -> bool:
 
 
 def judge_possible(subject: Subject) -> Answer:
-    """C055: plain cloth only; what a stitch pattern does to a gauge nobody can say beforehand."""
+    """C055: one gauge by itself in plain cloth only, since what a stitch pattern does to a gauge nobody can
+    say beforehand; two of one cloth beside each other.
+    """
     return subject.of_header(_possible)
 
 
 def _possible(header: Header, sizes: int) -> Answer:
-    known = [r for r in rates_in(header, sizes) if r.ground in {*_PLAIN, ""}]
+    every = rates_in(header, sizes)
+    apart = list(gauges_apart(every, frozenset(y.name.lower() for y in header.yarns if y.name)))
+    known = [r for r in every if r.ground in {*_PLAIN, ""}]
     if not known:
-        return Answer()
+        return Answer(places=len(every) - 1 if len(every) > 1 else 0, findings=tuple(apart[:1]))
     yarns = {yarn_class(y.words) for y in header.yarns if not _DOUBLED.search(y.words)}
     yarn = next(iter(yarns)) if len(yarns) == 1 else None
     places = 0
-    findings: list[Finding] = []
+    findings = apart[:1]
     for rate in known:
         if rate.ground and rate.stitches and rate.rows:
             places += 1

@@ -1,4 +1,4 @@
-"""What goes on from row to row: repeats that meet, rhythms, interruptions, sides, folds and tubes.
+"""What goes on from row to row: repeats that meet, rhythms, interruptions and sides.
 
 In: the tree, the ledger and the texture of rows. Out: findings on yarn overs that meet where a repeat begins
 again and on sizes that reach a section on different sides. The rest counts where the question arises.
@@ -6,7 +6,6 @@ again and on sizes that reach a section on different sides. The rest counts wher
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -251,50 +250,9 @@ def judge_meeting(subject: Subject) -> Answer:
     return Answer(places=len(rows), findings=tuple(findings), missing=not_read(subject))
 
 
-# --- C028 and C029 ----------------------------------------------------------------------------------------
-
-_FOLD = re.compile(
-    r"\b(?:folds?|folded|turn(?:ed)? (?:up|back)|fold[- ]line|turned[- ]back)\b", re.IGNORECASE
-)
-_TUBE = re.compile(
-    r"\b(?:inside[- ]out|turn(?:ed)? (?:the )?(?:work|tube|piece) (?:inside|right side) out)\b", re.IGNORECASE
-)
-_FACE = re.compile(
-    r"\b(?:public side|right side|RS|wrong side|WS|purl side|knit side|smooth side) (?:is |are )?"
-    r"(?:the )?(?:out|outside|outward|outwards|facing out|shows?|showing|public|inside)\b",
-    re.IGNORECASE,
-)
-
-
-def _faces(sort: re.Pattern[str], hint: tuple[str, ...], subject: Subject, wanted: str) -> Answer:
-    """Places are what ``sort`` finds; text without any ``hint`` is not gone through."""
-    text = subject.source.text
-    places = sum(1 for _ in sort.finditer(text)) if any(h in text for h in hint) else 0
-    if not places:
-        return Answer()
-    return Answer(places=places, missing=None if _FACE.search(text) else wanted)
-
-
-def judge_folds(subject: Subject) -> Answer:
-    """C028: holds where the words say which side shows; else only the designer knows."""
-    return _faces(
-        _FOLD,
-        ("old", "turned", "turn up", "turn back"),
-        subject,
-        "a word on which side shows where the work is folded",
-    )
-
-
-def judge_tubes(subject: Subject) -> Answer:
-    """C029."""
-    return _faces(_TUBE, ("nside",), subject, "a word on which side of the tube is the public one")
-
-
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C025": judge_sides,
     "C027": judge_taken_up,
-    "C028": judge_folds,
-    "C029": judge_tubes,
     "C041": judge_readings,
     "C042": judge_meeting,
     "C043": judge_rhythms,

@@ -14,6 +14,7 @@ from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.outline import Outline, outline
 from purlwright.proof.parts import Part, speaks_of, sure, wholes
+from purlwright.proof.sleeve_seams import sleeve_edges
 from purlwright.proof.subject import Subject, Way
 
 __all__ = ["JUDGES", "ArmholesDiffer", "RaglansDiffer", "ShouldersDiffer", "SideSeamsDiffer", "outlines"]
@@ -266,16 +267,24 @@ def _side_seams(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
                 yield way, one
 
 
+def _sewn_edges(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
+    yield from _side_seams(subject, way)
+    yield from sleeve_edges(way, outlines(subject, way).sleeves)
+
+
 def judge_seams(subject: Subject) -> Answer:
-    """C072: side seams row to row; what is grafted or bound off together was compared while knitting."""
+    """C072: side seams row to row, the two edges of a sleeve; what is grafted or bound off together was
+    compared while knitting, shoulders are C073's.
+    """
     closes = [node for _, node in subject.nodes(tree.Close) if node.how != "seam"]
     places = len(closes) * len(subject.ways)
     fails = bool(closes) and any(f.code == "join-differs" for f in subject.findings)
     findings: list[Finding] = []
     if _pieces(subject):
         places += _count(subject, lambda found: sum(_begun(*both) for both in _bodies(found)))
+        places += _count(subject, lambda found: sum(bool(s.cast_on) for s in found.sleeves))
         if not _said_to_differ(subject):
-            findings = over_sizes(subject, _in_every_way(subject, _side_seams))
+            findings = over_sizes(subject, _in_every_way(subject, _sewn_edges))
     return Answer(
         places=places, findings=tuple(findings), fails=fails, missing=not_read(subject) if places else None
     )

@@ -13,6 +13,7 @@ from purlwright.needles.ledger import ROWS, Entry, Kind, Piece
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject, Way
+from purlwright.proof.tails import tails
 from purlwright.proof.yarn_changes import yarn_faults
 from purlwright.text import Span
 
@@ -81,7 +82,13 @@ _ROWS = frozenset({Kind.ROW, Kind.ROUND, Kind.BIND_OFF})
 
 
 def judge_yarn(subject: Subject) -> Answer:
-    """C109. Only where the colours that were worked really change."""
+    """C109: where the colours that were worked really change, and where a tail is left for a join."""
+    colours = _colours(subject)
+    places, short = subject.kept(tails)
+    return colours._replace(places=colours.places + places, findings=(*colours.findings, *short))
+
+
+def _colours(subject: Subject) -> Answer:
     if not (subject.coloured or any(node.colour for _, node in subject.nodes(tree.Yarn))):
         return Answer()
     way = subject.ways[0]
