@@ -64,6 +64,14 @@ class _By(NamedTuple):
     ridges: tuple[int, int]
     chains: tuple[int, int]
 
+    @property
+    def words_only(self) -> bool:
+        """Whether the words stand at another place of the text, and all else is as it was."""
+        return self[1:] == _AS_IT_WAS
+
+
+_AS_IT_WAS = (0, 0, 0, 0, 0, 0, (0, 0), (0, 0))
+
 
 def later_lines(k: Knitter, old: Track, track: Track) -> Later | None:
     """The lines that both knittings end with, if a checkpoint stands among them."""
@@ -227,20 +235,26 @@ def _enter(k: Knitter, was: Entered, a: Checkpoint, b: Checkpoint, by: _By) -> N
         k.unproved, k.miscounted, k.delta = False, False, 0
     lines = k.queue[a.at + by.places : b.at + by.places]
     k.side_sure = k.side_sure or any(line.label is not None and line.label.side for _, line in lines)
+    words_only = by.words_only
     for e in entries:
-        moved = _entry_moved(e, by)
+        moved = _words_moved(e, by.characters) if words_only else _entry_moved(e, by)
         k.passes[e.section, moved.line, e.label] = e.pass_
         k.entries.append(moved)
     k.marks += was.marks[e0:e1]
     for r in rows:
-        row = with_fields(
-            r, line=r.line + by.lines, offset=r.offset + by.characters, span=_moved(r.span, by.characters),
-            entry=r.entry + by.order, block=r.block + by.block,
-        )  # fmt: skip
+        span, offset = _moved(r.span, by.characters), r.offset + by.characters
+        if words_only:
+            row = with_fields(r, offset=offset, span=span)
+        else:
+            row = with_fields(
+                r, line=r.line + by.lines, offset=offset, span=span, entry=r.entry + by.order,
+                block=r.block + by.block,
+            )  # fmt: skip
         k.history.append(row)
         if row.number is not None:
             extend_cycle(k, row)
-    w.log += [_logged(item, by) for item in was.log[l0:l1]]
+    log = was.log[l0:l1]
+    w.log += log if not (by.spans or by.stitches or by.order) else [_logged(item, by) for item in log]
     looked = a.state.hold.places
     for check, many in b.state.hold.places.items():
         if many != looked.get(check, 0):
@@ -297,6 +311,15 @@ def _edge_goes_on(edge: SideEdge, start: SideEdge, end: SideEdge, now: Int32) ->
         edge.stitches += now[more].tolist()
     edge.ridges += end.ridges - start.ridges
     edge.chains += end.chains - start.chains
+
+
+def _words_moved(e: Entry, characters: int) -> Entry:
+    """The same entry, its words so many characters further on."""
+    span = _moved(e.span, characters)
+    if not e.stated:
+        return with_fields(e, span=span)
+    stated = tuple(with_fields(s, span=_moved(s.span, characters)) for s in e.stated)
+    return with_fields(e, span=span, stated=stated)
 
 
 def _entry_moved(e: Entry, by: _By) -> Entry:

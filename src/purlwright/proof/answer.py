@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable
-from typing import NamedTuple
+from functools import wraps
+from typing import NamedTuple, TypeAlias
 
 from purlwright.findings import Finding, Problem, Related
-from purlwright.proof.subject import Subject, Way, where_met
+from purlwright.proof.subject import Besides, Subject, Way, where_met
 from purlwright.text import Span
 
-__all__ = ["Answer", "Seen", "not_read", "over_sizes", "while_knitting"]
+__all__ = ["Answer", "Seen", "not_read", "of_the_work", "over_sizes", "while_knitting"]
 
 
 class Answer(NamedTuple):
@@ -22,6 +23,9 @@ class Answer(NamedTuple):
     findings: tuple[Finding, ...] = ()
     fails: bool = False
     missing: str | None = None
+
+
+Judge: TypeAlias = Callable[[Subject], Answer]
 
 
 def not_read(subject: Subject) -> str | None:
@@ -45,6 +49,30 @@ def while_knitting(check: str) -> Callable[[Subject], Answer]:
 
     judge.__name__ = f"judge_{check.lower()}"
     return judge
+
+
+def of_the_work(*besides: Besides) -> Callable[[Judge], Judge]:
+    """A check that looks at what was knitted, under which labels and headings, and at no other words but
+    these: kinds of nodes, ``Header``, ``Watched``, or what is told of each line. Where it found nothing amiss
+    it is not asked again as long as all that stays.
+    """
+
+    def keeping(judge: Judge) -> Judge:
+        @wraps(judge)
+        def kept(subject: Subject) -> Answer:
+            if not subject.calm:
+                return judge(subject)
+            known: Answer | None = subject.of_work(judge, *besides)
+            if known is not None:
+                return known
+            answer = judge(subject)
+            if not (answer.findings or answer.fails or answer.missing):
+                subject.keep_of_work(judge, answer, *besides)
+            return answer
+
+        return kept
+
+    return keeping
 
 
 class Seen(NamedTuple):

@@ -12,7 +12,7 @@ from itertools import groupby
 from purlwright.findings import Edit, Finding, Fix, Related, Severity
 from purlwright.needles.ledger import Entry, Kind, Piece, StatedCount
 from purlwright.pattern import tree
-from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.answer import Answer, not_read, of_the_work, while_knitting
 from purlwright.proof.goes_on import past_place
 from purlwright.proof.subject import Subject, Way, where_met
 from purlwright.stitches.load import dictionary
@@ -156,6 +156,7 @@ def _named_in_words(subject: Subject, way: Way) -> set[int]:
     return {n for n in counts if n is not None}
 
 
+@of_the_work(tree.Until)
 def judge_totals_lacking(subject: Subject) -> Answer:
     """C004."""
     places = 0
@@ -223,6 +224,7 @@ def _ends_with_total(way: Way, last: Entry, again: set[int], named: set[int]) ->
     return False
 
 
+@of_the_work(tree.Until)
 def judge_totals_on_repeats(subject: Subject) -> Answer:
     """C005: one finding a total, its numbers as a list of sizes."""
     places = 0
@@ -246,6 +248,7 @@ def judge_totals_on_repeats(subject: Subject) -> Answer:
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
+@of_the_work()
 def judge_changing_repeats(subject: Subject) -> Answer:
     """C008: fails where a row works the first time and not a later one; knitting has said so there."""
     places = fails = 0
@@ -303,6 +306,7 @@ def _to_last_step(line: tree.Line) -> Span:
     return Span(spans[0].start + line.offset, spans[-1].end + line.offset) if spans else Span(-1, -1)
 
 
+@of_the_work(tree.BindOff)
 def judge_last_bind_off(subject: Subject) -> Answer:
     """C011: a piece that ends with a bind-off has nothing left; knitting has said so where it has."""
     binding = {line.offset for line, _ in subject.nodes(tree.BindOff)}
@@ -333,6 +337,7 @@ def _stumbles(actions: Iterable[tree.Action]) -> bool:
     return any(_keeps_count(node) for node in tree.walk(tuple(actions)))
 
 
+@of_the_work(_stumbles)
 def judge_slips_keep_count(subject: Subject) -> Answer:
     """C017: totals on rows with slips, drops or wraps come true."""
     stumbled = subject.told_each(subject.lines, _stumbles)

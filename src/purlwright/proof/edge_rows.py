@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from purlwright.findings import Finding, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
-from purlwright.proof.answer import Answer
-from purlwright.proof.subject import Subject, at, here
+from purlwright.proof.answer import Answer, of_the_work
+from purlwright.proof.subject import Subject, at, here, stitches_in
 
 __all__ = ["JUDGES", "EdgeRowOut", "FirstStitchOut"]
 
@@ -143,6 +143,7 @@ def _last(actions: Sequence[tree.Node]) -> tuple[str, int] | None:
     return _outer(actions, last=True)
 
 
+@of_the_work(tree.RowRule, stitches_in, _first)
 def judge_first_stitch(subject: Subject) -> Answer:
     """C113."""
     rules = [n for _, n in subject.nodes(tree.RowRule) if n.rule == "slip first"]
@@ -172,6 +173,7 @@ def judge_first_stitch(subject: Subject) -> Answer:
     return Answer(places=places, findings=tuple(findings))
 
 
+@of_the_work(_first, _last)
 def judge_edges(subject: Subject) -> Answer:
     """C114."""
     places = 0

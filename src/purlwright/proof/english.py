@@ -10,10 +10,11 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Related, Severity
+from purlwright.pattern.header import Header
 from purlwright.proof.answer import Answer
 from purlwright.proof.notions import header_entries
 from purlwright.proof.subject import Subject
-from purlwright.proof.watchwords import Heard, TextLine
+from purlwright.proof.watchwords import Heard, TextLine, Watched
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "NeedleNumberBare", "NumberByNumber", "NumberLeftOver", "TwoEnglishes", "WordTwoWays"]
@@ -180,6 +181,9 @@ _SYSTEM = re.compile(r"\bmm\b|\d mm|\bU\.?[SK]\.?\b", re.IGNORECASE)
 
 def judge_english(subject: Subject) -> Answer:
     """C096."""
+    known: Answer | None = subject.of_work(judge_english, Header, Watched) if subject.calm else None
+    if known is not None:
+        return known
     header = getattr(subject.pattern, "header", None)
     terms = header.terms if header is not None else ""
     watched = subject.watched
@@ -194,7 +198,10 @@ def judge_english(subject: Subject) -> Answer:
             line, heard = moss[0]
             findings.append(Finding(problem=WordTwoWays(line.words(heard)), span=line.span(heard)))
     findings += _bare_needles(subject)
-    return Answer(places=places + bool(findings), findings=tuple(findings))
+    answer = Answer(places=places + bool(findings), findings=tuple(findings))
+    if not (findings or moss):  # what moss stitch is may be explained in any line
+        subject.keep_of_work(judge_english, answer, Header, Watched)
+    return answer
 
 
 def _explained(subject: Subject, word: str) -> bool:

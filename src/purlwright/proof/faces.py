@@ -142,6 +142,9 @@ def _choices(subject: Subject) -> Iterator[Way]:
 
 
 def _of_way(subject: Subject, way: Way) -> list[tuple[int, Finding]]:
+    key = (_of_way, way.size, way.options)
+    if subject.of_work(key):
+        return []
     entries = rows_of(way)
     fabric = way.knitted.fabric
     of_span = lines_of_spans(subject, fabric)
@@ -167,6 +170,7 @@ def _of_way(subject: Subject, way: Way) -> list[tuple[int, Finding]]:
                 out.append((one.line, finding))
     if not broken:  # nor will there be, wherever the same is knitted
         subject.keep_of_rows(_of_way, knitted, 0)
+        subject.keep_of_work(key, told=True)
     return out
 
 

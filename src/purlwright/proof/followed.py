@@ -122,6 +122,8 @@ def hard_to_follow(subject: Subject) -> Iterator[Finding]:
     yield from _headings(subject)
     for words, span in subject.pattern.header.description:
         yield from _sentences(words, span.start)
+    if all(subject.told_texts(_is_short)):
+        return
     for section in subject.pattern.sections:
         for line in section.lines:
             if _is_short(line.text):

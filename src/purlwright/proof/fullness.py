@@ -158,6 +158,10 @@ def judge_definitions(subject: Subject) -> Answer:
 
 def judge_kinds(subject: Subject) -> Answer:
     """C095. One note a pattern: the kind that is left open most often."""
+    besides = (_increases_and_the_like, tree.AtEdges)
+    known: Answer | None = subject.of_work(judge_kinds, *besides) if subject.calm else None
+    if known is not None:
+        return known
     header = getattr(subject.pattern, "header", None)
     open_: dict[str, list[tuple[tree.Line, tree.Node, str, tuple[str, ...]]]] = {}
     places = 0
@@ -175,7 +179,8 @@ def judge_kinds(subject: Subject) -> Answer:
             which = ("increase", ("m1", "kfb")) if edge.change > 0 else ("decrease", ("k2tog", "ssk"))
             open_.setdefault(which[0], []).append((line, edge, *which))
     if not open_ or (header is not None and header.terms == "old"):
-        return Answer(places=places)
+        answer = Answer(places=places)
+        return answer if open_ else subject.keep_of_work(judge_kinds, answer, *besides)
     explained = {word for draft in _drafts(subject) for word in re.findall(r"[a-z0-9]+", draft.name.lower())}
     explained |= _rules_said(subject)
     open_ = {

@@ -10,11 +10,11 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
-from purlwright.proof.answer import Answer
+from purlwright.pattern.header import Header
+from purlwright.proof.answer import Answer, of_the_work
 from purlwright.proof.front import has_front
 from purlwright.proof.measures import Said, stated
 from purlwright.proof.needles_named import needles_named
@@ -22,9 +22,6 @@ from purlwright.proof.rates import Rate, rates, rates_in
 from purlwright.proof.subject import Subject
 from purlwright.proof.trade import YarnClass, row_ratio, yarn_class
 from purlwright.proof.two_gauges import gauges_apart
-
-if TYPE_CHECKING:
-    from purlwright.pattern.header import Header
 
 __all__ = ["JUDGES", "GaugeLacks", "GaugeOutOfShape", "GaugeUnlikely", "StretchNotSaid", "misshapen"]
 
@@ -207,6 +204,7 @@ class GaugeLacks:
 _ON_NEEDLE = re.compile(r"\bmm\b|\bneedles?\b|\bUS\b|\bno\.|\bsize\b|\blarger?\b|\bsmaller\b", re.IGNORECASE)
 
 
+@of_the_work(Header)
 def judge_words(subject: Subject) -> Answer:
     """C056: one note, on the first gauge that lacks its cloth, or its needle where several are listed."""
     known = subject.kept(rates)

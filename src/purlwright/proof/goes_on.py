@@ -54,9 +54,8 @@ _PLAIN = frozenset({"k", "p"})
 
 def past_place(subject: Subject) -> Iterator[Finding]:
     """Each fill to so many stitches before a place that the same stitch follows, and then another."""
-    filled = {line.offset: line for line, fill in subject.nodes(tree.Fill) if fill.to.before is not None}
-    lines = list(filled.values())
-    for line, met in zip(lines, subject.told_each(lines, _past), strict=True):
+    told = subject.told_each(subject.lines, _past)
+    for line, met in zip(subject.lines, told, strict=True) if any(told) else ():
         for problem, span in met:
             yield at(line, problem, span)
 

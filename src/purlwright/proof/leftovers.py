@@ -9,9 +9,10 @@ right word is called wrong; general spelling is left to the designer's own tools
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 from purlwright.findings import Edit, Finding, Fix, Severity
 from purlwright.proof.answer import Answer
@@ -19,6 +20,7 @@ from purlwright.proof.parts import speaks_of
 from purlwright.proof.same_again import same_again
 from purlwright.proof.subject import Subject, at
 from purlwright.proof.twice import said_twice
+from purlwright.proof.watchwords import TextLine
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "BlankNotFilled", "GarmentDiffers", "WordMisspelt"]
@@ -157,7 +159,6 @@ def _slips() -> Mapping[str, str]:
 _LONG_WORD = re.compile(r"(?<![\w'’/-])[A-Za-z][a-z]{2,}(?![\w'’/-])")
 
 
-@lru_cache(maxsize=16384)
 def _misspelt(text: str) -> tuple[tuple[int, str, str], ...]:
     slips = _slips()
     out = []
@@ -192,11 +193,12 @@ _ANY = re.compile(r"\b(?:" + "|".join(sorted(_KIN, key=len, reverse=True)) + r")
 
 def judge_leftovers(subject: Subject) -> Answer:
     """C102."""
-    lines = [line for line in subject.watched.lines if line.sort != "chart" and line.text]
+    lines = [line for line in subject.watched.lines if line.text and line.sort != "chart"]
     taken = [f.span for f in subject.findings if f.span.end >= 0]
     findings: list[Finding] = []
-    for line in lines:
-        for start, word, right in _misspelt(line.text):
+    looked = [(line, told) for line in lines if (told := _look(line.text)) is not None]
+    for line, told in looked:
+        for start, word, right in told.misspelt:
             span = Span(line.offset + start, line.offset + start + len(word))
             if not _said_already(span, taken):
                 fix = Fix(f'Write "{right}"', (Edit(span, right),))
@@ -205,7 +207,7 @@ def judge_leftovers(subject: Subject) -> Answer:
         span = line.span(heard)
         if not _said_already(span, taken):
             findings.append(Finding(problem=BlankNotFilled(line.words(heard)), span=span))
-    findings += _garments(subject)
+    findings += _garments(subject, looked)
     findings += [at(line, problem, span) for line, problem, span in same_again(subject)]
     findings += said_twice(subject)
     return Answer(places=len(lines), findings=tuple(findings))
@@ -216,25 +218,36 @@ def _said_already(span: Span, taken: list[Span]) -> bool:
     return any(t.start <= span.start and span.end <= t.end for t in taken)
 
 
-@lru_cache(maxsize=16384)
-def _garments_in(text: str) -> tuple[tuple[int, str], ...]:
-    return tuple((m.start("name"), m["name"]) for m in _SAID.finditer(text))
+class _Looked(NamedTuple):
+    """What a line has of it all."""
+
+    misspelt: tuple[tuple[int, str, str], ...]
+    said: tuple[tuple[int, str], ...]
+    """The things that it speaks of: "the sock"."""
+    names: frozenset[str]
 
 
 @lru_cache(maxsize=16384)
+def _look(text: str) -> _Looked | None:
+    """What one line has; None for nothing."""
+    names = _names_in(text)
+    said = tuple((m.start("name"), m["name"]) for m in _SAID.finditer(text)) if names else ()
+    looked = _Looked(_misspelt(text), said, names)
+    return looked if any(looked) else None
+
+
 def _names_in(text: str) -> frozenset[str]:
     return frozenset(m[0].lower() for m in _ANY.finditer(text))
 
 
-def _garments(subject: Subject) -> Iterator[Finding]:
+def _garments(subject: Subject, looked: Sequence[tuple[TextLine, _Looked]]) -> Iterator[Finding]:
     """Instructions that name a thing of another sort than title, headings and description do."""
     made: set[str] = set()
     first = ""
-    for line in subject.watched.lines:
+    for line, told in looked:
         if line.sort in {"title", "heading", "header"}:
-            names = _names_in(line.text)
-            first = first or next(iter(sorted(names)), "")
-            made |= names
+            first = first or next(iter(sorted(told.names)), "")
+            made |= told.names
     header = getattr(subject.pattern, "header", None)
     for words, _ in header.description if header is not None else ():
         names = _names_in(words)
@@ -246,9 +259,9 @@ def _garments(subject: Subject) -> Iterator[Finding]:
     if speaks_of(subject, "sleeve"):
         kin.add("cap")  # of the sleeve
     described = {span.start for _, span in header.description} if header is not None else set()
-    for line in subject.watched.lines:
+    for line, told in looked:
         if line.sort == "words" and line.offset not in described:
-            for start, name in _garments_in(line.text):
+            for start, name in told.said:
                 if name.lower() not in kin:
                     span = Span(line.offset + start, line.offset + start + len(name))
                     yield Finding(problem=GarmentDiffers(name, first), span=span)

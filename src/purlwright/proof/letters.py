@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
-from purlwright.pattern.header import YarnEntry
+from purlwright.pattern.header import Header, YarnEntry
 from purlwright.proof.answer import Answer
-from purlwright.proof.subject import Subject, at
+from purlwright.proof.subject import Subject, at, with_colour
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "ColourListedTwice", "ColourNeverUsed", "ColourNotListed", "LetterTwoThings"]
@@ -132,7 +132,11 @@ class LetterTwoThings:
 
 
 def judge_letters(subject: Subject) -> Answer:
-    """C097."""
+    """C097. Where no row names a yarn or a marker by a letter, the list in the header is all there is."""
+    besides = (Header, tree.Yarn, tree.Rejoin, tree.Marker, with_colour)
+    known: Answer | None = subject.of_work(judge_letters, *besides) if subject.calm else None
+    if known is not None:
+        return known
     header = getattr(subject.pattern, "header", None)
     yarns: tuple[YarnEntry, ...] = header.yarns if header is not None else ()
     named = {y.name.upper(): y for y in reversed(yarns) if y.name}
@@ -154,7 +158,10 @@ def judge_letters(subject: Subject) -> Answer:
         if letter not in named and _like(letter, named):
             findings.append(at(line, ColourNotListed(words, listed), span))
     findings += _never(subject, yarns, colours)
-    return Answer(places=places, findings=tuple(findings))
+    answer = Answer(places=places, findings=tuple(findings))
+    if not (findings or colours or markers):
+        subject.keep_of_work(judge_letters, answer, *besides)
+    return answer
 
 
 def _like(letter: str, named: Mapping[str, YarnEntry]) -> bool:

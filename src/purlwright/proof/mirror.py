@@ -15,7 +15,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.proof.answer import Answer, not_read
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer, not_read, of_the_work
 from purlwright.proof.beside_markers import marker_faults
 from purlwright.proof.drawn import blocks
 from purlwright.proof.left_right import pair_faults
@@ -377,6 +378,7 @@ def edge_faults(rows: Sequence[Worked]) -> list[Finding]:
     return out
 
 
+@of_the_work(tree.Call)
 def judge_mirror(subject: Subject) -> Answer:
     """C086: places are the rows that are mirrored."""
     findings: list[Finding] = []

@@ -12,12 +12,12 @@ from fractions import Fraction
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
-from purlwright.pattern.header import Entry
+from purlwright.pattern.header import Entry, Header
 from purlwright.proof.answer import Answer
 from purlwright.proof.needle_lengths import judge_lengths
 from purlwright.proof.notions import header_entries
 from purlwright.proof.subject import Subject
-from purlwright.proof.watchwords import Heard, TextLine
+from purlwright.proof.watchwords import Heard, TextLine, Watched
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "ChangeToSame", "NeedleNeverCalled", "NeedleNotListed"]
@@ -134,11 +134,18 @@ def _of_needles(line: TextLine, heard: Heard) -> bool:
 
 def judge_needles(subject: Subject) -> Answer:
     """C107: changes of needle, and whether the stitches fit the length of those that are listed."""
-    answer = judge_needle_changes(subject)
+    besides = (Header, Watched, tree.CastOn)
+    known: Answer | None = subject.of_work(judge_needles, *besides) if subject.calm else None
+    if known is not None:
+        return known
+    changes = judge_needle_changes(subject)
     places, findings = judge_lengths(subject)
-    return Answer(
-        places=answer.places + places, findings=(*answer.findings, *findings), missing=answer.missing
+    answer = Answer(
+        places=changes.places + places, findings=(*changes.findings, *findings), missing=changes.missing
     )
+    if not (places or answer.findings or answer.missing):  # how small rounds are worked may stand in any line
+        subject.keep_of_work(judge_needles, answer, *besides)
+    return answer
 
 
 def judge_needle_changes(subject: Subject) -> Answer:

@@ -12,10 +12,11 @@ from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
-from purlwright.pattern.header import Entry
+from purlwright.pattern.header import Entry, Header
 from purlwright.pattern.tokens import number_word
 from purlwright.proof.answer import Answer
 from purlwright.proof.subject import Subject
+from purlwright.proof.watchwords import Watched
 from purlwright.stitches.kinds import Family
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
@@ -157,7 +158,11 @@ def header_entries(subject: Subject, keys: frozenset[str]) -> list[Entry]:
 
 
 def judge_notions(subject: Subject) -> Answer:
-    """C106."""
+    """C106. Where something is listed that no word heard calls for, any word may."""
+    besides = (Header, Watched)
+    known: Answer | None = subject.of_work(judge_notions, *besides) if subject.calm else None
+    if known is not None:
+        return known
     entries = header_entries(subject, _LISTS)
     if not entries:
         wanted = subject.watched.any("needle", *(tool.kind for tool in _TOOLS))
@@ -165,7 +170,7 @@ def judge_notions(subject: Subject) -> Answer:
     lists = " ; ".join(e.value for e in header_entries(subject, _MORE_LISTS))
     notions = [e for e in entries if e.known == "Notions"]
     findings: list[Finding] = []
-    places = 0
+    places, by_words = 0, False
     for tool in _TOOLS:
         used = list(subject.watched.of(tool.kind))
         listed = tool.listed.search(lists) is not None
@@ -175,10 +180,14 @@ def judge_notions(subject: Subject) -> Answer:
             span = line.span(heard)
             name = _as_called(tool, subject.source.text[span.start : span.end])
             findings.append(Finding(problem=UsedNotListed(name, len(used)), span=span))
-        elif listed and not used and not _wanted(subject, tool):
-            findings += _never_used(tool, notions)
+        elif listed and not used:
+            by_words = True
+            findings += [] if _wanted(subject, tool) else _never_used(tool, notions)
     findings += _too_few(subject, notions)
-    return Answer(places=max(places, 1), findings=tuple(findings))
+    answer = Answer(places=max(places, 1), findings=tuple(findings))
+    if not (findings or by_words):
+        subject.keep_of_work(judge_notions, answer, *besides)
+    return answer
 
 
 def _as_called(tool: _Tool, words: str) -> str:

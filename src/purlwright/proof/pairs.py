@@ -246,7 +246,11 @@ def _halves(subject: Subject, way: Way) -> Iterator[tuple[Outline, Outline]]:
 
 
 def _any_pairs(subject: Subject) -> bool:
-    return speaks_of(subject, "front", "back") or any(h.hand for h in headings(subject))
+    known: bool | None = subject.of_work(_any_pairs)
+    if known is not None:
+        return known
+    told = speaks_of(subject, "front", "back") or any(h.hand for h in headings(subject))
+    return subject.keep_of_work(_any_pairs, told)
 
 
 def _judge(check: str) -> Callable[[Subject], Answer]:

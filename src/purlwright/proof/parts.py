@@ -122,7 +122,10 @@ def _role(word: str) -> str:
 def speaks_of(subject: Subject, *roles: str) -> bool:
     """Whether a heading speaks of any of these."""
     wanted = frozenset(roles)
-    said = subject.once("roles", lambda: frozenset().union(*(h.own for h in headings(subject))))
+    said: frozenset[str] | None = subject.of_work(speaks_of)
+    if said is None:
+        said = frozenset[str]().union(*(h.own for h in headings(subject)))
+        subject.keep_of_work(speaks_of, said)
     return not wanted.isdisjoint(said)
 
 

@@ -15,7 +15,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from purlwright.findings import Finding, Related, Severity
-from purlwright.proof.answer import Answer, not_read
+from purlwright.pattern import tree
+from purlwright.proof.answer import Answer, not_read, of_the_work
 from purlwright.proof.columns import column_faults
 from purlwright.proof.comes_round import unlike_rows
 from purlwright.proof.drawn import blocks
@@ -351,6 +352,8 @@ def judge_period(subject: Subject) -> Answer:
 
 def _edges_amiss(subject: Subject) -> bool:
     """Whether the edges of some rows have a rule that one of them breaks."""
+    if subject.of_work(_edges_amiss, tree.Call):
+        return False
     for rows, knitted in zip(blocks(subject), subject.knitted_blocks, strict=True):
         if knitted is not None and subject.of_rows(_edges_amiss, knitted) is not None:
             continue
@@ -358,9 +361,11 @@ def _edges_amiss(subject: Subject) -> bool:
             return True
         if knitted is not None:
             subject.keep_of_rows(_edges_amiss, knitted, 0)
+    subject.keep_of_work(_edges_amiss, True, tree.Call)
     return False
 
 
+@of_the_work(tree.Call)
 def find_period(subject: Subject) -> Answer:
     """What C087 answers; made once for a subject, for the mirror leaves out what is found here."""
     findings: list[Finding] = []

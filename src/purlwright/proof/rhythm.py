@@ -17,7 +17,7 @@ from purlwright.needles.ledger import Kind
 from purlwright.needles.problems import TimesChosen
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
-from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.answer import Answer, not_read, of_the_work, while_knitting
 from purlwright.proof.subject import Subject, at
 from purlwright.proof.texture import Worked, looks, tile_of
 from purlwright.text import Span
@@ -236,6 +236,7 @@ def _doubles(row: Worked) -> bool:
     )
 
 
+@of_the_work()
 def judge_meeting(subject: Subject) -> Answer:
     """C042: places are the rows with a repeat that has a yarn over."""
     rows = [r for r in subject.worked_rows if r.entry.made and tile_of(r) is not None]

@@ -187,9 +187,13 @@ def _works_unnumbered(line: tree.Line) -> bool:
     return any(not isinstance(a, quiet) for a in line.actions)
 
 
+def _only_tells(actions: tuple[tree.Action, ...]) -> bool:
+    return all(isinstance(a, tree.Note) for a in actions)
+
+
 def _is_note(line: tree.Line) -> bool:
     """Whether a line only tells: "The braid crosses on every odd round" gives no row."""
-    return all(isinstance(a, tree.Note) for a in line.actions)
+    return _only_tells(line.actions)
 
 
 def _run_on(lines: Sequence[tree.Line]) -> bool:
@@ -270,6 +274,10 @@ def _listed(numbers: tuple[int, ...]) -> bool:
 
 def judge_numbers(subject: Subject) -> Answer:
     """C020. A section all of whose lines are for everyone is looked at once."""
+    besides = (tree.RepeatRows, _only_tells)
+    known: Answer | None = subject.of_work(judge_numbers, *besides) if subject.calm else None
+    if known is not None:
+        return known
     places = 0
     findings: list[Finding] = []
     for section in subject.pattern.sections:
@@ -287,4 +295,8 @@ def judge_numbers(subject: Subject) -> Answer:
         ]
         findings += merge(met, subject.ways)
     findings += [] if findings else set_faults(subject)
-    return Answer(places=places, findings=tuple(findings))
+    answer = Answer(places=places, findings=tuple(findings))
+    limited = any(line.sizes or line.options for line in subject.lines)
+    if not (findings or limited) and all(_run_on(section.lines) for section in subject.pattern.sections):
+        subject.keep_of_work(judge_numbers, answer, *besides)  # no other words were looked at
+    return answer

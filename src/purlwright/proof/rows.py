@@ -10,7 +10,7 @@ from typing import TypeAlias
 from purlwright.findings import Finding, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
-from purlwright.proof.answer import Answer, not_read, while_knitting
+from purlwright.proof.answer import Answer, not_read, of_the_work, while_knitting
 from purlwright.proof.row_numbers import judge_numbers
 from purlwright.proof.subject import Subject, Way, at, here
 
@@ -131,6 +131,7 @@ _ONE_LETTER = re.compile(r"\s*r\s?\d", re.IGNORECASE)
 """The label says neither in full: "R1", "r 3"."""
 
 
+@of_the_work()
 def judge_row_or_round(subject: Subject) -> Answer:
     """C023: one finding for each wrong word, at its first place, the others beside it."""
     places = 0
@@ -155,6 +156,7 @@ def judge_row_or_round(subject: Subject) -> Answer:
     return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
 
 
+@of_the_work()
 def judge_sides_in_round(subject: Subject) -> Answer:
     """C024."""
     places = 0

@@ -88,8 +88,12 @@ _PLAIN = {"k": "knit stitches", "p": "purl stitches"}
 
 def same_again(subject: Subject) -> Iterator[tuple[tree.Line, RepeatOfOneStitch | SameStitchAgain, Span]]:
     """The first such step of each line, once."""
-    lines = subject.in_order
-    for line, met in zip(lines, subject.told_each(lines, _in_line), strict=True):
+    told = subject.told_each(subject.lines, _in_line)
+    if not any(told):
+        return
+    found = {id(line): met for line, met in zip(subject.lines, told, strict=True)}
+    for line in subject.in_order:
+        met = found[id(line)]
         if met is None:
             continue
         problem, first, second = met

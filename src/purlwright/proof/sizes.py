@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
-from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.answer import Answer, not_read, of_the_work
 from purlwright.proof.subject import Subject, at
 
 __all__ = ["CANNOT_WORK", "JUDGES", "SizeLeftOut"]
@@ -65,17 +65,18 @@ class SizeLeftOut:
         return "Give this row for every size, or say which row the others go on to."
 
 
+def _lists(actions: tuple[tree.Action, ...]) -> int:
+    """How many lists of numbers some actions have."""
+    return sum(isinstance(n, tree.Number) and len(n.values) > 1 for n in tree.walk(actions))
+
+
+@of_the_work(_lists)
 def judge_lists(subject: Subject) -> Answer:
     """C044: a list of the wrong length was found while reading."""
     lines = subject.lines
     told = [ln.label.next for ln in lines if ln.label is not None and ln.label.next is not None]
     in_labels = sum(len(number.values) > 1 for number in told)
     return Answer(places=in_labels + sum(subject.told_each(lines, _lists)))
-
-
-def _lists(actions: tuple[tree.Action, ...]) -> int:
-    """How many lists of numbers some actions have."""
-    return sum(isinstance(n, tree.Number) and len(n.values) > 1 for n in tree.walk(actions))
 
 
 def _left_out(lines: Sequence[tree.Line], sizes: Sequence[str]) -> list[Finding]:

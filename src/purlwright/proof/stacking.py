@@ -98,12 +98,18 @@ _PAIRS = 3
 def stacking_faults(subject: Subject) -> list[Finding]:
     """What stands on what it should not; the first of each kind."""
     found: list[Finding] = []
+    key = (stacking_faults, subject.kept(_speaks_of_slips))
+    keeps = subject.calm and not subject.kept(_speaks_of_brioche)
+    if keeps and subject.of_work(key):
+        return found
     for way in subject.ways:
         if way.size == subject.ways[0].size and way.knitted.log and not subject.amiss(way):
             found += _brioche(subject, way)
             found += _slips(way) if subject.kept(_speaks_of_slips) else ()
             if found:
                 break
+    if keeps and not found:
+        subject.keep_of_work(key, told=True)
     return found[:1]
 
 

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple, Protocol, TypeAlias, TypeVar
 
 from purlwright.findings import Finding, Problem, Related, Severity
 from purlwright.pattern import tree
+from purlwright.pattern.header import Header
 from purlwright.proof.causes import at_their_cause
+from purlwright.proof.keeping import Actions, ByKind, Kept, Laid, LastWork, nodes_by_kind, same_work
 from purlwright.proof.onesize import on_its_number
 from purlwright.proof.watchwords import Watched, watch
 from purlwright.text import Source, Span
@@ -23,12 +24,12 @@ if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.ledger import Entry, Ledger
     from purlwright.pattern.charts import Chart
-    from purlwright.pattern.header import Header
     from purlwright.pattern.numbers import NamedNumber
     from purlwright.proof.answer import Answer
     from purlwright.proof.texture import Worked
 
 __all__ = [
+    "Besides",
     "Kept",
     "KnittedLike",
     "PatternLike",
@@ -39,7 +40,9 @@ __all__ = [
     "here",
     "merge",
     "serves",
+    "stitches_in",
     "where_met",
+    "with_colour",
 ]
 
 _N = TypeVar("_N", bound=tree.Node)
@@ -159,48 +162,11 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
     )
 
 
-_Actions: TypeAlias = tuple[tree.Action, ...]
-_ByKind: TypeAlias = dict[type, tuple[tree.Node, ...]]
+Besides: TypeAlias = "type | Callable[[Actions], Any]"
 _MOST_KEPT = 20_000
 _MOST_KEPT_ROWS = 256
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Laid:
-    """All lines of one text laid open: what each says, and what was told of it so far."""
-
-    labels: list[object]
-    actions: list[_Actions]
-    by_kind: dict[type, dict[int, tuple[tree.Node, ...]]]
-    """The nodes of each kind, by the place of their line."""
-    told: dict[object, list[Any]]
-    """By who tells: what is said of each line's actions."""
-    earlier: dict[object, list[Any]]
-    """The same of the text before, ..."""
-    changed: list[int]
-    """... in which only the lines at these places were others."""
-
-
 _FEW = 4
 """If no more lines than this are others, what is laid open is put right and not made anew."""
-
-
-class Kept:
-    """What was told of lines, rows and header, kept from one text to the next while it is edited."""
-
-    __slots__ = ("header", "laid", "of_actions", "of_rows", "walked")
-
-    def __init__(self) -> None:
-        self.laid: _Laid | None = None
-        """The lines of the text before."""
-        self.walked: dict[tuple[int, int], tuple[object, _Actions, _ByKind]] = {}
-        """The nodes of a line by kind, by its label and actions."""
-        self.of_actions: dict[object, dict[int, tuple[_Actions, Any]]] = {}
-        """By who tells, and which actions they are."""
-        self.of_rows: dict[tuple[object, Hashable], int] = {}
-        """By who tells, and what is knitted in the rows: at how many places, where nothing was amiss."""
-        self.header: dict[object, tuple[object, int, Any]] = {}
-        """By who tells, of the header read last."""
 
 
 class Subject:
@@ -276,17 +242,20 @@ class Subject:
         return tuple(line for section in self.pattern.sections for line in section.lines)
 
     @cached_property
-    def _laid(self) -> _Laid:
+    def _laid(self) -> Laid:
         """All lines laid open; from one text to the next only those that changed are looked at."""
         was = self._before.laid
+        texts = [line.text for line in self.lines]
         labels: list[object] = [line.label for line in self.lines]
         actions = [line.actions for line in self.lines]
         changed = None
         if was is not None and len(was.actions) == len(actions):
             changed = [
                 n
-                for n, (a, b, c, d) in enumerate(zip(labels, was.labels, actions, was.actions, strict=True))
-                if a is not b or c is not d
+                for n, (a, b, c, d, e, f) in enumerate(
+                    zip(labels, was.labels, actions, was.actions, texts, was.texts, strict=True)
+                )
+                if a is not b or c is not d or e != f
             ]
             if not changed:
                 return was
@@ -295,23 +264,26 @@ class Subject:
             for n, line in enumerate(self.lines):
                 for kind, nodes in self._walked(line.label, line.actions).items():
                     by_kind.setdefault(kind, {})[n] = nodes
-            laid = _Laid(labels, actions, by_kind, {}, {}, [])
+            laid = Laid(self.lines, texts, labels, actions, by_kind, {}, {}, [])
         else:
             by_kind |= was.by_kind
             for n in changed:
                 now = self._walked(self.lines[n].label, actions[n])
-                for kind in {*self._walked(was.labels[n], was.actions[n]), *now}:
+                before = self._walked(was.labels[n], was.actions[n])
+                for kind in {*before, *now}:
                     of_kind = by_kind.get(kind, {})
+                    if kind is tree.Label and before.get(kind) == now.get(kind):
+                        continue  # the same label, read again
                     if kind not in now:
                         by_kind[kind] = {at: nodes for at, nodes in of_kind.items() if at != n}
                     else:
                         there = of_kind | {n: now[kind]}
                         by_kind[kind] = there if n in of_kind else dict(sorted(there.items()))
-            laid = _Laid(labels, actions, by_kind, {}, was.told, changed)
+            laid = Laid(self.lines, texts, labels, actions, by_kind, {}, was.told, changed, was.mark)
         self._before.laid = laid
         return laid
 
-    def _walked(self, label: object, actions: _Actions) -> _ByKind:
+    def _walked(self, label: object, actions: Actions) -> ByKind:
         """The nodes of a line by kind; walked once as long as it stays."""
         walked = self._before.walked
         key = (id(label), id(actions))
@@ -319,7 +291,7 @@ class Subject:
         if known is None or known[0] is not label or known[1] is not actions:
             if len(walked) > _MOST_KEPT:
                 walked.clear()
-            known = walked[key] = (label, actions, _by_kind(label, actions))
+            known = walked[key] = (label, actions, nodes_by_kind(label, actions))
         return known[2]
 
     def told(self, line: tree.Line, tell: Callable[[tuple[tree.Action, ...]], _T]) -> _T:
@@ -334,7 +306,7 @@ class Subject:
         if len(known) > _MOST_KEPT:
             known.clear()
 
-        def ask(actions: _Actions) -> tuple[_Actions, _T]:
+        def ask(actions: Actions) -> tuple[Actions, _T]:
             found = known[id(actions)] = (actions, tell(actions))
             return found
 
@@ -348,9 +320,24 @@ class Subject:
             if earlier is None:
                 told = [(known.get(id(a)) or ask(a))[1] for a in laid.actions]
             else:
-                told = earlier.copy()
-                for n in laid.changed:
-                    told[n] = (known.get(id(laid.actions[n])) or ask(laid.actions[n]))[1]
+                now = [(n, (known.get(id(laid.actions[n])) or ask(laid.actions[n]))[1]) for n in laid.changed]
+                told = earlier
+                if any(earlier[n] != one for n, one in now):
+                    told = earlier.copy()
+                    for n, one in now:
+                        told[n] = one
+            laid.told[tell] = told
+        return told
+
+    def told_texts(self, tell: Callable[[str], _T]) -> Sequence[_T]:
+        """What ``tell`` says of each line's text; asked once as long as they stay the same."""
+        laid = self._laid
+        told = laid.told.get(tell)
+        if told is None:
+            earlier = laid.earlier.get(tell)
+            told = [tell(text) for text in laid.texts] if earlier is None else earlier.copy()
+            for n in laid.changed if earlier is not None else ():
+                told[n] = tell(laid.texts[n])
             laid.told[tell] = told
         return told
 
@@ -365,6 +352,57 @@ class Subject:
         if len(self._before.of_rows) > _MOST_KEPT_ROWS:
             self._before.of_rows.clear()
         self._before.of_rows[judge, knitted] = places
+
+    @cached_property
+    def same_work(self) -> bool:
+        """Whether the same was knitted as of the text before, under the same labels and headings."""
+        before, laid = self._before, self._laid
+        same = same_work(self, before.worked, laid)
+        before.worked = LastWork(laid, self.pattern, self.ways)
+        if not same:
+            before.of_work.clear()
+        return same
+
+    def of_work(self, tell: object, *besides: Besides) -> Any:
+        """What was kept of what ``tell`` says of the same work; None if it is another, or was not told.
+
+        besides : what else it looks at: kinds of nodes, ``Header``, ``Watched`` (the lines in which a word
+        was heard), and what is told of each line's actions.
+        """
+        known = self._before.of_work.get(tell) if self.same_work else None
+        if known is None or any(a is not b for a, b in zip(known[1], self._looked_at(besides), strict=True)):
+            return None
+        return known[0]
+
+    def keep_of_work(self, tell: object, told: _T, *besides: Besides) -> _T:
+        """Keep what ``tell`` says as long as the same is knitted and what else it looks at stays."""
+        _ = self.same_work  # what was kept of other work is let go
+        self._before.of_work[tell] = (told, self._looked_at(besides))
+        return told
+
+    def _looked_at(self, besides: Iterable[Besides]) -> tuple[object, ...]:
+        """What stays the same object as long as no node of a kind, and nothing told, is another."""
+        return tuple(self._looked(x) for x in besides)
+
+    def _looked(self, at: Besides) -> object:
+        if at is Header:
+            return self.pattern.header
+        if at is Watched:
+            return self._heard
+        return self._laid.by_kind.get(at) if isinstance(at, type) else self.told_each(self.lines, at)
+
+    @cached_property
+    def calm(self) -> bool:
+        """Whether all was read and knitted without anything to say."""
+        return not self.findings and not self.unread
+
+    @cached_property
+    def _heard(self) -> tuple[tuple[int, str, str], ...]:
+        """The lines in which something was heard; the same object as before if none is another."""
+        heard = tuple((x.number, x.sort, x.text) for x in self.watched.lines if x.heard)
+        if heard != self._before.heard:
+            self._before.heard = heard
+        return self._before.heard
 
     def of_header(self, tell: Callable[[Header, int], _T]) -> _T:
         """What ``tell`` says of the header and the number of sizes; asked once as long as they stay."""
@@ -386,12 +424,12 @@ class Subject:
     @cached_property
     def stitches(self) -> frozenset[str]:
         """Every stitch that the lines name, by its key."""
-        return frozenset[str]().union(*self.told_each(self.lines, _stitches))
+        return frozenset[str]().union(*self.told_each(self.lines, stitches_in))
 
     @cached_property
     def coloured(self) -> list[tuple[tree.Line, tree.Work]]:
         """Every stitch that is told with its colour, and its line."""
-        told = self.told_each(self.lines, _with_colour)
+        told = self.told_each(self.lines, with_colour)
         return [(self.lines[n], node) for n, nodes in enumerate(told) if nodes for node in nodes]
 
     def size_place(self, size: str) -> int:
@@ -472,7 +510,11 @@ class Subject:
     def unread(self) -> tuple[int, ...]:
         """Numbers of the lines that were not read, or could not be knitted as they stand."""
         found = {line.line for line, _ in self.nodes(tree.Unread)}
-        found.update(e.line for _, e in self.entries() if e.unread or e.resumed)
+        if self.of_work("every row was read") is None:
+            rows = {e.line for _, e in self.entries() if e.unread or e.resumed}
+            if not rows:
+                self.keep_of_work("every row was read", told=True)
+            found |= rows
         return tuple(sorted(found))
 
     def amiss(self, way: Way) -> frozenset[int]:
@@ -490,7 +532,8 @@ class Subject:
         """The lines of the text, and the words heard in them that checks of wording and tools listen for."""
         header = getattr(self.pattern, "header", None)
         lines = frozenset(e.line for e in header.entries) if header is not None else frozenset()
-        return watch(self.source.text, lines)
+        watched = self._before.watched = watch(self.source.text, lines, self._before.watched)
+        return watched
 
     def places(self, check: str) -> int:
         """At how many places the knitting looked for a check, over all ways."""
@@ -514,23 +557,17 @@ class Subject:
         return merge((Met(f, way) for way in self.ways for f in judge(way)), self.ways)
 
 
-def _by_kind(label: object, actions: _Actions) -> _ByKind:
-    """The nodes of a line's label and actions, by kind, in the order of the words."""
-    out: dict[type, list[tree.Node]] = {}
-    for node in (*tree.walk(label), *tree.walk(actions)):
-        out.setdefault(type(node), []).append(node)
-    return {kind: tuple(nodes) for kind, nodes in out.items()}
-
-
-def _works(actions: _Actions) -> Iterator[tree.Work]:
+def _works(actions: Actions) -> Iterator[tree.Work]:
     return (n for n in tree.walk(actions) if isinstance(n, tree.Work))
 
 
-def _stitches(actions: _Actions) -> frozenset[str]:
+def stitches_in(actions: Actions) -> frozenset[str]:
+    """Every stitch that some actions name."""
     return frozenset(n.stitch for n in _works(actions))
 
 
-def _with_colour(actions: _Actions) -> tuple[tree.Work, ...]:
+def with_colour(actions: Actions) -> tuple[tree.Work, ...]:
+    """Every stitch told with its colour."""
     return tuple(n for n in _works(actions) if n.colour)
 
 

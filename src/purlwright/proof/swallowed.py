@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from purlwright.fabric.arrays import Fabric, Int32
 from purlwright.findings import Finding, Related, Severity
+from purlwright.pattern import tree
 from purlwright.proof.texture import Look, Worked, label_of, look_of_stitch, names
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
@@ -80,7 +81,7 @@ class _Taken(NamedTuple):
 
 def swallowed_faults(subject: Subject) -> Iterator[Finding]:
     """The row of a section that takes a hole on one side."""
-    if subject.unread:
+    if subject.unread or subject.of_work(swallowed_faults, tree.Call):
         return
     for rows in subject.row_blocks:
         lace = [row for row in rows if not row.drawn and row.entry.made and row.entry.lost]
@@ -100,6 +101,8 @@ def swallowed_faults(subject: Subject) -> Iterator[Finding]:
         askew = np.flatnonzero(taken.side[first[n] : last[n]])[0]
         yield _finding(lace, n, int(taken.stitch[first[n] + askew]))
         return
+    if subject.calm:
+        subject.keep_of_work(swallowed_faults, True, tree.Call)
 
 
 def _finding(lace: Sequence[Worked], n: int, first: int) -> Finding:

@@ -228,6 +228,10 @@ def _in_plain(subject: Subject) -> bool:
 
 def judge_turns(subject: Subject) -> Answer:
     """C033."""
+    turns = subject.nodes(tree.Turn)
+    known: Answer | None = subject.of_work(judge_turns) if subject.calm and not turns else None
+    if known is not None:
+        return known
     places = sum(
         1
         for _, e in subject.entries()
@@ -249,7 +253,10 @@ def judge_turns(subject: Subject) -> Answer:
         related = tuple(Related(span, "and here") for span in wraps[1:3])
         problem = (WrapsShow if _in_plain(subject) else WrapsNotSpokenOf)(len(wraps))
         findings.append(Finding(problem=problem, span=wraps[0], related=related))
-    return Answer(places=places, findings=tuple(findings), missing=not_read(subject))
+    answer = Answer(places=places, findings=tuple(findings), missing=not_read(subject))
+    if subject.calm and not turns and not findings:  # the words have nothing to say of it
+        subject.keep_of_work(judge_turns, answer)
+    return answer
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {

@@ -81,14 +81,17 @@ def _says_much(words: str) -> bool:
     return _REACHES.search(words) is not None or not any(c.isdigit() for c in words)
 
 
+def _first_twice(text: str) -> tuple[tuple[int, int, int], ...]:
+    return _twice(text)[:1] if "," in text or ";" in text or ". " in text else ()
+
+
 def said_twice(subject: Subject) -> Iterator[Finding]:
     """One finding for each working line with words that stand again."""
-    for line in subject.lines:
-        if "," not in line.text and ";" not in line.text and ". " not in line.text:
+    told = subject.told_texts(_first_twice)
+    for line, met in zip(subject.lines, told, strict=True) if any(told) else ():
+        if not met or all(isinstance(a, tree.Note) for a in line.actions):
             continue
-        if all(isinstance(a, tree.Note) for a in line.actions):
-            continue
-        for pause, start, end in _twice(line.text)[:1]:
+        for pause, start, end in met:
             words = line.text[start:end]
             fix = Fix(f'Take "{words}" out once', (Edit(Span(line.offset + pause, line.offset + end), ""),))
             span = Span(line.offset + start, line.offset + end)

@@ -124,8 +124,9 @@ def _listen(text: str) -> tuple[Heard, ...]:
 class Watched:
     """The lines of a text, and where each kind of word was heard."""
 
-    def __init__(self, lines: Sequence[TextLine]) -> None:
+    def __init__(self, lines: Sequence[TextLine], header_lines: frozenset[int] = frozenset()) -> None:
         self.lines = tuple(lines)
+        self.header_lines = header_lines
 
     @cached_property
     def by_kind(self) -> dict[str, list[tuple[TextLine, Heard]]]:
@@ -148,8 +149,15 @@ class Watched:
         return next(self.of(*kinds, sorts=sorts), None) is not None
 
 
-def watch(text: str, header_lines: frozenset[int] = frozenset()) -> Watched:
-    """Listen to a whole text. ``header_lines`` are the numbers of the lines of key and value."""
+def watch(text: str, header_lines: frozenset[int] = frozenset(), before: Watched | None = None) -> Watched:
+    """Listen to a whole text. ``header_lines`` are the numbers of the lines of key and value.
+
+    before : what was heard of the text before an edit.
+    """
+    if before is not None and before.header_lines == header_lines:
+        again = _again(text.split("\n"), before)
+        if again is not None:
+            return Watched(again, header_lines)
     out: list[TextLine] = []
     offset = 0
     fenced = titled = False
@@ -174,4 +182,27 @@ def watch(text: str, header_lines: frozenset[int] = frozenset()) -> Watched:
         heard = _listen(words) if words and sort != "chart" else ()
         out.append(make(TextLine, (number, offset, words, sort, heard)))
         offset += len(words) + 1
-    return Watched(out)
+    return Watched(out, header_lines)
+
+
+def _again(texts: Sequence[str], before: Watched) -> list[TextLine] | None:
+    """The lines of a text with one stretch changed in place; None if more than words changed there."""
+    was = before.lines
+    if len(texts) != len(was):
+        return None
+    changed = [n for n, (words, line) in enumerate(zip(texts, was, strict=True)) if words != line.text]
+    if not changed:
+        return list(was)
+    if any(x[:1] in _MARKS for n in changed for x in (texts[n], was[n].text)):
+        return None  # a heading, a note or a fence came or went
+    out, offset = list(was[: changed[0]]), was[changed[0]].offset
+    make = tuple.__new__
+    others = set(changed)
+    for n in range(changed[0], len(was)):
+        number, _, words, sort, heard = was[n]
+        if n in others:
+            words = texts[n]
+            heard = _listen(words) if words and sort != "chart" else ()
+        out.append(make(TextLine, (number, offset, words, sort, heard)))
+        offset += len(words) + 1
+    return out

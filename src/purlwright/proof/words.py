@@ -268,6 +268,8 @@ def _round_word(words: str) -> re.Match[str] | None:
 
 def _two_forms(subject: Subject) -> Iterator[Finding]:
     """A label "Rnd" where others say "Round"."""
+    if subject.of_work(_two_forms):
+        return
     first: dict[str, tuple[tree.Line, Span]] = {}
     for line in subject.lines:
         label = line.label
@@ -279,6 +281,8 @@ def _two_forms(subject: Subject) -> Iterator[Finding]:
         names = [word.capitalize() for word in first]
         here = Span(earlier.start + before.offset, earlier.end + before.offset)
         yield at(line, TwoForms(names[1], names[0]), span, [Related(here, f'"{names[0]}" here')])
+    else:
+        subject.keep_of_work(_two_forms, told=True)
 
 
 def _with_readings(actions: tuple[tree.Action, ...]) -> tuple[tree.Work, ...]:
