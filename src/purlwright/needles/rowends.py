@@ -482,11 +482,15 @@ def extend_cycle(k: Knitter, row: Row) -> None:
     k.base = None
 
 
-def next_as_set(k: Knitter, even: bool = False) -> AsSet | None:
+def next_as_set(k: Knitter, how: str = "set") -> AsSet | None:
     """The row that comes next in the pattern as set; None if no pattern is.
 
-    even : nothing is shaped, so rows that leave more stitches or fewer each time are no pattern to go on in.
+    how : "even" if nothing is shaped, so that rows that leave more stitches or fewer each time are no pattern
+    to go on in; "rib" to take up a rib again after other rows.
     """
+    even = how == "even"
+    if how == "rib" and (ribbed := _rib_before(k)) is not None:
+        return ribbed
     if k.base_row is not None:
         return k.base_row
     if k.base_here is not None:
@@ -506,6 +510,25 @@ def next_as_set(k: Knitter, even: bool = False) -> AsSet | None:
         for s in steps_of(r.actions)
     )  # the chart goes on with its next row
     return None if _leans_on_pattern(steps) else (steps, r.offset)
+
+
+def _rib_before(k: Knitter) -> AsSet | None:
+    """The last row of rib on this side, if rows of another kind were worked since; None while it goes on."""
+    if not k.history or _is_rib(k.history[-1]):
+        return None
+    ring, facing = k.worker.needles.ring, k.worker.facing
+    for r in reversed(k.history):
+        if _is_rib(r) and (ring or r.facing == facing):
+            return steps_of(r.actions), r.offset
+    return None
+
+
+def _is_rib(r: Row) -> bool:
+    """Whether a row is worked in rib: one named so, or knits and purls in turn and nothing else."""
+    steps = [x for x in tree.walk(steps_of(r.actions)) if isinstance(x, tree.Work | tree.InGround)]
+    if any(isinstance(x, tree.InGround) for x in steps):
+        return all(isinstance(x, tree.InGround) and "rib" in x.ground for x in steps)
+    return {x.stitch for x in steps if isinstance(x, tree.Work)} == {"k", "p"}
 
 
 def _charted_row(k: Knitter) -> Row | None:

@@ -103,7 +103,7 @@ def as_they_appear(w: Worker, n: int, span: Span) -> None:
 
 def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
     """Go on as established: as the row that comes next in the pattern, else as the stitches appear."""
-    steps, offset = (w.established(s.how == "even") if s.how in {"set", "even"} else None) or (None, w.offset)
+    steps, offset = (w.established(s.how) if s.how in {"set", "even", "rib"} else None) or (None, w.offset)
     if steps is not None and s.count is None and s.to is None:
         c, tail = w.measure.all(steps), w.tail()
         if (c is None or c[0] + (tail or 0) == w.left_over) and not (c is None and tail):

@@ -62,7 +62,7 @@ class Worker:
     size: int
     definitions: dict[str, tree.Definition]
     calls: Callable[[tree.Call], tuple[Sequence[tree.Step], int] | None]
-    established: Callable[[bool], AsSet | None]
+    established: Callable[[str], AsSet | None]
     """The row that comes next as set; of no shaped pattern where the words say even."""
     on_turn: Callable[[tree.Turn], None]
     sure: Callable[[], bool]

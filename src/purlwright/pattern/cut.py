@@ -167,6 +167,26 @@ def _bare_list(body: str) -> bool:
     return low not in {"terms", "stitches"} and _TOPICS.get(low) in {"abbreviations", "stitches", "notes"}
 
 
+@lru_cache(maxsize=16384)
+def _bare_key(body: str) -> bool:
+    """Whether a line is a key of the header that stands over its value: "Gauge", "You will need:"."""
+    body = body.strip(_MARKS)
+    return body[:1].isupper() and len(body) <= 40 and known_key(" ".join(body.lower().split())) is not None
+
+
+_BOLD = re.compile(r"(\*\*|__)(?=[^\s*_])(?P<words>[^*_]{1,60})(?<=\S)\1:?")
+"""A whole line in bold: "**Main pattern**"."""
+
+
+@lru_cache(maxsize=16384)
+def _in_bold(body: str) -> bool:
+    """Whether a line is a heading by being bold and having nothing to work: "**Main pattern**"."""
+    m = _BOLD.fullmatch(body)
+    if m is None or m["words"].endswith((".", ",", ";")):
+        return False
+    return not begins(m["words"].rstrip(": "), "") and _WORK.match(m["words"]) is None
+
+
 def _ends_list(heading: str, topic: str) -> bool:
     """Whether the work may begin under a heading of this topic without a heading of its own."""
     if topic == "header":
@@ -370,17 +390,19 @@ def cut(source: Source) -> tuple[Block, ...]:
             listed = _ends_list(body, topic)
             continue
         apart = at != number - 1 or _is_whole(lines[at - 1])
-        if out and apart and (_bare_list(body) or (listed and _work_head(body))):
+        over_value = apart and _bare_key(body) and number < len(lines) and bool(lines[number].strip())
+        may_open = listed or topic == "header"
+        if out and apart and (over_value or _bare_list(body) or (may_open and _work_head(body))):
             left += len(body) - len(body.lstrip(_MARKS))
             right -= len(body) - len(body.rstrip(_MARKS))
             out.append(
                 Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level, bare=True)
             )
-            topic = topic_of(source.text[left:right]) if _bare_list(body) else ""
-            listed = bool(topic)
+            topic = topic_of(source.text[left:right]) if over_value or _bare_list(body) else ""
+            listed = _ends_list(source.text[left:right], topic) if over_value else bool(topic)
             at = 0
             continue
-        if marked and out and apart and _in_capitals(body):
+        if marked and out and apart and (_in_capitals(body) or _in_bold(body)):
             right -= len(body) - len(body.rstrip(_MARKS))
             left += len(body) - len(body.lstrip(_MARKS))
             out.append(

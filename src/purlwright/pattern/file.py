@@ -22,6 +22,7 @@ from purlwright.pattern.charts import Chart, read_chart
 from purlwright.pattern.copies import MAY_COPY, copies_of
 from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
+from purlwright.pattern.emphasis import unmarked
 from purlwright.pattern.header import Entry, Gauge, Header, Option, YarnEntry, read_header
 from purlwright.pattern.known import begins_named_row, chart_name, fingerprint, know, own_stitches
 from purlwright.pattern.needlelines import join_needles, names_needle
@@ -115,7 +116,10 @@ def read_pattern(source: Source, cache: LineCache | None = None) -> Pattern:
     cache : lines read before, for a text that is read again after an edit. Time is linear in the length of
     the text.
     """
-    return _Reader(source, cache if cache is not None else LineCache()).read()
+    words = unmarked(source.text)
+    plain = source if words is source.text else Source(words, source.name)
+    pattern = _Reader(plain, cache if cache is not None else LineCache()).read()
+    return pattern if plain is source else replace(pattern, source=source)
 
 
 class _Glance(NamedTuple):

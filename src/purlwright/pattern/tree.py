@@ -153,12 +153,12 @@ class InGround(Node, frozen=True, kw_only=True):
 class InPattern(Node, frozen=True, kw_only=True):
     """Go on as established, over ``count`` stitches or up to a place; with neither, the whole row.
 
-    ``how`` is "even" for "straight", "without shaping"; it keeps "knit the knits" style words.
+    ``how``: "even" is "straight", "without shaping"; "rib" one worked before; else "knit the knits" words.
     """
 
     count: Number | None = None
     to: Place | None = None
-    how: Literal["set", "even", "as they appear", "knitwise"] = "set"
+    how: Literal["set", "even", "rib", "as they appear", "knitwise"] = "set"
 
 
 class BySlip(Node, frozen=True, kw_only=True):

@@ -147,7 +147,7 @@ def _in_what(body: tuple[tree.Step, ...], terms: Terms) -> str:
         if isinstance(step, tree.InGround) and step.count is None and step.to is None:
             return step_words(step, terms).removeprefix("work ")
         if isinstance(step, tree.InPattern) and step.count is None and step.to is None:
-            return "even" if step.how == "even" else "in patt"
+            return {"even": "even", "rib": "in rib"}.get(step.how, "in patt")
         if isinstance(step, tree.Call) and step.row is None and step.over is None and step.to is None:
             return f"in {step.name}"
     if len(body) == 2 and _whole_row(body[:1], terms) == "knit" and tree.bare(body[1]) == _SLIDE:

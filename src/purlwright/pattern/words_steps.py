@@ -157,8 +157,8 @@ def _in_pattern(p: tree.InPattern) -> str:
         return "work sts as they appear"
     if p.count is not None:
         return f"work {sts(p.count)} in patt"
-    if p.how == "even" and p.to is None:
-        return "work even"
+    if p.how in {"even", "rib"} and p.to is None:
+        return f"work {'in ' if p.how == 'rib' else ''}{p.how}"
     return f"work in patt {place_words(p.to)}" if p.to is not None else "work in patt"
 
 

@@ -400,7 +400,9 @@ def parse_rib(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (InPattern(count=n, span=cur.span_from(here)),)
     place = parse_place(cur, ctx)
     take_manner(cur)
-    return (InPattern(to=place, span=cur.span_from(here)),)
+    if place is None:
+        cur.any_phrase("as at|in the? beginning|start", "as before")
+    return (InPattern(how="set" if place else "rib", to=place, span=cur.span_from(here)),)
 
 
 def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:

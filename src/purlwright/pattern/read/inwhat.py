@@ -110,7 +110,8 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
             continue
         if lead in {"rib", "ribbing"} and until_here(cur, 1):
             cur.at += 1
-            body += (InPattern(span=cur.span_from(here)),)
+            cur.any_phrase("as at|in the? beginning|start", "as before")
+            body += (InPattern(how="rib", span=cur.span_from(here)),)
             found = True
             continue
         if lead in {"in", "of", "with", "as", "using"}:

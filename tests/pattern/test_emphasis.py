@@ -1,0 +1,116 @@
+"""Labels in bold and headings without marks, as text copied from a web page or a letter has them."""
+
+import pytest
+
+from purlwright.pattern.emphasis import unmarked
+from purlwright.pattern.file import read_pattern
+from purlwright.text import Source
+from purlwright.workup import work_up
+
+COPIED = """# Kelp Scarf
+**Yarn:** Aran weight
+**Tension:** 16 sts and 24 rows to 10cm
+
+## Instructions
+
+**Cast on 9 sts.**
+
+**Row 1 (RS):** Knit.
+__Row 2:__ As row 1.
+
+**Main pattern**
+
+- **Row 1**: K3, *yo, k2tog, k1; rep from *.
+*Row 2:* Purl.
+
+**Bind off all sts.**
+"""
+
+PRINTED = """# Harbour Cowl
+
+Materials
+Worsted yarn, 180 m. 4.5 mm circular needle. 1 stitch marker.
+
+Gauge
+18 sts and 26 rnds = 4" (10 cm) in pattern
+
+Finished measurements
+22 inches around
+
+Pattern
+
+Cast on 20 sts and join in the round.
+Rib: *K1, p1; rep from * around.
+
+Lace
+Rnd 1: *K2tog, yo; rep from * around.
+Rnd 2: Purl.
+
+Work 3 rounds of rib as at beginning.
+Bind off.
+"""
+
+
+def test_places_stay_where_they_were() -> None:
+    plain = unmarked(COPIED)
+    assert len(plain) == len(COPIED)
+    assert [len(line) for line in plain.split("\n")] == [len(line) for line in COPIED.split("\n")]
+
+
+@pytest.mark.parametrize(
+    ("hers", "plain"),
+    [
+        ("**Row 1 (RS):** K2.", "  Row 1 (RS):   K2."),
+        ("**Row 1**: K2.", "  Row 1  : K2."),
+        ("**Row 1** K2.", "  Row 1   K2."),
+        ("__Sizes:__ S, M", "  Sizes:   S, M"),
+        ("*Rnd 3:* Knit.", " Rnd 3:  Knit."),
+        ("***Next row:*** Purl.", "   Next row:    Purl."),
+        ("**Bind off all sts.**", "  Bind off all sts.  "),
+    ],
+)
+def test_marks_round_a_label_or_a_whole_sentence_are_taken_away(hers: str, plain: str) -> None:
+    assert unmarked(hers) == plain
+
+
+@pytest.mark.parametrize(
+    "hers",
+    [
+        "Row 1: *K2, p2* to end.",
+        "*K2, p2; rep from * to end.",
+        "Row 1: K2, **p2, k2; rep from ** twice, p2.",
+        "**Work 4 rows.** Now work from ** to ** again.",
+        "** Cast on 9 sts.",
+        "**Main pattern**",
+        "*K1: a stitch*",
+    ],
+)
+def test_stars_of_the_trade_and_headings_stay(hers: str) -> None:
+    assert unmarked(hers) == hers
+
+
+def test_a_copied_pattern_is_knitted_and_its_words_stay_hers() -> None:
+    work = work_up(COPIED)
+    rows = [(e.label, e.section, e.end) for e in work.knitted().ledger.entries]
+    assert rows == [
+        ("", "Instructions", 9),
+        ("Row 1", "Instructions", 9),
+        ("Row 2", "Instructions", 9),
+        ("Row 1", "Main pattern", 9),
+        ("Row 2", "Main pattern", 9),
+        ("", "Main pattern", 0),
+    ]
+    assert work.pattern.source.text == COPIED
+    assert not [f for f in work.findings() if f.severity.value != "note"]
+
+
+def test_keys_that_stand_over_their_values_and_a_rib_taken_up_again() -> None:
+    pattern = read_pattern(Source(PRINTED))
+    assert [(e.known, e.value[:12]) for e in pattern.header.entries] == [
+        ("Yarn", "Worsted yarn"),
+        ("Gauge", "18 sts and 2"),
+        ("Finished size", "22 inches ar"),
+    ]
+    entries = work_up(PRINTED).knitted().ledger.entries
+    rib = [e for e in entries if "of rib" in PRINTED.split("\n")[e.line - 1]]
+    assert [(e.made, e.lost, e.end) for e in rib] == [(0, 0, 20)] * 3
