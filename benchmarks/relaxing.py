@@ -138,7 +138,7 @@ def one(case: str, who: str, target: float, limit: float) -> dict[str, float]:
     import scipy.sparse.linalg
 
     from purlwright.cloth.mesh import mesh_of
-    from purlwright.cloth.relax.level import energy, springs_of
+    from purlwright.cloth.relax.level import Slopes, springs_of
     from purlwright.cloth.relax.shape import BEND, levels_of, relax
     from purlwright.cloth.relax.solve import downhill
     from purlwright.cloth.relax.start import begin
@@ -173,8 +173,10 @@ def one(case: str, who: str, target: float, limit: float) -> dict[str, float]:
     springs = springs_of(level)
     seen = {"energy": float("inf"), "worked": 0.0}
 
+    slopes = Slopes(springs, 3)
+
     def judged(flat: np.ndarray) -> tuple[float, np.ndarray]:
-        value, slope = energy(springs, flat.reshape(-1, 3), BEND)
+        value, slope = slopes.at(flat.reshape(3, -1), BEND)
         return value, slope.ravel()
 
     def watch(*, intermediate_result: scipy.optimize.OptimizeResult) -> None:
@@ -184,7 +186,7 @@ def one(case: str, who: str, target: float, limit: float) -> dict[str, float]:
             raise StopIteration
 
     scipy.optimize.minimize(
-        judged, x.ravel(), jac=True, method="L-BFGS-B", callback=watch,
+        judged, x.T.ravel(), jac=True, method="L-BFGS-B", callback=watch,
         options={"maxiter": 10**6, "maxfun": 10**7, "ftol": 0, "gtol": 1e-9, "maxcor": 10},
     )  # fmt: skip
     return seen

@@ -12,6 +12,7 @@ from scipy.optimize import minimize
 from shapely import Polygon, unary_union
 
 from purlwright.cloth.mesh import EdgeKind, mesh_of, rims_of
+from purlwright.cloth.relax.coarsen import coarsen
 from purlwright.cloth.relax.level import energy, springs_of
 from purlwright.cloth.relax.shape import BEND, Lies, levels_of, relax
 from purlwright.cloth.relax.start import begin
@@ -250,3 +251,42 @@ def test_a_flat_piece_begins_flat_and_stays_so():
     # but what cups is not kept flat by a wrong guess
     _, _, s = relaxed(WEDGES.format(n=6), w=5.0, h=2.5, flat=True)
     assert np.ptp(s.position_mm[:, 1]) > 30
+
+
+def test_patches_of_a_plain_piece_lie_as_far_apart_as_on_paper():
+    """Not as far as a walk along stitches and diagonals, which is up to a twelfth longer."""
+    m, r, s = relaxed(RECTANGLE, flat=True)
+    level = levels_of(m, r, np.arange(m.n, dtype=np.int32), 5.0)
+    coarse, patch, seeds = coarsen(level)
+    assert coarse.n < 0.5 * level.n
+    assert (patch[seeds] == np.arange(coarse.n)).all()
+    at = s.position_mm[seeds] / 5.0
+    apart = np.linalg.norm(at[coarse.edge[:, 0]] - at[coarse.edge[:, 1]], axis=1)
+    assert coarse.length == pytest.approx(apart, rel=0.025)
+
+
+def test_over_a_seam_patches_lie_as_far_apart_as_one_walks():
+    m = mesh_of(
+        WorkUp(
+            "## Strip\nCast on 8 sts.\nKnit 40 rows.\nBind off.\n## Finishing\nSew the cast-on edge to the bound-off edge.\n"
+        ).knitted()
+    )
+    assert (m.edge_kind == EdgeKind.SEAM).any()
+    level = levels_of(m, rest_of(m, stitch_mm=5, row_mm=5), np.arange(m.n, dtype=np.int32), 5.0)
+    coarse = coarsen(level)[0]
+    assert np.isfinite(coarse.length).all()
+    assert coarse.length.min() > 0
+    assert not np.isfinite(coarse.way).all()
+
+
+@pytest.mark.parametrize("text", [RECTANGLE, TUBE, CONE, HEEL, WEDGES.format(n=6)], ids=range(5))
+@pytest.mark.parametrize("many", [1, 3])
+def test_a_first_look_is_about_as_large_as_the_settled_shape(text, many, monkeypatch):
+    monkeypatch.setattr("purlwright.cloth.relax.shape._PATCHES", 400 // many)
+    m, r, s = relaxed(text)
+    quick = relax(m, r, quick=True)
+    assert np.isnan(quick.energy)
+    size, first = (
+        np.sort(np.sqrt(((x - x.mean(axis=0)) ** 2).mean(axis=0))) for x in (s.position_mm, quick.position_mm)
+    )
+    assert first[1:] == pytest.approx(size[1:], rel=0.12)

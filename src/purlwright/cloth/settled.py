@@ -15,6 +15,8 @@ from purlwright.cloth.relax.shape import Lies, relax
 from purlwright.cloth.rest import rest_of
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from purlwright.cloth.flatness import Flatness
     from purlwright.cloth.gauge import FabricGauge
     from purlwright.cloth.mesh import Mesh
@@ -41,10 +43,18 @@ class Settled:
 
 
 def settle(
-    knitted: Knitted, gauge: FabricGauge, *, lies: Lies = Lies.FREE, mesh: Mesh | None = None
+    knitted: Knitted,
+    gauge: FabricGauge,
+    *,
+    lies: Lies = Lies.FREE,
+    mesh: Mesh | None = None,
+    blocked: Callable[[], Settled] | None = None,
+    quick: bool = False,
 ) -> Settled:
-    """Let a knitting take its shape. ``mesh`` is its net, where that is known already.
+    """Let a knitting take its shape.
 
+    mesh : its net, where that is known already. blocked : asked how it lies pinned out, from where a piece
+    that lies flat begins. quick : only roughly, for a first look.
     A slipped loop counts once in each row that passed it, so each of its parts is one row high.
     """
     mesh = mesh_of(knitted) if mesh is None else mesh
@@ -52,5 +62,10 @@ def settle(
     flatness = flatness_of(knitted, mesh, rest)
     # what lies flat in life begins nearly flat, so that it cannot fold over on the way
     flat = bool(flatness) and all(f.verdict is Verdict.FLAT for f in flatness)
-    shape = relax(mesh, rest, lies=lies, flat=flat)
+    laid = (
+        blocked().shape.position_mm
+        if blocked is not None and flat and not quick and lies is Lies.FREE
+        else None
+    )
+    shape = relax(mesh, rest, lies=lies, flat=flat, laid_mm=laid, quick=quick)
     return Settled(gauge=gauge, mesh=mesh, rest=rest, flatness=flatness, shape=shape)

@@ -49,7 +49,8 @@ def begin(level: Level, *, landmarks: int, dimensions: int = 3, flat: bool = Fal
     # the sign of an eigenvector is free: its largest entry is made positive
     vector = vector * np.sign(vector[np.abs(vector).argmax(axis=0), np.arange(len(top))])
     root = np.sqrt(np.maximum(value, 1e-9))
-    x: Floats = -0.5 * (square - mean[:, None]).T @ (vector / root)
+    # not by BLAS, whose threads cost more here than they save
+    x: Floats = np.einsum("kn,kd->nd", square - mean[:, None], -0.5 * vector / root)
     if x.shape[1] < dimensions:
         x = np.concatenate([x, np.zeros((n, dimensions - x.shape[1]))], axis=1)
     step = float(level.length.mean()) if len(level.length) else 1.0

@@ -2,7 +2,7 @@
 
 In: a net, its springs and where it lies in the plane. Out: the same with its folds opened, as far as they can
 be. Springs alone do not mind a face that is turned over; each corner that has less than a share of its area
-at rest is pressed open until it has, downhill by SciPy's L-BFGS-B.
+at rest is pressed open until it has.
 """
 
 from __future__ import annotations
@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from purlwright.cloth.relax.level import energy
+from purlwright.cloth.relax.level import Slopes, dot, energy
+from purlwright.cloth.relax.solve import descend
 
 if TYPE_CHECKING:
     from purlwright.cloth.relax.level import Level, Springs
@@ -24,6 +25,7 @@ _OPEN = 0.3
 """A corner is pressed open until it has this share of its area at rest."""
 _PRESS = 10.0
 _MOST = 80
+_STILL = 1e-3
 _LARGEST = 0.5
 """Square stitch widths: an opening of many sides has no corner that needs more."""
 
@@ -39,20 +41,17 @@ def unfolded(level: Level, springs: Springs, x: Floats) -> tuple[Floats, float, 
         now = -now
     if not (now < 0).any():
         return x, energy(springs, x, 0.0)[0], 0
-    from scipy.optimize import minimize
-
     wanted = _OPEN * np.minimum(area, _LARGEST)
+    slopes = Slopes(springs, 2)
 
     def pressed(flat: Floats) -> tuple[float, Floats]:
-        at = flat.reshape(-1, 2)
-        value, slope = energy(springs, at, 0.0)[:2]
-        lacking = np.maximum(wanted - _areas(at, corner), 0.0)
-        slope = slope - _PRESS * _opening(at, corner, lacking)
-        return value + _PRESS * float(lacking @ lacking), slope.ravel()
+        value, slope = slopes.at(flat, 0.0)
+        lacking = np.maximum(wanted - _areas(flat.T, corner), 0.0)
+        slope -= _PRESS * _opening(flat.T, corner, lacking).T
+        return value + _PRESS * dot(lacking, lacking), slope
 
-    got = minimize(pressed, x.ravel(), jac=True, method="L-BFGS-B", options={"maxiter": _MOST, "maxcor": 20})
-    out: Floats = got.x.reshape(-1, 2)
-    return out, energy(springs, out, 0.0)[0], int(got.nit)
+    got = descend(pressed, springs, x, still=_STILL, most=_MOST)
+    return got.x, energy(springs, got.x, 0.0)[0], got.steps
 
 
 def _corners(level: Level) -> tuple[Int32, Floats]:
