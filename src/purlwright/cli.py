@@ -258,6 +258,31 @@ def _lesson(call: Call) -> int:
     return OK
 
 
+def _test_knit(call: Call) -> int:
+    from purlwright.files import read_file
+    from purlwright.sheets import NotProved
+    from purlwright.testers import answers, pack
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    work = work_up(read_file(name), name)
+    if call.answers:
+        from purlwright.terminal.print_testknit import show_test_knit
+
+        told = answers(work, call)
+        _tell(call, told, lambda: show_test_knit(told, _look()))
+        return OK
+    try:
+        done = pack(work, call)
+    except NotProved as e:
+        _complain(str(e))
+        return PATTERN_ERROR
+    from purlwright.terminal.print_sheets import show_sheets
+
+    _tell(call, done, lambda: show_sheets(done, _look()))
+    return OK
+
+
 def _suggest(call: Call) -> int:
     from purlwright.files import house_style, read_file
     from purlwright.several import size_asked
@@ -459,6 +484,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "chart": _chart,
     "clues": _clues,
     "lesson": _lesson,
+    "test-knit": _test_knit,
     "cloth": _cloth,
     "suggest": _suggest,
     "compare": _compare,

@@ -202,11 +202,12 @@ def slug(words: str) -> str:
 def write_made(folder: str, made: dict[str, bytes]) -> list[str]:
     """Write files that Purlwright made into a folder, which is made if need be; their paths, in order.
 
-    Nothing is written if one of them would replace a file that Purlwright did not make. Raises Unusable.
+    Nothing is written if one of them would replace a file that Purlwright did not make, or that has been
+    written into, unless it has the same bytes. Raises Unusable.
     """
     paths = [os.path.join(folder, name) for name in made]  # noqa: PTH118
     for path in paths:
-        if os.path.lexists(path) and not _is_ours(path):
+        if os.path.lexists(path) and not _is_ours(path) and not _has(path, made[os.path.basename(path)]):  # noqa: PTH119
             raise Unusable(
                 f'"{safe(path)}" is there already and is not a file that Purlwright wrote; rename it, '
                 f"or choose another folder with --out."
@@ -247,6 +248,17 @@ def signed_png(png: bytes) -> bytes:
     chunk = struct.pack(">I", len(word) - 4) + word + struct.pack(">I", zlib.crc32(word))
     head = 8 + 25  # the signature, and the first part, which says how large the picture is
     return png[:head] + chunk + png[head:]
+
+
+def _has(path: str, data: bytes) -> bool:
+    """Whether the file has these very bytes already, so that nothing is lost when it is written again."""
+    try:
+        if not os.path.isfile(path) or os.path.islink(path):  # noqa: PTH113, PTH114
+            return False
+        with open(path, "rb") as file:  # noqa: PTH123
+            return file.read() == data
+    except OSError:
+        return False
 
 
 def _is_ours(path: str) -> bool:

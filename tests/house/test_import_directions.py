@@ -15,12 +15,12 @@ findings
 stitches
 pattern, fabric
 needles
-proof | mend | rewrite | revision | chart | cloth | sizing | lesson | rescue
+proof | mend | rewrite | revision | chart | cloth | sizing | lesson | rescue | testknit
 sheet
 workup
 wire
 terminal, files, crew
-several | sheets | charts | cloths | gauges | rescues | lessons
+several | sheets | charts | cloths | gauges | rescues | lessons | testers
 bench
 cli
 """

@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 
 from purlwright.needles.looks import is_worked
 from purlwright.rescue.table import COLUMNS
+from purlwright.workup import WorkUp
 from rescue_work import NAMES, desk, knit_so
 
 MADE = [
@@ -61,3 +62,14 @@ def test_every_row_of_the_examples_is_looked_at():
             tried = sum(lie is not None for lie in table.piece.lies[:-1])
             assert tried >= len(table.piece.looks) - 1
             assert table.piece.let_go == 0
+
+
+def test_rows_worked_many_times_over_are_all_looked_into():
+    """They are knitted quickly by copying a pass; one who watches for mistakes must see each of them."""
+    text = (
+        "# A\nCast on 20 sts.\nRow 1 (RS): Knit.\nRow 2 (WS): Purl.\nRep rows 1-2 30 times more.\nBind off.\n"
+    )
+    (table,) = WorkUp(text).desk().tables
+    assert len(table.piece.looks) == 62
+    assert None not in table.piece.lies
+    assert {m.row for m in table.made if m.kind.code == "E16"} == set(range(62))

@@ -41,8 +41,8 @@ def test_nothing_asked_is_a_request_for_help():
     [
         ("profo a", 'There is no command "profo"; did you mean "proof"?'),
         (
-            "knit a",
-            f'There is no command "knit"; there are {", ".join(COMMANDS[:-1])} and {COMMANDS[-1]}.',
+            "zzz a",
+            f'There is no command "zzz"; there are {", ".join(COMMANDS[:-1])} and {COMMANDS[-1]}.',
         ),
         ("proof a --strcit", 'There is no option "--strcit"; did you mean "--strict"?'),
         ("proof", "proof takes one or more files or folders"),

@@ -74,7 +74,8 @@ def work_passes(k: Knitter, once: Callable[[], bool], times: int, *, rows: int, 
     met: list[_Here] = []
     done = 0
     while done < times:
-        if each and len(met) < MOST_TRIED and times - done >= each * FEWEST:
+        # one who watches is to see every row
+        if each and k.watch is None and len(met) < MOST_TRIED and times - done >= each * FEWEST:
             met.append(_here(k))
             if len(met) > 2 and _came_to_the_same(k, last := _Pass(*met[-3:])):
                 done += each * _copy(k, last, (times - done) // each)

@@ -32,6 +32,7 @@ COMMANDS = (
     "chart",
     "clues",
     "lesson",
+    "test-knit",
     "cloth",
     "suggest",
     "compare",
@@ -66,6 +67,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
             "chart",
             "clues",
             "lesson",
+            "test-knit",
             "cloth",
             "suggest",
             "compare",
@@ -76,7 +78,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "This size only; 'ledger --size all' lists every size.",
     ),
     "--option": (
-        ("ledger", "proof", "sheet", "chart", "clues", "lesson", "cloth", "where", "rescue"),
+        ("ledger", "proof", "sheet", "chart", "clues", "lesson", "test-knit", "cloth", "where", "rescue"),
         "NAME=VALUE",
         "Take this value of one of the pattern's own options.",
     ),
@@ -119,7 +121,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--words": (("chart",), "", "Print the rows of each chart in words too."),
     "--left-handed": (("sheet", "chart"), "", "Mirror it, for one who knits left-handed."),
     "--out": (
-        ("sheet", "chart", "lesson", "cloth", "proof"),
+        ("sheet", "chart", "lesson", "test-knit", "cloth", "proof"),
         "FOLDER",
         "Write into this folder; else beside the pattern.",
     ),
@@ -130,6 +132,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--pace": (("lesson",), "N", "So many plain stitches a minute; 15 if it is not said."),
     "--learners": (("lesson",), "N", "So many learners in the class; 8 if it is not said."),
     "--play": (("lesson",), "ROW", "Write this row as frames and captions for a film: --play 'Row 7'."),
+    "--answers": (("test-knit",), "FORM", "A form that came back; again for each further one."),
     "--brief": (("ledger",), "", "Write rows that repeat once, with how often they are worked."),
     "--all": (("proof", "clues"), "", "List every check, or every clue, not only those that matter most."),
     "--repairs": (("proof",), "", "Look for repairs in several patterns too; of one they are always sought."),
@@ -165,9 +168,9 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs", "json",
-        "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes", "multiple",
-        "names", "no_open", "notice", "options", "out", "pace", "play", "port", "repairs",
+        "all", "answers", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs",
+        "json", "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes",
+        "multiple", "names", "no_open", "notice", "options", "out", "pace", "play", "port", "repairs",
         "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch", "terms",
         "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
     )  # fmt: skip
@@ -202,6 +205,7 @@ class Call:
         self.play: str | None = None
         self.port: int | None = None
         self.no_open = self.launcher = False
+        self.answers: list[str] = []
 
 
 def kinds_of(command: str) -> tuple[str, ...]:
@@ -274,6 +278,10 @@ def _take(call: Call, option: str, value: str) -> None:
         call.stitches = _number(option, value)
     elif option == "--seam":
         call.seam = _number(option, value)
+    elif option == "--answers":
+        if not value.strip():
+            raise BadCall("--answers takes the name of a file.")
+        call.answers.append(value)
     elif option == "--letter":
         call.letter = True
     elif option == "--facts":
@@ -391,10 +399,7 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if (
-        call.command in {"ledger", "sheet", "chart", "clues", "lesson", "cloth", "suggest", "where", "rescue"}
-        and len(call.names) != 1
-    ):
+    if call.command not in {"proof", "compare", "gauge", "bench", "explain"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
         known = kinds_of(call.command)
@@ -425,9 +430,9 @@ def _judge(call: Call, given: list[str]) -> None:
         raise BadCall("--report lists every check as it is; leave out --all.")
     if call.letter and call.json:
         raise BadCall("--letter writes a text; leave out --json.")
-    if call.facts_file == "-" and "-" in call.names:
-        raise BadCall("Standard input can be read once only.")
-    if call.names.count("-") > 1:
+    if call.answers and call.out is not None:
+        raise BadCall("--answers writes no files; leave out --out.")
+    if [call.facts_file, *call.answers, *call.names].count("-") > 1:
         raise BadCall("Standard input can be read once only.")
     names = [name for name, _ in call.options]
     for name in names:

@@ -16,6 +16,7 @@ _COMMANDS = """\
   purlwright sheet FILE           the finished sheet: print, web page, plain text
   purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
   purlwright clues FILE           what tells you in the knitting where you are, and that all is well
+  purlwright test-knit FILE       a pack for a test knitter; what her answers say of the pattern
   purlwright lesson FILE          a lesson on it: stages, practice, exercises, each stitch shown
   purlwright cloth FILE           its size and shape, how it lies, how much yarn, and pictures of it
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
@@ -88,6 +89,14 @@ needles with their pictures and counts, checkpoints, a practice piece, exercises
 mistake and their answers, grafts drawn, a kit for the class, a caption and a count for each row.
 The web page shows each row stitch by stitch. With --play ROW, writes one row as frames (PNG) and
 captions (WebVTT) for a film.
+""",
+    "test-knit": """\
+purlwright test-knit FILE --size NAME
+
+Writes what a test knitter of one size needs: the sheet, a log to write into at the needles, and a
+form in plain text. With --answers FORM, once for each form that came back, sets gauge, stitches,
+size, yarn and time beside what was reckoned, and says whether a difference is her gauge, her
+knitting, or the pattern.
 """,
     "suggest": """\
 purlwright suggest FILE

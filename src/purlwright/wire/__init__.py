@@ -59,6 +59,7 @@ from purlwright.wire.rescue import (
     WhereOut,
 )
 from purlwright.wire.sheets import SheetFileOut, SheetsOut
+from purlwright.wire.testknit import TestKnitOut
 
 __all__ = [
     "SCHEMAS",
@@ -408,6 +409,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "chart": (ChartsOut,),
     "clues": (CluesOut,),
     "lesson": (SheetsOut,),
+    "test-knit": (SheetsOut, TestKnitOut),
     "cloth": (ClothOut,),
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
