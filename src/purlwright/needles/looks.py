@@ -196,10 +196,13 @@ def _waiting(entry: Entry, sides: dict[int, Side | None]) -> int:
 
 def _between(entry: Entry) -> tuple[int, ...]:
     """Stitches in each stretch from marker to marker."""
-    if not entry.markers:
-        return ()
-    at = [0, *(m.after for m in entry.markers), entry.end]
-    return tuple(b - a for a, b in itertools.pairwise(at))
+    return _apart([m.after for m in entry.markers], entry.end)
+
+
+def _apart(places: list[int], end: int) -> tuple[int, ...]:
+    """Stitches from one place to the next; none if no place divides them: at an end it divides nothing."""
+    inner = [place for place in places if 0 < place < end]
+    return tuple(b - a for a, b in itertools.pairwise([0, *inner, end])) if inner else ()
 
 
 def _intervals(entry: Entry, side: Side | None) -> tuple[int, ...] | None:
@@ -209,8 +212,7 @@ def _intervals(entry: Entry, side: Side | None) -> tuple[int, ...] | None:
     if side is None:
         return None
     from_right = [g.from_right_rs for g in entry.gaps]
-    at = sorted(from_right if side is Side.RS else [entry.end - n for n in from_right])
-    return tuple(b - a for a, b in itertools.pairwise([0, *at, entry.end]))
+    return _apart(sorted(from_right if side is Side.RS else [entry.end - n for n in from_right]), entry.end)
 
 
 def _crossed_rows(knitted: Knitted) -> frozenset[int]:

@@ -295,8 +295,9 @@ def _per_lie(lies: Sequence[Lie]) -> dict[str, Any]:
 
 
 def _apart(places: list[int], end: int) -> tuple[int, ...]:
-    """Stitches from one place to the next, from the beginning to the end; none if there is no place."""
-    return tuple([b - a for a, b in itertools.pairwise([0, *places, end])]) if places else ()
+    """Stitches from one place to the next, from the beginning to the end; none if no place divides them."""
+    inner = [place for place in places if 0 < place < end]
+    return tuple([b - a for a, b in itertools.pairwise([0, *inner, end])]) if inner else ()
 
 
 def _waiting(piece: PieceAt, walks: Walks, of_lie: Any, lie_of: Any, row: Any) -> Any:

@@ -327,12 +327,16 @@ class Help:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FollowAlong:
-    """One size and one choice of options, row after row."""
+    """One size and one choice of options, row after row. ``played`` are its different rows, to be shown
+    stitch by stitch, and ``played_of`` which of them each step is; -1 for one that cannot be shown.
+    """
 
     size: str
     options: tuple[tuple[str, str], ...] = ()
     steps: tuple[Step, ...] = ()
     help: Help | None = None
+    played: tuple[PlayedRow, ...] = ()
+    played_of: tuple[int, ...] = ()
 
 
 # --- rows stitch by stitch -----------------------------------------------------------------------

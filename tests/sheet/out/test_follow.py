@@ -153,7 +153,7 @@ ASKS_OUTSIDE = [
     "http://",
     "https://",
 ]
-SCRIPTS = ("follow_where.js", "follow_help.js", "follow.js")
+SCRIPTS = ("needles.js", "follow_where.js", "follow_help.js", "follow_player.js", "follow.js")
 TRACKS = ["cookie", "userAgent", "indexedDB"]
 
 
@@ -174,6 +174,7 @@ def test_the_script_and_the_page_agree_on_names():
     """Every element that the script asks for stands in the page, and every one with a name of its own is used."""
     script, style, page_ = "".join(map(asset, SCRIPTS)), asset("follow.css"), asset("follow.html")
     asked = set(re.findall(r'byId\("(\w+)"\)', script)) | set(re.findall(r'put\("(\w+)"', script))
+    asked |= {f"play_{name}" for name in re.findall(r'find\("(\w+)"\)', script)}
     there = set(re.findall(r'id="_(\w+)"', page_))
     assert asked <= there
     used = (

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from purlwright.fabric.query import row_slice
@@ -21,7 +22,8 @@ from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.look import look_for
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import anchor_of, said, squeezed, words_of
-from purlwright.sheet.document import FollowAlong, Step
+from purlwright.sheet.document import FollowAlong, PlayedRow, Step
+from purlwright.sheet.lesson.player import played_by_order
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -50,9 +52,27 @@ def follow(worked: Worked, sizes: tuple[str, ...], options: Options) -> tuple[Fo
             options=options,
             steps=_Steps(worked, n).all(),
             help=helping(worked.told, n, size, options),
+            played=played,
+            played_of=of,
         )
         for n, size in enumerate(sizes)
+        for played, of in (_played(worked, n),)
     )
+
+
+def _played(worked: Worked, n: int) -> tuple[tuple[PlayedRow, ...], tuple[int, ...]]:
+    """The different rows of a size to be shown stitch by stitch, and which of them each step is."""
+    knitted = worked.told.knitted[n]
+    rows: dict[PlayedRow, int] = {}
+    of: dict[int, int] = {}
+    for order, row in played_by_order(knitted):
+        if worked.told.left_handed:
+            beats = tuple(replace(b, words=edited(b.words, mirrored_words(b.words))[0]) for b in row.beats)
+            row = replace(row, beats=beats)
+        row = replace(row, label="", section="", side="")  # the page has these of the step
+        of[order] = rows.setdefault(row, len(rows))
+    orders = sorted(e.order for piece in knitted.ledger.pieces for e in piece.rows)
+    return tuple(rows), tuple(of.get(order, -1) for order in orders)
 
 
 class _Steps:

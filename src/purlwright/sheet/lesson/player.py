@@ -11,9 +11,11 @@ from purlwright.lesson.played import Played, play
 from purlwright.sheet.document import Beat, PlayedRow
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["MOST_ROWS", "played_rows", "rows_called"]
+__all__ = ["MOST_ROWS", "played_by_order", "played_rows", "rows_called"]
 
 MOST_ROWS = 40
 """A page shows so many rows at most: the first of those that differ."""
@@ -34,6 +36,11 @@ def played_rows(knitted: Knitted) -> tuple[PlayedRow, ...]:
         last = words
         out.append(_row(row))
     return tuple(out[:MOST_ROWS])
+
+
+def played_by_order(knitted: Knitted) -> Iterator[tuple[int, PlayedRow]]:
+    """Every row, by its order in the ledger."""
+    yield from ((row.order, _row(row)) for row in play(knitted))
 
 
 def rows_called(knitted: Knitted, label: str, section: str | None = None) -> tuple[PlayedRow, ...]:

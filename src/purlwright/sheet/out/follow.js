@@ -285,6 +285,7 @@
     markList();
     if (byId("elsewhere").open) showParts();
     help.show();
+    player.show();
     byId("line").value = `${named(size)}: ${row ? `step ${at} of ${count}` : "all ticked"}. ${lineOf(size)}`;
     const card = byId("card");
     if (card.getBoundingClientRect().top < 0) card.scrollIntoView({ block: "start" });
@@ -396,7 +397,9 @@
     byId("last").textContent = String(one.rows.length);
     setAddress();
     showKept();
-    help.choose(one.list.querySelector("script[type='application/json']")?.textContent);
+    const table = (of) => one.list.querySelector(`script[data-of='${of}']`)?.textContent;
+    help.choose(table("help"));
+    player.choose(table("played"));
     show();
     return had;
   }
@@ -428,7 +431,7 @@
 
   // --- lost ---------------------------------------------------------------------------------
 
-  const help = helpFor({
+  const lent = {
     byId,
     button,
     say,
@@ -441,7 +444,9 @@
       const after = Number(row.querySelector(".after strong")?.textContent ?? 0);
       return { label: textOf(row, ".label"), part: partOf(step)?.name ?? "", time: textOf(row, ".time"), after };
     },
-  });
+  };
+  const help = helpFor(lent);
+  const player = playerFor(lent);
 
   // --- how it looks -------------------------------------------------------------------------
 

@@ -15,11 +15,12 @@ from itertools import groupby
 
 from purlwright.sheet.document import Document, FollowAlong, Step, plain
 from purlwright.sheet.out.helping import as_data
+from purlwright.sheet.out.playing import as_played
 from purlwright.sheet.out.web import asset, attribute, hers, isolated, page, said, side, stamp_line, words
 
 __all__ = ["to_follow"]
 
-_SCRIPTS = ("follow_where.js", "follow_help.js", "follow.js")
+_SCRIPTS = ("needles.js", "follow_where.js", "follow_help.js", "follow_player.js", "follow.js")
 _OF = re.compile(r"((?:Row|Round) (\d+) of \d+)\.")
 _STILL = (
     '<p class="message still">This view of the page cannot tick rows or keep your place, because scripts are'
@@ -40,7 +41,7 @@ def to_follow(document: Document) -> str:
     return page(
         document,
         title=f"{document.title}, row by row",
-        style=asset("follow.css"),
+        style=asset("follow.css") + asset("needles.css"),
         body=body,
         script="\n".join(map(asset, _SCRIPTS)) if sizes else "",
     )
@@ -66,8 +67,16 @@ def _size(document: Document, follow: FollowAlong, n: int) -> str:
     parts = "".join(_parts(follow, n, level))
     head = f"<h3>{'Size ' if follow.size else ''}{isolated(name)}</h3>\n" if name else ""
     known = f'data-key="{key}" data-rows="{rows}" data-name={attribute(name)}'
-    lost = f'<script type="application/json">{as_data(follow.help)}</script>\n' if follow.help else ""
-    return f'<div class="size" {known}>\n{head}{parts}{lost}</div>\n'
+    data = {
+        "help": as_data(follow.help) if follow.help else "",
+        "played": as_played(follow, left_handed=document.left_handed),
+    }
+    tables = "".join(
+        f'<script type="application/json" data-of="{what}">{text}</script>\n'
+        for what, text in data.items()
+        if text
+    )
+    return f'<div class="size" {known}>\n{head}{parts}{tables}</div>\n'
 
 
 def _parts(follow: FollowAlong, n: int, level: int) -> Iterator[str]:

@@ -1,4 +1,3 @@
-"use strict";
 // Where is she? The rows that all the facts allow, from the table of a size; the same as `purlwright where` says.
 //
 // In: the table and facts: {sts: 77, side: "WS", ...}, and "piece". Out: the rows that fit, as [piece, index]; those

@@ -12,7 +12,7 @@ from purlwright.sheet.document import Beat, Document, PlayedRow
 from purlwright.sheet.out.html import to_html
 from purlwright.sheet.out.web import SIDES, asset, attribute, isolated, said
 
-__all__ = ["rows_said", "to_lesson"]
+__all__ = ["after_said", "rows_said", "to_lesson"]
 
 
 def to_lesson(document: Document) -> str:
@@ -23,7 +23,10 @@ def to_lesson(document: Document) -> str:
     for n, row in enumerate(document.played, 1):
         sections.append(_row(row, n))
     more = asset("player.html").format(rows="".join(sections))
-    return to_html(document, more=more, style=asset("player.css"), script=asset("player.js"))
+    style, script = ("needles.css", "player.css"), ("needles.js", "player.js")
+    return to_html(
+        document, more=more, style="".join(map(asset, style)), script="\n".join(map(asset, script))
+    )
 
 
 def _row(row: PlayedRow, n: int) -> str:
@@ -33,11 +36,11 @@ def _row(row: PlayedRow, n: int) -> str:
     lines = "".join(_line(*line) for line in rows_said(row))
     marks = (
         f'data-left={attribute(" ".join(look or "-" for look in row.left))} data-behind="{row.behind}" '
-        f"data-name={attribute(named)} data-after={attribute(_after(row))}"
+        f"data-name={attribute(named)} data-after={attribute(after_said(row))}"
     )
     return (
         f'<details class="played" id="_played{n}" {marks}>\n<summary>{isolated(named)}</summary>\n'
-        f'<ol role="list">\n{lines}</ol>\n<p>{said(_after(row))}</p></details>\n'
+        f'<ol role="list">\n{lines}</ol>\n<p>{said(after_said(row))}</p></details>\n'
     )
 
 
@@ -63,7 +66,8 @@ def _several(beat: Beat, many: int) -> str:
     return f"{many} times: {beat.words}"
 
 
-def _after(row: PlayedRow) -> str:
+def after_said(row: PlayedRow) -> str:
+    """How many stitches there are when the row is done."""
     if not row.after:
         return "No stitches are left on the needles."
     return f"{row.after} {'stitch' if row.after == 1 else 'stitches'} on the needles afterwards."
