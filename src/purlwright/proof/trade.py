@@ -20,6 +20,7 @@ __all__ = [
     "YarnClass",
     "class_by_metres",
     "class_by_needle",
+    "class_by_stitches",
     "needle_mm",
     "needle_numbers",
     "row_ratio",
@@ -116,10 +117,17 @@ def class_by_needle(mm: Fraction) -> YarnClass | None:
     return _nearest(mm, "needle")
 
 
-def _nearest(value: Fraction, of: Literal["metres", "needle"]) -> YarnClass | None:
+def class_by_stitches(in_10_cm: Fraction) -> YarnClass | None:
+    """The class in whose range so many plain stitches to 10 cm lie nearest to the middle; None outside them
+    all.
+    """
+    return _nearest(in_10_cm, "stitches")
+
+
+def _nearest(value: Fraction, of: Literal["metres", "needle", "stitches"]) -> YarnClass | None:
     found = []
     for _, made in _classes():
-        least, most = made.metres if of == "metres" else made.needle
+        least, most = {"metres": made.metres, "needle": made.needle, "stitches": made.stitches}[of]
         if least <= value <= most and most > 0:
             found.append((abs(2 * value - least - most) / (most - least or 1), made.number, made))
     return min(found, key=lambda one: one[:2])[2] if found else None

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-__all__ = ["and_list", "of_sizes", "ordinal", "times"]
+__all__ = ["and_list", "growing", "of_sizes", "ordinal", "times"]
 
 
 def of_sizes(values: Sequence[int | float | Fraction | str], *, always: bool = False) -> str:
@@ -34,3 +34,21 @@ def ordinal(n: int) -> str:
 def times(n: int) -> str:
     """``once``, ``twice``, ``5 times``."""
     return {1: "once", 2: "twice"}.get(n, f"{n} times")
+
+
+def growing(choices: Sequence[Sequence[int]], wanted: Sequence[Fraction | int]) -> list[int]:
+    """One number of each size's choices, as near to what is wanted as goes without a step back.
+
+    Worked from size to size: for each number that the last size may have, the cheapest way to it.
+    """
+    ways: dict[int, tuple[Fraction, list[int]]] = {}
+    for may, want in zip(choices, wanted, strict=True):
+        new: dict[int, tuple[Fraction, list[int]]] = {}
+        for value in may:
+            before = [
+                (price + (1000 if last > value else 0), way) for last, (price, way) in ways.items()
+            ] or [(Fraction(0), [])]
+            price, way = min(before, key=lambda one: one[0])
+            new[value] = (price + abs(value - Fraction(want)), [*way, value])
+        ways = new
+    return min(ways.values(), key=lambda one: one[0])[1] if ways else []

@@ -35,7 +35,14 @@ class Disc:
     diameter_mm: float
 
 
-def disc(diameter_mm: float, stitch_mm: float, row_mm: float, *, half_angle: float | None = None) -> Disc:
+def disc(
+    diameter_mm: float,
+    stitch_mm: float,
+    row_mm: float,
+    *,
+    half_angle: float | None = None,
+    every_of: tuple[int, ...] = (2, 1, 3, 4),
+) -> Disc:
     """The circle that lies nearest to flat; with ``half_angle`` in radians, the cone that opens by it each
     side.
 
@@ -47,12 +54,12 @@ def disc(diameter_mm: float, stitch_mm: float, row_mm: float, *, half_angle: flo
     exact = increases_for_flat(1, stitch_mm, row_mm) * share
     radius = diameter_mm / 2
     best: tuple[float, int, int] | None = None
-    for every in (2, 1, 3, 4):
+    for every in every_of:
         lines = max(3, int(half_up(exact * every, Fraction(1))))
         if lines > 16:
             continue
         off = abs(lines / every / exact - 1)
-        price = max(off - 0.015, 0) * 100 + {2: 0, 1: 0.4, 3: 0.5, 4: 0.8}[every] + off * 10
+        price = max(off - 0.03, 0) * 100 + {2: 0, 1: 0.4, 3: 0.5}.get(every, 0.8) + off * 10
         if best is None or price < best[0]:
             best = (price, lines, every)
     if best is None:

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Literal
 
+from purlwright.sizing.lists import times
 from purlwright.sizing.unknowns import NoPlan
 
 __all__ = ["Buttons", "PickUp", "Spread", "buttonholes", "pick_up", "spread"]
@@ -75,7 +76,7 @@ def _spread_words(kind: Kind, gaps: list[int]) -> str:
     for gap, alike in groupby(gaps[:-1]):
         many = len(list(alike))
         one = f"k{gap}, {what}" if gap else what
-        steps.append(one if many == 1 else f"[{one}] {many} times")
+        steps.append(one if many == 1 else f"[{one}] {times(many)}")
     if gaps[-1]:
         steps.append(f"k{gaps[-1]}")
     words = ", ".join(steps)
@@ -131,9 +132,9 @@ def buttonholes(many: int, stitches: int, *, wide: int = 2, end: int = 3) -> But
     hole = "yo, k2tog" if wide == 2 else f"bind off {wide} sts"
     steps = []
     for gap, alike in groupby(gaps):
-        times = len(list(alike))
+        many_alike = len(list(alike))
         # in words the stitch left on the needle after a bind-off counts among the next
-        steps.append(f"k{gap}, {hole}" if times == 1 else f"[k{gap}, {hole}] {times} times")
+        steps.append(f"k{gap}, {hole}" if many_alike == 1 else f"[k{gap}, {hole}] {times(many_alike)}")
     steps.append(f"k{last}" if wide == 2 else "k to end")
     words = ", ".join(steps)
     return Buttons(

@@ -1,0 +1,1 @@
+"""Patterns to begin from, each written from a gauge and a list of bodies."""

@@ -1,0 +1,193 @@
+"""A pullover with dropped shoulders: back and front alike but for the neck, straight sleeves sewn in.
+
+In: what was asked. Out: a :class:`~purlwright.sizing.starts.asked.Start`.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from purlwright.sizing.bodies import rule
+from purlwright.sizing.shaping import even_rates
+from purlwright.sizing.starts.asked import Asked, Finish, Start
+from purlwright.sizing.starts.pullovers import below_the_underarm, near, rate_lines
+from purlwright.sizing.starts.writing import Writing, memory_notes
+from purlwright.sizing.unknowns import NoPlan
+
+__all__ = ["drop_shoulder"]
+
+MEASURES = (
+    "chest",
+    "armhole depth",
+    "back waist length",
+    "back hip length",
+    "arm length to underarm",
+    "cross back",
+)
+INC = "K1, m1l, knit to last st, m1r, k1. (2 sts increased)"
+
+
+class _Counts:
+    """The counts of back, front and sleeve."""
+
+    def __init__(self, asked: Asked) -> None:
+        knit = asked.knit
+        self.chest = asked.body_mm("chest")
+        self.wanted = asked.eased(self.chest, Fraction(0), rule("pullover ease").mm)
+        self.wide = [near(x / 2 / knit.stitch_mm, 2) for x in self.wanted]
+        if min(self.wide) < 24:
+            raise NoPlan(f"A back of {min(self.wide)} sts is too small for a pullover; look at the gauge.")
+        armhole = asked.body_mm("armhole depth")
+        self.armhole = tuple(a + rule("raglan deeper than armhole").mm for a in armhole)
+        self.rib = knit.rws(rule("garment rib").mm, 2)
+        below = asked.lengths.get("length") or tuple(
+            below_the_underarm(b, a) for b, a in zip(asked.bodies, armhole, strict=True)
+        )
+        self.below = [knit.rws(x, 2) - self.rib for x in below]
+        self.up = [knit.rws(x, 2) for x in self.armhole]
+        across = asked.body_mm("cross back")
+        share = rule("back neck of cross back").share
+        self.neck = [near(share * x / knit.stitch_mm, 2) for x in across]
+        self.shoulder = [(n - k) // 2 for n, k in zip(self.wide, self.neck, strict=True)]
+        self.drop = [knit.rws(rule("neck depth").mm, 2)] * len(self.wide)
+        self.curve = [max(2, min(k // 5, d // 2 - 1)) for k, d in zip(self.neck, self.drop, strict=True)]
+        self.middle = [k - 2 * c for k, c in zip(self.neck, self.curve, strict=True)]
+        if min(self.shoulder) < 4 or min(self.middle) < 2:
+            raise NoPlan("The neck leaves no shoulders; look at the gauge and the ease.")
+        self.top = [near(2 * u * knit.row_mm / knit.stitch_mm, 2) for u in self.up]
+        self.cuff = [max(near(rule("cuff").share * 2 * n, 2), 16) for n in self.wide]
+        arm = asked.body_mm("arm length to underarm")
+        over = tuple(
+            max(Fraction(0), (n * knit.stitch_mm - x) / 2) for n, x in zip(self.wide, across, strict=True)
+        )
+        self.arm = tuple(max(a - o, a / 2) for a, o in zip(arm, over, strict=True))
+        self.arm_rows = [knit.rws(x, 2) - self.rib for x in self.arm]
+        if min(self.below) < 4 or min(self.arm_rows) < 8:
+            raise NoPlan("The ribs are longer than body or sleeve; look at the row gauge and the lengths.")
+        self.finished = (
+            Finish(
+                name="chest", wanted_mm=self.wanted, mm=tuple(2 * n * knit.stitch_mm for n in self.wide),
+                step_mm=2 * knit.stitch_mm,
+            ),
+            Finish(
+                name="long", wanted_mm=tuple(b + a for b, a in zip(below, self.armhole, strict=True)),
+                mm=tuple((self.rib + b + u) * knit.row_mm for b, u in zip(self.below, self.up, strict=True)),
+                step_mm=2 * knit.row_mm,
+            ),
+            Finish(
+                name="sleeve", wanted_mm=self.arm,
+                mm=tuple((n + self.rib) * knit.row_mm for n in self.arm_rows),
+                step_mm=2 * knit.row_mm,
+            ),
+        )  # fmt: skip
+
+
+def drop_shoulder(asked: Asked) -> Start:
+    """A pullover in four flat pieces with a scooped front neck and a picked-up neckband."""
+    c = _Counts(asked)
+    knit = asked.knit
+    w = Writing(
+        asked,
+        "Drop-Shoulder Pullover",
+        "A pullover in flat pieces with dropped shoulders, a scooped neck and straight sleeves.",
+    )
+    w.to_fit("chest", c.chest)
+    w.finished(
+        [(c.finished[0], "round the chest"), (c.finished[1], "long"), (c.finished[2], "sleeve length")]
+    )
+    w.yarn()
+    w.head(
+        "Needles",
+        f"{w.needle()} and {w.needle(smaller=True)}, straight or circular; {w.needle(smaller=True)} "
+        f"circular, 40 cm, for the "
+        "neckband",
+    )
+    w.head("Notions", "stitch holder; 4 locking stitch markers; 1 stitch marker; tapestry needle")
+    w.gauge("flat")
+    total = [b + u for b, u in zip(c.below, c.up, strict=True)]
+    w.section("Back")
+    _hem(w, c)
+    w.line(f"Work {w.n(total)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
+    w.note(f"Mark both edges {w.n(c.up)} rows below the top: the sleeves are sewn in between.")
+    w.line(f"Bind off all {w.n(c.wide)} sts.")
+    w.section("Front")
+    _hem(w, c)
+    w.line(
+        f"Work {w.n([t - d for t, d in zip(total, c.drop, strict=True)])} rows in stockinette stitch, "
+        f"beginning with a knit row. "
+        f"({w.n(c.wide)} sts)"
+    )
+    w.note(f"Mark both edges {w.n(c.up)} rows below the top, as on the back.")
+    side = [s + k for s, k in zip(c.shoulder, c.curve, strict=True)]
+    w.line(
+        f"Next row (RS): K{w.n(side)}, place the remaining "
+        f"{w.n([n - s for n, s in zip(c.wide, side, strict=True)])} sts on a "
+        f"holder, turn. ({w.n(side)} sts)"
+    )
+    w.line("Row 1 (WS): Purl.")
+    w.line("Row 2 (RS): Knit to last 3 sts, k2tog, k1. (1 st decreased)")
+    w.line(f"Rep rows 1 and 2 until {w.n(c.shoulder)} sts remain.")
+    rest = [d - 1 - 2 * k for d, k in zip(c.drop, c.curve, strict=True)]
+    w.line(
+        f"Work {w.n(rest)} {'row' if max(rest) == 1 else 'rows'} in stockinette stitch, beginning with "
+        f"a purl row."
+    )
+    w.line(f"Bind off all {w.n(c.shoulder)} sts.")
+    w.line(
+        f"With RS facing, place the held sts on the needle, rejoin the yarn and bind off "
+        f"{w.n(c.middle)} sts, knit to end. "
+        f"({w.n(side)} sts)"
+    )
+    w.line("Row 1 (WS): Purl.")
+    w.line("Row 2 (RS): K1, ssk, knit to end. (1 st decreased)")
+    w.line(f"Rep rows 1 and 2 until {w.n(c.shoulder)} sts remain.")
+    w.line(
+        f"Work {w.n(rest)} {'row' if max(rest) == 1 else 'rows'} in stockinette stitch, beginning with "
+        f"a purl row."
+    )
+    w.line(f"Bind off all {w.n(c.shoulder)} sts.")
+    w.section("Sleeves (make 2)")
+    w.line(f"With the smaller needles cast on {w.n(c.cuff)} sts.")
+    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
+    w.line(f"Rows 2-{c.rib}: As row 1.")
+    w.line("Change to the larger needles.")
+    rates = [even_rates((t - k) // 2, rows, 2) for t, k, rows in zip(c.top, c.cuff, c.arm_rows, strict=True)]
+    rate_lines(w, rates, INC, "row", w.n(c.top))
+    w.line(f"Bind off all {w.n(c.top)} sts.")
+    w.section("Neckband")
+    w.line("Sew the shoulder seams.")
+    edge = [near(d * knit.row_mm / knit.stitch_mm) for d in c.drop]
+    sides = [e + (1 if (k + m) % 2 else 0) for e, k, m in zip(edge, c.neck, c.middle, strict=True)]
+    band = [k + m + 2 * e for k, m, e in zip(c.neck, c.middle, sides, strict=True)]
+    w.line(
+        "With the smaller circular needle and RS facing, beginning at the left shoulder, pick up and knit "
+        f"{w.n(sides)} sts down the left neck edge, pick up and knit {w.n(c.middle)} sts across the "
+        f"front neck, pick up and knit "
+        f"{w.n(sides)} sts up the right neck edge, pick up and knit {w.n(c.neck)} sts across the back "
+        f"neck, pm and join to work "
+        f"in the round. ({w.n(band)} sts)"
+    )
+    w.line("Next 6 rnds: *K1, p1; rep from * to end.")
+    w.line("Bind off loosely in pattern.")
+    w.section("Finishing")
+    w.line("Sew the sleeves in between the markers. Sew the side and sleeve seams.")
+    w.line("Weave in the ends. Wash, and dry flat to the measurements.")
+    return Start(
+        text=w.text(
+            memory_notes(asked, MEASURES)
+        ),
+        finished=c.finished,
+        counts={
+            "back and front": tuple(c.wide), "shoulder": tuple(c.shoulder), "neck": tuple(c.neck),
+            "cuff": tuple(c.cuff),
+            "sleeve top": tuple(c.top), "neckband": tuple(band),
+        },
+        said=(),
+    )  # fmt: skip
+
+
+def _hem(w: Writing, c: _Counts) -> None:
+    w.line(f"With the smaller needles cast on {w.n(c.wide)} sts.")
+    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
+    w.line(f"Rows 2-{c.rib}: As row 1.")
+    w.line("Change to the larger needles.")

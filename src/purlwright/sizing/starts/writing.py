@@ -1,0 +1,200 @@
+"""Writing a pattern: the header, sections, rows in all sizes, and the abbreviations that were used.
+
+In: numbers and rows. Out: the text of a pattern as Purlwright reads it. What stands in the rows is the
+business of each kind of piece.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from purlwright.proof.trade import class_by_stitches
+from purlwright.sizing.lists import and_list, of_sizes
+from purlwright.sizing.starts.asked import Asked, Finish
+from purlwright.sizing.unknowns import NoPlan
+from purlwright.units import half_up
+
+__all__ = ["Writing", "cm"]
+
+_MEANS = {
+    "k": "knit.",
+    "k2tog": "knit 2 together.",
+    "kfb": "knit into the front and then the back of the same stitch.",
+    "m": "marker.",
+    "m1l": "make 1 left (lift the strand between the needles from front to back, knit it through the "
+    "back loop).",
+    "m1r": "make 1 right (lift the strand between the needles from back to front, knit it through the "
+    "front loop).",
+    "p": "purl.",
+    "p2tog": "purl 2 together.",
+    "pm": "place marker.",
+    "rnd": "round.",
+    "sm": "slip marker.",
+    "ssk": "slip 2 stitches knitwise one at a time, knit them together through the back loops.",
+    "w&t": "wrap and turn. Bring the yarn to the other side, slip the next stitch, take the yarn back, "
+    "return the "
+    "stitch, turn.",
+    "yo": "yarn over.",
+}
+_USED = re.compile(
+    r"(?<![\w&])(k2tog|kfb|m1l|m1r|p2tog|pm|rnd|sm|ssk|w&t|yo|m|k|p)(?=\d|s?(?![\w&]))", re.IGNORECASE
+)
+
+
+def cm(mm: Fraction | float) -> float:
+    """A length to the half centimetre, as it is printed."""
+    return float(half_up(Fraction(mm) / 10, Fraction(1, 2)))
+
+
+class Writing:
+    """A pattern as it is written, line by line."""
+
+    def __init__(self, asked: Asked, title: str, about: str) -> None:
+        self.asked = asked
+        self.sizes = asked.sizes
+        self._title = asked.title or title
+        self._about = about
+        self._heads: list[str] = []
+        self._after: list[str] = []
+        self._lines: list[str] = []
+
+    # --- numbers of all sizes ---
+
+    def n(self, values: Sequence[int | Fraction | float | None]) -> str:
+        """One number a size: ``88 (96, -)``."""
+        if len(values) != len(self.sizes):
+            raise ValueError(f"{len(values)} numbers for {len(self.sizes)} sizes")
+        if all(v is None for v in values):
+            raise ValueError("a list of nothing")
+        known = {v for v in values if v is not None}
+        if len(known) == 1 and None in values and len(values) > 1:
+            return of_sizes(["-" if v is None else f"{float(v):g}" for v in values], always=True)
+        return of_sizes(["-" if v is None else f"{float(v):g}" for v in values])
+
+    def only(self, which: Sequence[bool]) -> str:
+        """The beginning of a line that is for some sizes only; nothing if it is for all."""
+        if all(which):
+            return ""
+        names = [name for name, yes in zip(self.sizes, which, strict=True) if yes]
+        return f"{'Size' if len(names) == 1 else 'Sizes'} {', '.join(names)} only: "
+
+    # --- the parts of a pattern ---
+
+    def head(self, key: str, words: str) -> None:
+        """A line of the header."""
+        self._heads.append(f"{key}: {words}")
+
+    def section(self, heading: str) -> None:
+        """A heading."""
+        self._lines += ["", f"## {heading}"]
+
+    def line(self, words: str) -> None:
+        """A row, or a few."""
+        self._lines.append(words)
+
+    def note(self, words: str) -> None:
+        """A note to the knitter."""
+        self._lines.append(f"> {words}")
+
+    def times(self, words: str, often: Sequence[int]) -> None:
+        """A line worked so often in each size; ``words`` has "{n}" for "5 (0, 7) times". Nothing if none
+        works it.
+
+        A size whose number is 0 does not work the line.
+        """
+        if not any(often):
+            return
+        said = {1: "once", 2: "twice"}.get(often[0]) if len(set(often)) == 1 else None
+        self.line(words.format(n=said or f"{self.n(often)} times"))
+
+    def to_fit(self, what: str, measures: Sequence[Fraction]) -> None:
+        """Whom it fits."""
+        self.head("To fit", f"{what} about {self.n([cm(v) for v in measures])} cm round")
+
+    def finished(self, parts: Iterable[tuple[Finish, str]]) -> None:
+        """The finished size: measures with their words, "round"."""
+        said = [f"{self.n([cm(v) for v in finish.mm])} cm {words}" for finish, words in parts]
+        self.head("Finished size", ", ".join(said))
+
+    def yarn(self) -> None:
+        """The yarn line: words, class by the gauge, and how much, once it is known."""
+        found = self.asked_class()
+        if found is None:
+            raise NoPlan(
+                f"{float(self.asked.knit.stitches):g} sts to 10 cm is no gauge of hand knitting; "
+                "the trade's classes of yarn end at 40 sts."
+            )
+        number, name, metres = found
+        amount = f"; about {self.n(self.asked.metres)} m" if self.asked.metres else ""
+        self.head("Yarn", f"{self.asked.yarn}, {number} {name}, {metres} m per 100 g{amount}")
+
+    def asked_class(self) -> tuple[int, str, int] | None:
+        """The class of yarn that is usual at this gauge, in its plain name, with the middle of its metres."""
+        plain = self.asked.knit.stitches
+        if "garter" in self.asked.fabric:
+            plain = plain * Fraction(11, 10)  # a garter stitch is a little wider than a plain one
+        found = class_by_stitches(min(max(half_up(plain, Fraction(1)), Fraction(2)), Fraction(40)))
+        if found is None or not Fraction(3, 2) <= plain <= 44:
+            return None
+        least, most = found.metres
+        number, _, name = found.name.partition(" ")
+        return int(number), name, int(half_up((least + most) / 2, Fraction(10)))
+
+    def needle(self, smaller: bool = False) -> str:
+        """The needle in mm; a size smaller for ribs."""
+        size = self.asked.needles_mm
+        if smaller:
+            size -= Fraction(1, 2) if size <= 6 else Fraction(1)
+        return f"{float(size):g} mm"
+
+    def gauge(self, where: str) -> None:
+        """The gauge, in what cloth, on which needle, flat or round."""
+        knit = self.asked.knit
+        rows = "rounds" if where == "in the round" else "rows"
+        self.head(
+            "Gauge",
+            f"{float(knit.stitches):g} sts and {float(knit.rows):g} {rows} = 10 cm in {self.asked.fabric} on "
+            f"{self.needle()} needles, {where}, after washing",
+        )
+
+    def text(self, notes: Sequence[str] = ()) -> str:
+        """The whole pattern."""
+        body = "\n".join(self._lines)
+        used = {m[1].lower() for m in _USED.finditer(body)}
+        meant = [f"{short}: {_MEANS[short]}" for short in sorted(used)]
+        first = [f"# {self._title}", self._about, ""]
+        if len(self.sizes) > 1:
+            first.append(f"Sizes: {self.sizes[0]} ({', '.join(self.sizes[1:])})")
+        out = [*first, *self._heads, "Version: 1.0"]
+        if notes:
+            out += ["", *(f"> {note}" for note in notes)]
+        out += ["", "## Abbreviations", *meant, *self._lines]
+        return "\n".join(out) + "\n"
+
+
+def memory_notes(asked: Asked, measures: Sequence[str]) -> list[str]:
+    """What must be said of the measures that were used: those from memory, and those read once only."""
+    kinds: dict[str, list[str]] = {}
+    for measure in measures:
+        for body in asked.bodies:
+            size = body.measures.get(measure)
+            if size is None and measure in {"back waist length", "back hip length", "cross back"}:
+                continue  # one of the two is enough
+            if size is None:
+                kinds.setdefault("assumed", []).append(measure)
+            elif size.from_memory:
+                kinds.setdefault("memory", []).append(measure)
+            elif size.status == "one source":
+                kinds.setdefault("once", []).append(measure)
+    words = {
+        "memory": "from memory and have not been checked with the printed standard: measure whom you "
+        "knit for",
+        "once": "from one source only: measure whom you knit for",
+        "assumed": "assumed from the other measures (common practice, no source): measure whom you knit for",
+    }
+    return [
+        f"The measures taken for {and_list(sorted(set(found)))} are {words[kind]}."
+        for kind, found in kinds.items()
+    ]

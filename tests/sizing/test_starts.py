@@ -1,0 +1,112 @@
+"""Patterns to begin from: each proves clean in every size and option, at three gauges, and measures what it
+should.
+"""
+
+from fractions import Fraction
+from functools import cache
+
+import pytest
+
+from purlwright.sizing.starts.asked import Asked, Knit
+from purlwright.sizing.starts.kinds import KINDS, clean_start, who
+from purlwright.sizing.unknowns import NoPlan
+from purlwright.workup import WorkUp
+
+GAUGES = {
+    "stockinette stitch": [(22, 30, 4), (18, 25, 5), (28, 38, 3)],
+    "garter stitch": [(20, 40, 4), (16, 32, 5), (25, 50, 3)],
+}
+WHO = {"body": [("woman",), ("child",), ("man",), ("youth",)]}
+CASES = [
+    (kind.name, whom, gauge)
+    for kind in KINDS.values()
+    for whom in WHO.get(kind.part, [()])
+    for gauge in GAUGES[kind.fabric]
+]
+
+
+@cache
+def start(name, whom, gauge, ease=None):
+    kind = KINDS[name]
+    bodies, sizes = who(kind, whom)
+    sts, rows, needle = gauge
+    asked = Asked(
+        sizes=sizes,
+        bodies=bodies,
+        knit=Knit(stitches=Fraction(sts), rows=Fraction(rows)),
+        fabric=kind.fabric,
+        needles_mm=Fraction(needle),
+        ease_mm=ease,
+    )
+    return clean_start(kind, asked, lambda text: len(WorkUp(text).proved().findings))
+
+
+@cache
+def work(name, whom, gauge):
+    return WorkUp(start(name, whom, gauge).text)
+
+
+@pytest.mark.parametrize(("name", "whom", "gauge"), CASES)
+def test_nothing_is_found_in_any_size_or_option(name, whom, gauge):
+    proved = work(name, whom, gauge).proved()
+    assert [(f.code, f.problem.message(), f.sizes) for f in proved.findings] == []
+    assert proved.every
+
+
+@pytest.mark.parametrize(("name", "whom", "gauge"), CASES)
+def test_each_measure_is_within_one_stitch_or_row_of_what_was_wanted(name, whom, gauge):
+    for finish in start(name, whom, gauge).finished:
+        off = [abs(a - b) for a, b in zip(finish.wanted_mm, finish.mm, strict=True)]
+        assert max(off) <= finish.step_mm, finish.name
+
+
+# What cloth measures beside what the plan says, by the name that cloth gives it.
+ROUND = "around at the end, widest"
+
+
+@pytest.mark.parametrize("name", [n for n, kind in KINDS.items() if kind.part in {"head", "hand", "foot"}])
+def test_the_length_round_at_the_gauge_is_that_of_the_knitted_rounds(name):
+    """The widest round of the piece, in its stitches, against the finished measure; wedges by their rows."""
+    kind = KINDS[name]
+    gauge = GAUGES[kind.fabric][0]
+    begun, done = start(name, (), gauge), work(name, (), gauge)
+    sts, rows, _ = gauge
+    for n, size in enumerate(done.sizes):
+        piece = done.knitted(size).ledger.pieces[0]
+        if name == "wedge-hat":  # the graft is a row of its own
+            brim = sum(e.kind == "row" for e in piece.rows) + 1
+            assert brim * 100 / rows == pytest.approx(float(begun.finished[0].mm[n]), abs=100 / rows + 0.1)
+        else:
+            plain = max(
+                {e.end for e in piece.rows if e.kind == "round"},
+                key=lambda count: sum(e.end == count and e.kind == "round" for e in piece.rows),
+            )
+            assert plain * 100 / sts == pytest.approx(float(begun.finished[0].mm[n]), rel=0.001)
+
+
+@pytest.mark.parametrize("name", list(KINDS))
+def test_ease_moves_the_measure_or_the_piece_has_none(name):
+    kind = KINDS[name]
+    gauge = GAUGES[kind.fabric][0]
+    usual, wider = start(name, (), gauge), start(name, (), gauge, ease=Fraction(60))
+    if kind.part:
+        assert usual.finished[0].wanted_mm != wider.finished[0].wanted_mm
+    else:
+        assert usual.text == wider.text
+
+
+@pytest.mark.parametrize("name", list(KINDS))
+def test_a_gauge_that_cannot_be_is_refused_in_words(name):
+    with pytest.raises(NoPlan, match="0 stitches"):
+        start(name, (), (0, 30, 4))
+    with pytest.raises(NoPlan):
+        start(name, (), (1, 1, 4))
+
+
+def test_measures_from_memory_are_never_printed_without_saying_so():
+    text = start("sock", (), GAUGES["stockinette stitch"][0]).text
+    assert "from memory" in text
+    text = start("raglan", ("woman",), GAUGES["stockinette stitch"][0]).text
+    assert "upper arm are from memory" in text
+    text = start("raglan", ("child",), GAUGES["stockinette stitch"][0]).text
+    assert "from memory" not in text
