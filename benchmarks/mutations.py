@@ -2,7 +2,9 @@
 
     python benchmarks/mutations.py                     5,000 slips in the examples; prints the tables
     python benchmarks/mutations.py --slips 500         fewer
-    python benchmarks/mutations.py --repairs 300       repairs are sought for so many of them
+    python benchmarks/mutations.py --repairs 300       repairs are sought for so many that change the count
+    python benchmarks/mutations.py --seed 7            another draw
+    python benchmarks/mutations.py --of twins          in the clean twins of benchmarks/faults instead
     python benchmarks/mutations.py --write             and writes benchmarks/MUTATIONS.md
     python benchmarks/mutations.py --missed KIND       prints the slips of a kind that were not noticed
     python benchmarks/mutations.py --kept FILE         keeps what was proved, and goes on from it
@@ -35,22 +37,27 @@ from purlwright.workup import Kept, WorkUp
 
 HERE = Path(__file__).parent
 EXAMPLES = sorted((HERE.parent / "examples").glob("*.pattern.md"))
+TWINS = sorted((HERE / "faults").glob("*.clean.pattern.md"))
 SEED = 20
-ABOUT = """# Planted slips
+HEAD = "# Planted slips\n\nMade by `python benchmarks/mutations.py --write`.\n\n"
+ABOUT = """## In {of}
 
-Made by `python benchmarks/mutations.py --write`: {slips:,} slips in {patterns} examples, {repairs:,} of those
-caught as errors looked at for repairs. **{all} of all slips are caught; {counted} of those that change the
-count, {neutral} of those that leave it.** Of the slips that change the cloth at all, {cloth} are caught
+{slips:,} slips in {patterns} {of}, seed {seed}; {repairs:,} of those that change the count and are errors
+were looked at for repairs. **{all} of all slips are caught; {counted} of those that change the count,
+{neutral} of those that leave it.** Of the slips that change the cloth at all, {cloth} are caught
 ({counted_cloth} and {neutral_cloth}). Of the repairs sought, {first} have the true one first and {three}
 among the first three.
+
+"""
+MEANING = """## What is counted
 
 A slip is one change of one line. *Caught*: an error or a warning that the unchanged pattern does not give.
 *In place*: marked on the changed line, or on one up to three lines after it. *Noted*: a note only (not
 counted as caught). *Same cloth*: nothing is said, and in every size and with every choice of options each row
 comes out as before, the same stitches drawn through the same loops in the same yarn; such as `sm, sm`, or
 `twice` for `twice more` where the total chooses. They count as not caught; *caught of the others* leaves them
-out. *First*, *in three*: the true repair is the first offered, or among the first three, of those looked
-at.
+out. *First*, *in three*: the true repair, letter for letter, is the first offered, or among the first three,
+of those looked at. Nobody can tell what stood in a row that is gone, unless a rule of its neighbours does.
 
 """
 
@@ -280,17 +287,104 @@ def hole_lost(line: str, at: int, rng: random.Random) -> str | None:
     return _put(line, at + m.start(), at + m.end(), "k2")
 
 
+_SPELT = ("once", "twice", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def times_off(line: str, at: int, rng: random.Random) -> str | None:
+    """A number in words: ``twice`` for ``once``, ``six times`` for ``five times``."""
+    found = list(re.finditer(rf"\b(?:{'|'.join(_SPELT)})\b", _working(line)[at:]))
+    if not found:
+        return None
+    m = rng.choice(found)
+    n = _SPELT.index(m[0])
+    other = _SPELT[1 - n] if n < 2 else _SPELT[min(9, max(2, n + rng.choice([-1, 1])))]
+    return None if other == m[0] else _put(line, at + m.start(), at + m.end(), other)
+
+
+def digits_over(line: str, at: int, rng: random.Random) -> str | None:
+    """Two digits in the other order: ``84`` for ``48``."""
+    found = [m for m in _NUMBER.finditer(_working(line), at) if len(m[2]) > 1 and m[2][0] != m[2][1]]
+    if not found:
+        return None
+    m = rng.choice(found)
+    new = m[2][1] + m[2][0] + m[2][2:]
+    return None if new.startswith("0") else _put(line, m.start(2), m.end(2), new)
+
+
+def digit_twice(line: str, at: int, rng: random.Random) -> str | None:
+    """A key struck twice: ``66`` for ``6``."""
+    found = list(_NUMBER.finditer(_working(line), at))
+    if not found:
+        return None
+    m = rng.choice(found)
+    return _put(line, m.start(2), m.end(2), m[2] + m[2][-1])
+
+
+def row_twice(line: str, at: int, _rng: random.Random) -> str | None:
+    """The whole row printed twice under its own number."""
+    return f"{line}\n{line}" if at and "only:" not in line else None
+
+
+def marker_lost(line: str, at: int, rng: random.Random) -> str | None:
+    found = list(re.finditer(r"\b(?:sm|pm|slip m|place m), ", _working(line)[at:]))
+    if not found:
+        return None
+    m = rng.choice(found)
+    return _put(line, at + m.start(), at + m.end(), "")
+
+
+def colour_other(line: str, _at: int, rng: random.Random) -> str | None:
+    """``With A`` for ``With B``."""
+    found = list(re.finditer(r"\b(?P<with>[Ww]ith )(?P<c>A|B|MC|CC)\b", line))
+    if not found:
+        return None
+    m = rng.choice(found)
+    other = {"A": "B", "B": "A", "MC": "CC", "CC": "MC"}[m["c"]]
+    return _put(line, m.start("c"), m.end("c"), other)
+
+
+def yarn_other_side(line: str, at: int, rng: random.Random) -> str | None:
+    found = list(re.finditer(r"\bwyi([bf])\b", line[at:]))
+    if not found:
+        return None
+    m = rng.choice(found)
+    return _put(line, at + m.start(1), at + m.end(1), "f" if m[1] == "b" else "b")
+
+
+def label_off(line: str, at: int, rng: random.Random) -> str | None:
+    """Another number in the label: ``Row 6`` for ``Row 5``."""
+    found = list(re.finditer(r"\d+", line[:at]))
+    if not found:
+        return None
+    m = rng.choice(found)
+    n = int(m[0]) + rng.choice([-1, 1, 10])
+    return _put(line, m.start(), m.end(), str(n)) if n > 0 else None
+
+
+def row_for_round(line: str, at: int, rng: random.Random) -> str | None:
+    """A row called a round, or the reverse."""
+    found = list(re.finditer(r"\b(?:[Rr]ows?|[Rr](?:n|oun)ds?)\b", line))
+    if not found or not at:
+        return None
+    m = rng.choice(found)
+    many = "s" if m[0].endswith("s") else ""
+    word = ("rnd" if m[0].lower().startswith("row") else "row") + many
+    return _put(line, m.start(), m.end(), word.capitalize() if m[0][0].isupper() else word)
+
+
 COUNTED: dict[str, Mutate] = {
     "a number off": number_off, "a digit lost": digit_lost, "a total off": total_off,
     "one size off": size_entry_off, "a step left out": step_lost, "a step twice": step_twice,
     "a yarn over left out": yarn_over_lost, "another increase or decrease": stitch_changed,
     "more left out": more_lost, "a bracket lost": bracket_lost, "the star lost": star_lost,
-    "a row left out": line_lost,
+    "a row left out": line_lost, "a row twice": row_twice, "a number in words off": times_off,
+    "a marker left out": marker_lost, "two digits changed over": digits_over, "a digit twice": digit_twice,
 }  # fmt: skip
 NEUTRAL: dict[str, Mutate] = {
     "two steps changed over": steps_swapped, "the other lean": lean_swapped, "knit for purl": knit_for_purl,
     "the other side": side_swapped, "two numbers changed over": numbers_swapped,
-    "a hole left out": hole_lost,
+    "a hole left out": hole_lost, "the other colour": colour_other, "yarn at the other side": yarn_other_side,
+    "another row number": label_off, "row for round": row_for_round,
 }  # fmt: skip
 
 
@@ -305,18 +399,18 @@ def working_lines(work: WorkUp) -> list[int]:
     })  # fmt: skip
 
 
-def slips(count: int) -> Iterator[Slip]:
-    """So many slips, spread evenly over kinds and patterns, always the same ones."""
-    rng = random.Random(SEED)  # noqa: S311 - a fixed draw, no secret
-    texts = {path: path.read_text(encoding="utf-8") for path in EXAMPLES}
+def slips(count: int, seed: int = SEED, of: list[Path] = EXAMPLES) -> Iterator[Slip]:
+    """So many slips, spread evenly over kinds and patterns, always the same ones for a seed."""
+    rng = random.Random(seed)  # noqa: S311 - a fixed draw, no secret
+    texts = {path: path.read_text(encoding="utf-8") for path in of}
     lines = {path: working_lines(WorkUp(text)) for path, text in texts.items()}
     kinds = [*COUNTED.items(), *NEUTRAL.items()]
     made = 0
     seen: set[tuple[Path, str]] = set()
     misses = 0
-    while made < count and misses < 200_000:
+    while made < count and misses < 600_000:
         kind, mutate = kinds[rng.randrange(len(kinds))]
-        path = EXAMPLES[rng.randrange(len(EXAMPLES))]
+        path = of[rng.randrange(len(of))]
         number = rng.choice(lines[path])
         rows = texts[path].split("\n")
         line = rows[number - 1]
@@ -330,7 +424,7 @@ def slips(count: int) -> Iterator[Slip]:
             continue
         seen.add((path, text))
         made += 1
-        yield Slip(path.name, kind, number, text)
+        yield Slip(str(path.relative_to(HERE.parent)), kind, number, text)
 
 
 # --- what a proof makes of them ------------------------------------------------------------------------
@@ -371,7 +465,7 @@ def outcome(job: tuple[Slip, bool]) -> Outcome:
     """Prove one slip; and seek its repairs, if asked and it is an error."""
     slip, seek = job
     kept = _kept.setdefault(slip.file, Kept())
-    original = (HERE.parent / "examples" / slip.file).read_text(encoding="utf-8")
+    original = (HERE.parent / slip.file).read_text(encoding="utf-8")
     if slip.file not in _clean:
         unchanged = WorkUp(original, kept=kept)
         proved = unchanged.proved()
@@ -444,14 +538,16 @@ def _line(name: str, outcomes: list[Outcome]) -> str:
     return "| " + " | ".join(cells) + " |"
 
 
-def about(outcomes: list[Outcome]) -> str:
+def about(outcomes: list[Outcome], of: str, patterns: int, seed: int) -> str:
     """What stands above the table."""
     counted = [o for o in outcomes if o.slip.kind in COUNTED]
     neutral = [o for o in outcomes if o.slip.kind in NEUTRAL]
     ranks = [o.rank for o in outcomes if o.rank is not None]
     return ABOUT.format(
+        of=of,
+        seed=seed,
         slips=len(outcomes),
-        patterns=len(EXAMPLES),
+        patterns=patterns,
         repairs=len(ranks),
         all=_share(sum(o.caught for o in outcomes), len(outcomes)),
         counted=_share(sum(o.caught for o in counted), len(counted)),
@@ -489,39 +585,65 @@ class Keep:
                 file.write(json.dumps([self.key(job), *made[1:]]) + "\n")
 
 
+def prove_all(asked: argparse.Namespace, of: list[Path], keep: Keep) -> list[Outcome]:
+    """Every slip proved; then repairs sought for a draw of those that change the count and are errors."""
+    drawn = sorted(slips(asked.slips, asked.seed, of), key=lambda slip: slip.file)
+    with Pool(asked.processes) as pool:
+        made = _each(pool, [(slip, False) for slip in drawn], keep)
+        errors = [n for n, o in enumerate(made) if o.error and o.slip.kind in COUNTED]
+        rng = random.Random(asked.seed)  # noqa: S311 - a fixed draw, no secret
+        chosen = sorted(rng.sample(errors, min(asked.repairs, len(errors))))
+        for n, o in zip(chosen, _each(pool, [(drawn[n], True) for n in chosen], keep), strict=True):
+            made[n] = o
+    return made
+
+
+def _each(pool: Any, jobs: list[tuple[Slip, bool]], keep: Keep) -> list[Outcome]:
+    todo = [job for job in jobs if keep.outcome(job) is None]
+    fresh = {}
+    for job, made in zip(todo, pool.imap(outcome, todo, chunksize=5), strict=True):
+        keep.add(job, made)
+        fresh[job] = made
+    return [fresh.get(job) or keep.outcome(job) or outcome(job) for job in jobs]
+
+
 def main(argv: list[str]) -> int:
     """Draw the slips, prove them, print the table."""
     parser = argparse.ArgumentParser(prog="mutations.py")
     parser.add_argument("--slips", type=int, default=5000)
     parser.add_argument("--repairs", type=int, default=300)
+    parser.add_argument("--seed", type=int, default=SEED)
+    parser.add_argument("--of", choices=["examples", "twins", "both"], default="examples")
     parser.add_argument("--write", action="store_true")
     parser.add_argument("--missed", metavar="KIND")
     parser.add_argument("--unmended", metavar="KIND")
     parser.add_argument("--kept", type=Path, metavar="FILE")
     parser.add_argument("--processes", type=int, default=os.cpu_count() or 1)
     asked = parser.parse_args(argv)
-    drawn = list(slips(asked.slips))
-    every = max(1, len(drawn) // max(1, asked.repairs))
-    jobs = [(slip, asked.repairs > 0 and n % every == 0) for n, slip in enumerate(drawn)]
-    jobs.sort(key=lambda job: job[0].file)
     keep = Keep(asked.kept)
-    outcomes = [known for job in jobs if (known := keep.outcome(job)) is not None]
-    todo = [job for job in jobs if keep.outcome(job) is None]
-    with Pool(asked.processes) as pool:
-        for job, made in zip(todo, pool.imap(outcome, todo, chunksize=10), strict=True):
-            keep.add(job, made)
-            outcomes.append(made)
-    shown = table(outcomes)
-    print(shown)
+    page = HEAD
+    both = {"examples": ("examples", EXAMPLES), "twins": ("clean twins", TWINS)}
+    wanted = list(both) if asked.of == "both" else [asked.of]
+    for name in wanted:
+        said, of = both[name]
+        outcomes = prove_all(asked, of, keep)
+        shown = about(outcomes, said, len(of), asked.seed) + table(outcomes) + "\n\n"
+        print(shown)
+        page += shown
+        _show(outcomes, asked)
+    if asked.write:
+        (HERE / "MUTATIONS.md").write_text(page + MEANING.rstrip("\n") + "\n", encoding="utf-8")
+    return 0
+
+
+def _show(outcomes: list[Outcome], asked: argparse.Namespace) -> None:
+    """The slips of a kind that were not noticed, or not mended, as far as they are asked for."""
     for o in outcomes:
-        missed = asked.missed == o.slip.kind and not o.caught
+        missed = asked.missed == o.slip.kind and not o.caught and not o.same
         unmended = asked.unmended == o.slip.kind and o.rank is not None and not 0 < o.rank <= 3
         if missed or unmended:
             said = o.slip.text.split("\n")[o.slip.line - 1]
             print(f"\n{o.slip.file}:{o.slip.line} rank {o.rank}\n  {said}")
-    if asked.write:
-        (HERE / "MUTATIONS.md").write_text(about(outcomes) + shown + "\n", encoding="utf-8")
-    return 0
 
 
 if __name__ == "__main__":

@@ -243,13 +243,19 @@ def _gaps(holes: Sequence[Hole]) -> tuple[list[int], str]:
 _OPEN_ENDED = re.compile(r"\bv-?\s?neck|\bv-shaped|\bshawl collar|\byoke\b|\bopen\b", re.IGNORECASE)
 
 
+_RULE = 3
+"""So many spaces alike make a rule; common practice, no source."""
+
+
 def _spaces(holes: Sequence[Hole], *, ends: bool) -> Iterator[Seen]:
     gaps, unit = _gaps(holes)
     if len(gaps) < 2:
         return
     usual, often = Counter(gaps).most_common(1)[0]
     odd = [n for n, gap in enumerate(gaps) if abs(gap - usual) > (1 if unit == "stitches" else 2)]
-    if len(gaps) > 2 and len(odd) == 1 and often >= len(gaps) - 1:
+    if (len(gaps) > 2 and len(odd) == 1 and often >= len(gaps) - 1) or (
+        often > len(odd) > 1 and often >= _RULE and len({gaps[n] for n in odd}) == 1 and unit == "stitches"
+    ):
         hole = holes[odd[0] + 1]
         yield Seen((unit, "uneven"), hole.entry.span, (usual, gaps[odd[0]]), _uneven(unit))
     elif ends and unit == "stitches" and not odd:

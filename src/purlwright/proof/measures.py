@@ -250,6 +250,11 @@ def _of_what(words: str) -> tuple[str, Way]:
     return part, way
 
 
+def _way_said(words: str) -> bool:
+    """Whether some words say how they measure, beyond what their part goes by."""
+    return _WAY.search(_ASIDE.sub("", words)) is not None
+
+
 @lru_cache(maxsize=16384)
 def _may_measure(words: str) -> bool:
     return _NEAR.search(words) is not None
@@ -294,6 +299,8 @@ def _measures(words: str, at: int, sizes: int, source: Said, section: str, line:
         elif not way or not part:
             more, how = _of_what(tail)
             part, way = part or more, way or how
+        elif not _way_said(lead) and _way_said(tail):
+            way = _of_what(tail)[1]  # "sleeve 34 cm round at the top"
         between = words[before:start]
         about = (about and ";" not in between) or _ABOUT.search(between) is not None
         yield Measure(

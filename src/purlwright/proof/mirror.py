@@ -318,10 +318,22 @@ def _whole_faults(rows: Sequence[Worked]) -> tuple[int, list[tuple[Worked, _Faul
     good = [row for row, t in zip(lean, told, strict=True) if t is True]
     bad = [(row, t) for row, t in zip(lean, told, strict=True) if isinstance(t, _Fault)]
     others = sum(t is None for t in told)
+    if others == 1 and not bad and len(good) >= 3:
+        odd = next(row for row, t in zip(lean, told, strict=True) if t is None)
+        lacking = _half_lacks(odd.key)
+        bad, others = ([(odd, lacking)], 0) if lacking is not None else (bad, others)
     if 4 * others > len(good) or not _ruled(good, [row for row, _ in bad]):
         return len(good), []
     row, fault = bad[0]
     return len(good), [(row, fault, good)]
+
+
+@lru_cache(maxsize=2048)
+def _half_lacks(key: bytes) -> _Fault | None:
+    """A row that would be its own mirror but for a yarn over and its decrease in one half."""
+    row = looks(key)
+    width = sum(op.look.takes for op in row)
+    return _fault_about(key, 0, len(row), width, 0, False) if width else None
 
 
 # --- edges ------------------------------------------------------------------------------------------------

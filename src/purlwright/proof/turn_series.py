@@ -192,6 +192,10 @@ def steps_broken(way: Way) -> list[tuple[SideTurn, int, int]]:
         steps = [[b.beyond - a.beyond for a, b in pairwise(s)] for s in sides]
         for side, d, other in zip(sides, steps, reversed(steps), strict=True):
             if len(side) < 5:
+                found = _unlike_other_side(side, sides[0] if side is sides[1] else sides[1])
+                if found is not None:
+                    out.append(found)
+                    break
                 continue
             step, times = Counter(d).most_common(1)[0]
             odd = _odd_step(d, step)
@@ -203,6 +207,28 @@ def steps_broken(way: Way) -> list[tuple[SideTurn, int, int]]:
             out.append((turn, side[odd].beyond + step, step))
             break
     return out
+
+
+def _unlike_other_side(
+    side: Sequence[SideTurn], other: Sequence[SideTurn]
+) -> tuple[SideTurn, int, int] | None:
+    """The one turn that falls out between its neighbours, where the other side steps evenly and the others
+    match.
+
+    The turn, the stitches that the other side leaves there, and its step.
+    """
+    apart = [n for n, (a, b) in enumerate(zip(side, other, strict=False)) if a.beyond != b.beyond]
+    even = {b.beyond - a.beyond for a, b in pairwise(other)}
+    if len(side) != len(other) or len(side) < _FEW_TURNS or len(apart) != 1 or len(even) != 1:
+        return None
+    (n,) = apart
+    between = 0 < n < len(side) - 1
+    if not between or side[n - 1].beyond < side[n].beyond < side[n + 1].beyond:
+        return None
+    return side[n], other[n].beyond, even.pop()
+
+
+_FEW_TURNS = 3
 
 
 def _out_of_step(way: Way, subject: Subject) -> Iterator[Finding]:

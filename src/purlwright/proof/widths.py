@@ -70,8 +70,9 @@ _OF_PIECE = re.compile(
 )
 _WORDS_OF_PARTS = {"neck": ("neck", "collar"), "wrist": ("cuff", "wrist"), "upper arm": ("sleeve",)}
 _NAMED_PARTS = {"pocket", "sleeve", "thumb", "neck", "wrist", "upper arm", "heel", "back"}
-_FLAT_PARTS = {"pocket", "back"}
+_FLAT_PARTS = {"pocket", "back", "sleeve", "upper arm"}
 """Pieces knitted upwards and worn as they are: their width is neither doubled nor made by rows."""
+_SIDEWAYS = re.compile(r"\bsideways|\bside to side|\bcuff to cuff|\bdolman", re.IGNORECASE)
 
 
 def _targets(subject: Subject) -> list[Measure]:
@@ -165,6 +166,7 @@ def _told(m: Measure, subject: Subject) -> list[_Told]:
         if wanted:
             pieces = _pieces_for(m, cloth)
             flat = m.part in _FLAT_PARTS and len(pieces) < len(cloth.pieces)
+            flat = flat and _SIDEWAYS.search(subject.low) is None
             found = dict(_candidates(cloth, pieces, known, flat=flat))
             near = {key for key, ours in found.items() if _fits(ours, float(wanted), share)}
             out.append(_Told(cloth, float(wanted), found, near))
@@ -206,10 +208,10 @@ def _shape(cloth: Cloth, piece: int) -> list[tuple[int, int, int]]:
     return [(s.line, s.count, s.rows) for s in cloth.of_piece(piece)]
 
 
-def _named(m: Measure, cloth: Cloth) -> bool:
-    """Whether every piece bears the name of the measured part."""
+def _named(m: Measure, cloth: Cloth, pieces: set[int]) -> bool:
+    """Whether each of the pieces bears the name of the measured part."""
     words = _WORDS_OF_PARTS.get(m.part, (m.part,))
-    return m.part in _NAMED_PARTS and all(any(w in name.lower() for w in words) for name in cloth.pieces)
+    return m.part in _NAMED_PARTS and all(any(w in cloth.pieces[n].lower() for w in words) for n in pieces)
 
 
 def _sure_rate(subject: Subject, cloth: Cloth, stretch: Stretch) -> Rate | None:
@@ -241,7 +243,8 @@ def _wrong_everywhere(m: Measure, told: Sequence[_Told], subject: Subject) -> Fi
         return None
     sizes: list[Blame] = []
     for t in told:
-        main = _main(t.cloth, _pieces_for(m, t.cloth), named=_named(m, t.cloth))
+        pieces = _pieces_for(m, t.cloth)
+        main = _main(t.cloth, pieces, named=_named(m, t.cloth, pieces))
         rate = _sure_rate(subject, t.cloth, main) if main is not None else None
         if main is None or rate is None or (m.way == "round" and not main.ring and m.source is Said.TEXT):
             return None

@@ -306,7 +306,22 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
     if a is not None and how == "seam" and _NOT_EDGES.intersection(a.words.lower().split()):
         cur.at = here
         return None
+    if how == "seam":
+        _where_sewn(cur)
     return Close(how=how, a=a, b=b, manner=manner, span=cur.span_from(here))
+
+
+_UNITS = frozenset("cm mm in ins inch inches".split())
+_AS_SEWN = frozenset("matching easing placing setting starting beginning".split())
+
+
+def _where_sewn(cur: Cursor) -> None:
+    """Where along the edge a seam runs, to the end of the sentence: ", 17 cm down from the shoulder", ",
+    easing in any fullness".
+    """
+    measured = cur.peek(1).kind == "n" and cur.peek(2).low in _UNITS
+    if cur.peek().low == "," and (measured or cur.peek(1).low in _AS_SEWN):
+        cur.at = sentence_end(cur)
 
 
 _NEXT_JOB = frozenset(
@@ -327,12 +342,9 @@ def _edges_of(cur: Cursor, how: str) -> tuple[Edge | None, Edge | None, str]:
     n = until_mark(cur, 12, frozenset({"to", "and", "with", "using", "in", "leaving", "by"}))
     if n:
         a = _edge(cur, n)
-    if how == "seam" and a is not None and cur.peek().low == "and" and cur.peek(1).low not in _NEXT_JOB:
+    if how == "seam" and a is not None:
         # "sew left shoulder and neckband seam" are two seams, not one edge to another
-        at = cur.at
-        cur.at += 1
-        more = take_words(cur, until_mark(cur, 10, frozenset({"and", "using", "with", "in", "leaving"})))
-        a = Edge(words=f"{a.words} and {more}", kind=a.kind, span=a.span.cover(cur.span_from(at)))
+        a = _and_another(cur, a)
     if cur.peek().low in {"to", "and", "with"} and a is not None:
         at = cur.at
         lead = cur.next().low
@@ -348,10 +360,21 @@ def _edges_of(cur: Cursor, how: str) -> tuple[Edge | None, Edge | None, str]:
             return a, b, manner
         else:
             b = _edge(cur, n)
+            b = _and_another(cur, b) if how == "seam" else b  # "to the sides of back and front"
     if cur.peek().low in {"in", "with", "using", "leaving", "by"}:
         cur.at += 1
         manner = rest_of_clause(cur)
     return a, b, manner
+
+
+def _and_another(cur: Cursor, one: Edge) -> Edge:
+    """The edge with the one that "and" adds to it, unless another job follows."""
+    if cur.peek().low != "and" or cur.peek(1).low in _NEXT_JOB:
+        return one
+    at = cur.at
+    cur.at += 1
+    more = take_words(cur, until_mark(cur, 10, frozenset({"and", "using", "with", "in", "leaving"})))
+    return Edge(words=f"{one.words} and {more}", kind=one.kind, span=one.span.cover(cur.span_from(at)))
 
 
 _KINDS = (
