@@ -114,3 +114,56 @@ def test_keys_that_stand_over_their_values_and_a_rib_taken_up_again() -> None:
     entries = work_up(PRINTED).knitted().ledger.entries
     rib = [e for e in entries if "of rib" in PRINTED.split("\n")[e.line - 1]]
     assert [(e.made, e.lost, e.end) for e in rib] == [(0, 0, 20)] * 3
+
+
+PASTED = """# Gull Toy
+
+**Size:** 9 x 12 cm (3½ x 4¾ in)
+Materials: 4ply wool in grey; 2.75 mm double pointed needles; 2 stitch markers
+
+Wave pattern (mult of 4)
+Rnd 1: *K2, p2; rep from *.
+Rnd 2: *P2, k2; rep from *.
+
+BODY & HEAD (worked in one piece)
+Cast on 8 sts and join in the round.
+Rnds 1-2: knit
+Stuff firmly.
+Next rnd: Pm, work rnd 1 of wave pattern to m, pm.
+Next rnd: Work rnd 2 of wave pattern, removing markers on this round.
+Bind off.
+
+WINGS (make 2)
+Cast on 3 sts.
+Row 1: Kfb, k1, kfb. (5)
+Row 2: K2tog, k1, k2tog. (3)
+Row 3: Sk2p. Fasten off.
+"""
+
+
+def test_headings_without_marks_under_a_marked_title() -> None:
+    work = work_up(PASTED)
+    pieces = [(p.name, p.rows[-1].end) for p in work.knitted().ledger.pieces]
+    assert [name for name, _ in pieces] == [
+        "BODY & HEAD (worked in one piece)",
+        "WINGS (make 2) 1",
+        "WINGS (make 2) 2",
+    ]
+    assert not [f for f in work.findings() if f.severity.value == "error"]
+    assert [s.heading for s in work.pattern.sections if s.topic == "called"] == ["Wave pattern (mult of 4)"]
+
+
+def test_one_measure_in_two_units_names_no_sizes() -> None:
+    pattern = read_pattern(Source(PASTED))
+    assert pattern.sizes == ()
+    assert next((e.key, e.known) for e in pattern.header.entries) == ("Size", "Finished size")
+    assert read_pattern(Source("# A\nSizes: 46 (51) cm\n")).sizes == ("46", "51")
+
+
+def test_all_rows_of_a_pattern_so_often() -> None:
+    words = (
+        "# A\nCast on 8 sts.\nRow 1: Knit.\nRow 2: Purl.\n"
+        "Continue as set until all 2 rows of pattern have been worked 5 times.\nBind off.\n"
+    )
+    rows = [e for e in work_up(words).knitted().ledger.entries if e.kind.value == "row"]
+    assert len(rows) == 10

@@ -224,6 +224,9 @@ def repeat_until(
         for _ in range(min(max(want, 0), MOST_TIMES)):
             if not once():
                 break
+    elif until.times is not None and rows_each == 1 and not first_done and k.cycle and _of_rows(until):
+        want = (until.times.at(k.size) or 0) * len(k.cycle) - len(k.cycle) - k.cycle_at
+        work(min(max(want, 0), MOST_TIMES))
     elif until.times is not None:
         want = until.times.at(k.size) or 0
         done = 1 if first_done else 0
@@ -236,6 +239,11 @@ def repeat_until(
         if not first_done:
             once()
     end_on(k, until, once, span, rows_each)
+
+
+def _of_rows(until: tree.Until) -> bool:
+    """Whether all rows of the pattern are counted as one: "until 5 repeats are done"."""
+    return until.things in {"repeat", "repeats", "rep", "reps"}
 
 
 def chart_in_work(k: Knitter) -> tuple[tuple[int, ...], int] | None:

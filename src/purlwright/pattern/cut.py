@@ -174,6 +174,21 @@ def _bare_key(body: str) -> bool:
     return body[:1].isupper() and len(body) <= 40 and known_key(" ".join(body.lower().split())) is not None
 
 
+_FIRST_ROW = re.compile(r"\s*[*_]{0,2}(?:row|rnd|round)s?\s*1\b", re.IGNORECASE)
+
+
+@lru_cache(maxsize=16384)
+def _calls_rows(body: str) -> bool:
+    """Whether a line names a stitch pattern whose rows stand under it: "Lace pattern (mult of 6)"."""
+    return (
+        len(body) <= 60
+        and body[0].isupper()
+        and _CALLED.search(body.rstrip(" .:")) is not None
+        and _WORK.match(body) is None
+        and not body.endswith((".", ","))
+    )
+
+
 _BOLD = re.compile(r"(\*\*|__)(?=[^\s*_])(?P<words>[^*_]{1,60})(?<=\S)\1:?")
 """A whole line in bold: "**Main pattern**"."""
 
@@ -338,7 +353,8 @@ _WORDS_BLOCK, _NOTE_BLOCK, _HEADING_BLOCK = (
 def cut(source: Source) -> tuple[Block, ...]:
     """The blocks of a text, in order. An empty text gives none. Linear in the length of the text."""
     lines = source.text.split("\n")
-    marked = any(_HEADING.match(line) for line in lines if line.lstrip()[:1] == "#")
+    opening = next((n for n, line in enumerate(lines) if line.strip()), 0)
+    marked = any(_HEADING.match(line) for line in lines[opening + 1 :] if line.lstrip()[:1] == "#")
     loops = -1  # the last line that casts on, once it is asked for
     bare_level = 6 if marked else 0
     out: list[Block] = []
@@ -383,13 +399,25 @@ def cut(source: Source) -> tuple[Block, ...]:
             out.append(Block(sort=_NOTE_BLOCK, start=left, end=right, line=number))
             at = 0
             continue
-        if not marked and at == 0 and (not out or plain_heading(body)) and not _title_no(body):
+        under_title = bool(out) and out[-1].level == 1 and number == opening + 2
+        if (
+            not marked
+            and at == 0
+            and not under_title
+            and (not out or plain_heading(body))
+            and not _title_no(body)
+        ):
             right -= len(body) - len(body.rstrip(": "))
-            out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number))
+            listing = bool(out) and _bare_list(body)
+            out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, bare=listing))
             topic = topic_of(body) if len(out) > 1 else ""
             listed = _ends_list(body, topic)
             continue
         apart = at != number - 1 or _is_whole(lines[at - 1])
+        if out and apart and _calls_rows(body) and number < len(lines) and _FIRST_ROW.match(lines[number]):
+            out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level))
+            topic, listed, at = topic_of(body), False, 0
+            continue
         over_value = apart and _bare_key(body) and number < len(lines) and bool(lines[number].strip())
         may_open = listed or topic == "header"
         if out and apart and (over_value or _bare_list(body) or (may_open and _work_head(body))):
@@ -413,8 +441,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             listed = _ends_list(source.text[left:right], topic)
             continue
         if (
-            marked
-            and out
+            out
             and apart
             and _names_piece(body)
             and (after := next((one for one in lines[number : number + 2] if one.strip()), ""))
@@ -453,7 +480,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             goes_on = True
         else:
             goes_on = open_words and topic != "header" and not begins(line, topic)
-            if goes_on and out and _ENDING.match(line):
+            if goes_on and out and (_ENDING.match(line) or _new_sentence(lines[at - 1], body)):
                 goes_on = not _whole_row(source.text[out[-1].start : out[-1].end])
         if goes_on and out and _WORK.match(line) and source_in(source.text[out[-1].start : out[-1].end]):
             goes_on = False
@@ -470,6 +497,15 @@ def cut(source: Source) -> tuple[Block, ...]:
 def _is_whole(line: str) -> bool:
     """Whether a line is complete: it ends in ``. : ) ]``, or is a key with a value of a word or two."""
     return _ENDS.search(line.rstrip()) is not None or _WHOLE.match(line) is not None
+
+
+def _new_sentence(before: str, body: str) -> bool:
+    """Whether a line under one too short to have been wrapped begins a new sentence: "Stuff firmly."."""
+    return len(before.strip()) <= _UNWRAPPED and re.match(r"[A-Z][a-z]{3}.*\.$", body) is not None
+
+
+_UNWRAPPED = 40
+"""A line of so few letters was ended by its writer, not by the width of the page."""
 
 
 def _whole_row(before: str) -> bool:

@@ -129,8 +129,22 @@ _MEASURED = re.compile(
 )
 
 
+_METRIC, _INCHES = r"(?:cms?|mm|m)\b\.?", r"(?:(?:in|ins|inches)\b\.?|[\"”″])"
+_TWO_UNITS = re.compile(
+    rf"[^,;()\[\]]*\d\s?(?:(?P<metric>{_METRIC})|{_INCHES})\s*[(\[/]\s*[\d½¼¾][^,;()\[\]]*\s?"
+    rf"(?(metric){_INCHES}|{_METRIC})\s*[)\]]?\s*",
+    re.IGNORECASE,
+)
+"""One measure in two units: "75 x 90 cm (29½ x 35½ in)"."""
+
+
 def _sizes_and_measure(e: Entry) -> tuple[Entry, ...]:
-    """SIZES "," "to fit" MEASURE: "S (M, L), to fit hand 18 (20, 22) cm": the names, and what they fit."""
+    """SIZES "," "to fit" MEASURE: "S (M, L), to fit hand 18 (20, 22) cm": the names, and what they fit.
+
+    "75 x 90 cm (29½ x 35½ in)" names no sizes: it is how large the piece comes out.
+    """
+    if _TWO_UNITS.fullmatch(e.value) is not None:
+        return (replace(e, known="Finished size"),)
     m = _MEASURED.search(e.value)
     names = e.value[: m.start()].rstrip() if m is not None else ""
     value = m["value"].rstrip() if m is not None else ""

@@ -124,7 +124,9 @@ def know(
     called: dict[str, str] = {}
     for raw in raws:
         if raw.topic == "called":
-            called[" ".join(raw.heading.lower().split())] = raw.heading
+            low = " ".join(raw.heading.lower().split())
+            called[low] = raw.heading
+            called.setdefault(re.sub(r"\s*\([^()]*\)$", "", low) or low, raw.heading)
         for block in raw.blocks:
             if block.sort is _FENCE and block.info.lower().startswith("chart"):
                 name = chart_name(block, raw)

@@ -45,7 +45,8 @@ class TotalLacking:
     severity = Severity.NOTE
 
     def message(self) -> str:
-        return f"After {self.after} there are {self.total} stitches on the needle, and no total says so."
+        are = "is 1 stitch" if self.total == "1" else f"are {self.total} stitches"
+        return f"After {self.after} there {are} on the needle, and no total says so."
 
     def label(self) -> str:
         return f"{self.total} sts now"
@@ -127,7 +128,7 @@ def _needed(piece: Piece) -> Iterator[tuple[Entry, str, list[Entry]]]:
             entry, later = rows[place], rows[place + 1 :]
             until = next((n for n, e in enumerate(later) if e.end != entry.end), len(later))
             why = _why(entry, last=place == changed[-1])
-            if why and entry.end:
+            if why and entry.end > 1:  # the last stitch of all is counted by whoever fastens it off
                 yield entry, why, [entry, *later[:until]]
 
 

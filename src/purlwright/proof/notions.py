@@ -145,6 +145,8 @@ _TOOLS = (
 )
 _LISTS = frozenset({"Needles", "Notions"})
 _MORE_LISTS = frozenset({"Needles", "Notions", "Yarn"})
+_NEEDLES = re.compile(r"\b(?:needles?|dpns?|circulars?)\b", re.IGNORECASE)
+"""What makes a line of materials the list of all that is used: "DK wool; 4 mm needles; a holder"."""
 _NUMBERED = re.compile(
     r"\b(?P<n>\d{1,2}|[a-z]+)[ -](?:(?:removable|locking|stitch|split|ring)[ -])*markers?\b", re.IGNORECASE
 )
@@ -163,7 +165,9 @@ def judge_notions(subject: Subject) -> Answer:
     known: Answer | None = subject.of_work(judge_notions, *besides) if subject.calm else None
     if known is not None:
         return known
-    entries = header_entries(subject, _LISTS)
+    entries = header_entries(subject, _LISTS) or [
+        e for e in header_entries(subject, _MORE_LISTS) if _NEEDLES.search(e.value)
+    ]
     if not entries:
         wanted = subject.watched.any("needle", *(tool.kind for tool in _TOOLS))
         return Answer(missing="the pattern has no list of needles and notions" if wanted else None)

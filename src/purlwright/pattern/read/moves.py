@@ -51,6 +51,14 @@ _OFS: dict[str, _Of] = {
 }
 
 
+_WHEN_REMOVED = (
+    "on|in the? last|first|next|same rep|repeat|round|rnd|row|time", "on|in this row|round|rnd",
+    "as you come to them|it", "as|when you reach|meet them|it|each", "as they|each are|is reached|met",
+    "as you go",
+)  # fmt: skip
+"""When markers are taken away: "removing markers on the first row"."""
+
+
 def _name_after(cur: Cursor, ctx: Context) -> str | None:
     """The marker's own name: a capital letter, a number, or a colour or word before "marker"."""
     t = cur.peek()
@@ -92,8 +100,7 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in {"removing", "slipping", "discarding"}:
         act = "slip" if t.low == "slipping" else "remove"
         if cur.any_phrase("all|both|the|each|any? the|other|remaining? markers|marker|m|m's"):
-            cur.any_phrase("the last time", "on the last rep|repeat|round|row|time", "as you come to them|it",
-                           "as you go", "except the? beg|beginning|bor|first marker?")  # fmt: skip
+            cur.any_phrase("the last time", *_WHEN_REMOVED, "except the? beg|beginning|bor|first marker?")
             words = {t.low for t in cur.tokens[here : cur.at]}
             many = act == "remove" and bool(words & {"markers", "m's", "all"})
             return (Marker(act=act, name="all" if many else None, span=cur.span_from(here)),)
@@ -128,6 +135,7 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.peek().low in _MARKERS:
         m = cur.next()
         if act == "remove" and m.low in {"markers", "m's"} and name is None:
+            cur.any_phrase(*_WHEN_REMOVED)
             return (Marker(act=act, name="all", span=cur.span_from(here)),)
         if m.low == "m" and cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in {",", ";"}:
             cur.next()

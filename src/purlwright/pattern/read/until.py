@@ -419,8 +419,10 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         other = as_another(cur)
         if other is not None:
             return Until(length=other)
+        cur.any_phrase("of the? chart|pattern|patt|repeat|lace")
         _done(cur)
-        return Until(rows=n)
+        often = _so_often(cur, ctx)
+        return Until(rows=n) if often is None else Until(times=often, things="repeats")
     # "14 wedges are done", "4th cable has been worked", "10 single ribs", "3 leaf repeats are done"
     for i in range(3):
         if cur.peek(i).low in _NO_THING:  # "4 cm above rib"
@@ -435,6 +437,17 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
             return Until(times=n, things=what)
     cur.at = here
     return None
+
+
+def _so_often(cur: Cursor, ctx: Context) -> Number | None:
+    """SO-OFTEN: NUMBER "times" ("in all")?: "all 8 rows of the pattern have been worked 12 times"."""
+    here = cur.at
+    often = Number(values=(2,), span=cur.peek().span) if cur.take("twice") else parse_number(cur, ctx)
+    if often is None or (cur.peek(-1).low != "twice" and cur.take("times") is None):
+        cur.at = here
+        return None
+    cur.any_phrase("in all|total")
+    return often
 
 
 def _breakdown(cur: Cursor) -> None:
