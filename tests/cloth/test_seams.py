@@ -9,6 +9,7 @@ import pytest
 from purlwright.cloth.mesh import EdgeKind, mesh_of, rims_of
 from purlwright.cloth.settled import settle
 from purlwright.cloth.told import left_open
+from purlwright.cloth.worn import worn_up
 from purlwright.workup import WorkUp
 
 TWO = """Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch
@@ -96,3 +97,168 @@ def test_a_sewn_tube_is_as_wide_as_its_two_pieces():
     length = np.linalg.norm(np.diff(back, axis=0), axis=1).sum()
     assert length == pytest.approx(19 * 5, rel=0.02)
     assert np.linalg.norm(back[-1] - back[0]) < 0.8 * length  # it is bent round, not flat
+
+
+BODY = """Cast on 60 sts.
+Row 1 (RS): Knit.
+Row 2: Purl.
+Rep rows 1 and 2 19 times more.
+Bind off 4 sts at the beginning of the next 2 rows. (52 sts)
+Dec row (RS): K1, ssk, knit to last 3 sts, k2tog, k1.
+Next row: Purl.
+Rep the last 2 rows 3 times more. (44 sts)
+"""
+BACK = f"## Back\n{BODY}Work 30 rows even in stockinette stitch.\n{{top}}"
+STEPPED = "Bind off 6 sts at the beginning of the next 4 rows. (20 sts)\nBind off the remaining 20 sts.\n"
+FRONT = f"""## Front
+{BODY}Work 20 rows even in stockinette stitch.
+Next row (RS): K17, bind off 10 sts, knit to end. (34 sts)
+Place the first 17 sts on a holder.
+### Second side
+Row 1 (WS): P1, ssp, purl to end.
+Row 2 (RS): Knit.
+Rep rows 1 and 2 4 times more. (12 sts)
+Row 11 (WS): Purl.
+Row 12 (RS): Bind off 6 sts, knit to end.
+Row 13: Purl.
+Bind off.
+### First side
+With WS facing, rejoin yarn to the held sts.
+Row 1 (WS): Purl to the last 3 sts, p2tog, p1.
+Row 2 (RS): Knit.
+Rep rows 1 and 2 4 times more. (12 sts)
+Row 11 (WS): Bind off 6 sts, purl to end.
+Row 12: Knit.
+Bind off.
+"""
+SLEEVES = """## Sleeves (make 2)
+Cast on 30 sts.
+Row 1 (RS): Knit.
+Row 2: Purl.
+Rep rows 1 and 2 19 times more.
+Bind off 4 sts at the beginning of the next 2 rows. (22 sts)
+Dec row (RS): K1, ssk, knit to last 3 sts, k2tog, k1.
+Next row: Purl.
+{more}Bind off.
+"""
+CAP = "Work 2 rows even in stockinette stitch.\nRep the last 4 rows 5 times more. (10 sts)\n"
+
+
+def sewn(*pieces, sew):
+    return WorkUp(
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n"
+        + "\n".join(pieces)
+        + f"\n## Finishing\n{sew}"
+    )
+
+
+def test_shoulders_are_sewn_from_the_arm_to_the_neck():
+    m = mesh_of(sewn(BACK.format(top=STEPPED), FRONT, sew="Sew the shoulder seams.\n").knitted())
+    # a ring: in at one neck, out at the rest of the edge
+    assert (m.components, m.euler, m.left_out, m.one_sided) == (1, 0, 0, False)
+    assert (m.edge_kind == EdgeKind.SEAM).sum() == 2 * 12
+    neck = len(rims_of(m)[1])
+    assert 20 + 10 + 2 * 10 <= neck <= 20 + 10 + 2 * 20  # the back's 20, the front's 10, and both slopes
+
+
+def test_a_back_bound_off_from_arm_to_arm_is_sewn_as_far_as_the_front_goes():
+    m = mesh_of(sewn(BACK.format(top="Bind off.\n"), FRONT, sew="Sew the shoulders together.\n").knitted())
+    assert (m.components, m.euler, m.left_out) == (1, 0, 0)
+    assert (m.edge_kind == EdgeKind.SEAM).sum() == 2 * 12
+
+
+def test_two_pieces_bound_off_from_arm_to_arm_do_not_tell_how_wide_the_neck_is():
+    straight = f"{BODY}Work 30 rows even in stockinette stitch.\nBind off.\n"
+    m = mesh_of(
+        sewn(f"## Back\n{straight}", f"## Front\n{straight}", sew="Sew the shoulder seams.\n").knitted()
+    )
+    assert m.components == 2
+    assert not (m.edge_kind == EdgeKind.SEAM).any()
+
+
+@pytest.mark.parametrize(
+    "words", ["Set in the sleeves.", "Sew sleeves into armholes.", "Set in sleeves, easing to fit."]
+)
+def test_a_pullover_is_sewn_together(words):
+    work = sewn(
+        BACK.format(top=STEPPED), FRONT, SLEEVES.format(more=CAP),
+        sew=f"Sew the shoulder seams.\n{words}\nSew the side and sleeve seams.\n",
+    )  # fmt: skip
+    assert [f.code for f in work.findings() if f.severity == "error"] == []
+    knitted = work.knitted()
+    m = mesh_of(knitted)
+    assert (m.components, m.left_out, m.one_sided) == (1, 0, False)
+    assert left_open(knitted, m) == ()
+    # hem, neck and two cuffs; and where four seams meet in an armpit a small gap is left
+    rims = [len(rim) for rim in rims_of(m)]
+    assert rims[0] == pytest.approx(120, abs=6)
+    assert rims[2:4] == pytest.approx([30, 30], abs=3)
+    assert max(rims[4:], default=0) <= 6
+
+
+def test_the_sleeves_of_a_sewn_pullover_stand_out_on_both_sides():
+    work = sewn(
+        BACK.format(top=STEPPED), FRONT, SLEEVES.format(more=CAP),
+        sew="Sew the shoulder seams.\nSet in the sleeves.\nSew the side and sleeve seams.\n",
+    )  # fmt: skip
+    settled = settle(work.knitted(), work.fabric_gauge())
+    at, piece = settled.shape.position_mm, settled.mesh.piece
+    names = [p.name for p in work.knitted().ledger.pieces]
+    one, other = (at[piece == n].mean(axis=0) for n, name in enumerate(names) if name.startswith("Sleeves"))
+    body = at[piece < 2].mean(axis=0)
+    apart = np.linalg.norm(one - other)
+    assert apart > 200  # wider than the body: 60 sts at 20 to 10 cm, flat, are 300 mm round the half
+    assert np.linalg.norm((one + other) / 2 - body) < 0.6 * apart
+    up = worn_up(work.knitted(), settled.mesh, at)
+    neck = at[settled.mesh.piece == names.index("First side")].mean(axis=0)
+    assert float((neck - body) @ up) > 100
+
+
+def test_a_cap_far_too_short_for_its_armhole_is_not_set_in():
+    work = sewn(
+        BACK.format(top=STEPPED), FRONT, SLEEVES.format(more=""),
+        sew="Sew the shoulder seams.\nSet in the sleeves.\nSew the side and sleeve seams.\n",
+    )  # fmt: skip
+    knitted = work.knitted()
+    m = mesh_of(knitted)
+    assert m.components == 3
+    assert "3 parts" in left_open(knitted, m)[0].words
+
+
+CARDIGAN = """## Back
+Cast on 40 sts.
+Knit 20 rows.
+Bind off 3 sts at the beginning of the next 2 rows. (34 sts)
+Knit 24 rows.
+Bind off.
+## Left Front
+Cast on 20 sts.
+Knit 20 rows.
+Next row (RS): Bind off 3 sts, knit to end. (17 sts)
+Knit 18 rows.
+Next row (WS): Bind off 7 sts, knit to end. (10 sts)
+Knit 6 rows.
+Bind off.
+## Right Front
+Cast on 20 sts.
+Knit 21 rows.
+Next row (WS): Bind off 3 sts, knit to end. (17 sts)
+Knit 18 rows.
+Next row (RS): Bind off 7 sts, knit to end. (10 sts)
+Knit 7 rows.
+Bind off.
+"""
+
+
+def test_two_fronts_are_sewn_to_a_back():
+    m = mesh_of(sewn(CARDIGAN, sew="Sew the shoulder seams.\n").knitted())
+    assert (m.components, m.euler, m.left_out) == (1, 1, 0)
+    assert (m.edge_kind == EdgeKind.SEAM).sum() == 2 * 10
+    m = mesh_of(sewn(CARDIGAN, sew="Sew the shoulder and side seams.\n").knitted())
+    # two armholes more than a flat piece: open in front, closed at sides and shoulders
+    assert (m.components, m.euler, m.left_out) == (1, -1, 0)
+
+
+def test_an_edge_that_is_eased_in_leaves_no_hole():
+    m = mesh("Sew the side seams.", m=10)
+    assert (m.euler, len(rims_of(m))) == (0, 2)

@@ -233,15 +233,21 @@ def _close(
         if _turned(p, r, b[i : j - 1], b[i + 1 : j], sides, n) != twisted:
             b[i:j] = b[i:j][::-1].copy()
         q, s = b[i : j - 1], b[i + 1 : j]
-        meets = np.isin(_undirected(np.stack([q, s], axis=1), n), known)
-        meets &= (p != q) & (r != s) & (p != s) & (q != r)
-        there = np.isin(p.astype(np.int64) * max(n, 1) + r, sides)
+        beside = np.isin(_undirected(np.stack([q, s], axis=1), n), known)
+        goes = p != r
+        there = np.isin(p.astype(np.int64) * max(n, 1) + r, sides)[goes]
         run = bool(there.sum() * 2 > len(there))  # the way round that most of the edge has left free
-        for k in np.flatnonzero(meets).tolist():
+        for k in range(len(p)):
             x, y, u, v = int(p[k]), int(r[k]), int(q[k]), int(s[k])
-            face = [x, *ways.get(i + k, []), y, v, u]
+            back = [] if beside[k] or u == v else net.way(u, v)
+            if not (beside[k] or u == v or back):
+                continue
+            face = [x, *ways.get(i + k, []), y, v, *reversed(back), u]
+            face = [m for m, before in zip(face, [face[-1], *face[:-1]], strict=True) if m != before]
+            if len(face) < 3 or len(set(face)) < len(face):  # where one edge is longer, two ties meet
+                continue
             out.append(face[::-1] if run else face)
-        one_sided |= twisted and bool(meets.any())
+            one_sided |= twisted
     return out, b, one_sided
 
 
@@ -251,7 +257,7 @@ def _closings(
     """Stretches of ties whose first ends are neighbours in turn, and what lies between those at a gap."""
     if len(a) < 2:
         return []
-    beside = np.isin(_undirected(np.stack([a[:-1], a[1:]], axis=1), net.nodes.n), known)
+    beside = np.isin(_undirected(np.stack([a[:-1], a[1:]], axis=1), net.nodes.n), known) | (a[:-1] == a[1:])
     ways: dict[int, list[int]] = {}
     for k in np.flatnonzero(~beside).tolist():
         way = net.way(int(a[k]), int(a[k + 1]))

@@ -4,7 +4,8 @@ In: a knitting, its net and where the stitches lie. Out: the way up, where the h
 it; None where they do not, and the thing is then stood on its wider end by ``view``.
 
 A pullover knitted from the neck down begins at what is worn uppermost; one knitted from the hem up ends
-there. The headings of both say Neckband, and the hem is the longest edge.
+there. The headings of both say Neckband, and the hem is the longest edge. Of one sewn of a back, a front and
+sleeves it is enough to know that a back is knitted from the hem up.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ _UPPERMOST = (
     re.compile(r"\byoke\b", re.IGNORECASE),
 )
 """What is worn on top, by the headings of patterns, the surest word first. Common practice, no source."""
+_BACK = re.compile(r"\bback\b", re.IGNORECASE)
 
 
 def worn_up(knitted: Knitted, mesh: Mesh, at_mm: Floats) -> Floats | None:
@@ -49,6 +51,22 @@ def worn_up(knitted: Knitted, mesh: Mesh, at_mm: Floats) -> Floats | None:
         if top[rims[0]].mean() > 1 / 2:  # the longest edge is the top itself, as of a cape's hood or a cowl
             return None
         way: Floats = at_mm[top].mean(axis=0) - at_mm[rims[0]].mean(axis=0)
-        far = float(np.linalg.norm(way))
-        return way / far if far > 1e-9 else None
+        return _unit(way)
+    return _up_the_back(knitted, mesh, at_mm)
+
+
+def _up_the_back(knitted: Knitted, mesh: Mesh, at_mm: Floats) -> Floats | None:
+    """From the first row of a piece called Back, that begins at the longest edge, to its last."""
+    for piece in knitted.ledger.pieces:
+        if not _BACK.search(piece.name):
+            continue
+        orders = [e.order for e in piece.rows]
+        first, last = (np.isin(mesh.order, part) for part in (orders[:3], orders[-4:]))
+        if first.any() and last.any() and first[rims_of(mesh)[0]].any():
+            return _unit(at_mm[last].mean(axis=0) - at_mm[first].mean(axis=0))
     return None
+
+
+def _unit(way: Floats) -> Floats | None:
+    far = float(np.linalg.norm(way))
+    return way / far if far > 1e-9 else None

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from purlwright.fabric.arrays import Int32
+from purlwright.needles.garment import armhole_seams, shoulder_seams
 
 if TYPE_CHECKING:
     from purlwright.needles.hands import Edges
@@ -28,6 +29,9 @@ _MORE = 2
 _SLEEVE = re.compile(r"\b(?:sleeves?|arms?)\b", re.IGNORECASE)
 _OF_SLEEVE = re.compile(r"\b(?:sleeves?|underarm)\b", re.IGNORECASE)
 _OF_SIDES = re.compile(r"\bside\b", re.IGNORECASE)
+_OF_SHOULDERS = re.compile(r"\bshoulders?\b", re.IGNORECASE)
+_INTO_ARMHOLES = re.compile(r"\b(?:sleeves?|caps?)\b.*\b(?:armholes?|place|position)\b", re.IGNORECASE)
+_BACK, _LEFT, _RIGHT = (re.compile(rf"\b{word}\b", re.IGNORECASE) for word in ("back", "left", "right"))
 _OWN = re.compile(r"\b(?:(?:side|long|row) edges|row ends|(?:side|back|centre back) seam)\b", re.IGNORECASE)
 """Words by which one piece is sewn to itself; "side seams" of one piece are those of a folded bag."""
 
@@ -39,18 +43,29 @@ def seam_of(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
     if s.b is not None:
         a, b = _named(k, s.a), _named(k, s.b)
         return _match(a, b) if a is not None and b is not None else []
-    if s.a.kind != "row ends":
-        return []
+    out: list[tuple[Int32, Int32]] = []
+    if _OF_SHOULDERS.search(s.a.words):
+        out += shoulder_seams(k)
+    if _INTO_ARMHOLES.search(s.a.words):
+        out += armhole_seams(k)
+    if s.a.kind != "row ends" and not (out and _OF_SIDES.search(s.a.words)):
+        return [*out, *_of_sleeves(k, s.a.words)]
     flat = [(name, e) for name, e in _pieces(k) if e.left.stitches and e.right.stitches]
     if len(flat) == 1 and _OWN.search(s.a.words) is not None:
         only = flat[0][1]
         return _match(_to_underarm(only, only.left.stitches), _to_underarm(only, only.right.stitches))
-    out: list[tuple[Int32, Int32]] = []
     if _OF_SIDES.search(s.a.words):
-        out += _sides([e for name, e in flat if not _SLEEVE.search(name)])
-    if _OF_SLEEVE.search(s.a.words):
-        for e in (e for name, e in flat if _SLEEVE.search(name)):
-            out += _match(_to_underarm(e, e.left.stitches), _to_underarm(e, e.right.stitches))
+        out += _sides([(name, e) for name, e in flat if not _SLEEVE.search(name)])
+    return [*out, *_of_sleeves(k, s.a.words)]
+
+
+def _of_sleeves(k: Knitter, words: str) -> list[tuple[Int32, Int32]]:
+    """The long seam of each sleeve."""
+    out: list[tuple[Int32, Int32]] = []
+    if _OF_SLEEVE.search(words) and not _INTO_ARMHOLES.search(words):
+        for name, e in _pieces(k):
+            if _SLEEVE.search(name) and e.left.stitches and e.right.stitches:
+                out += _match(_to_underarm(e, e.left.stitches), _to_underarm(e, e.right.stitches))
     return out
 
 
@@ -61,14 +76,27 @@ def _pieces(k: Knitter) -> list[tuple[str, Edges]]:
     return list(zip(names, edges, strict=True))
 
 
-def _sides(bodies: list[Edges]) -> list[tuple[Int32, Int32]]:
-    """Both side seams of two pieces: the left edge of each meets the right edge of the other."""
-    if len(bodies) != 2:
+def _sides(pieces: list[tuple[str, Edges]]) -> list[tuple[Int32, Int32]]:
+    """Both side seams of two pieces: the left edge of each meets the right edge of the other; or of a back
+    and two fronts.
+
+    A shoulder knitted after the other is a piece of its own, without a side.
+    """
+    pieces = [(name, e) for name, e in pieces if e.cast_on]
+    bodies = [e for _, e in pieces]
+    if len(bodies) == 3:
+        named = [[e for name, e in pieces if word.search(name)] for word in (_BACK, _LEFT, _RIGHT)]
+        if any(len(found) != 1 for found in named):
+            return []
+        back, left, right = (found[0] for found in named)
+        ways = [(left.right, left, back.left, back), (right.left, right, back.right, back)]
+    elif len(bodies) == 2:
+        one, other = bodies
+        ways = [(one.left, one, other.right, other), (one.right, one, other.left, other)]
+    else:
         return []
-    one, other = bodies
-    first = _match(_to_underarm(one, one.left.stitches), _to_underarm(other, other.right.stitches))
-    second = _match(_to_underarm(one, one.right.stitches), _to_underarm(other, other.left.stitches))
-    return [*first, *second] if first and second else []
+    out = [_match(_to_underarm(e, a.stitches), _to_underarm(f, b.stitches)) for a, e, b, f in ways]
+    return [pair for seam in out for pair in seam] if all(out) else []
 
 
 def _to_underarm(edges: Edges, side: list[int]) -> Int32:

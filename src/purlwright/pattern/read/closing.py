@@ -242,6 +242,11 @@ _SEAM = Phrases(
     "overcast",
     "backstitch",
 )
+_SET_HOW = frozenset("matching easing placing gathering aligning centring centering with so".split())
+_SET_IN = Phrases(
+    "set in the? both? sleeves|sleeve", "set the? both? sleeves|sleeve in|into",
+    "sew in the? both? sleeves|sleeve", "set|sew sleeve caps into",
+)  # fmt: skip
 _THREE = Phrases(
     "using|with|use|work|by? a|the? three|3 - needle bind-off|cast-off method? ,? to|and? join|close?",
     "3|three - needle bind-off|cast-off",
@@ -281,6 +286,13 @@ def parse_close(cur: Cursor, ctx: Context) -> Close | None:
             and (not lead & {"needle", "kitchener"})
         ):
             cur.at += n + 1
+    if _SET_IN.take(cur):
+        rest_of_clause(cur)
+        while cur.peek().low == "," and cur.peek(1).low in _SET_HOW:
+            cur.at += 1
+            rest_of_clause(cur)
+        edge = Edge(words="sleeves into the armholes", span=cur.span_from(here))
+        return Close(how="seam", a=edge, span=cur.span_from(here))
     if _GRAFT.take(cur):  # fmt: skip
         how = "graft"
     elif _SEAM.take(cur):  # fmt: skip

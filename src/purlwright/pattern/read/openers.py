@@ -152,7 +152,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("divide divided arrange distribute dividing arranging distributing spread", (parse_divide,)),
     (
         (
-            "graft grafting kitchener weave sew seam stitch mattress overcast backstitch 3 three use "
+            "graft grafting kitchener weave sew set seam stitch mattress overcast backstitch 3 three use "
             "using finish"
         ),
         (parse_close,),
