@@ -14,7 +14,7 @@ fixed before anything was measured:
 
 The size and the piece she is knitting are given. The last row she is sure of lies 1 to 12 rows before the
 mistake. A look at the whole for something odd, the four closer looks, and each way to tell in which row the
-odd place lies, are facts by themselves. She is asked at most ten times; a question that she cannot answer
+odd place lies, are facts by themselves. She is asked at most twelve times; a question that she cannot answer
 counts. An answer is right if it names the mistake, its row, and the row she has just finished; mistakes that
 show the very same in every fact that can be asked for are one.
 """

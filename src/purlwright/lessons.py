@@ -137,6 +137,13 @@ def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
     knitted = work.knitted(size, options)
     parts = parts_of(knitted)
     moves = new_moves(knitted, parts)
+    practice = practice_piece(
+        f"Practice for {work.title or 'this pattern'}",
+        moves,
+        work.pattern.definitions,
+        lambda text: WorkUp(text, "practice").proved().findings,
+    )
+    taken = work.yarn(size, options)
     try:
         size_mm = stitch_and_row_mm(work.pattern)
     except NoPictures:
@@ -147,12 +154,7 @@ def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
         parts=parts,
         clues=clues(work, size, options),
         moves=moves,
-        practice=practice_piece(
-            f"Practice for {work.title or 'this pattern'}",
-            moves,
-            work.pattern.definitions,
-            lambda text: WorkUp(text, "practice").proved().findings,
-        ),
+        practice=practice,
         follow=work.sheet(size, options, drawn=False).follow[0],
         knit=lambda text: WorkUp(text, "practice").knitted(),
         signs=first_signs(
@@ -161,7 +163,21 @@ def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
             lambda text: WorkUp(text, work.source.name).knitted(size, options),
         ),
         size_mm=size_mm,
+        yarn=taken if taken.known else None,
+        practice_metres=_practice_metres(work, practice.text),
     )
+
+
+def _practice_metres(work: WorkUp, text: str) -> float | None:
+    """What the practice piece takes in her yarn at her gauge; None where no gauge tells."""
+    from purlwright.workup import WorkUp
+
+    keys = {"Gauge", "Yarn", "Needles"}
+    entries = [e for e in work.pattern.header.entries if e.known in keys]
+    head = [f"{e.key}: {' '.join(e.value.split())}" for e in entries]
+    title, _, rest = text.partition("\n")
+    taken = WorkUp("\n".join([title, *head, rest]), "practice").yarn()
+    return sum(use.metres for use in taken.uses) if taken.known else None
 
 
 # --- one row for a film ----------------------------------------------------------------------------

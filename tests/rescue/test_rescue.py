@@ -14,6 +14,7 @@ from purlwright.rescue.observe import COUNTS, Facts
 from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import AT
+from purlwright.rescue.verdict import MOST_ASKED
 from purlwright.workup import WorkUp
 from rescue_work import FAULTY, NAMES, SMALL, desk, knit_so, work
 
@@ -130,7 +131,7 @@ def test_nothing_said_nothing_found():
 
 
 def test_questions_end_when_it_is_clear_or_too_much():
-    assert desk("gannet").rescue(Facts(sts=76), list(QUESTIONS)[:10]).next is None
+    assert desk("gannet").rescue(Facts(sts=76), list(QUESTIONS)[:MOST_ASKED]).next is None
 
 
 def offered(name, most, seed):

@@ -30,7 +30,7 @@ __all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
 
 LIKELY = 0.6
 MOST_TOLD = 3
-MOST_ASKED = 10
+MOST_ASKED = 12
 """After so many questions it is told what is known, sure or not."""
 
 

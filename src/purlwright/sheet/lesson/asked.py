@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from purlwright.cloth.yarn import YarnTaken
     from purlwright.lesson.clues.first_trouble import FirstSign
     from purlwright.lesson.new_moves import Move
     from purlwright.lesson.practice import Practice
@@ -33,8 +34,8 @@ class Asked:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
-    """One size of a pattern, knitted and read. ``stitch_mm`` and ``row_mm`` are None where no gauge tells
-    them.
+    """One size of a pattern, knitted and read. ``size_mm`` is None where no gauge tells it. ``yarn`` is what
+    the size takes, and ``practice_metres`` what the practice piece does; None where that is not known.
     """
 
     pattern: Pattern
@@ -47,6 +48,8 @@ class Material:
     knit: Callable[[str], Knitted]
     signs: Sequence[FirstSign]
     size_mm: tuple[float, float] | None
+    yarn: YarnTaken | None = None
+    practice_metres: float | None = None
 
     @property
     def drawn_mm(self) -> tuple[float, float]:

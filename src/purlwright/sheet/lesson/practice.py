@@ -2,8 +2,8 @@
 
 In: the material and what is asked. Out: blocks.
 
-Yarn: a row takes about three times its width and a bind-off about six times; a rule of thumb among
-knitters, no source.
+Yarn is what the stitches take at the gauge, and half as much again for what is pulled out and worked anew (by
+eye, no source).
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 __all__ = ["answers", "exercises", "kit", "practice"]
 
 _LINE = re.compile(r"^(Row \d+)(?: \((RS|WS)\))?: (.*?)(?: \((\d+ sts)\))?$")
-_A_ROW, _BIND_OFF, _PULLED_OUT = 3.0, 6.0, 1.5
+_PULLED_OUT = 1.5
 
 
 def practice(material: Material) -> Iterator[Block]:
@@ -129,17 +129,18 @@ def kit(material: Material, asked: Asked) -> Iterator[Block]:
     facts = []
     if "Needles" in wanted:
         facts.append(Fact(label="Needles", words=said(f"{count(n, 'set')}: {wanted['Needles']}")))
-    metres = _metres(material)
+    metres = material.practice_metres
     if metres is not None:
-        ball = math.ceil(metres / 5) * 5
+        ball = math.ceil(metres * _PULLED_OUT / 5) * 5
         each = count(n, "ball")
         facts.append(
             Fact(
                 label="Practice yarn",
                 words=said(
-                    f"{each} of about {ball} m, {ball * n:,} m in all: three times the width for a row, "
-                    "six times for the bind-off, and half as much again for pulling out. Light in colour, "
-                    "smooth, of the weight below."
+                    f"{each} of about {ball} m, {ball * n:,} m in all: what the practice piece takes at the "
+                    f"gauge, {metres:.0f} m, and half as much again for pulling out. Light in colour, "
+                    f"smooth, "
+                    "of the weight below."
                 ),
             )
         )
@@ -153,16 +154,12 @@ def kit(material: Material, asked: Asked) -> Iterator[Block]:
     for key, label in (("Yarn", "Pattern yarn"), ("Notions", "Notions")):
         if key in wanted:
             facts.append(Fact(label=label, words=said(wanted[key])))
+    if material.yarn is not None and material.yarn.uses:
+        takes = [
+            f"{f'{use.name}: ' if use.name else ''}about {use.metres:.0f} m ({use.least:.0f} to "
+            f"{use.most:.0f})"
+            for use in material.yarn.uses
+        ]
+        facts.append(Fact(label="The whole takes", words=said(f"{and_list(takes)} for each learner")))
     facts.append(Fact(label="Copies", words=said(f"{count(n, 'handout')}, and the pattern sheet for each")))
     yield Facts(facts=tuple(facts))
-
-
-def _metres(material: Material) -> float | None:
-    if material.size_mm is None:
-        return None
-    knitted = material.knit(material.practice.text)
-    mm = 0.0
-    for e in knitted.ledger.entries:
-        wide = max(e.worked, e.made, e.lost) * material.size_mm[0]
-        mm += wide * (_BIND_OFF if e.kind.value == "bind-off" else _A_ROW)
-    return mm / 1000 * _PULLED_OUT

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.cloth.close_up import close_up
 from purlwright.cloth.loop_drawing import draw_loops
+from purlwright.cloth.yarn_left import needed_after
 from purlwright.lesson.stages import EACH_MOVE, Stage, lessons, minutes_of_rows, stages
 from purlwright.needles.ledger import Kind
 from purlwright.pattern.tree import Side
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from purlwright.cloth.loops import Loops
+    from purlwright.cloth.yarn import YarnTaken
     from purlwright.needles.ledger import Entry, Piece
     from purlwright.sheet.lesson.asked import Asked, Material
 
@@ -88,6 +90,8 @@ def _stage(s: Stage, material: Material) -> Iterator[Block]:
     if s.side_next:
         side = "right" if s.side_next == "RS" else "wrong"
         facts.append(Fact(label="Facing you", words=said(f"the {side} side, ready to begin")))
+    if material.yarn is not None:
+        facts.append(Fact(label="Yarn", words=said(_yarn(material.yarn, s.after.order))))
     shows = and_list([f"{m.name} ({m.row})" for m in s.shows])
     facts.append(Fact(label="Shown next", words=said(shows or f"how {s.ends} looks when it is done")))
     yield Facts(facts=tuple(facts))
@@ -95,6 +99,17 @@ def _stage(s: Stage, material: Material) -> Iterator[Block]:
     figure = closer(material, piece, s.after, f"the work {_after(s.after)}")
     if figure is not None:
         yield figure
+
+
+def _yarn(taken: YarnTaken, order: int) -> str:
+    """What is gone by then, and what the rest may take at most, of each yarn."""
+    told = []
+    for n, use in enumerate(taken.uses):
+        gone = float(taken.metres[taken.order <= order, n].sum())
+        most = needed_after(taken, use, order)[1]
+        name = f"{use.name}: " if use.name and len(taken.uses) > 1 else ""
+        told.append(f"{name}about {max(gone, 1.0):.0f} m used, at most {max(most, 1.0):.0f} m to the end")
+    return "; ".join(told)
 
 
 def closer(material: Material, piece: Piece, last: Entry, what: str) -> Figure | None:

@@ -26,6 +26,7 @@ from purlwright.sheet.document import (
 )  # fmt: skip
 from purlwright.sheet.lesson.player import played_rows
 from purlwright.sheet.lesson.practice import answers, exercises, kit, practice
+from purlwright.sheet.lesson.seams import sewn
 from purlwright.sheet.lesson.stages import moves, ready, said
 
 if TYPE_CHECKING:
@@ -118,11 +119,13 @@ def _rows(p: PartClues) -> tuple[tuple[str, ...], ...]:
 
 def _joins(material: Material) -> Iterator[Block]:
     found = joins_of(material.knitted, material.size_mm[0] if material.size_mm else None)
-    if not found:
+    seams = tuple(sewn(material))
+    if not found and not seams:
         return
     yield Heading(text="Seams and grafts", anchor="joins")
     for join in found:
         yield from _join(join)
+    yield from seams
 
 
 def _join(join: Join) -> Iterator[Block]:

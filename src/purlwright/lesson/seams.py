@@ -1,0 +1,147 @@
+"""Sewn seams: which row or stitch of one edge meets which of the other, and how the needle goes.
+
+In: one size, knitted. Out: a :class:`Seam` for each pair of edges that a seam joins, from the links that it
+made in
+the fabric. A seam whose words leave open which edges meet has none. Drawing it is left to ``seam_drawing``.
+
+Method: side edges are laid side by side, right sides up, and sewn up between the edge stitch and the next,
+a bar
+of one and a bar of the other by turns; in garter stitch through the bumps. Edges of loops are sewn under the
+two legs of the stitch inside each edge, so that the yarn lies as a row would. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+
+from purlwright.fabric.arrays import Link, Seen
+from purlwright.lesson.joins import SEAM_TIMES, Join, shares
+from purlwright.needles.ledger import Kind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from purlwright.fabric.arrays import Fabric
+    from purlwright.needles.knitted import Knitted
+    from purlwright.needles.ledger import Entry
+
+__all__ = ["Seam", "seams_of"]
+
+_HOLD_MM = 200.0
+_CAST_ON = frozenset({"cast on", "co"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """Two edges sewn together. ``names`` are those of their pieces; ``many`` the rows or stitches along each.
+
+    ``along`` says what they are made of: the ends of rows, or loops. ``face`` is what a side edge shows on
+    the
+    right side. ``heads`` says of edges of loops that heads meet heads, or feet meet feet. ``lost_mm`` is
+    the width that goes into
+    the seam, ``mm`` its length; None where no gauge tells. ``join`` has the loops that meet, to be drawn.
+    """
+
+    entry: Entry
+    names: tuple[str, str]
+    many: tuple[int, int]
+    along: Literal["rows", "loops", "both"]
+    face: Literal["V", "bump", "garter"]
+    heads: bool
+    mm: float | None
+    lost_mm: float | None
+    join: Join
+
+    @property
+    def each(self) -> tuple[tuple[int, int], ...]:
+        """For each row or stitch of the shorter edge, how many of the longer."""
+        return shares(*self.many)
+
+    @property
+    def tail_mm(self) -> float | None:
+        """Half as long again as the seam, and a hand's length to hold and weave in."""
+        return None if self.mm is None else self.mm * SEAM_TIMES + _HOLD_MM
+
+
+def seams_of(knitted: Knitted, size_mm: tuple[float, float] | None = None) -> tuple[Seam, ...]:
+    """Every seam whose edges are known, in the order sewn; ``size_mm`` is the width and height of a
+    stitch.
+    """
+    f = knitted.fabric
+    at = np.flatnonzero(f.join_kind == Link.SEAMED)
+    entries = [e for e in knitted.ledger.entries if e.kind is Kind.SEAM]
+    if not len(at) or not entries:
+        return ()
+    pairs = list(zip(f.join_a[at].tolist(), f.join_b[at].tolist(), strict=True))
+    piece_of = {e.order: p.name for p in knitted.ledger.pieces for e in p.rows}
+    return tuple(_seam(f, some, piece_of, entries, size_mm) for some in _apart(f, pairs))
+
+
+def _apart(f: Fabric, pairs: list[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
+    """The pairs of one seam, and of the next: a new one begins where an edge starts again, or jumps."""
+    row = f.row_of_stitch
+    some: list[tuple[int, int]] = []
+    for pair in pairs:
+        if some and any(
+            _starts_again(int(row[x]), int(row[y]), x, y) for x, y in zip(some[-1], pair, strict=True)
+        ):
+            yield some
+            some = []
+        some.append(pair)
+    if some:
+        yield some
+
+
+_JUMP = 12
+"""Rows in which an edge has no stitch of its own: more, and it is another edge."""
+
+
+def _starts_again(before: int, here: int, x: int, y: int) -> bool:
+    if before == here:
+        return abs(y - x) > _JUMP
+    return here < before or here - before > _JUMP
+
+
+def _seam(
+    f: Fabric,
+    pairs: list[tuple[int, int]],
+    piece_of: dict[int, str],
+    entries: list[Entry],
+    size_mm: tuple[float, float] | None,
+) -> Seam:
+    edges = tuple(list(dict.fromkeys(edge)) for edge in zip(*pairs, strict=True))
+    a, b = edges[0], edges[1]
+    rows = [len({int(f.row_of_stitch[s]) for s in edge}) > 1 for edge in (a, b)]
+    along: Literal["rows", "loops", "both"] = "rows" if all(rows) else "both" if any(rows) else "loops"
+    cast = [f.ops[f.op_of_stitch[edge[0]]] in _CAST_ON for edge in (a, b)]
+    last = max(int(f.row_of_stitch[s]) for s in (a[-1], b[-1]))
+    entry = next((e for e in entries if e.order > last), entries[-1])
+    wide, high = size_mm if size_mm is not None else (None, None)
+    each = high if rows[0] else wide
+    return Seam(
+        entry=entry,
+        names=(piece_of.get(int(f.row_of_stitch[a[0]]), ""), piece_of.get(int(f.row_of_stitch[b[0]]), "")),
+        many=(len(a), len(b)),
+        along=along,
+        face=_face(f, a) if rows[0] else "V",
+        heads=along == "loops" and cast[0] == cast[1],
+        mm=None if each is None else each * max(len(a), len(b)),
+        lost_mm=None if wide is None else wide * (2 if along == "rows" else 1),
+        join=Join(
+            entry=entry, how="seam", pairs=tuple(pairs), heads=cast[0] == cast[1],
+            faces=tuple([(True, True)] * len(pairs)), mm=None,
+        ),
+    )  # fmt: skip
+
+
+def _face(f: Fabric, edge: list[int]) -> Literal["V", "bump", "garter"]:
+    """What the edge shows on the right side: V above V, bump above bump, or by turns as in garter stitch."""
+    seen = [int(f.seen_of_stitch[s]) for s in edge if f.seen_of_stitch[s] != Seen.NONE]
+    turns = sum(x != y for x, y in pairwise(seen))
+    if turns * 2 > len(seen):
+        return "garter"
+    return "V" if sum(x == Seen.KNIT for x in seen) * 2 >= len(seen) else "bump"
