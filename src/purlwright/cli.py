@@ -352,6 +352,27 @@ def _gauge(call: Call) -> int:
     return OK
 
 
+def _plan(call: Call) -> int:
+    from purlwright.cloth.swatch_words import NotRead
+    from purlwright.files import read_file
+    from purlwright.plans import plans
+    from purlwright.sizing.unknowns import NoPlan
+
+    own = call.plan.get("--bodies")
+    try:
+        done = plans(call, None if own is None else read_file(own[-1]))
+    except (NoPlan, NotRead) as e:
+        raise Unusable(safe(str(e))) from e
+    if "--pattern" in call.plan and done.pattern is not None and not call.json:
+        _print(done.pattern)
+    else:
+        from purlwright.terminal.print_plan import show_plan
+
+        _tell(call, done, lambda: show_plan(done, _look()))
+    bad = done.give_up or (done.proof is not None and done.proof.errors)
+    return PATTERN_ERROR if bad else OK
+
+
 def _where(call: Call) -> int:
     from purlwright.files import read_file
     from purlwright.rescues import where
@@ -489,6 +510,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "suggest": _suggest,
     "compare": _compare,
     "gauge": _gauge,
+    "plan": _plan,
     "where": _where,
     "rescue": _rescue,
     "explain": _explain,

@@ -8,6 +8,7 @@ in plain words. Files and patterns are not looked at here.
 from __future__ import annotations
 
 from purlwright.terminal.fact_options import FACT_OPTIONS
+from purlwright.terminal.plan_options import PIECES, PLAN_OPTIONS, QUESTIONS, options_of
 
 __all__ = [
     "ANSWERING",
@@ -37,6 +38,7 @@ COMMANDS = (
     "suggest",
     "compare",
     "gauge",
+    "plan",
     "where",
     "rescue",
     "explain",
@@ -93,9 +95,9 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "This section only; for a chart also a stitch pattern or a typed chart.",
     ),
     "--rows": (
-        ("chart", "cloth", "gauge"),
+        ("chart", "cloth", "gauge", "plan"),
         "N-M",
-        "Show the rows with these numbers only; for gauge, how long N rows are.",
+        "Show the rows with these numbers only; for gauge, how long N rows are; for plan, over N rows.",
     ),
     "--seen-from": (("cloth",), "right|wrong", "Show the rows from this side."),
     "--yarn-left": (
@@ -105,8 +107,12 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     ),
     "--by-row": (("cloth",), "", "List every row with the yarn that is gone after it, and still needed."),
     "--width": (("gauge",), "LENGTH", "How many stitches are so wide: --width '45 cm'."),
-    "--length": (("gauge",), "LENGTH", "How many rows are so long."),
-    "--stitches": (("gauge",), "N", "How wide so many stitches are."),
+    "--length": (
+        ("gauge", "plan"),
+        "LENGTH",
+        "How many rows are so long; for plan, how long it is, one a size.",
+    ),
+    "--stitches": (("gauge", "plan"), "N", "How wide so many stitches are; for plan, over so many."),
     "--multiple": (("gauge",), "4n+2", "Count stitches in whole repeats."),
     "--seam": (("gauge",), "N", "So many stitches go into seams and add no width."),
     "--mine": (("gauge",), "GAUGE", "Your own gauge, set beside the pattern's."),
@@ -144,6 +150,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--notice": (("compare",), "", "Write the corrections notice to send out, instead of the page."),
     "--jobs": (("proof",), "N", "Prove so many patterns side by side; else one for each core."),
     **FACT_OPTIONS,
+    **PLAN_OPTIONS,
     "--port": (("bench",), "N", "Listen at this port of your own machine; else at a free one."),
     "--no-open": (("bench",), "", "Print the address only, and leave the browser alone."),
     "--launcher": (("bench",), "", "Write a file that opens the bench when it is double-clicked."),
@@ -170,9 +177,9 @@ class Call:
     __slots__ = (
         "all", "answers", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs",
         "json", "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes",
-        "multiple", "names", "no_open", "notice", "options", "out", "pace", "play", "port", "repairs",
-        "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch", "terms",
-        "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
+        "multiple", "names", "no_open", "notice", "options", "out", "pace", "plan", "play", "port",
+        "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch",
+        "terms", "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -200,6 +207,10 @@ class Call:
         self.facts: list[tuple[str, str]] = []
         """What she says of her work: options as typed, in order."""
         self.facts_file: str | None = None
+        self.plan: dict[str, list[str]] = {}
+        """What a plan is asked: option as typed, and its words each time it was given; "" for one without a
+        value.
+        """
         self.letter = False
         self.minutes = self.pace = self.learners = 0
         self.play: str | None = None
@@ -288,6 +299,10 @@ def _take(call: Call, option: str, value: str) -> None:
         if not value.strip():
             raise BadCall("--facts takes the name of a file.")
         call.facts_file = value
+    elif option in PLAN_OPTIONS:
+        if OPTIONS[option][1] and not value.strip():
+            raise BadCall(f"{option} takes a value: {option} {OPTIONS[option][1]}.")
+        call.plan.setdefault(option, []).append(value.strip())
     elif option in FACT_OPTIONS:
         call.facts.append((option, value.strip()))
     elif option == "--port":
@@ -399,7 +414,7 @@ def _judge(call: Call, given: list[str]) -> None:
     for option in given:
         if call.command not in OPTIONS[option][0]:
             raise BadCall(f"{option} means nothing to {call.command}.")
-    if call.command not in {"proof", "compare", "gauge", "bench", "explain"} and len(call.names) != 1:
+    if call.command not in {"proof", "compare", "gauge", "plan", "bench", "explain"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:
         known = kinds_of(call.command)
@@ -412,6 +427,12 @@ def _judge(call: Call, given: list[str]) -> None:
         raise BadCall("bench takes one folder, or none for the one you work in.")
     if call.command == "gauge":
         _judge_gauge(call)
+    if call.command == "plan":
+        _judge_plan(call, given)
+    if call.command == "regauge" and (len(call.names) != 1 or "--gauge" not in given):
+        raise BadCall(
+            'regauge takes one file and a gauge: regauge FILE --gauge "20 sts and 40 rows to 10 cm".'
+        )
     if call.command == "lesson" and call.section is not None and call.play is None:
         raise BadCall(
             "--section of a lesson says where the row of --play stands; a lesson is of the whole pattern."
@@ -448,6 +469,28 @@ def _judge_gauge(call: Call) -> None:
         raise BadCall("For gauge, --rows takes one number above 0: --rows 64.")
     if call.mine and (call.swatch or call.washed):
         raise BadCall("Give your own gauge as --mine, or your swatch as --swatch and --washed; not both.")
+
+
+def _judge_plan(call: Call, given: list[str]) -> None:
+    """One plan, and only what goes with it."""
+    plans = (*PIECES, *QUESTIONS)
+    if not call.names:
+        if call.plan:
+            raise BadCall("Say first what to plan, for example plan hat; plan alone lists what there is.")
+        return
+    if len(call.names) > 1:
+        raise BadCall("plan takes one thing to plan; put the words of an option in quotes.")
+    if call.names[0] not in plans:
+        raise BadCall(f'There is no plan for "{call.names[0]}"{_near(call.names[0], plans)}')
+    for option in given:
+        if option != "--json" and option not in options_of(call.names[0]):
+            known = " ".join(options_of(call.names[0]))
+            raise BadCall(f"{option} means nothing to plan {call.names[0]}; it takes {known}.")
+    for option, words in call.plan.items():
+        if len(words) > 1 and option not in {"--want", "--rule"}:
+            raise BadCall(f"{option} is given twice.")
+    if call.rows is not None and (call.rows[0] != call.rows[1] or not call.rows[0]):
+        raise BadCall("For plan, --rows takes one number above 0: --rows 64.")
 
 
 def _judge_written_report(call: Call) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from purlwright.terminal.arguments import OPTIONS, kinds_of
+from purlwright.terminal.plan_options import PLAN_OPTIONS
 
 __all__ = ["usage"]
 
@@ -22,6 +23,7 @@ _COMMANDS = """\
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
+  purlwright plan WHAT            whole numbers for every size: patterns to begin from, rates
   purlwright where FILE           where you are: the row, from what you can see of the work
   purlwright rescue FILE          what went wrong and where, and what mends it
   purlwright explain CODE         what a finding or a check means, and its cure
@@ -120,6 +122,16 @@ between the pattern's gauge and yours. Give yours as --mine, or measure a swatch
 --washed for the same swatch after washing. With a swatch, GAUGE may be left out. Lengths are in cm,
 mm or inches; 4 in are taken as 10 cm.
 """,
+    "plan": """\
+purlwright plan WHAT
+
+Gives whole numbers that work in every size, how far each is from what was wanted, and for a
+piece the pattern text ready to paste, proved in all sizes. WHAT is a piece: hat, hat-from-crown,
+wedge-hat, mitten, sock, sock-from-toe, triangle-shawl, crescent-shawl, half-round-shawl,
+round-mat, drop-shoulder, raglan or round-yoke; or a question: counts, shaping, evenly,
+buttonholes, pick-up, shoulder, heel, cap, raglan-rates, circle, wedges or body. plan alone lists
+them with an example each.
+""",
     "where": """\
 purlwright where FILE --sts 77 --side WS
 
@@ -157,6 +169,8 @@ _WIDE, _INDENT = 100, 25
 def _option_lines(command: str) -> str:
     lines = []
     for option, (commands, value, does) in OPTIONS.items():
+        if not command and option in PLAN_OPTIONS:
+            continue  # they are many, and each goes with few plans
         if command and option == "--as":
             does = f"These only, with commas between: {', '.join(kinds_of(command))}."
         if not command or command in commands:
@@ -167,6 +181,14 @@ def _option_lines(command: str) -> str:
                     line = " " * (_INDENT - 1)
                 line += f" {word}"
             lines.append(line)
+    if not command:
+        line = "  And of plan, told by plan --help:"
+        for option in PLAN_OPTIONS:
+            if len(line) + 1 + len(option) > _WIDE:
+                lines.append(line)
+                line = "   "
+            line += f" {option}"
+        lines.append(line)
     return "\n".join(lines) + "\n"
 
 

@@ -40,6 +40,7 @@ from purlwright.wire.gauge import (
     GaugeWashOut,
     GaugeYoursOut,
 )
+from purlwright.wire.plan import PlanMeasureOut, PlanNumberOut, PlanOut, PlanProofOut
 from purlwright.wire.report import (
     AlsoOut,
     ComparedOut,
@@ -97,6 +98,10 @@ __all__ = [
     "PageOut",
     "PagesOut",
     "PieceOut",
+    "PlanMeasureOut",
+    "PlanNumberOut",
+    "PlanOut",
+    "PlanProofOut",
     "ProofOut",
     "ProofsOut",
     "RelatedOut",
@@ -414,6 +419,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "suggest": (SuggestionsOut,),
     "compare": (ComparisonOut,),
     "gauge": (GaugeOut,),
+    "plan": (PlanOut,),
     "where": (WhereOut,),
     "rescue": (RescueOut,),
     "explain": (PagesOut,),
