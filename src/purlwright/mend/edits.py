@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from purlwright.findings import Edit
-from purlwright.mend.size_lists import Entry, entries, steps_unlike, with_one_less, with_one_more
+from purlwright.mend.size_lists import Entry, between, entries, steps_unlike, with_one_less, with_one_more
 from purlwright.text import Span
 
 __all__ = [
@@ -209,6 +209,10 @@ def _numbers(words: Words, off: Sequence[int]) -> Iterator[Change]:
             continue
         tail = "" if m["stitch"] else _after(words.text, end)
         knitted = {n - k for k in off} if _within(words.marked, start, end) else set()
+        if entry is not None:
+            for even in between(entry):
+                said = f"{m['stitch']}{even}{tail} for {m['stitch']}{n}{tail}"
+                yield _change(words, start, end, str(even), said, 0.7)
         for new, weight in _other_numbers(n, by, knitted):
             said = f"{m['stitch']}{new}{tail} for {m['stitch']}{n}{tail}"
             weight += (
@@ -437,10 +441,17 @@ def _brackets(words: Words) -> Iterator[Change]:
                 said = f"{opening} before {_first(text[start:])}"
                 yield _change(words, at + start, at + start, opening, said, 0.6, "bracket")
     yield from _list_brackets(words, text)
-    star = next((m.start() for m in re.finditer(r"(?<!from )(?<!to )\*", text)), None)
+    stars = [m.start() for m in re.finditer(r"(?<!from )(?<!to )\*", text)]
+    star = stars[0] if stars else None
+    again = len(re.findall(r"\brep(?:eat)?\b[^;.]{0,12}\*", text, re.IGNORECASE))
     if star is None and re.search(r"\brep(?:eat)?\b", text, re.IGNORECASE):
         for start, _ in stitches:
             yield _change(words, at + start, at + start, "*", f"* before {_first(text[start:])}", 0.5, "star")
+    elif len(stars) < again:
+        for start, _ in stitches:
+            if start - 1 not in stars:
+                said = f"* before {_first(text[start:])}"
+                yield _change(words, at + start, at + start, "*", said, 0.5, "star")
     elif star is not None:
         for start, _ in stitches:
             if abs(start - star) > 1:

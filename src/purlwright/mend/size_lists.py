@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-__all__ = ["Entry", "entries", "known_lists", "steps_unlike", "with_one_less", "with_one_more"]
+__all__ = ["Entry", "between", "entries", "known_lists", "steps_unlike", "with_one_less", "with_one_more"]
 
 _LIST = re.compile(
     r"(?<![\d.,(])(?P<first>\d+|-) ?(?P<open>[(\[])(?P<rest>(?:\d+|-)(?:[,;/] ?(?:\d+|-))*)(?P<close>[)\]])"
@@ -60,6 +60,22 @@ def steps_unlike(values: Sequence[int | None]) -> int:
     uneven = sum(abs(b - a) for a, b in pairwise(steps))
     back = sum(-s for s in steps if s < 0) if sum(steps) >= 0 else sum(s for s in steps if s > 0)
     return uneven + 2 * back
+
+
+def between(entry: Entry) -> Iterator[int]:
+    """The numbers that let a list step evenly at this place: halfway, or a step on from its neighbours."""
+    values, at = entry.values, entry.place
+    below = [v for v in values[:at] if v is not None]
+    above = [v for v in values[at + 1 :] if v is not None]
+    here = values[at]
+    news: set[int] = set()
+    if below and above:
+        news |= {(below[-1] + above[0]) // 2, (below[-1] + above[0] + 1) // 2}
+    elif len(below) > 1:
+        news.add(2 * below[-1] - below[-2])
+    elif len(above) > 1:
+        news.add(2 * above[0] - above[1])
+    yield from sorted(n for n in news if n > 0 and n != here)
 
 
 def with_one_less(text: str) -> Iterator[tuple[int, int, str]]:
