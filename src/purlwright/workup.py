@@ -205,8 +205,8 @@ class WorkUp:
     def repairs(self) -> tuple[Repair, ...]:
         """For the first causes of trouble, the single changes of the words that make all the rest come true.
 
-        Every change is knitted, so this takes far longer than a proof: some seconds for a long pattern. None is
-        made.
+        Every change is knitted, so this takes far longer than a proof: some seconds for a long pattern. None
+        is made.
         """
         from purlwright.mend.search import Line, repairs
 
