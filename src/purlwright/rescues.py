@@ -208,10 +208,11 @@ def _answered(question: Question, words: str) -> dict[str, Said]:
 # --- answers ---------------------------------------------------------------------------------------
 
 
-def where(work: WorkUp, call: Asked) -> WhereOut:
-    """Which rows the facts allow."""
+def where(work: WorkUp, call: Asked, facts: Facts | None = None) -> WhereOut:
+    """Which rows the facts allow: those of the call, if no others are given."""
     size, options, desk = _desk(work, call)
-    facts = facts_of(work, call)
+    if facts is None:
+        facts = facts_of(work, call)
     found = desk.where(facts)
     return WhereOut(
         title=work.title,

@@ -6,6 +6,7 @@ ask to ``guard``.
 
 from __future__ import annotations
 
+import asyncio
 import os
 import sys
 import traceback
@@ -13,6 +14,7 @@ from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+from msgspec import Struct
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
@@ -20,32 +22,55 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from purlwright.bench import routes_files, routes_page
+from purlwright.bench import routes_files, routes_page, routes_work
 from purlwright.bench.answers import sentence
 from purlwright.bench.bench import Bench
 from purlwright.bench.guard import Guard
 from purlwright.bench.hands import Fault, Hands
 from purlwright.bench.refusals import Refused
-from purlwright.bench.routes_work import asks
 from purlwright.bench.store import Binder
+from purlwright.wire import bench, bench_looks, bench_lost
 
 __all__ = ["create_app"]
+
+_TASKS: tuple[tuple[str, str, type[Struct]], ...] = (
+    ("work", "typing", bench.WorkIn),
+    ("complete", "typing", bench_looks.AtIn),
+    ("hover", "typing", bench_looks.AtIn),
+    ("stitches", "typing", bench_looks.SpanIn),
+    ("proof", "proof", bench.WorkIn),
+    ("repairs", "proof", bench.WorkIn),
+    ("clues", "proof", bench_looks.RowIn),
+    ("row", "looking", bench_looks.RowIn),
+    ("rescue", "heavy", bench_lost.LostIn),
+    ("where", "heavy", bench_lost.LostIn),
+)
+"""What the page may ask of the knitting, which process does it, and how it is asked."""
 
 _TRACE = "PURLWRIGHT_TRACEBACK"
 Answer = Callable[[Request], Awaitable[Response]]
 
 
-def create_app(folder: Path, *, key: str, port: int, limits_s: dict[str, float] | None = None) -> Starlette:
-    """The application for one folder. ``limits_s``: after how long work is stopped, by process."""
-    bench = Bench(binder=Binder(folder), hands=Hands(limits_s), key=key, port=port)
+def create_app(
+    folder: Path, *, key: str, port: int, limits_s: dict[str, float] | None = None, warm: bool = False
+) -> Starlette:
+    """The application for one folder.
+
+    limits_s : after how long work is stopped, by process.
+    warm : start the processes at once, and not when they are needed.
+    """
+    run_of = Bench(binder=Binder(folder), hands=Hands(limits_s), key=key, port=port)
 
     @asynccontextmanager
     async def run(_app: Starlette) -> AsyncIterator[None]:
-        bench.binder.tidy()
+        run_of.binder.tidy()
+        warming = asyncio.create_task(run_of.hands.warm()) if warm else None
         try:
             yield
         finally:
-            bench.hands.close()
+            if warming is not None:
+                warming.cancel()
+            await asyncio.to_thread(run_of.hands.close)
 
     app = Starlette(
         routes=[
@@ -64,14 +89,18 @@ def create_app(folder: Path, *, key: str, port: int, limits_s: dict[str, float] 
             _at("/api/history", "GET", routes_files.history),
             _at("/api/history/one", "GET", routes_files.one_version),
             _at("/api/watch", "GET", routes_files.watch),
-            _at("/api/work", "POST", asks("work", "typing")),
-            _at("/api/proof", "POST", asks("proof", "proof")),
+            _at("/api/paste", "POST", routes_work.paste),
+            _at("/api/explain", "GET", routes_work.explain),
+            *(_at(f"/api/{task}", "POST", routes_work.asks(task, hand, kind)) for task, hand, kind in _TASKS),
+            _at("/api/cloth", "POST", routes_work.cloth),
+            _at("/api/page", "POST", routes_work.page),
+            _at("/api/export", "POST", routes_work.export),
         ],
         middleware=[Middleware(Guard, key=key, port=port)],
         exception_handlers={HTTPException: _no_such_address},
         lifespan=run,
     )
-    app.state.bench = bench
+    app.state.bench = run_of
     return app
 
 

@@ -12,6 +12,7 @@ import multiprocessing
 import signal
 from collections import OrderedDict
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
@@ -48,6 +49,7 @@ class Done(NamedTuple):
 class _Waiting:
     task: str
     body: bytes
+    told: tuple[str, str]
     answer: asyncio.Future[bytes]
 
 
@@ -64,8 +66,17 @@ class Hand:
     _runner: asyncio.Task[None] | None = None
     _numbers: int = 0
 
-    async def ask(self, task: str, body: bytes, about: tuple[str, ...] | None = None) -> bytes:
-        """Have a task done. ``about``: what a newer one replaces; None if each is wanted.
+    async def ask(
+        self,
+        task: str,
+        body: bytes,
+        about: tuple[str, ...] | None = None,
+        told: tuple[str, str] = ("", ""),
+    ) -> bytes:
+        """Have a task done.
+
+        about : what a newer one replaces; None if each is wanted.
+        told : where the pattern stands on the disk, and the words of the house style.
 
         Raises Superseded, Refused, or Fault.
         """
@@ -76,11 +87,15 @@ class Hand:
         older = self._waiting.pop(about, None)
         if older is not None and not older.answer.done():
             older.answer.set_exception(Superseded())
-        mine = _Waiting(task, body, loop.create_future())
+        mine = _Waiting(task, body, told, loop.create_future())
         self._waiting[about] = mine
         if self._runner is None or self._runner.done():
             self._runner = loop.create_task(self._work())
         return await mine.answer
+
+    async def warm(self) -> None:
+        """Start the process before it is needed, so that the first answer does not wait for it."""
+        await self.ask("warm", b"", ("warm",))
 
     async def _work(self) -> None:
         loop = asyncio.get_running_loop()
@@ -91,7 +106,7 @@ class Hand:
             if one.answer.done():  # whoever asked has gone
                 continue
             try:
-                answer = await loop.run_in_executor(self._thread, self._exchange, one.task, one.body)
+                answer = await loop.run_in_executor(self._thread, self._exchange, one)
             except (Refused, Fault) as why:
                 if not one.answer.done():
                     one.answer.set_exception(why)
@@ -99,11 +114,11 @@ class Hand:
                 if not one.answer.done():
                     one.answer.set_result(answer)
 
-    def _exchange(self, task: str, body: bytes) -> bytes:
+    def _exchange(self, one: _Waiting) -> bytes:
         """Hand over one task and wait for its answer, in a thread of its own."""
         line = self._ready()
         try:
-            line.send((task, body))
+            line.send((one.task, one.body, one.told))
             if not line.poll(self.limit_s):
                 self.end()
                 raise Refused(
@@ -180,6 +195,12 @@ class Hands:
 
     def __getitem__(self, name: str) -> Hand:
         return self._hands[name]
+
+    async def warm(self) -> None:
+        """Start those that are needed first, one after another: a machine may have few cores."""
+        for name in ("typing", "proof", "looking"):
+            with suppress(Refused, Fault, Superseded):  # it is started again when it is needed
+                await self._hands[name].warm()
 
     def close(self) -> None:
         """End them all."""

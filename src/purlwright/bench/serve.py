@@ -5,6 +5,7 @@ In: a folder and what was asked for. Out: an exit code; the address is told thro
 
 from __future__ import annotations
 
+import os
 import socket
 import webbrowser
 from collections.abc import Callable
@@ -29,7 +30,7 @@ def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], No
     number = listening.getsockname()[1]
     key = new_key()
     link = f"http://{_LOOPBACK}:{number}/open?key={key}"
-    app = create_app(folder, key=key, port=number)
+    app = create_app(folder, key=key, port=number, warm=True)
     server = uvicorn.Server(
         uvicorn.Config(
             app,
@@ -65,6 +66,10 @@ def listen(port: int | None) -> socket.socket:
     tried = [port] if port is not None else [*range(_USUAL, _USUAL + _TRIES), 0]
     for number in tried:
         made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        if (
+            os.name != "nt"
+        ):  # a bench that has just ended leaves its port to the next; there it means otherwise
+            made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             made.bind((_LOOPBACK, number))
             made.listen(128)

@@ -68,6 +68,28 @@ class Binder:
         """Where a pattern stands. Raises Refused."""
         return place(self.folder, path)
 
+    def told(self, path: str) -> tuple[str, str]:
+        """What the knitting is told of a path besides its words: the file's full name, and the house style.
+
+        A path that is no file here, such as an example's, has neither.
+        """
+        from purlwright.files import Unusable, read_file
+
+        try:
+            at = self.place(path)
+        except Refused:
+            return "", ""
+        for folder in at.parents:
+            file = folder / "house-style.md"
+            if file.is_file() and not file.is_symlink() and file != at:
+                try:
+                    return str(at), read_file(str(file))
+                except Unusable:
+                    return str(at), ""
+            if folder == self.folder:
+                break
+        return str(at), ""
+
     def changed_ms(self, path: str) -> int:
         """When the file was last written."""
         return self.place(path).stat().st_mtime_ns // 1_000_000

@@ -13,6 +13,7 @@ from multiprocessing.connection import Connection
 from purlwright.bench.hands import Done
 from purlwright.bench.open_patterns import OpenPatterns
 from purlwright.bench.refusals import Refused
+from purlwright.bench.tasks import TASKS, About
 
 __all__ = ["do", "serve"]
 
@@ -23,18 +24,16 @@ def serve(line: Connection) -> None:
     known = OpenPatterns()
     while True:
         try:
-            task, body = line.recv()
+            task, body, about = line.recv()
         except (EOFError, OSError):
             return
-        line.send(do(task, body, known))
+        line.send(do(task, body, known, About(*about)))
 
 
-def do(task: str, body: bytes, known: OpenPatterns) -> Done:
+def do(task: str, body: bytes, known: OpenPatterns, about: About) -> Done:
     """One task. Whatever goes wrong is an answer too."""
-    from purlwright.bench.tasks import TASKS
-
     try:
-        return Done("done", TASKS[task](body, known))
+        return Done("done", TASKS[task](body, known, about))
     except Refused as why:
         return Done("refused", refused=why)
     except Exception as e:  # noqa: BLE001 - she is told that it is not her pattern

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from purlwright.findings import Finding, Result, Severity
+from purlwright.findings import Finding, Fix, Result, Severity
 from purlwright.needles.ledger import Entry, Kind, Piece
 from purlwright.pattern.tree import Side
 from purlwright.text import Span
@@ -25,6 +25,8 @@ __all__ = [
     "BenchGapOut",
     "BenchOptionOut",
     "BenchProofOut",
+    "BenchRepairOut",
+    "BenchRepairsOut",
     "BenchRowOut",
     "BenchSectionOut",
     "BenchWorkOut",
@@ -36,8 +38,10 @@ __all__ = [
     "StretchOut",
     "Utf16",
     "WorkIn",
+    "fix_out",
     "mark_out",
     "proof_out",
+    "repairs_out",
     "row_out",
     "rows_out",
     "work_out",
@@ -60,6 +64,11 @@ class Utf16:
                 self._after.append(at)
                 at += 1 + (c > "\uffff")
             self._after.append(at)
+
+    @property
+    def plain(self) -> bool:
+        """Whether both ways of counting are the same in this text."""
+        return self._plain
 
     def to(self, offset: int) -> int:
         """A place counted in code points, in UTF-16 units."""
@@ -226,6 +235,23 @@ class BenchWorkOut(Struct, frozen=True, kw_only=True):
     took_ms: float
 
 
+class BenchRepairOut(Struct, frozen=True, kw_only=True):
+    """Changes that mend one finding, each by itself, likeliest first."""
+
+    code: str
+    from_: int | None = field(name="from")
+    to: int | None
+    fixes: list[RepairOfferedOut]
+    all_tried: bool
+
+
+class BenchRepairsOut(Struct, frozen=True, kw_only=True):
+    """What would mend what was found first."""
+
+    version: int
+    repairs: list[BenchRepairOut]
+
+
 class BenchCheckOut(Struct, frozen=True, kw_only=True):
     """What one check answered, and at how many places it looked."""
 
@@ -273,14 +299,7 @@ def mark_out(source: Source, at: Utf16, finding: Finding) -> MarkOut:
             for one in finding.related
             for places in [_ends(at, one.span)]
         ],
-        fix=None
-        if fix is None
-        else RepairOfferedOut(
-            words=fix.title,
-            edits=[
-                ChangeOut(from_=at.to(e.span.start), to=at.to(e.span.end), insert=e.words) for e in fix.edits
-            ],
-        ),
+        fix=None if fix is None else fix_out(at, fix),
         sizes=list(finding.sizes),
         options=dict(finding.options),
     )
@@ -360,13 +379,40 @@ def rows_out(at: Utf16, pieces: Iterable[Piece]) -> list[BenchRowOut]:
     """Every entry of every piece in the order worked, each told how often its words are worked."""
     out: list[BenchRowOut] = []
     for piece in pieces:
-        times: dict[tuple[int, str], int] = {}
-        for entry in piece.rows:
-            key = (entry.line, entry.label)
-            times[key] = max(times.get(key, 1), entry.pass_)
-        out += [row_out(at, entry, piece.name, times[entry.line, entry.label]) for entry in piece.rows]
+        times: dict[tuple[int, str, str], int] = {}
+        for e in piece.rows:
+            key = (e.line, e.label, e.section)
+            times[key] = max(times.get(key, 1), e.pass_)
+        out += [row_out(at, e, piece.name, times[e.line, e.label, e.section]) for e in piece.rows]
     out.sort(key=lambda row: row.order)
     return out
+
+
+def repairs_out(work: WorkUp, version: int) -> BenchRepairsOut:
+    """For the first causes of trouble, the changes that mend them; each was knitted, none is made."""
+    at = Utf16(work.source.text)
+    return BenchRepairsOut(
+        version=version,
+        repairs=[
+            BenchRepairOut(
+                code=one.finding.code,
+                from_=start,
+                to=end,
+                fixes=[fix_out(at, fix) for fix in one.fixes],
+                all_tried=one.all_tried,
+            )
+            for one in work.repairs()
+            for start, end in [_ends(at, one.finding.span)]
+        ],
+    )
+
+
+def fix_out(at: Utf16, fix: Fix) -> RepairOfferedOut:
+    """One change of the words that is offered."""
+    return RepairOfferedOut(
+        words=fix.title,
+        edits=[ChangeOut(from_=at.to(e.span.start), to=at.to(e.span.end), insert=e.words) for e in fix.edits],
+    )
 
 
 def proof_out(
