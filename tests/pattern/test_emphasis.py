@@ -167,3 +167,34 @@ def test_all_rows_of_a_pattern_so_often() -> None:
     )
     rows = [e for e in work_up(words).knitted().ledger.entries if e.kind.value == "row"]
     assert len(rows) == 10
+
+
+@pytest.mark.parametrize(
+    ("last", "codes"),
+    [
+        ("Bind off rem 9 sts.", ["total-differs"]),
+        ("Bind off all 9 sts.", ["total-differs"]),
+        ("Cast off the remaining 10 sts.", []),
+        ("Row 2: P1, turn.\nBind off rem 10 sts.", []),
+        ("Row 2: P2. Bind off rem 8 sts.", []),
+    ],
+)
+def test_the_number_in_bind_off_the_rest_is_held_against_the_needle(last: str, codes: list[str]) -> None:
+    findings = work_up(f"# A\nCast on 10 sts.\nRow 1: Knit.\n{last}\n").findings()
+    assert [f.code for f in findings if f.severity.value == "error"] == codes
+
+
+def test_a_count_in_the_words_that_take_up_the_rest_is_a_total() -> None:
+    words = "# A\nSizes: S (M)\nCast on 10 (12) sts.\nRow 1: K2tog, k to last 2 sts, k2tog.\n{}\n"
+    lacking = [
+        [f.code for f in work_up(words.format(end)).proved().findings if f.code == "total-lacking"]
+        for end in ("Bind off.", "Bind off rem 8 (10) sts.", "Leave rem 8 (10) sts on a holder.")
+    ]
+    assert lacking == [["total-lacking"], [], []]
+
+
+def test_lists_of_a_sheet_follow_each_other_without_a_blank_line() -> None:
+    text = 'MY SHAWL\n\nYARN\nLace; 600 m\nNEEDLES\n4 mm\nGAUGE\n18 sts/26 rows = 10cm/4" in st st\n\nBODY\nCast on 4 sts.\n'
+    pattern = read_pattern(Source(text))
+    assert [e.known for e in pattern.header.entries] == ["Yarn", "Needles", "Gauge"]
+    assert len(pattern.gauges) == 1

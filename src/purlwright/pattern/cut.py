@@ -413,7 +413,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             topic = topic_of(body) if len(out) > 1 else ""
             listed = _ends_list(body, topic)
             continue
-        apart = at != number - 1 or _is_whole(lines[at - 1])
+        apart = at != number - 1 or topic == "header" or _is_whole(lines[at - 1])
         if out and apart and _calls_rows(body) and number < len(lines) and _FIRST_ROW.match(lines[number]):
             out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level))
             topic, listed, at = topic_of(body), False, 0

@@ -157,7 +157,19 @@ def _named_in_words(subject: Subject, way: Way) -> set[int]:
     return {n for n in counts if n is not None}
 
 
-@of_the_work(tree.Until)
+_NEXT = range(3)
+"""The line itself and the one under it, which may stand after a blank one."""
+
+
+def _taken_whole(subject: Subject, way: Way) -> set[tuple[int, int]]:
+    """Line and number where words take up what is left: "cast off rem 6 sts", "leave 23 sts on a holder"."""
+    at = subject.size_place(way.size)
+    counts = [(line, x.count) for line, x in subject.nodes(tree.BindOff)]
+    counts += [(line, x.count) for line, x in subject.nodes(tree.Hold)]
+    return {(line.line, n) for line, count in counts if count is not None and (n := count.at(at)) is not None}
+
+
+@of_the_work(tree.Until, tree.BindOff, tree.Hold)
 def judge_totals_lacking(subject: Subject) -> Answer:
     """C004."""
     places = 0
@@ -165,6 +177,7 @@ def judge_totals_lacking(subject: Subject) -> Answer:
     for way in subject.ways:
         named, amiss = _named_in_words(subject, way), subject.amiss(way)
         misled = {e.order for rows in _workings(subject, way) if _true_once(rows) for e in rows}
+        taken = _taken_whole(subject, way)
         for piece in way.knitted.ledger.pieces:
             for entry, why, printing in _needed(piece):
                 places += 1
@@ -172,6 +185,8 @@ def judge_totals_lacking(subject: Subject) -> Answer:
                     continue  # its words were not read whole or do not work, the total perhaps among them
                 if entry.order in misled:
                     continue  # C005 asks for the total after the repeat
+                if any((entry.line + n, entry.end) in taken for n in _NEXT):
+                    continue
                 if entry.end not in named and not any(s.kind == "total" for e in printing for s in e.stated):
                     lacking.setdefault(entry.span, []).append((way, entry, why))
     findings = []

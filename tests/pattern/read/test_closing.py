@@ -11,7 +11,7 @@ from purlwright.pattern.read.closing import (
 )
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.tokens import Cursor, tokenize
-from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Number, Yarn, bare
+from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Number, Stated, Yarn, bare
 
 
 def n(*values):
@@ -30,7 +30,7 @@ OFF = [
     ("Cast off loosely in pattern", BindOff(how="pattern")),
     ("Cast off in rib", BindOff(how="pattern")),
     ("BO loosely purlwise", BindOff(how="purlwise")),
-    ("Bind off rem 24 sts knitwise", BindOff(how="knitwise")),
+    ("Bind off rem 24 sts knitwise", (Stated(total=n(24)), BindOff(how="knitwise"))),
     ("Bind off 22 sts", BindOff(count=n(22))),
     ("Bind off all sts using picot bind-off", BindOff(manner="picot")),
 ]

@@ -14,7 +14,7 @@ from purlwright.pattern.read.edges import parse_where
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end, sentence_end
-from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Yarn
+from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Stated, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -49,8 +49,11 @@ _KNITWISE = Phrases("knitwise", "kwise", "in knit", "as if to knit", "knit wise"
 _PURLWISE = Phrases("purlwise", "pwise", "in purl", "as if to purl", "purl wise", "purl - wise")
 
 
-def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
-    """BIND-OFF: "bind off" ("all" | NUMBER | "remaining" NUMBER?) "sts" HOW*, as a statement of its own."""
+def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | tuple[Stated, BindOff] | None:
+    """BIND-OFF: "bind off" ("all" | NUMBER | ("all" | "remaining") NUMBER?) "sts" HOW*, on its own.
+
+    "Bind off rem 9 sts" binds off whatever is left, and says that it is 9.
+    """
     here = cur.at
     said = _BIND.take(cur)
     if said is None:
@@ -116,7 +119,8 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | None:
         cur.any_phrase("of the|your? pins|pin|needles|needle|work|knitting|piece")
         return BindOff(count=count, manner=manner, how=how, at="each end", span=cur.span_from(here))
     at = _at_edge(cur) if count is not None else "here"
-    return BindOff(count=count, manner=manner, how=how, at=at, span=cur.span_from(here))
+    off = BindOff(count=count, manner=manner, how=how, at=at, span=cur.span_from(here))
+    return (Stated(total=n, span=n.span), off) if n is not None and count is None else off
 
 
 def _at_edge(cur: Cursor) -> Literal["here", "beginning", "neck edge", "armhole edge"]:
