@@ -16,7 +16,9 @@ from purlwright.wire import SheetFileOut
 from purlwright.wire.cloth import (
     ClothCheckOut,
     ClothFigureOut,
+    ClothInSizeOut,
     ClothLeftOut,
+    ClothMeasureOut,
     ClothOut,
     ClothPieceOut,
     ClothRowOut,
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from purlwright.drawing import Drawing
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry
+    from purlwright.proof.beside import Beside
     from purlwright.terminal.arguments import Call
     from purlwright.workup import WorkUp
 
@@ -70,6 +73,7 @@ def cloths(work: WorkUp, call: Call) -> ClothOut:
         options={name: options.get(name, values[0]) for name, values in work.options},
         known=taken.known,
         pieces=[_piece(one) for one in pieces_told(knitted, settled)],
+        measures=[_measure(one) for one in work.beside(options)],
         stated=list(_stated(work, size, options)),
         yarns=[_yarn(use, work, size) for use in taken.uses],
         rows=list(_rows(taken, knitted)),
@@ -80,7 +84,7 @@ def cloths(work: WorkUp, call: Call) -> ClothOut:
     )
 
 
-_MEASURES = ("C038", "C053", "C054", "C057", "C058", "C062", "C063", "C064", "C116", "C117")
+_MEASURES = ("C038", "C053", "C054", "C055", "C057", "C058", "C062", "C063", "C064", "C116", "C117")
 """The checks that set what the pattern says of its measures and its yarn beside what the rows give."""
 
 
@@ -102,6 +106,22 @@ def _piece(one: PieceTold) -> ClothPieceOut:
     )
 
 
+def _measure(one: Beside) -> ClothMeasureOut:
+    return ClothMeasureOut(
+        words=one.words,
+        line=one.line,
+        made_of=one.made_of,
+        sizes=[
+            ClothInSizeOut(
+                size=s.size,
+                stated_mm=round(float(s.stated_cm) * 10, 1),
+                ours_mm=None if s.ours_cm is None else round(float(s.ours_cm) * 10, 1),
+            )
+            for s in one.sizes
+        ],
+    )
+
+
 def _stated(work: WorkUp, size: str, options: Mapping[str, str]) -> Iterator[ClothCheckOut]:
     """What the checks of measures answer, where the pattern says something that they can judge."""
     from purlwright.findings import Result
@@ -111,13 +131,14 @@ def _stated(work: WorkUp, size: str, options: Mapping[str, str]) -> Iterator[Clo
     for verdict in proved.verdicts:
         if verdict.check not in _MEASURES or verdict.result not in {Result.HOLDS, Result.FAILS}:
             continue
-        spans = [f.span for f in proved.findings if f.check == verdict.check]
+        found = [f for f in proved.findings if f.check == verdict.check]
         yield ClothCheckOut(
             check=verdict.check,
             holds=CATALOGUE[verdict.check].title,
             result=str(verdict.result),
             places=verdict.places,
-            line=min((work.source.place(s.start)[0] for s in spans), default=None),
+            line=min((work.source.place(f.span.start)[0] for f in found), default=None),
+            words=[f.message for f in found],
         )
 
 

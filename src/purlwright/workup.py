@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knit import Knitted
     from purlwright.pattern.file import Pattern
     from purlwright.pattern.words import Terms
+    from purlwright.proof.beside import Beside
     from purlwright.proof.registry import Judge
     from purlwright.proof.report import Report
     from purlwright.rescue.desk import Desk
@@ -333,6 +334,19 @@ class WorkUp:
             self.pattern.header, self.knitted(size, options), self.source.text,
             gauge=self.fabric_gauge(size, options),
         )  # fmt: skip
+
+    def beside(self, options: Mapping[str, str] | None = None) -> tuple[Beside, ...]:
+        """Each stated width and length beside what the knitting gives, in every size, with these options."""
+        from purlwright.proof.lengths import lengths_beside
+        from purlwright.proof.subject import Subject, Way
+        from purlwright.proof.widths import widths_beside
+
+        asked = dict(self.option_values(options or {}))
+        choice = tuple((name, asked.get(name, values[0])) for name, values in self.options)
+        ways = [Way(size, choice, self._knit(size, choice)) for size in self.sizes]
+        subject = Subject(self.source, self.pattern, ways, self._kept.told, self._house)
+        found = [*widths_beside(subject), *lengths_beside(subject)]
+        return tuple(sorted(found, key=lambda one: one.span))
 
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Rewordings, each knitted beside the pattern; of use only for one in which no error was found."""

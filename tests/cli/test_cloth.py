@@ -74,6 +74,37 @@ def test_a_strip_is_its_stitches_and_rows_at_the_gauge(told):
     assert got["pieces"][0]["area_mm2"] == pytest.approx(40_000, rel=0.03)
 
 
+SIZED = STRIP.replace("# Kelp Strip\n", "# Kelp Strip\nSizes: small (large)\n").replace(
+    "Cast on 40 sts.", "Cast on 40 (50) sts."
+)
+
+
+def test_what_is_stated_stands_beside_what_is_knitted_in_every_size(told):
+    """Arithmetic: 40 and 50 sts at 20 to 10 cm are 20 and 25 cm; 60 rows at 30 to 10 cm are 20 cm."""
+    text = SIZED.replace("Gauge:", "Finished size: 20 (25.5) cm wide and 21 cm long\nGauge:", 1)
+    done = told(text=text)
+    wide, long = done["measures"]
+    assert [(s["size"], s["stated_mm"], s["ours_mm"]) for s in wide["sizes"]] == [
+        ("small", 200, 200), ("large", 255, 250),
+    ]  # fmt: skip
+    assert wide["made_of"].startswith("40 (50) sts")
+    assert [(s["stated_mm"], s["ours_mm"]) for s in long["sizes"]] == [(210, 200), (210, 200)]
+
+
+def test_a_stated_width_that_nothing_makes_is_not_made_to_fit(told):
+    done = told(text=SIZED.replace("Gauge:", "Finished size: 200 (300) cm across the top edge\nGauge:", 1))
+    assert all(s["ours_mm"] is None or s["ours_mm"] < 400 for m in done["measures"] for s in m["sizes"])
+
+
+def test_gauges_that_contradict_each_other_are_told(told):
+    two = "Gauge: 20 sts and 30 rows = 10 cm in stockinette stitch"
+    done = told(text=STRIP.replace(two, f"{two}\nGauge: 24 sts and 34 rows = 10 cm in stockinette stitch"))
+    (said,) = [c for c in done["stated"] if c["check"] == "C055"]
+    assert (said["result"], said["line"]) == ("fails", 4)
+    assert "20" in said["words"][0]
+    assert "24" in said["words"][0]
+
+
 def test_every_measure_has_room_either_way(told):
     for piece in told()["pieces"]:
         assert all(f["least"] < f["mm"] < f["most"] for f in piece["figures"])

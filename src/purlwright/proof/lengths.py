@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from purlwright.findings import Finding, Severity
 from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.beside import Beside, InSize, shared_words
 from purlwright.proof.gauges import misshapen
 from purlwright.proof.heights import SLANTED, row_pairs, the_gauge
 from purlwright.proof.measures import Measure, Said, stated
@@ -21,7 +22,7 @@ from purlwright.proof.stretches import Cloth, Stretch, cloths, runs_of_a_line
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "DepthDiffers", "LengthDiffers", "told_by"]
+__all__ = ["JUDGES", "DepthDiffers", "LengthDiffers", "lengths_beside", "told_by"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +302,70 @@ def judge_depths(subject: Subject) -> Answer:
         if _finished_length(m) and m.part in _DEPTHS
     ]  # fmt: skip
     return _judge(subject, targets, DepthDiffers)
+
+
+def lengths_beside(subject: Subject) -> list[Beside]:
+    """Each stated length or depth beside the rows that come nearest to it in all sizes together.
+
+    Where none come near in every size, beside those that plainly make it; else beside nothing.
+    """
+    if not all(c.sure for c in subject.kept(cloths)):
+        return []
+    known = [r for r in subject.kept(rates) if r.rows]
+    folded = _FOLDED.search(subject.source.text) is not None
+    out = []
+    for m in (m for m in subject.kept(stated) if _finished_length(m)):
+        told = [(cloth, wanted) for cloth in subject.kept(cloths) if (wanted := m.cm(cloth.size))]
+        if not told:
+            continue
+        runs = [_runs(cloth, known, folded=folded) for cloth, _ in told]
+        near = [
+            {key for key, ours in found.items() if _fits(ours, float(wanted))}
+            for found, (_, wanted) in zip(runs, told, strict=True)
+        ]
+        ours: list[Fraction | None]
+        made_of = ""
+        if set.intersection(*near):
+            key = min(set.intersection(*near), key=lambda k: _rank(k, m, runs, told))
+            ours = [Fraction(run[key]).limit_denominator(100) for run in runs]
+            made_of = _made_of(key)
+        else:
+            plain = [_plain_rows(m, cloth, subject) for cloth, _ in told]
+            ours = [None if one is None else one[1] for one in plain]
+            made_of = next((f"the rows of {one[0]}" for one in plain if one is not None), "")
+        sizes = tuple(
+            InSize(size=cloth.way.size, stated_cm=wanted, ours_cm=cm)
+            for (cloth, wanted), cm in zip(told, ours, strict=True)
+        )
+        out.append(Beside(words=m.words, span=m.span, line=m.line, made_of=made_of, sizes=sizes))
+    return out
+
+
+def _rank(
+    key: Key, m: Measure, runs: Sequence[dict[Key, float]], told: Sequence[tuple[Cloth, Fraction]]
+) -> tuple[int, float, str]:
+    """First what bears the same name as a length, then what is nearest to it."""
+    off = max(abs(run[key] / float(wanted) - 1) for run, (_, wanted) in zip(runs, told, strict=True))
+    return -shared_words(m.words, map(str, key[-2:])), off, str(key)
+
+
+def _plain_rows(m: Measure, cloth: Cloth, subject: Subject) -> tuple[str, Fraction] | None:
+    """What the rows that plainly make a length come to; None where that is not known."""
+    told = told_by(m, cloth)
+    if told is None or not told[1] or any(s.short for s in told[1]):
+        return None
+    rate = _rate(subject, cloth, told[1], max(told[1], key=lambda s: s.rows))
+    ours = None if rate is None else rate.length_cm(_rows(told[1]))
+    return None if ours is None else (told[0], ours)
+
+
+def _made_of(key: Key) -> str:
+    """What makes a length: "the rows of Yoke to Body"."""
+    if key[-1] == "sideways":
+        return "the stitches, knitted sideways"
+    first, last = (str(part) or "the piece" for part in key[-2:])
+    lead = {"half": "half ", "twice": "twice "}.get(str(key[0]), "")
+    return f"{lead}the rows of {first if first == last else f'{first} to {last}'}"
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C054": judge_lengths, "C063": judge_depths}

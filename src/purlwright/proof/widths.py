@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer, not_read
+from purlwright.proof.beside import Beside, InSize, shared_words
 from purlwright.proof.gauges import misshapen
 from purlwright.proof.measures import Measure, Said, stated
 from purlwright.proof.rates import Rate, rate_for, rates
@@ -23,7 +24,7 @@ from purlwright.proof.subject import Subject
 from purlwright.proof.width_causes import Blame, Words, to_blame
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "WidthDiffers"]
+__all__ = ["JUDGES", "WidthDiffers", "widths_beside"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -334,6 +335,70 @@ def judge_widths(subject: Subject) -> Answer:
     if open_lines:
         missing = f"which stitches make the width of line {open_lines[0]}"
     return Answer(places=places, findings=tuple(findings), missing=missing)
+
+
+# --- beside what is stated ------------------------------------------------------------------------
+
+
+def widths_beside(subject: Subject) -> list[Beside]:
+    """Each stated width beside the stitches that come nearest to it in all sizes together.
+
+    Where none comes near in every size, beside those that plainly make it; else beside nothing.
+    """
+    if not all(c.sure for c in subject.kept(cloths)):
+        return []
+    out = []
+    for m in _targets(subject):
+        told = _told(m, subject)
+        if not told:
+            continue
+        near = set.intersection(*(t.near for t in told))
+        if near:
+            key = min(near, key=lambda k: _rank(k, m, told))
+            ours: list[Fraction | None] | None = [Fraction(t.all[key]).limit_denominator(100) for t in told]
+            made_of = _made_of(key, [t.cloth for t in told])
+        else:
+            ours, made_of = _plainly(m, told, subject)
+        sizes = tuple(
+            InSize(size=t.cloth.way.size, stated_cm=Fraction(t.wanted).limit_denominator(100), ours_cm=cm)
+            for t, cm in zip(told, ours or [None] * len(told), strict=True)
+        )
+        out.append(Beside(words=m.words, span=m.span, line=m.line, made_of=made_of, sizes=sizes))
+    return out
+
+
+def _rank(key: Key, m: Measure, told: Sequence[_Told]) -> tuple[bool, int, float, str]:
+    """First one stretch by itself, then what bears the same name as a width, then what is nearest to it."""
+    headings = [s.section for s in told[0].cloth.stretches if s.key in key[2:]]
+    off = max(abs(t.all[key] / t.wanted - 1) for t in told)
+    return key[1] not in {1, 2}, -shared_words(m.words, headings), off, str(key)
+
+
+def _plainly(m: Measure, told: Sequence[_Told], subject: Subject) -> tuple[list[Fraction | None] | None, str]:
+    ours: list[Fraction | None] = []
+    made_of = ""
+    for t in told:
+        pieces = _pieces_for(m, t.cloth)
+        main = _main(t.cloth, pieces, named=_named(m, t.cloth, pieces))
+        rate = _sure_rate(subject, t.cloth, main) if main is not None else None
+        if main is None or rate is None:
+            return None, ""
+        ours.append(rate.width_cm(main.count))
+        made_of = made_of or _made_of((0, 1, main.key), [t.cloth])
+    return ours, made_of
+
+
+def _made_of(key: Key, all_: Sequence[Cloth]) -> str:
+    """What makes a width: "88 (96, 104) sts of Body", "twice 44 sts of Back", "the rows of Wedge"."""
+    if key[1] in {"rows", "rows so far"}:
+        return f"the rows {'of' if key[1] == 'rows' else 'up to the end of'} {key[3] or 'the piece'}"
+    found = [[s for s in cloth.stretches if s.key in key[2:]] for cloth in all_]
+    if key[1] not in {1, 2}:
+        return " and ".join(dict.fromkeys(s.section or "the piece" for s in found[0]))
+    counts = [str(f[0].count) for f in found if f]
+    many = counts[0] if len(set(counts)) == 1 else f"{counts[0]} ({', '.join(counts[1:])})"
+    where = found[0][0].section
+    return f"{'twice ' if key[1] == 2 else ''}{many} sts{f' of {where}' if where else ''}"
 
 
 JUDGES: Mapping[str, Callable[[Subject], Answer]] = {"C053": judge_widths}

@@ -9,7 +9,7 @@ from purlwright.pattern.words_numbers import ordinal_words
 from purlwright.proof.said import count
 from purlwright.terminal.look import Look, cut, pad, plain, width_of, wrap
 from purlwright.units import length_words
-from purlwright.wire.cloth import ClothOut, ClothPieceOut, ClothRowOut, ClothYarnOut
+from purlwright.wire.cloth import ClothMeasureOut, ClothOut, ClothPieceOut, ClothRowOut, ClothYarnOut
 
 __all__ = ["show_cloth"]
 
@@ -19,6 +19,8 @@ _TOLD = {
     "rule of thumb": "Rules of thumb",
     "missing": "Not known",
 }
+_SEEN_MM, _SEEN = 2.5, 0.005
+"""Less than so many mm, or than this share, is not seen on a tape measure."""
 _QUARTERS = (0.25, 0.5, 0.75)
 
 
@@ -30,12 +32,15 @@ def show_cloth(done: ClothOut, look: Look, *, by_row: bool) -> list[str]:
         out += ["", *wrap("Nothing says how large a stitch is, so only proportions are told.", look.width)]
     for piece in done.pieces:
         out += ["", *_piece(piece, look, known=done.known)]
+    for measure in done.measures:
+        out += ["", *_measure(measure, look)]
     if done.stated:
         out += ["", look.strong("What the pattern says of its measures and its yarn")]
     for check in done.stated:
         fails = f"does not hold, line {check.line}" if check.line is not None else "does not hold"
         answer = f"holds, {count(check.places, 'place')}" if check.result == "holds" else fails
-        out += _indented(f"{check.check} {check.holds}: {answer}", look, "  ")
+        out += _indented(f"{check.holds[:1].upper()}{check.holds[1:]}: {answer}.", look, "  ")
+        out += [line for words in check.words for line in _indented(plain(words), look, "    ")]
     if done.known:
         out += ["", look.strong("Yarn")]
         for yarn in done.yarns:
@@ -81,6 +86,26 @@ def _piece(piece: ClothPieceOut, look: Look, *, known: bool) -> list[str]:
         between = f"{length_words(f.least, 'cm')} to {length_words(f.most, 'cm')}"
         out.append(f"  {pad(plain(f.of), wide)}  {cm:>5} cm  {look.faint(between)}")
     return [*out, *(line for words in piece.told for line in _indented(plain(words), look, "  "))]
+
+
+def _measure(measure: ClothMeasureOut, look: Look) -> list[str]:
+    """A stated measure and ours, one size a line, with how much ours is more or less."""
+    words = " ".join(measure.words.split()).strip(" ;:,.")
+    out = [look.strong(cut(f'Line {measure.line}: "{plain(words)}"', look.width))]
+    of = f"beside {plain(measure.made_of)}" if measure.made_of else "What makes it is not known."
+    out += _indented(of, look, "  ")
+    wide = max(width_of(plain(s.size)) for s in measure.sizes)
+    for s in measure.sizes:
+        stated = f"  {pad(plain(s.size), wide)}  stated {length_words(s.stated_mm, 'cm'):>5} cm"
+        if s.ours_mm is None:
+            out.append(stated)
+            continue
+        off = s.ours_mm - s.stated_mm
+        share = abs(off) / s.stated_mm
+        same = abs(off) < _SEEN_MM or share < _SEEN
+        beside = "the same" if same else f"{share:.0%} {'more' if off > 0 else 'less'}"
+        out.append(f"{stated}  knitted {length_words(s.ours_mm, 'cm'):>5} cm  {look.faint(beside)}")
+    return out
 
 
 def _yarn(yarn: ClothYarnOut, look: Look) -> list[str]:

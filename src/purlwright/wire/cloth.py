@@ -106,6 +106,26 @@ class ClothCheckOut(Struct, frozen=True, kw_only=True):
     places: int
     line: int | None
     """The first line where it fails."""
+    words: list[str]
+    """What it found, in sentences."""
+
+
+class ClothInSizeOut(Struct, frozen=True, kw_only=True):
+    """A stated measure in one size. ``ours_mm`` is null where it is not known what makes it."""
+
+    size: str
+    stated_mm: float
+    ours_mm: float | None
+
+
+class ClothMeasureOut(Struct, frozen=True, kw_only=True):
+    """A stated measure beside what the knitting gives. ``words`` is the clause it stands in."""
+
+    words: str
+    line: int
+    made_of: str
+    """Which stitches or rows give it: "88 (96) sts of Body"; empty where that is not known."""
+    sizes: list[ClothInSizeOut]
 
 
 class ClothOut(Struct, frozen=True, kw_only=True):
@@ -117,6 +137,8 @@ class ClothOut(Struct, frozen=True, kw_only=True):
     known: bool
     """False where nothing is known of the size of a stitch, so that only proportions hold."""
     pieces: list[ClothPieceOut]
+    measures: list[ClothMeasureOut]
+    """Each stated width and length, in every size."""
     stated: list[ClothCheckOut]
     yarns: list[ClothYarnOut]
     rows: list[ClothRowOut]
