@@ -27,6 +27,22 @@ Row 1 (RS): K2, yo, k to last 2 sts, yo, k2.
 Row 2 (WS): Purl.
 Rep rows 1 and 2 four times more.
 """
+POINT = """\
+Cast on 12 sts.
+## Tip
+Row 1 (RS): K1, ssk, k to last 3 sts, k2tog, k1.
+Row 2 (WS): Purl.
+Rep rows 1 and 2 twice more.
+Row 7: K1, ssk, k2tog, k1.
+Row 8: Purl.
+"""
+ONE_EDGE = """\
+Cast on 20 sts.
+## Side
+Row 1 (RS): K1, ssk, k to end.
+Row 2 (WS): Purl.
+Rep rows 1 and 2 four times more.
+"""
 CABLE = """\
 Cast on 10 sts.
 ## Rope
@@ -123,6 +139,11 @@ SMALL = [
     ("K17", CABLE, "4 strands above the hole of the last crossing, that of its own row counted too: cross on the next row."),
     ("K18", WEDGE, "The open gaps stand 4 stitches apart, 3 at the most. Count them: so many turns are done."),
     ("K19", WEDGE, "Each short wrong-side row works 4 stitches fewer and leaves 4 more waiting beyond the turn than the one before."),
+    ("K14", RAISED, "See at which hand the tail of the cast-on hangs as you begin row 1, the right side facing: it hangs there whenever the right side faces you, and at the other hand on every other row."),
+    ("K20", WEDGE, "The right edge, where the turns are, goes in steps of 4; the left edge has every row and runs on without a step."),
+    ("K20", RAISED, "Both edges lean out, away from each other."),
+    ("K20", POINT, "Both edges lean in and meet in a point."),
+    ("K20", ONE_EDGE, "The right edge leans in, and the left edge runs straight up, right side facing."),
     ("K20", CABLE, "Both edges run straight up, without a step."),
     ("K21", TIP, "Decreases in the right half lean to the left, those in the left half to the right: in to the middle, seen from the right side."),
     ("K22", CABLE, "Work each stitch as it shows: knit the V's and purl the bumps."),

@@ -139,6 +139,10 @@ class Truth:
                 return tuple(x for x in LANDMARKS if x in self.holds(e, work))
             case "leans":
                 return self.leans(e, work)
+            case "right edge" | "left edge":
+                k = min(fact.a, len(work) // 2)
+                first = (fact.name == "right edge") == (e.side.value != "WS")
+                return sum(m[2] - m[1] for m in (work[:k] if first else work[len(work) - k :]))
             case "under":
                 return UNKNOWN
         raise AssertionError(fact)

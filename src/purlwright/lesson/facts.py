@@ -8,6 +8,7 @@ shows.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
@@ -101,6 +102,15 @@ def _faces(_fact: Fact, row: Row, _seen: Seen) -> Value:
     return row.faces
 
 
+def _edge(fact: Fact, _row: Row, seen: Seen, *, right: bool) -> Value:
+    """Loops gained less those lost in the ``a`` stitches next to an edge, as the right side shows it; of a
+    row that is too narrow for both, in its half.
+    """
+    k = min(fact.a, len(seen.done) // 2)
+    first = right is (seen.side != "WS")
+    return sum(d.net for d in (seen.done[:k] if first else seen.done[len(seen.done) - k :]))
+
+
 FACTS: Mapping[str, Callable[[Fact, Row, Seen], Value]] = {
     "count": lambda _f, _r, s: s.count,
     "remainder": lambda f, _r, s: s.count % f.a,
@@ -121,6 +131,8 @@ FACTS: Mapping[str, Callable[[Fact, Row, Seen], Value]] = {
     "holes": lambda _f, _r, s: sum(len(d.made) for d in s.done if d.hole),
     "holds": lambda f, _r, s: int(LANDMARKS[f.a] in s.landmarks),
     "kinds": _kinds,
+    "right edge": partial(_edge, right=True),
+    "left edge": partial(_edge, right=False),
     "leans": _leans,
     "faces": _faces,
     "first": lambda _f, r, _s: r.first,

@@ -88,4 +88,4 @@ def clues_of(
         return ()
     found = [clue for find in KINDS.values() for clue in find(part)]
     found += size_now.find(part, stitches_per_10_cm, rows_per_10_cm)
-    return tuple(replace(c, touch=c.kind in BY_TOUCH) for c in sorted(found, key=lambda c: c.kind))
+    return tuple(replace(c, touch=c.touch or c.kind in BY_TOUCH) for c in sorted(found, key=lambda c: c.kind))

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 
 from purlwright.lesson.clues.clue import Clue, claim
 from purlwright.lesson.clues.cost import few
-from purlwright.lesson.facts import Fact, read
-from purlwright.lesson.rows import Part, told
+from purlwright.lesson.clues.spacing import evenly_spaced
+from purlwright.lesson.rows import Part
 from purlwright.proof.said import count
 
 KIND = "K17"
@@ -38,14 +37,7 @@ def _words(gap: int, what: str, landmark: str) -> str:
 
 def find(part: Part) -> Iterator[Clue]:
     """Crossings, holes, increases or decreases at least three rows apart, always as many."""
-    for n, landmark in told(part):
-        if landmark == "turns":
-            continue
-        fact = Fact("holds", n)
-        rows = [r for r in part.rows if read(fact, r)]
-        gaps = {b.number - a.number for a, b in pairwise(rows)}
-        if len(rows) < 3 or len(gaps) != 1 or (gap := gaps.pop()) < 3:
-            continue
+    for landmark, fact, rows, gap in evenly_spaced(part, 3):
         what = part.what
         first, last = rows[0], rows[-1]
         mine = part.rows[first.number - 1 : last.number]
