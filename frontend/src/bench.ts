@@ -1,7 +1,7 @@
 /** What lies on the bench: one pattern, what she has written, what was knitted of it. */
 
 import type { EditorView } from "@codemirror/view";
-import type { Finding, Mark, Proof, Row, Worked } from "./wire.ts";
+import type { Finding, Mark, Proof, Repairs, Row, Worked } from "./wire.ts";
 
 export interface Happenings {
   opened: undefined;
@@ -22,6 +22,7 @@ export class Bench {
   options: Record<string, string> = {};
   worked: Worked | null = null;
   proof: Proof | null = null;
+  repairs: Repairs | null = null;
   /** What stands at the head of the sheet: saved, not saved, a draft kept. */
   state = "";
   view!: EditorView;
@@ -62,11 +63,16 @@ export class Bench {
   get marks(): readonly Mark[] {
     const proved = this.proof?.version === this.version;
     const found = (proved ? this.proof?.findings : this.worked?.findings) ?? [];
-    return found.map(placed).sort((a, b) => a.from - b.from || a.to - b.to);
+    const repairs = this.repairs?.version === this.version ? this.repairs.repairs : [];
+    const mended = (one: Finding): Mark => {
+      const more = repairs.find((repair) => repair.code === one.code && repair.from === one.from && repair.to === one.to);
+      return { ...placed(one), fixes: one.fix ? [one.fix] : (more?.fixes ?? []) };
+    };
+    return found.map(mended).sort((a, b) => a.from - b.from || a.to - b.to);
   }
 }
 
 /** A finding about the whole stands at the top of the sheet. */
 export function placed(found: Finding): Mark {
-  return { ...found, from: found.from ?? 0, to: found.to ?? 0, line: found.line ?? 1 };
+  return { ...found, fixes: [], from: found.from ?? 0, to: found.to ?? 0, line: found.line ?? 1 };
 }

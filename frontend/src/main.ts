@@ -122,6 +122,7 @@ class Page {
     bench.options = before.options;
     bench.worked = null;
     bench.proof = null;
+    bench.repairs = null;
     const at = Math.min(before.at, text.length);
     bench.view.setState(EditorState.create({ doc: text, selection: { anchor: at }, extensions: this.pattern.extensions }));
     bench.state = "Saved";

@@ -52,6 +52,8 @@ export interface Row {
   end: number;
   gaps: { from_right_rs: number; turned_on: number }[];
   said?: number | null;
+  /** The label of the row whose words it works again. */
+  copied?: string;
 }
 
 export interface Edit {
@@ -60,16 +62,31 @@ export interface Edit {
   insert: string;
 }
 
+export interface Fix {
+  words: string;
+  edits: Edit[];
+}
+
+/** Single changes of the words, each tried by knitting: for a finding of this code at this place. */
+export interface Repairs {
+  version: number;
+  repairs: { code: string; from: number | null; to: number | null; fixes: Fix[]; all_tried: boolean }[];
+}
+
 export type Severity = "error" | "warning" | "note";
 
 /** A finding as it comes; one that stands nowhere in the words has no place. */
-export interface Finding extends Omit<Mark, "from" | "to" | "line"> {
+export interface Finding extends Omit<Placed, "from" | "to" | "line"> {
   from: number | null;
   to: number | null;
   line: number | null;
 }
 
-export interface Mark {
+export interface Mark extends Placed {
+  fixes: Fix[];
+}
+
+interface Placed {
   code: string;
   check: string | null;
   severity: Severity;
@@ -79,7 +96,7 @@ export interface Mark {
   message: string;
   help: string | null;
   related: { from: number | null; to: number | null; words: string }[];
-  fix: { words: string; edits: Edit[] } | null;
+  fix: Fix | null;
   sizes: string[];
   options: Record<string, string>;
 }
@@ -114,8 +131,8 @@ export interface Proof {
 export interface Offers {
   from: number;
   to: number;
-  offers: { words: string; told: string; kind: string; fits: boolean | null }[];
-  here: { sts_remain: number | null; marker: string | null; side: string | null } | null;
+  offers: { words: string; told: string; kind: string; takes: number | null; fits: boolean | null }[];
+  here: { words: string } | null;
 }
 
 export interface Hover {
@@ -125,6 +142,8 @@ export interface Hover {
   told: string;
   takes: number | null;
   gives: number | null;
+  also: string[];
+  source: string | null;
 }
 
 export interface Block {
@@ -132,50 +151,89 @@ export interface Block {
   text: string;
 }
 
-export interface Needle {
-  runs?: { count: number; kind: string }[];
-  count?: number;
-  kind?: string;
+export interface Loops {
+  count: number;
+  /** "V", "bump", "over", or "" where it is not known. */
+  look: string;
+}
+
+export interface Needles {
+  left: Loops[];
+  right: Loops[];
 }
 
 export interface RowTold {
   version: number;
+  order: number;
   words_full: string;
-  needles: {
-    left: { count: number; kind: string }[];
-    right: { count: number; kind: string }[];
-    gaps: number[];
-    markers: (number | { at: number; name: string })[];
-  } | null;
+  look_for: string;
+  ledger: Row;
+  before: Needles | null;
+  after: Needles | null;
+  frames: { beats: { words: string; takes: number; makes: string[]; does: string }[] } | null;
   close_up: string | null;
   chart_line: string | null;
-  clues: string[];
-  ledger: Row;
+  why: string[];
 }
 
-export interface Fact {
+export interface Clues {
+  version: number;
+  order: number;
+  here: { words: string; rows: string }[];
+  section: { words: string; rows: string }[];
+}
+
+export interface PageMade {
+  version: number;
+  url: string | null;
+  title: string;
+  said: string[] | string;
+  drawings: { title: string; svg: string; words: string[] }[];
+}
+
+export interface Question {
+  fact: string;
+  asks: string;
+  how: string;
+  words: string[];
+}
+
+export interface FoundRow {
+  piece: string;
+  row: number;
   name: string;
-  words: string;
-  kind: string;
-  answers: { name: string; words: string }[];
+  side: string | null;
+  stitches: number;
+  next: string;
+  next_words: string;
+  line: number;
 }
 
-export interface Rescued {
-  question: { name: string; words: string; answers: { name: string; words: string }[]; how?: string } | null;
-  likely: {
-    words: string;
-    row: string;
-    chance: number;
-    cures: { name: string; words: string; cost: string }[];
-  }[];
-  sure: boolean;
+export interface WhereFound {
+  rows: FoundRow[];
+  near: FoundRow[];
   clash: string | null;
-  asks: Fact[];
+  next: Question | null;
 }
 
-export interface Where {
-  rows: (string | { label: string; words?: string; order?: number })[];
-  best_next: string | null;
-  words: string;
-  asks: Fact[];
+export interface RescueFound {
+  notes: string[];
+  found: {
+    name: string;
+    did: string;
+    likely: number;
+    how_sure: string;
+    made_in: FoundRow | null;
+    reasons: string[];
+    cures: { grade: string; what: string; shows: string; cost: number; stitches: number; name: string }[];
+  }[];
+  clear: boolean;
+  clash: string | null;
+  next: Question | null;
+}
+
+export interface Lost<Found> {
+  version: number;
+  pieces: string[];
+  found: Found;
 }

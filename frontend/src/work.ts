@@ -3,7 +3,7 @@
 import { Fault, post } from "./ask.ts";
 import type { Bench } from "./bench.ts";
 import { setMarks } from "./page/marks.ts";
-import type { Proof, Stale, Worked } from "./wire.ts";
+import type { Proof, Repairs, Stale, Worked } from "./wire.ts";
 
 const PROOF_AFTER_MS = 700;
 
@@ -62,6 +62,16 @@ export class Work {
     }
   }
 
+  /** Repairs are looked for once the rest is known: each is knitted before it is offered. */
+  private async mend(): Promise<void> {
+    const { bench } = this;
+    const asked = bench.asked;
+    const repairs = await post<Repairs | Stale>("/api/repairs", asked);
+    if ("stale" in repairs || repairs.version !== bench.version || asked.path !== bench.path) return;
+    bench.repairs = repairs;
+    bench.view.dispatch({ effects: setMarks.of(bench.marks) });
+  }
+
   private async prove(): Promise<void> {
     const { bench } = this;
     const asked = bench.asked;
@@ -71,6 +81,7 @@ export class Work {
       bench.proof = proof;
       bench.view.dispatch({ effects: setMarks.of(bench.marks) });
       bench.tell("proved", proof);
+      if (proof.findings.some((one) => one.severity === "error" && !one.fix)) await this.mend();
     } catch (error) {
       if (!(error instanceof Fault)) throw error;
       this.fault(error);

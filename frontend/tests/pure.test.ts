@@ -12,7 +12,7 @@ import { aroundChanges, differ } from "../src/pure/lines.ts";
 import { inWords, shown } from "../src/pure/loops.ts";
 import { besides } from "../src/pure/margin.ts";
 import { onlyFor, rolesOf } from "../src/pure/roles.ts";
-import { onlyChange, spanOf, toUnits } from "../src/pure/spans.ts";
+import { onlyChange, spanOf } from "../src/pure/spans.ts";
 import { stacked } from "../src/pure/stack.ts";
 import type { Row } from "../src/wire.ts";
 
@@ -33,12 +33,6 @@ function row(more: Partial<Row>): Row {
 }
 
 // --- places --------------------------------------------------------------------------------------
-
-test("code points become UTF-16 units", () => {
-  assert.deepEqual(toUnits("k2, p2", [0, 3, 6, 99]), [0, 3, 6, 6]);
-  assert.deepEqual(toUnits("\u{1F9F6} k2", [0, 1, 2, 4]), [0, 2, 3, 5]);
-  assert.deepEqual(toUnits("", [0, 1]), [0, 0]);
-});
 
 test("a span of a drawing is read, and nothing else is", () => {
   assert.deepEqual(spanOf("12-30"), [12, 30]);
@@ -157,10 +151,11 @@ test("lines come in their order, and sides that differ are not shown as one", ()
 });
 
 test("a needle in words and in loops", () => {
-  assert.equal(inWords([{ count: 2, kind: "knit" }, { count: 1, kind: "knit" }, { count: 1, kind: "yarn over" }]), "3 knit, 1 yarn over");
+  assert.equal(inWords([{ count: 2, look: "V" }, { count: 1, look: "V" }, { count: 1, look: "over" }]), "3 as a V, 1 yarn over");
+  assert.equal(inWords([{ count: 4, look: "" }]), "4");
   assert.equal(inWords([]), "");
-  assert.equal(shown([{ count: 100, kind: "knit" }], 10).at(-1)?.left, 90);
-  assert.deepEqual(shown([{ count: 1, kind: "purl" }], 10), [{ kind: "purl", left: 0 }]);
+  assert.equal(shown([{ count: 100, look: "V" }], 10).at(-1)?.left, 90);
+  assert.deepEqual(shown([{ count: 1, look: "bump" }], 10), [{ look: "bump", left: 0 }]);
 });
 
 // --- the cloth -----------------------------------------------------------------------------------
@@ -191,7 +186,7 @@ function sent(rows: number, wide: number): ArrayBuffer {
     arrays.push({ name, dtype, shape, offset });
     offset += Math.ceil(array.byteLength / 8) * 8;
   }
-  const header = new TextEncoder().encode(JSON.stringify({ version: 3, n, colours: ["#aabbcc"], box_mm: [0, 0, 0], arrays }));
+  const header = new TextEncoder().encode(JSON.stringify({ version: 3, n, colours: ["#aabbcc"], arrays }));
   const base = Math.ceil((4 + header.length) / 8) * 8;
   const bytes = new ArrayBuffer(base + offset);
   new DataView(bytes).setUint32(0, header.length, true);

@@ -1,8 +1,15 @@
 """One Chromium for all, with the network off. A page that complains, or asks for anything from outside, fails its test."""
 
 import os
+import re
 import shutil
+import subprocess
+import sys
 import zlib
+from dataclasses import dataclass
+from itertools import count
+from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -111,3 +118,104 @@ def barriers():
         ]
 
     return find
+
+
+# --- the bench ------------------------------------------------------------------------------------
+
+AWAY = "try { localStorage.setItem('purlwright-guide', 'away'); } catch { /* a frame that may not keep anything */ }"
+NUMBERS = count(1)
+LINK = re.compile(r"(http://127\.0\.0\.1:\d+)/open\?key=\S+")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunningBench:
+    """A bench in a process of its own, on a folder of its own."""
+
+    folder: Path
+    home: str
+    link: str
+
+    def write(self, name, text):
+        """A file of hers; its name is new, because what was written under an old one is kept."""
+        path = self.folder / f"{name}-{next(NUMBERS)}.pattern.md"
+        path.write_text(text, encoding="utf-8")
+        return path.name
+
+
+@pytest.fixture(scope="module")
+def running_bench(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("patterns")
+    process = subprocess.Popen(
+        [sys.executable, "-u", "-m", "purlwright", "bench", str(folder), "--no-open"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    told = ""
+    for line in process.stdout:
+        told += line
+        if found := LINK.search(line):
+            break
+    else:
+        pytest.fail(f"the bench did not open: {told}")
+    yield RunningBench(folder=folder, home=found[1], link=found[0])
+    process.terminate()
+    process.wait(20)
+    process.stdout.close()
+
+
+@pytest.fixture
+def bench(running_bench):
+    """The bench of this module, its folder emptied for the test."""
+    for path in running_bench.folder.iterdir():
+        if path.suffix == ".md":
+            path.unlink()
+    return running_bench
+
+
+@pytest.fixture
+def window(chromium, complaints, bench):
+    """Opens windows of the bench; one that asks anything of any other place fails its test."""
+    made = []
+
+    def open_(
+        path="", leaf="words", *, width=1280, height=900, dark=False, guide=False, context=None, **kind
+    ):
+        if context is None:
+            context = chromium.new_context(
+                viewport={"width": width, "height": height},
+                color_scheme="dark" if dark else "light",
+                accept_downloads=True,
+                **kind,
+            )
+            made.append(context)
+            context.set_default_timeout(60_000)
+            if not guide:
+                context.add_init_script(AWAY)
+            context.on("request", lambda request: _asked_of_others(request.url, bench.home, complaints))
+            context.on("console", lambda message: _complained(message, complaints))
+            context.on("weberror", lambda error: complaints.append(str(error.error)))
+        page = context.new_page()
+        page.goto(bench.link)
+        if path:
+            page.goto(f"{bench.home}/#{quote(path, safe='')}/{leaf}")
+            page.reload()
+        page.wait_for_selector(".sheet .leaf > *")
+        return page
+
+    yield open_
+    for context in made:
+        context.close()
+    assert complaints == []
+
+
+def _asked_of_others(url, home, complaints):
+    if not url.startswith((home, "data:", "blob:", "about:")):
+        complaints.append(f"asks for {url}")
+
+
+def _complained(message, complaints):
+    """A refusal that the page puts into words is no complaint; anything else that it logs is."""
+    refused = "the server responded with a status of 4" in message.text
+    if message.type in {"error", "warning"} and not refused:
+        complaints.append(message.text)

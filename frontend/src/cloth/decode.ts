@@ -4,8 +4,10 @@ export interface Cloth {
   version: number;
   n: number;
   colours: string[];
-  box_mm: number[];
-  told: Record<string, unknown>;
+  /** Piece by piece, what was measured. */
+  told: Part[];
+  /** What was stated, assumed or taken by a rule of thumb. */
+  said: string[];
   view: { front: number[]; up: number[] } | null;
   at: Float32Array;
   along: Float32Array;
@@ -17,12 +19,18 @@ export interface Cloth {
   span: Uint32Array;
 }
 
+export interface Part {
+  name: string;
+  lies: string;
+  told: string[];
+}
+
 interface Header {
   version: number;
   n: number;
   colours: string[];
-  box_mm: number[];
-  told?: Record<string, unknown>;
+  told?: Part[];
+  said?: string[];
   view?: { front: number[]; up: number[] } | null;
   arrays: { name: string; dtype: string; shape: number[]; offset: number }[];
 }
@@ -56,8 +64,8 @@ export function decode(bytes: ArrayBuffer): Cloth {
     version: header.version,
     n: header.n,
     colours: header.colours,
-    box_mm: header.box_mm,
-    told: header.told ?? {},
+    told: header.told ?? [],
+    said: header.said ?? [],
     view: header.view ?? null,
     at: array("at") as Float32Array,
     along: array("along") as Float32Array,

@@ -15,21 +15,23 @@ export interface Level {
   name: string;
   segments: number;
   sides: number;
+  /** How thick the yarn is drawn: what is drawn with few corners is thicker, so that the cloth stays as close. */
+  thick: number;
 }
 
 /** From far to near; each as many triangles a stitch as `segments * sides * 2`. */
 export const LEVELS: readonly Level[] = [
-  { name: "speck", segments: 2, sides: 2 },
-  { name: "far", segments: 6, sides: 2 },
-  { name: "middle", segments: 12, sides: 4 },
-  { name: "near", segments: 22, sides: 6 },
+  { name: "speck", segments: 2, sides: 2, thick: 1.7 },
+  { name: "far", segments: 6, sides: 2, thick: 1.4 },
+  { name: "middle", segments: 12, sides: 4, thick: 1.12 },
+  { name: "near", segments: 22, sides: 6, thick: 1 },
 ];
 
 export function triangles(level: Level): number {
   return level.segments * level.sides * 2;
 }
 
-const YARN = 0.125;
+const YARN = 0.16;
 const SWAY = 0.72;
 const RISE = 0.86;
 const DEPTH = 0.14;
@@ -59,7 +61,7 @@ export function tube(level: Level, aspect: number): Tube {
       const out = [0, 1, 2].map((k) => Math.cos(angle) * (side[k] as number) + Math.sin(angle) * (up[k] as number));
       for (let k = 0; k < 3; k++) {
         const scale = k === 1 ? aspect : 1;
-        position[at * 3 + k] = ((here[k] as number) + YARN * (out[k] as number)) / scale;
+        position[at * 3 + k] = ((here[k] as number) + YARN * level.thick * (out[k] as number)) / scale;
         normal[at * 3 + k] = (out[k] as number) * scale;
       }
       turn[at * 2] = ring / level.segments;

@@ -20,11 +20,15 @@ import {
 } from "three";
 import type { Cloth } from "./decode.ts";
 import { aspectOf, frame, guessedView, picked } from "./frames.ts";
-import { levelsOf, PIECES, type Piece } from "./levels.ts";
+import { levelsOf, MOST_TRIANGLES, PIECES, type Piece } from "./levels.ts";
 import { LEVELS, tube } from "./loop.ts";
 
 const FIELD_OF_VIEW = 24;
 const WALE = new Vector3();
+const A_MOMENT_MS = 40;
+const A_BREATH_MS = 900;
+const STILL_AFTER_MS = 220;
+const LEAST_TRIANGLES = 60_000;
 
 export class ClothView {
   readonly canvas: HTMLCanvasElement;
@@ -43,6 +47,12 @@ export class ClothView {
   private radius = 100;
   private away = 1;
   private drawn = false;
+  private measuredOnce = false;
+  /** How many triangles there may be while it moves, and once it lies still. */
+  private moving = MOST_TRIANGLES;
+  private still = MOST_TRIANGLES;
+  private most = MOST_TRIANGLES;
+  private rest: ReturnType<typeof setTimeout> | undefined;
   private litNow: number[] = [];
   private readonly lightOn = new DirectionalLight(0xfff6e8, 2.1);
 
@@ -75,6 +85,7 @@ export class ClothView {
     this.pieces = [];
     for (let first = 0; first < cloth.n; first += each) this.pieces.push(this.piece(first, Math.min(each, cloth.n - first)));
     this.frameIt(anew);
+    this.measure();
     this.lit(this.litNow.filter((n) => n < cloth.n));
   }
 
@@ -216,11 +227,37 @@ export class ClothView {
     this.lightOn.target.updateMatrixWorld();
   }
 
+  /** Draws once, coarsely, to find out how much this machine draws in a moment: so fine and no finer is the cloth shown. */
+  private measure(): void {
+    if (this.canvas.clientWidth === 0 || this.measuredOnce) return;
+    this.measuredOnce = true;
+    const gl = this.renderer.getContext();
+    const pixel = new Uint8Array(4);
+    this.most = 1;
+    this.draw(); // programs are built and everything is sent
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel);
+    const begun = performance.now();
+    this.draw();
+    gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel);
+    const perMs = this.measured.triangles / Math.max(0.2, performance.now() - begun);
+    const within = (ms: number): number => Math.min(MOST_TRIANGLES, Math.max(LEAST_TRIANGLES, perMs * ms));
+    this.moving = within(A_MOMENT_MS);
+    this.still = within(A_BREATH_MS);
+  }
+
   ask(): void {
+    clearTimeout(this.rest);
+    if (this.still > this.moving) {
+      this.rest = setTimeout(() => {
+        this.most = this.still;
+        this.draw();
+      }, STILL_AFTER_MS);
+    }
     if (this.drawn) return;
     this.drawn = true;
     requestAnimationFrame(() => {
       this.drawn = false;
+      this.most = this.moving;
       this.draw();
     });
   }
@@ -234,7 +271,7 @@ export class ClothView {
       const away = Math.max(this.camera.near, this.camera.position.distanceTo(ball.center) - ball.radius);
       return { stitches: count, px: seen.intersectsSphere(ball) ? this.stitchPx(away) : 0 };
     });
-    const levels = levelsOf(told);
+    const levels = levelsOf(told, this.most);
     this.pieces.forEach((piece, n) => {
       piece.mesh.visible = (told[n] as Piece).px > 0;
       piece.mesh.geometry = this.geometries[levels[n] as number] as BufferGeometry;
@@ -249,6 +286,8 @@ export class ClothView {
   }
 
   dispose(): void {
+    clearTimeout(this.rest);
+    this.cloth = null;
     for (const piece of this.pieces) piece.mesh.dispose();
     for (const geometry of this.geometries) geometry.dispose();
     this.material.dispose();

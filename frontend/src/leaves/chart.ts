@@ -3,15 +3,9 @@
 import { Fault, post } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { button, clear, h, svg } from "../dom.ts";
-import { spanOf, toUnits } from "../pure/spans.ts";
+import { spanOf } from "../pure/spans.ts";
+import type { PageMade, Stale } from "../wire.ts";
 import type { Turns } from "./leaves.ts";
-
-interface ChartBlock {
-  title: string;
-  svg: string;
-  key: string | null;
-  words: string[];
-}
 
 export function chartLeaf(turns: Turns) {
   return (box: HTMLElement, bench: Bench): (() => void) => {
@@ -23,9 +17,9 @@ export function chartLeaf(turns: Turns) {
       stop = new AbortController();
       const asked = bench.asked;
       try {
-        const page = await post<{ blocks: ChartBlock[] }>("/api/page", { ...asked, page: "chart" }, stop.signal);
-        if (asked.version !== bench.version) return;
-        clear(told, ...(page.blocks.length ? page.blocks.map((block) => chart(block, asked.text, bench, turns)) : [empty()]));
+        const page = await post<PageMade | Stale>("/api/page", { ...asked, page: "chart" }, stop.signal);
+        if ("stale" in page || asked.version !== bench.version) return;
+        clear(told, ...(page.drawings.length ? page.drawings.map((drawing) => chart(drawing, asked.text, bench, turns)) : [empty()]));
       } catch (fault) {
         if (fault instanceof Fault) clear(told, h("p", { class: "empty" }, fault.message));
       }
@@ -44,15 +38,14 @@ function empty(): HTMLElement {
   return h("p", { class: "empty" }, "There is nothing to chart here. A chart is drawn for rows that are more than plain knitting: yarn overs, decreases, cables, or knit and purl in a pattern.");
 }
 
-function chart(block: ChartBlock, text: string, bench: Bench, turns: Turns): HTMLElement {
+function chart(block: PageMade["drawings"][number], text: string, bench: Bench, turns: Turns): HTMLElement {
   const picture = svg(block.svg);
-  const key = block.key ? svg(block.key) : null;
   const pressed = h("p", { class: "chart-words", role: "status" }, "Press a square to see the words it was worked from.");
   if (picture) {
     picture.addEventListener("click", (event) => {
       const span = spanOf((event.target as Element).closest("[data-span]")?.getAttribute("data-span") ?? undefined);
       if (!span) return;
-      const [from = 0, to = 0] = toUnits(text, span);
+      const [from, to] = span;
       const line = bench.view.state.doc.lineAt(Math.min(from, bench.view.state.doc.length));
       bench.tell("picked", { from, to });
       clear(
@@ -72,7 +65,6 @@ function chart(block: ChartBlock, text: string, bench: Bench, turns: Turns): HTM
     h("h3", {}, block.title),
     h("div", { class: "print wide", tabindex: 0, role: "group", "aria-label": `Chart: ${block.title}` }, picture),
     pressed,
-    key ? h("div", { class: "print" }, key) : null,
     block.words.length ? h("details", {}, h("summary", {}, "The chart in words"), h("ol", { class: "bare" }, ...block.words.map((words) => h("li", {}, words)))) : null,
   );
 }

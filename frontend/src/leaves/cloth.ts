@@ -82,30 +82,33 @@ class ClothLeaf {
     };
   }
 
-  /** First the quick shape, then the settled one. */
   private async fetch(anew: boolean): Promise<void> {
     this.stop.abort();
     const stop = new AbortController();
     this.stop = stop;
     const asked = this.bench.asked;
-    let first = anew;
-    for (const level of ["quick", "settled"] as const) {
-      try {
-        this.state.textContent = level === "quick" ? "The cloth is being laid out." : "It is settling.";
-        const cloth = decode(await bytes("/api/cloth", { ...asked, lies: this.lies.value, level }, stop.signal));
-        if (stop.signal.aborted || cloth.version !== this.bench.version) return;
-        if (cloth.n === 0) {
-          this.state.textContent = "Nothing is knitted yet. The cloth grows here as soon as a cast-on and a row can be read.";
-          return;
-        }
-        await this.show(cloth, first);
-        first = false;
-      } catch (fault) {
-        if (stop.signal.aborted) return;
-        this.state.textContent = fault instanceof Fault ? fault.message : "This browser cannot draw in three dimensions. A picture of the cloth can be had under Give it out.";
-        if (!(fault instanceof Fault)) this.canvas.hidden = true;
-        return;
-      }
+    const ask = async (level: "quick" | "settled"): Promise<Cloth> => decode(await bytes("/api/cloth", { ...asked, lies: this.lies.value, level }, stop.signal));
+    const late = (cloth: Cloth): boolean => stop.signal.aborted || cloth.version !== this.bench.version;
+    let settled = false;
+    this.state.textContent = "The cloth is being laid out.";
+    // Both are asked for at once; the quick one is shown only until the other is there.
+    const quick = ask("quick").then(async (cloth) => {
+      if (settled || late(cloth)) return;
+      this.state.textContent = "It is settling.";
+      await this.show(cloth, anew);
+    });
+    try {
+      const cloth = await ask("settled");
+      settled = true;
+      await quick.catch(() => undefined);
+      if (late(cloth)) return;
+      await this.show(cloth, anew);
+    } catch (fault) {
+      if (stop.signal.aborted) return;
+      await quick.catch(() => undefined);
+      this.state.textContent = fault instanceof Fault ? fault.message : "This browser cannot draw in three dimensions. A picture of the cloth can be had under Give it out.";
+      if (!(fault instanceof Fault)) this.canvas.hidden = true;
+      return;
     }
     this.state.textContent = "";
   }
@@ -222,12 +225,11 @@ class ClothLeaf {
   }
 }
 
-/** What the cloth is, in words: whatever the server tells of it. */
-function inWords(cloth: Cloth): HTMLElement[] {
-  const lines = Object.entries(cloth.told).flatMap(([name, value]) => {
-    if (value === null || value === "" || typeof value === "object" && !Array.isArray(value)) return [];
-    if (Array.isArray(value)) return value.filter((one): one is string => typeof one === "string");
-    return name === "words" ? [String(value)] : [];
-  });
-  return lines.length ? [h("h3", {}, "In words"), h("ul", {}, ...lines.map((line) => h("li", {}, line)))] : [];
+/** What the cloth is, in words. */
+function inWords(cloth: Cloth): (HTMLElement | null)[] {
+  const parts = cloth.told.filter((part) => part.told.length > 0);
+  return [
+    ...parts.map((part) => h("section", {}, h("h3", {}, part.name || "In words"), h("ul", {}, ...part.told.map((line) => h("li", {}, line))))),
+    cloth.said.length ? h("details", {}, h("summary", {}, "What it is reckoned from"), h("ul", {}, ...cloth.said.map((line) => h("li", {}, line)))) : null,
+  ];
 }

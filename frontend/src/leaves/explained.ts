@@ -19,7 +19,7 @@ export function showExplained(box: HTMLElement, code: string, back: () => void):
 }
 
 function block(one: Block): HTMLElement {
-  if (one.kind === "example") return h("pre", { class: "sample", tabindex: 0 }, one.text);
-  if (one.kind === "heading") return h("h3", {}, one.text);
+  if (one.kind === "pattern") return h("pre", { class: "sample", tabindex: 0 }, one.text);
+  if (one.kind === "head") return h("h3", {}, one.text);
   return h("p", {}, one.text);
 }

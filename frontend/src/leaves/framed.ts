@@ -3,12 +3,13 @@
 import { Fault, post } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { clear, h } from "../dom.ts";
+import type { PageMade, Stale } from "../wire.ts";
 
 const SETTLED_MS = 900;
 
-export function framedLeaf(page: "sheet" | "lesson", title: string, lead: string) {
+export function framedLeaf(page: "sheet" | "lesson" | "follow", title: string, lead: string) {
   return (box: HTMLElement, bench: Bench): (() => void) => {
-    const frame = h("iframe", { class: "framed", title, sandbox: "allow-same-origin" });
+    const frame = h("iframe", { class: "framed", title, sandbox: "allow-scripts" });
     const state = h("p", { class: "empty", role: "status" }, "It is being set.");
     clear(box, h("h2", {}, title), h("p", { class: "lead" }, lead), state, frame);
     let stop = new AbortController();
@@ -22,8 +23,9 @@ export function framedLeaf(page: "sheet" | "lesson", title: string, lead: string
       if (now === last) return;
       last = now;
       try {
-        const { url } = await post<{ url: string }>("/api/page", { ...asked, page }, stop.signal);
-        frame.src = url;
+        const made = await post<PageMade | Stale>("/api/page", { ...asked, page }, stop.signal);
+        if ("stale" in made || !made.url) return;
+        frame.src = made.url;
         state.textContent = "";
       } catch (fault) {
         if (fault instanceof Fault) state.textContent = fault.message;

@@ -9,7 +9,6 @@ interface Copy {
   as: string;
   name: string;
   told: string;
-  extra?: Record<string, string | boolean>;
 }
 
 const COPIES: readonly { head: string; copies: readonly Copy[] }[] = [
@@ -17,10 +16,11 @@ const COPIES: readonly { head: string; copies: readonly Copy[] }[] = [
     head: "The pattern",
     copies: [
       { what: "sheet", as: "pdf", name: "Print", told: "A PDF with boxes to tick, charts and measures." },
-      { what: "sheet", as: "pdf", name: "Large print", told: "A PDF in letters of 22 points.", extra: { large: true } },
+      { what: "sheet", as: "large", name: "Large print", told: "A PDF in letters of 22 points." },
       { what: "sheet", as: "html", name: "Page to read", told: "One file that any browser opens, without a network." },
       { what: "sheet", as: "follow", name: "Page to knit from", told: "One row at a time on a telephone; it keeps the place." },
-      { what: "sheet", as: "txt", name: "Plain text", told: "For a letter, or to read out." },
+      { what: "sheet", as: "text", name: "Plain text", told: "For a letter." },
+      { what: "sheet", as: "spoken", name: "Text to listen to", told: "Every abbreviation in full, for a voice to read out." },
     ],
   },
   {
@@ -42,11 +42,14 @@ const COPIES: readonly { head: string; copies: readonly Copy[] }[] = [
   },
 ];
 
+/** What is set on paper, A4 or Letter. */
+const PAPER = new Set(["sheet", "report", "lesson"]);
+
 export function giveOutLeaf(box: HTMLElement, bench: Bench): () => void {
   const sizes = h("select", { name: "size" });
   const terms = select("terms", [["", "as written"], ["us", "US"], ["uk", "UK"]]);
   const units = select("units", [["", "as written"], ["metric", "centimetres"], ["imperial", "inches"], ["both", "both"]]);
-  const paper = select("paper", [["a4", "A4"], ["letter", "Letter"]]);
+  const paper = select("paper", [["pdf", "A4"], ["letter", "Letter"]]);
   const hand = h("input", { type: "checkbox", name: "left" });
   const fill = (): void => {
     const chosen = sizes.value;
@@ -64,8 +67,9 @@ export function giveOutLeaf(box: HTMLElement, bench: Bench): () => void {
         go.setAttribute("aria-disabled", "true");
         state.textContent = "It is being made.";
         try {
-          const extra = { terms: terms.value, units: units.value, paper: paper.value, left_handed: hand.checked, ...copy.extra };
-          const { blob, name } = await file("/api/export", { path: bench.path, text: bench.text, size: sizes.value || null, options: bench.options, what: copy.what, as: copy.as, extra });
+          const extra = { terms: terms.value, units: units.value, left_handed: hand.checked };
+          const as = copy.as === "pdf" && PAPER.has(copy.what) ? paper.value : copy.as;
+          const { blob, name } = await file("/api/export", { path: bench.path, text: bench.text, size: sizes.value || null, options: bench.options, what: copy.what, as, extra });
           keep(blob, name);
           state.textContent = `Made: ${name}`;
         } catch (fault) {

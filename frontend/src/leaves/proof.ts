@@ -38,13 +38,17 @@ function contents(proof: Proof, bench: Bench, turns: Turns): HTMLElement[] {
       "ul",
       { class: "checks" },
       ...these.map((check) =>
-        h("li", {}, check.title, check.places && result === "holds" ? h("span", { class: "places" }, ` at ${check.places === 1 ? "1 place" : `${check.places.toLocaleString("en")} places`}`) : null, check.missing ? h("span", { class: "places" }, ` ${check.missing}`) : null),
+        h("li", {}, sentence(check.title), check.places && result === "holds" ? h("span", { class: "places" }, ` at ${check.places === 1 ? "1 place" : `${check.places.toLocaleString("en")} places`}`) : null, check.missing ? h("span", { class: "places" }, `: ${check.missing}`) : null),
       ),
     );
     if (result === "does not apply") out.push(h("details", {}, h("summary", {}, `${words}: ${these.length}`), list));
     else out.push(h("h3", {}, `${words}: ${these.length}`), list);
   }
   return out;
+}
+
+function sentence(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function sameResult(told: string, wanted: string): boolean {

@@ -22,7 +22,7 @@ function empty(): HTMLElement {
   return h("p", { class: "empty" }, "Nothing is knitted yet. A pattern begins with a cast-on, such as \u201cCast on 24 sts.\u201d, and rows, such as \u201cRow 1 (RS): Knit.\u201d");
 }
 
-const HEADS = ["Row", "Side", "At start", "Worked", "Left", "Made", "Lost", "At end", ""];
+const HEADS = ["Row", "Side", "At start", "Worked", "Left", "Made", "Lost", "At end", "", "Words"];
 
 function ledger(bench: Bench, turns: Turns): HTMLElement {
   const bodies: HTMLElement[] = [];
@@ -60,8 +60,9 @@ function ledger(bench: Bench, turns: Turns): HTMLElement {
 }
 
 function entry(row: Row, bench: Bench, turns: Turns): HTMLElement {
-  const name = `${row.label || NAMES[row.kind] || row.kind}${row.pass > 1 || row.passes > 1 ? ` (${row.pass})` : ""}`;
-  const go = h("button", { type: "button", class: "to-words" }, name);
+  const name = row.label || NAMES[row.kind] || row.kind;
+  const again = row.pass > 1 ? `time ${row.pass}` : "";
+  const go = h("button", { type: "button", class: "to-words" }, name, again ? h("span", { class: "places" }, ` ${again}`) : null);
   go.addEventListener("click", () => {
     const at = row.from ?? 0;
     bench.tell("picked", { from: at, to: row.to ?? at });
@@ -88,5 +89,13 @@ function entry(row: Row, bench: Bench, turns: Turns): HTMLElement {
     number(row.lost, true),
     number(row.end),
     h("td", { class: row.said === row.end ? "agrees" : "differs" }, agrees ? h("span", { "aria-hidden": "true" }, agrees) : null, said ? h("span", { class: "unseen" }, said) : null),
+    h("td", { class: "of-words" }, words(row, bench)),
   );
+}
+
+/** Her words for this row, without its name, which stands there already. */
+function words(row: Row, bench: Bench): string {
+  if (row.copied) return `as ${row.copied}`;
+  if (row.from === null || row.to === null) return "";
+  return bench.view.state.sliceDoc(row.from, row.to).replace(/^[^:\n]{0,60}?\d\s*(?:\((?:RS|WS)\))?\s*:\s*/i, "");
 }

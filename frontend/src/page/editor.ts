@@ -11,7 +11,7 @@ import { completion, meanings } from "./helps.ts";
 import { inType } from "./look.ts";
 import { litField, marksField } from "./marks.ts";
 import { type MarginView, margins } from "./margins.ts";
-import { unfoldField } from "./unfold.ts";
+import { notesField, unfoldField } from "./unfold.ts";
 
 export interface Wanted {
   margin: (view: EditorView) => MarginView;
@@ -81,6 +81,7 @@ export function extensions(bench: Bench, wanted: Wanted): Extension[] {
     marksField,
     litField,
     unfoldField,
+    notesField,
     margins(wanted.margin),
     Prec.high(
       keymap.of([
@@ -91,6 +92,7 @@ export function extensions(bench: Bench, wanted: Wanted): Extension[] {
     ),
     keymap.of([...closeBracketsKeymap, ...defaultKeymap, ...historyKeymap, ...foldKeymap, ...searchKeymap, ...completionKeymap]),
     EditorView.domEventHandlers({
+      beforeinput: (event, view) => typedOver(event, view),
       paste: (event) => {
         const text = event.clipboardData?.getData("text/plain") ?? "";
         if (!wanted.pasted(text)) return false;
@@ -107,6 +109,20 @@ export function extensions(bench: Bench, wanted: Wanted): Extension[] {
     }),
     EditorView.updateListener.of(wanted.updated),
   ];
+}
+
+/**
+ * What is typed over a selection is put in by the editor itself. A browser would keep the look of the words that go, with a style
+ * in the markup, which the page's policy does not let in.
+ */
+function typedOver(event: InputEvent, view: EditorView): boolean {
+  const { from, to, empty } = view.state.selection.main;
+  const text = event.data;
+  if (event.inputType !== "insertText" || !text || empty || view.composing || event.isComposing) return false;
+  event.preventDefault();
+  const usual = () => view.state.update(view.state.replaceSelection(text), { userEvent: "input.type", scrollIntoView: true });
+  if (!view.state.facet(EditorView.inputHandler).some((handle) => handle(view, from, to, text, usual))) view.dispatch(usual());
+  return true;
 }
 
 function folded(_view: EditorView, onclick: (event: Event) => void): HTMLElement {

@@ -1,6 +1,6 @@
 /** Help while writing: what fits here, and what a word means when she rests on it. */
 
-import { autocompletion, type Completion, type CompletionContext, type CompletionResult } from "@codemirror/autocomplete";
+import { autocompletion, type CompletionContext, type CompletionResult } from "@codemirror/autocomplete";
 import type { Extension } from "@codemirror/state";
 import { hoverTooltip, type Tooltip } from "@codemirror/view";
 import { post } from "../ask.ts";
@@ -14,12 +14,7 @@ export function completion(bench: Bench): Extension {
     override: [(context) => offered(bench, context)],
     icons: false,
     activateOnTypingDelay: 150,
-    addToOptions: [
-      {
-        render: (one: Completion) => h("span", { class: `fits fits-${one.type}` }, one.info === undefined ? "" : ""),
-        position: 90,
-      },
-    ],
+    optionClass: (one) => (one.type === "not" ? "fits-not" : ""),
   });
 }
 
@@ -39,7 +34,7 @@ async function offered(bench: Bench, context: CompletionContext): Promise<Comple
     filter: false,
     options: answer.offers.map((offer) => ({
       label: offer.words,
-      detail: offer.told,
+      detail: offer.fits === false ? `${offer.told} (too many for here)` : offer.told,
       type: offer.fits === false ? "not" : "yes",
       section: { name: heading(answer), rank: 0 },
     })),
@@ -47,12 +42,7 @@ async function offered(bench: Bench, context: CompletionContext): Promise<Comple
 }
 
 function heading(answer: Offers): string {
-  const here = answer.here;
-  if (!here) return "What may stand here";
-  const parts = [];
-  if (here.sts_remain !== null) parts.push(`${stitches(here.sts_remain)} left in this row`);
-  if (here.marker) parts.push(here.marker);
-  return parts.length ? `What fits here: ${parts.join(", ")}` : "What may stand here";
+  return answer.here ? `What fits here: ${answer.here.words}` : "What may stand here";
 }
 
 export function meanings(bench: Bench): Extension {
@@ -77,5 +67,6 @@ export function meaning(found: Hover): HTMLElement {
     found.takes === null || found.gives === null
       ? null
       : h("p", { class: "meaning-loops" }, `Takes ${stitches(found.takes)}, leaves ${stitches(found.gives)}.`);
-  return h("div", { class: "meaning" }, h("p", {}, h("b", {}, found.name)), h("p", {}, found.told), loops);
+  const also = found.also.length ? h("p", { class: "meaning-loops" }, `Also: ${found.also.join(", ")}`) : null;
+  return h("div", { class: "meaning" }, h("p", {}, h("b", {}, found.name)), h("p", {}, found.told), loops, also);
 }

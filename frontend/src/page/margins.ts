@@ -3,6 +3,7 @@
  * Both are ordinary lists beside the words, laid out to the heights that the lines have.
  */
 
+import { foldedRanges } from "@codemirror/language";
 import { type Extension } from "@codemirror/state";
 import { type EditorView, ViewPlugin, type ViewUpdate } from "@codemirror/view";
 import { button, clear, h } from "../dom.ts";
@@ -10,35 +11,66 @@ import { type Beside, besides } from "../pure/margin.ts";
 import { stacked } from "../pure/stack.ts";
 import type { Mark, Row } from "../wire.ts";
 import { marksField } from "./marks.ts";
+import { notesField, setNotes } from "./unfold.ts";
 
 export interface Margins {
   left: HTMLElement;
   right: HTMLElement;
   unfold(line: number): void;
   unfolded(): number | null;
-  accept(mark: Mark): void;
+  fold(line: number): void;
+  accept(mark: Mark, which: number): void;
   explain(mark: Mark): void;
 }
 
 const SEVERITY = { error: "Wrong", warning: "Look again", note: "Note" } as const;
 const GAP = 10;
+const MOST_REPAIRS = 3;
+const NARROW = matchMedia("(max-width: 899px)");
+
+interface Measured {
+  lines: { one: Beside; top: number }[];
+  heads: { line: number; name: string; top: number; folded: boolean }[];
+  marks: number[];
+  heights: number[];
+}
+
+function foldedAt(view: EditorView, at: number): boolean {
+  let found = false;
+  foldedRanges(view.state).between(at, at, () => {
+    found = true;
+  });
+  return found;
+}
 
 export class MarginView {
   private readonly view: EditorView;
   private readonly margins: Margins;
   private beside: Beside[] = [];
   private readonly cells = new Map<number, HTMLElement>();
+  private readonly folds = new Map<string, HTMLElement>();
   private notes: { mark: Mark; box: HTMLElement }[] = [];
   private shownMarks: readonly Mark[] | null = null;
 
   constructor(view: EditorView, margins: Margins) {
     this.view = view;
     this.margins = margins;
+    NARROW.addEventListener("change", this.refit);
+  }
+
+  private readonly refit = (): void => {
+    this.lay();
+    this.ask();
+  };
+
+  destroy(): void {
+    NARROW.removeEventListener("change", this.refit);
   }
 
   rows(rows: readonly Row[]): void {
     this.beside = besides(rows);
     this.cells.clear();
+    this.folds.clear();
     this.margins.left.replaceChildren();
     this.ask();
   }
@@ -75,24 +107,36 @@ export class MarginView {
   private draw(marks: readonly Mark[]): void {
     this.shownMarks = marks;
     this.notes = marks.map((mark) => ({ mark, box: this.note(mark) }));
-    clear(this.margins.right, ...this.notes.map((note) => note.box));
+    this.lay();
+  }
+
+  /** The notes go where there is room: into the margin, or beneath their lines. */
+  lay(): void {
+    const beneath = NARROW.matches;
+    clear(this.margins.right, ...(beneath ? [] : this.notes.map((note) => note.box)));
+    const notes = beneath ? this.notes.map(({ mark, box }) => ({ at: this.current(mark).to, box })) : [];
+    if (!beneath && this.view.state.field(notesField).size === 0) return;
+    for (const { box } of this.notes) box.style.removeProperty("top");
+    // Not while the editor is still taking in the change that brought the marks.
+    queueMicrotask(() => this.view.dispatch({ effects: setNotes.of(notes) }));
   }
 
   private note(mark: Mark): HTMLElement {
-    const fix = mark.fix;
     const whom = mark.sizes.length ? `Only size ${mark.sizes.join(", ")}.` : "";
     const box = h(
       "li",
       { class: `remark remark-${mark.severity}`, "data-code": mark.code, "data-from": mark.from },
       h("p", { class: "remark-words" }, h("b", {}, `${SEVERITY[mark.severity]}: `), mark.message, whom ? ` ${whom}` : ""),
       mark.help ? h("p", { class: "remark-help" }, mark.help) : null,
-      h(
-        "p",
-        { class: "remark-acts" },
-        fix ? button("Accept", () => this.margins.accept(this.current(mark)), { class: "accept", "aria-label": `Accept: ${fix.words}`, title: fix.words }) : null,
-        fix ? h("span", { class: "remark-fix" }, fix.words) : null,
-        button("Why?", () => this.margins.explain(mark), { class: "plain", "aria-label": `Why? About: ${mark.message}` }),
+      ...mark.fixes.slice(0, MOST_REPAIRS).map((fix, n) =>
+        h(
+          "p",
+          { class: "remark-acts" },
+          button("Accept", () => this.margins.accept(this.current(mark), n), { class: "accept", "aria-label": `Accept: ${fix.words}` }),
+          h("span", { class: "remark-fix" }, fix.words),
+        ),
       ),
+      h("p", { class: "remark-why" }, button("Why?", () => this.margins.explain(mark), { class: "plain", "aria-label": `Why? About: ${mark.message}` })),
     );
     box.addEventListener("click", (event) => {
       if ((event.target as Element).closest("button")) return;
@@ -109,7 +153,7 @@ export class MarginView {
     return this.view.state.field(marksField).marks[at] ?? mark;
   }
 
-  private read(): { lines: { one: Beside; top: number }[]; marks: number[]; heights: number[] } {
+  private read(): Measured {
     const { view } = this;
     const doc = view.state.doc;
     const { from, to } = view.viewport;
@@ -122,7 +166,13 @@ export class MarginView {
     const marks = view.state
       .field(marksField)
       .marks.map((mark) => base + this.topOf(Math.min(mark.from, doc.length)));
-    return { lines, marks, heights: this.notes.map((note) => note.box.offsetHeight) };
+    const heads: Measured["heads"] = [];
+    for (let n = first; n <= last; n++) {
+      const line = doc.line(n);
+      const name = /^#{2,6}\s+(.+)$/.exec(line.text)?.[1];
+      if (name) heads.push({ line: n, name, top: base + view.lineBlockAt(line.from).bottom, folded: foldedAt(view, line.to) });
+    }
+    return { lines, heads, marks, heights: this.notes.map((note) => note.box.offsetHeight) };
   }
 
   private topOf(at: number): number {
@@ -133,7 +183,7 @@ export class MarginView {
     return there ? Math.max(block.top, there.top - this.view.documentTop) : block.top;
   }
 
-  private write(found: { lines: { one: Beside; top: number }[]; marks: number[]; heights: number[] }): void {
+  private write(found: Measured): void {
     const wanted = new Set(found.lines.map(({ one }) => one.line));
     for (const [line, cell] of this.cells) {
       if (wanted.has(line)) continue;
@@ -154,12 +204,36 @@ export class MarginView {
       cell.firstElementChild?.setAttribute("aria-expanded", String(open === one.line));
       before = cell;
     }
+    this.writeFolds(found.heads);
     const tops = stacked(found.marks, found.heights, GAP);
+    if (NARROW.matches) return;
     this.notes.forEach((note, n) => {
       note.box.style.top = `${tops[n]}px`;
     });
     const lowest = Math.max(0, ...tops.map((top, n) => top + (found.heights[n] ?? 0)));
     this.margins.right.style.minHeight = `${lowest}px`;
+  }
+
+  /** At each heading, in the margin, what folds its section away. */
+  private writeFolds(heads: Measured["heads"]): void {
+    const wanted = new Set<string>();
+    for (const { line, name, top, folded } of heads) {
+      const key = `${line} ${name} ${folded}`;
+      wanted.add(key);
+      let cell = this.folds.get(key);
+      if (!cell) {
+        const words = folded ? "open" : "fold";
+        cell = h("li", { class: "of-heading" }, h("button", { type: "button", class: "plain fold", "aria-label": `${folded ? "Open" : "Fold away"}: ${name}`, "aria-expanded": String(!folded), onclick: () => this.margins.fold(line) }, words));
+        this.folds.set(key, cell);
+        this.margins.left.append(cell);
+      }
+      cell.style.top = `${top}px`;
+    }
+    for (const [key, cell] of this.folds) {
+      if (wanted.has(key)) continue;
+      cell.remove();
+      this.folds.delete(key);
+    }
   }
 
   private cell(one: Beside): HTMLElement {
@@ -186,6 +260,6 @@ export class MarginView {
 export function margins(made: (view: EditorView) => MarginView): Extension {
   return ViewPlugin.define((view) => {
     const margin = made(view);
-    return { update: (update) => margin.update(update) };
+    return { update: (update) => margin.update(update), destroy: () => margin.destroy() };
   });
 }

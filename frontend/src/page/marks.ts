@@ -2,7 +2,7 @@
 
 import { type ChangeDesc, StateEffect, StateField } from "@codemirror/state";
 import { Decoration, type DecorationSet, EditorView } from "@codemirror/view";
-import type { Mark } from "../wire.ts";
+import type { Edit, Mark } from "../wire.ts";
 
 export const setMarks = StateEffect.define<readonly Mark[]>();
 export const setLit = StateEffect.define<{ from: number; to: number } | null>();
@@ -41,12 +41,11 @@ export const marksField = StateField.define<Kept>({
 function moved(mark: Mark, changes: ChangeDesc): Mark {
   const from = changes.mapPos(mark.from, 1);
   const to = Math.max(from, changes.mapPos(mark.to, -1));
-  if (!mark.fix) return { ...mark, from, to };
-  const edits = mark.fix.edits.map((edit) => {
+  const edited = (edit: Edit): Edit => {
     const start = changes.mapPos(edit.from, 1);
     return { from: start, to: Math.max(start, changes.mapPos(edit.to, -1)), insert: edit.insert };
-  });
-  return { ...mark, from, to, fix: { words: mark.fix.words, edits } };
+  };
+  return { ...mark, from, to, fixes: mark.fixes.map((fix) => ({ words: fix.words, edits: fix.edits.map(edited) })) };
 }
 
 export const litField = StateField.define<DecorationSet>({

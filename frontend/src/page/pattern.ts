@@ -7,7 +7,7 @@ import type { Bench } from "../bench.ts";
 import { h, say } from "../dom.ts";
 import { besides } from "../pure/margin.ts";
 import type { Mark } from "../wire.ts";
-import { extensions } from "./editor.ts";
+import { extensions, foldAt } from "./editor.ts";
 import { setAside } from "./look.ts";
 import { setLit } from "./marks.ts";
 import { MarginView } from "./margins.ts";
@@ -46,7 +46,10 @@ export class PatternLeaf {
           right: this.right,
           unfold: (line) => this.unfold(line),
           unfolded: () => this.unfolded(),
-          accept: (mark) => this.accept(mark),
+          fold: (line) => {
+            foldAt(view, view.state.doc.line(line).from);
+          },
+          accept: (mark, which) => this.accept(mark, which),
           explain: (mark) => wants.explain(mark.code),
         });
         return this.margin;
@@ -131,13 +134,14 @@ export class PatternLeaf {
     say("Unfolded beneath the row.");
   }
 
-  private accept(mark: Mark): void {
-    if (!mark.fix) return;
-    const changes = mark.fix.edits;
+  private accept(mark: Mark, which: number): void {
+    const fix = mark.fixes[which];
+    if (!fix) return;
+    const changes = fix.edits;
     const first = changes[0];
     this.view.dispatch({ changes, userEvent: "input.repair", ...(first ? { selection: { anchor: first.from + first.insert.length } } : {}), scrollIntoView: true });
     this.view.focus();
-    say(`Done: ${mark.fix.words}`);
+    say(`Done: ${fix.words}`);
   }
 
   private pasted(text: string): boolean {

@@ -5,7 +5,7 @@ import type { Bench } from "../bench.ts";
 import { button, clear, h, svg } from "../dom.ts";
 import { inWords, type Run, shown } from "../pure/loops.ts";
 import { NAMES, stitches } from "../pure/margin.ts";
-import type { Row, RowTold } from "../wire.ts";
+import type { Clues, Row, RowTold, Stale } from "../wire.ts";
 
 const ROOM = 44;
 
@@ -33,8 +33,13 @@ export function rowBox(bench: Bench, orders: readonly number[], close: () => voi
     const entry = bench.rows.find((row) => row.order === order);
     which.textContent = entry ? `${entry.label || NAMES[entry.kind] || "This line"}${many ? `, time ${at + 1} of ${orders.length}` : ""}` : "";
     try {
-      const row = await post<RowTold>("/api/row", { ...bench.asked, order });
-      if (orders[at] === order) clear(told, ...contents(row));
+      const row = await post<RowTold | Stale>("/api/row", { ...bench.asked, order });
+      if (orders[at] !== order || "stale" in row) return;
+      const clues = h("div", { class: "leaflet-clues" });
+      clear(told, ...contents(row), clues);
+      bench.view.requestMeasure();
+      const more = await post<Clues | Stale>("/api/clues", { ...bench.asked, order });
+      if (orders[at] === order && !("stale" in more)) clear(clues, cluesOf(row, more));
     } catch (fault) {
       clear(told, h("p", { class: "empty" }, fault instanceof Fault ? fault.message : "This row cannot be shown."));
     }
@@ -48,12 +53,34 @@ function contents(row: RowTold): (HTMLElement | null)[] {
   return [
     h("p", { class: "leaflet-full" }, row.words_full),
     h("p", { class: "leaflet-sum" }, sum(row.ledger)),
-    row.needles ? needles(row.needles.left, row.needles.right) : null,
+    row.after ? needles(row.after.left, row.after.right) : null,
     pictures(row),
-    row.clues.length
-      ? h("div", { class: "leaflet-clues" }, h("h3", {}, "What to look for"), h("ul", {}, ...row.clues.map((clue) => h("li", {}, clue))))
-      : null,
+    beats(row),
+    ...row.why.map((why) => h("p", { class: "places" }, why)),
   ];
+}
+
+function cluesOf(row: RowTold, clues: Clues): (HTMLElement | null)[] {
+  const words = [row.look_for, ...clues.here.map((clue) => clue.words)].filter(Boolean);
+  const here = [...new Set(words)];
+  return here.length ? [h("h3", {}, "What to look for"), h("ul", {}, ...here.slice(0, 6).map((clue) => h("li", {}, clue)))] : [];
+}
+
+function beats(row: RowTold): HTMLElement | null {
+  const all = row.frames?.beats ?? [];
+  if (all.length === 0) return null;
+  const alike: { words: string; count: number }[] = [];
+  for (const beat of all) {
+    const last = alike[alike.length - 1];
+    if (last && last.words === beat.words) last.count++;
+    else alike.push({ words: beat.words, count: 1 });
+  }
+  return h(
+    "details",
+    {},
+    h("summary", {}, "Stitch by stitch"),
+    h("ol", { class: "beats" }, ...alike.map((one) => h("li", {}, one.words, one.count > 1 ? h("span", { class: "places" }, ` ${one.count} times`) : null))),
+  );
 }
 
 /** "36 stitches at the start; 32 worked, 4 left unworked; 36 at the end." */
@@ -71,7 +98,7 @@ export function sum(row: Row): string {
 
 function pictures(row: RowTold): HTMLElement | null {
   const drawn = [
-    [row.close_up, "The cloth so far, this row on top"],
+    [row.close_up, "The cloth so far"],
     [row.chart_line, "Its line of the chart"],
   ] as const;
   const figures = drawn.map(([words, said]) => {
@@ -95,10 +122,8 @@ export function needles(left: readonly Run[], right: readonly Run[]): HTMLElemen
     drawing.append(path(`M2 12 L14 9.5 H${wide - 2} V14.5 H14 Z`, "needle-wood"));
     loops.forEach((loop, n) => {
       const x = 24 + n * 9;
-      const drawn = path(`M${x - 2.6} 31 C${x - 4.8} 20 ${x - 3.8} 5 ${x} 5 C${x + 3.8} 5 ${x + 4.8} 20 ${x + 2.6} 31`, "loop");
-      drawn.setAttribute("data-kind", loop.kind);
-      drawing.append(drawn);
-      if (loop.kind.includes("purl")) drawing.append(path(`M${x - 3.4} 21 Q${x} 25 ${x + 3.4} 21`, "loop bump"));
+      drawing.append(path(`M${x - 2.6} 31 C${x - 4.8} 20 ${x - 3.8} 5 ${x} 5 C${x + 3.8} 5 ${x + 4.8} 20 ${x + 2.6} 31`, loop.look === "over" ? "loop over" : "loop"));
+      if (loop.look === "bump") drawing.append(path(`M${x - 3.4} 21 Q${x} 25 ${x + 3.4} 21`, "loop bump"));
     });
     const all = runs.reduce((sum, run) => sum + run.count, 0);
     return h(

@@ -5,6 +5,26 @@ import { Decoration, type DecorationSet, EditorView, WidgetType } from "@codemir
 
 export const setUnfolded = StateEffect.define<{ at: number; box: HTMLElement } | null>();
 
+/** Notes that stand beneath their lines, where there is no room for a margin. */
+export const setNotes = StateEffect.define<readonly { at: number; box: HTMLElement }[]>();
+
+export const notesField = StateField.define<DecorationSet>({
+  create: () => Decoration.none,
+  update(was, change) {
+    let now = was.map(change.changes);
+    for (const effect of change.effects) {
+      if (!effect.is(setNotes)) continue;
+      const { doc } = change.state;
+      now = Decoration.set(
+        effect.value.map(({ at, box }) => Decoration.widget({ widget: new Leaflet(box), block: true, side: 1 }).range(doc.lineAt(Math.min(at, doc.length)).to)),
+        true,
+      );
+    }
+    return now;
+  },
+  provide: (field) => EditorView.decorations.from(field),
+});
+
 class Leaflet extends WidgetType {
   readonly box: HTMLElement;
 

@@ -1,16 +1,4 @@
-/** Offsets: code points as drawings carry them, UTF-16 units as the editor counts. */
-
-/** Where each of some code-point offsets stands in UTF-16 units. */
-export function toUnits(text: string, points: readonly number[]): number[] {
-  if (!/[\ud800-\udfff]/.test(text)) return points.map((at) => Math.min(at, text.length));
-  const starts: number[] = [];
-  for (let unit = 0; unit < text.length; ) {
-    starts.push(unit);
-    unit += (text.codePointAt(unit) ?? 0) > 0xffff ? 2 : 1;
-  }
-  starts.push(text.length);
-  return points.map((at) => starts[Math.min(at, starts.length - 1)] ?? text.length);
-}
+/** Offsets as drawings carry them, and changes of a text. All count UTF-16 units, as the editor does. */
 
 /** "12-30" as it stands in a drawing. */
 export function spanOf(words: string | undefined): [number, number] | null {
