@@ -281,6 +281,7 @@ export class ClothView {
     Object.assign(this.measured, { calls, triangles });
     this.measured.script_ms.push(performance.now() - begun);
     if (this.measured.script_ms.length > 600) this.measured.script_ms.shift();
+    this.canvas.dataset.turned = this.turned.toArray().map((k) => k.toFixed(3)).join(" ");
     this.canvas.dataset.calls = String(calls);
     this.canvas.dataset.triangles = String(triangles);
   }

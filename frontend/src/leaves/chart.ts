@@ -62,7 +62,7 @@ function chart(block: PageMade["drawings"][number], text: string, bench: Bench, 
   return h(
     "section",
     { class: "chart" },
-    h("h3", {}, block.title),
+    h("h3", { class: "unseen" }, block.title),
     h("div", { class: "print wide", tabindex: 0, role: "group", "aria-label": `Chart: ${block.title}` }, picture),
     pressed,
     block.words.length ? h("details", {}, h("summary", {}, "The chart in words"), h("ol", { class: "bare" }, ...block.words.map((words) => h("li", {}, words)))) : null,
