@@ -116,3 +116,10 @@ def test_what_is_not_there_is_said_in_a_sentence(page):
 )
 def test_no_file_beside_the_page_is_given(page, name):
     assert page.get(f"/static/{name}").status_code == 404
+
+
+def test_the_typefaces_of_the_sheets_are_there_and_nothing_beside_them(page):
+    face = page.get("/fonts/Fraunces-SemiBold.ttf")
+    assert (face.status_code, face.headers["content-type"]) == (200, "font/ttf")
+    for name in ("README.md", "Fraunces-OFL.txt", "..%2fdocument.py", "None.ttf"):
+        assert page.get(f"/fonts/{name}").status_code == 404

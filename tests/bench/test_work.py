@@ -339,3 +339,9 @@ def test_an_answer_that_is_none_is_said(page):
 @pytest.mark.parametrize("what", ["work", "complete", "hover"])
 def test_any_words_at_all_are_answered(page, what, text):
     ask(page, what, text, **({} if what == "work" else {"at": len(text) + 5}))
+
+
+@pytest.mark.parametrize(("row", "said"), [("P24.", None), ("P24. (24 sts)", 24), ("P24. (25 sts)", 25)])
+def test_a_row_tells_the_total_that_is_printed_with_it(page, row, said):
+    rows = ask(page, "work", GOOD.replace("P24.", row)).json()["rows"]
+    assert [r["said"] for r in rows] == [None, 24, said, None]

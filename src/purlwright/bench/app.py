@@ -78,6 +78,7 @@ def create_app(
             _at("/open", "GET", routes_page.opened),
             _at("/favicon.ico", "GET", routes_page.icon),
             _at("/static/{name:path}", "GET", routes_page.static),
+            _at("/fonts/{name}", "GET", routes_page.face),
             _at("/page/{name}", "GET", routes_page.kept_page),
             _at("/api/binder", "GET", routes_files.binder),
             _at("/api/example", "GET", routes_files.one_example),

@@ -5,6 +5,7 @@ In: requests. Out: files from ``static/``, which is made from ``frontend/`` and 
 
 from __future__ import annotations
 
+import re
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
@@ -15,7 +16,7 @@ from purlwright.bench.bench import bench_of
 from purlwright.bench.guard import cookie_name
 from purlwright.bench.refusals import Refused
 
-__all__ = ["icon", "kept_page", "opened", "page", "static"]
+__all__ = ["face", "icon", "kept_page", "opened", "page", "static"]
 
 _NONCE = b"__NONCE__"
 _KINDS = {
@@ -67,6 +68,15 @@ async def static(request: Request) -> Response:
         raise Refused(404, "There is no such file.")
     kind = _KINDS[ending]
     return Response(file.read_bytes(), media_type=kind, headers={"Cache-Control": "no-cache"})
+
+
+async def face(request: Request) -> Response:
+    """A typeface of the sheets, which the page is set in too."""
+    name = request.path_params["name"]
+    file = files("purlwright.sheet").joinpath("fonts").joinpath(name)
+    if not re.fullmatch(r"[A-Za-z]+(?:-[A-Za-z]+)?\.ttf", name) or not file.is_file():
+        raise Refused(404, "There is no such typeface.")
+    return Response(file.read_bytes(), media_type=_KINDS[".ttf"], headers={"Cache-Control": "max-age=86400"})
 
 
 async def icon(_request: Request) -> Response:

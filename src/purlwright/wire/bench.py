@@ -194,6 +194,8 @@ class BenchRowOut(Struct, frozen=True, kw_only=True):
     """Stitches drawn so far in the whole pattern, this row included."""
     copied: str
     """The label of the row whose words it works again; "" where it has words of its own."""
+    said: int | None
+    """The total printed with it for this size; null where none is printed, or none to be held against it."""
     unread: bool
     """Whether its words were not read, so that its counts stand on the printed ones."""
 
@@ -331,8 +333,17 @@ def row_out(at: Utf16, entry: Entry, piece: str, passes: int) -> BenchRowOut:
         gaps=[BenchGapOut(from_right_rs=g.from_right_rs, turned_on=g.turned_on) for g in entry.gaps],
         stitches=entry.stitches_so_far,
         copied="" if entry.copied is None else entry.copied.label,
+        said=_said(entry),
         unread=entry.unread,
     )
+
+
+def _said(entry: Entry) -> int | None:
+    """The last total printed with a row. One that says the same in other words is the count itself."""
+    totals = [s for s in entry.stated if s.kind == "total" and not s.used and not s.approximate]
+    if not totals or entry.unread:
+        return None
+    return entry.end if totals[-1].stated == totals[-1].knitted else totals[-1].stated
 
 
 def work_out(
