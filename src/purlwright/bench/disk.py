@@ -50,10 +50,14 @@ def create(place: Path, data: bytes, beside: Path) -> None:
 def _written(data: bytes, beside: Path) -> Path:
     beside.mkdir(parents=True, exist_ok=True)
     part = beside / f"{os.getpid()}-{os.urandom(6).hex()}{_PART}"
-    with part.open("xb") as file:
-        file.write(data)
-        file.flush()
-        os.fsync(file.fileno())
+    try:
+        with part.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+    except BaseException:
+        part.unlink(missing_ok=True)
+        raise
     return part
 
 

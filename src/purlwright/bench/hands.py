@@ -16,6 +16,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from time import monotonic
 from typing import NamedTuple
 
 from purlwright.bench.refusals import Refused
@@ -51,6 +52,10 @@ class _Waiting:
     body: bytes
     told: tuple[str, str]
     answer: asyncio.Future[bytes]
+    about: tuple[str, ...] = ()
+    begun: float = 0.0
+    dropped: bool = False
+    """Whether it is no longer wanted, so that its process may be ended."""
 
 
 @dataclass(slots=True)
@@ -59,12 +64,16 @@ class Hand:
 
     name: str
     limit_s: float
+    patience_s: float | None = None
+    """After how long work that is no longer wanted is ended with its process; None lets it finish."""
+    _at_work: _Waiting | None = None
     _process: BaseProcess | None = None
     _line: Connection | None = None
     _waiting: OrderedDict[tuple[str, ...], _Waiting] = field(default_factory=OrderedDict)
     _thread: ThreadPoolExecutor | None = None
     _runner: asyncio.Task[None] | None = None
     _numbers: int = 0
+    _ended_by_us: bool = False
 
     async def ask(
         self,
@@ -87,11 +96,25 @@ class Hand:
         older = self._waiting.pop(about, None)
         if older is not None and not older.answer.done():
             older.answer.set_exception(Superseded())
-        mine = _Waiting(task, body, told, loop.create_future())
+        self._drop(about)
+        mine = _Waiting(task, body, told, loop.create_future(), about)
         self._waiting[about] = mine
         if self._runner is None or self._runner.done():
             self._runner = loop.create_task(self._work())
         return await mine.answer
+
+    def _drop(self, about: tuple[str, ...]) -> None:
+        """Let go of what is at work on an older text of the same, if it has been at it for long."""
+        now = self._at_work
+        if now is None or now.about != about or now.dropped or self.patience_s is None:
+            return
+        if monotonic() - now.begun >= self.patience_s:
+            now.dropped = True
+            if not now.answer.done():
+                now.answer.set_exception(Superseded())
+            if self._process is not None:
+                self._ended_by_us = True
+                self._process.kill()
 
     async def warm(self) -> None:
         """Start the process before it is needed, so that the first answer does not wait for it."""
@@ -105,6 +128,8 @@ class Hand:
             _, one = self._waiting.popitem(last=False)
             if one.answer.done():  # whoever asked has gone
                 continue
+            one.begun = monotonic()
+            self._at_work = one
             try:
                 answer = await loop.run_in_executor(self._thread, self._exchange, one)
             except (Refused, Fault) as why:
@@ -113,6 +138,8 @@ class Hand:
             else:
                 if not one.answer.done():
                     one.answer.set_result(answer)
+            finally:
+                self._at_work = None
 
     def _exchange(self, one: _Waiting) -> bytes:
         """Hand over one task and wait for its answer, in a thread of its own."""
@@ -129,6 +156,11 @@ class Hand:
             done: Done = line.recv()
         except (EOFError, OSError):
             self.end()
+            if (
+                self._ended_by_us and not one.dropped
+            ):  # it was ended for the task before, which had just finished
+                self._ended_by_us = False
+                return self._exchange(one)
             raise Fault("the process that knitted it ended by itself", "") from None
         if done.refused is not None:
             raise done.refused
@@ -184,6 +216,10 @@ def _let_interrupts(before: object) -> None:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
+_PATIENCE_S = 2.0
+"""A new process takes about so long to have read and knitted the pattern anew."""
+
+
 class Hands:
     """The processes of one bench: what she types, what is proved behind, what she looks at, what takes
     long.
@@ -191,7 +227,10 @@ class Hands:
 
     def __init__(self, limits_s: dict[str, float] | None = None) -> None:
         limits = {"typing": 10.0, "proof": 60.0, "looking": 30.0, "heavy": 180.0} | (limits_s or {})
-        self._hands = {name: Hand(name, limit) for name, limit in limits.items()}
+        self._hands = {
+            name: Hand(name, limit, _PATIENCE_S if name == "heavy" else None)
+            for name, limit in limits.items()
+        }
 
     def __getitem__(self, name: str) -> Hand:
         return self._hands[name]

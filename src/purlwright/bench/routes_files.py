@@ -179,7 +179,7 @@ async def watch(request: Request) -> Response:
     wait = min(float(given), _LONGEST_WATCH_S) if given.isascii() and given.isdecimal() else _LONGEST_WATCH_S
     loop = asyncio.get_running_loop()
     end = loop.time() + wait
-    looked: object = None
+    looked: object = "nothing yet"
     now = stamp
     while True:
         seen = await asyncio.to_thread(_glance, bench.binder, path)

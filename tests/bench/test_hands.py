@@ -1,0 +1,129 @@
+"""Work in processes: the newest words win, and what takes too long or dies harms nothing else."""
+
+import asyncio
+import json
+import os
+import signal
+import time
+
+import pytest
+
+from purlwright.bench.hands import Fault, Hand, Superseded
+from purlwright.bench.refusals import Refused
+
+TEXT = "# Mat\n\nCast on 8 sts.\nRow 1 (RS): Knit.\nBind off.\n"
+
+
+def body(text=TEXT, version=1):
+    return json.dumps({"path": "m", "version": version, "text": text}).encode()
+
+
+def run(doing):
+    return asyncio.run(doing)
+
+
+async def with_hand(limit_s, doing, patience_s=None):
+    hand = Hand("test", limit_s, patience_s)
+    try:
+        return await doing(hand)
+    finally:
+        await asyncio.to_thread(hand.close)
+
+
+def test_of_texts_that_wait_only_the_newest_is_worked():
+    async def doing(hand):
+        await hand.warm()
+        first = asyncio.create_task(hand.ask("work", body(version=0), ("work", "m")))
+        await asyncio.sleep(0.05)
+        later = [asyncio.create_task(hand.ask("work", body(version=n), ("work", "m"))) for n in range(1, 30)]
+        other = asyncio.create_task(hand.ask("work", body(version=99), ("work", "other")))
+        return await asyncio.gather(first, *later, other, return_exceptions=True)
+
+    first, *later, newest, other = run(with_hand(30, doing))
+    assert json.loads(first)["version"] == 0
+    assert all(isinstance(one, Superseded) for one in later)
+    assert json.loads(newest)["version"] == 29
+    assert json.loads(other)["version"] == 99
+
+
+def long_one(rows):
+    return "# Long\n\nCast on 400 sts.\n" + "".join(
+        f"Row {n}: *K{n % 7 + 1}, p2; rep from * to end.\n" for n in range(rows)
+    )
+
+
+def test_what_takes_too_long_is_stopped_and_the_next_is_answered():
+    async def doing(hand):
+        await hand.warm()
+        hand.limit_s = 0.05
+        begun = time.monotonic()
+        with pytest.raises(Refused) as e:
+            await hand.ask("proof", body(long_one(900)))
+        took = time.monotonic() - begun
+        hand.limit_s = 30
+        return e.value, took, json.loads(await hand.ask("work", body()))
+
+    why, took, after = run(with_hand(60, doing))
+    assert why.status == 503
+    assert "was stopped" in why.sentence
+    assert "Your words are safe" in why.sentence
+    assert took < 5
+    assert after["title"] == "Mat"
+
+
+def test_a_process_that_dies_is_a_fault_and_the_next_is_answered():
+    async def doing(hand):
+        await hand.warm()
+        waiting = asyncio.create_task(hand.ask("proof", body(long_one(900))))
+        await asyncio.sleep(0.1)
+        os.kill(hand._process.pid, signal.SIGKILL)
+        with pytest.raises(Fault):
+            await waiting
+        return json.loads(await hand.ask("work", body()))
+
+    assert run(with_hand(60, doing))["title"] == "Mat"
+
+
+def test_long_work_that_is_no_longer_wanted_is_ended():
+    async def doing(hand):
+        await hand.warm()
+        older = asyncio.create_task(hand.ask("proof", body(long_one(900)), ("proof", "m")))
+        await asyncio.sleep(0.3)
+        begun = time.monotonic()
+        newer = await hand.ask("proof", body(), ("proof", "m"))
+        with pytest.raises(Superseded):
+            await older
+        return json.loads(newer), time.monotonic() - begun
+
+    newer, _ = run(with_hand(60, doing, patience_s=0.1))
+    assert newer["summary"].startswith("It can be knitted as written")
+
+
+def test_a_fault_of_ours_is_told_as_one_without_its_traceback(page, monkeypatch):
+    from purlwright.bench import routes_files
+
+    def broken(_binder):
+        raise KeyError("secret inner words")
+
+    monkeypatch.setattr(routes_files, "_told", broken)
+    got = page.get("/api/binder")
+    assert got.status_code == 500
+    assert got.json()["message"].startswith(
+        "purlwright-fault: a fault in Purlwright, not in your pattern (KeyError)."
+    )
+    assert "secret" not in got.text
+    assert "Traceback" not in got.text
+
+
+def test_a_disk_that_refuses_is_told_in_a_sentence(page, monkeypatch):
+    from purlwright.bench import disk
+
+    def full(_fd):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(disk.os, "fsync", full)
+    got = page.post("/api/new", json={"name": "Tern", "text": "x"})
+    assert (got.status_code, got.json()["message"]) == (
+        500,
+        "The disk does not let the bench do that: No space left on device.",
+    )
