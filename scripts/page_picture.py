@@ -24,7 +24,7 @@ def main() -> None:
     call.add_argument("--large", action="store_true", help="in large print")
     call.add_argument("--across", type=int, default=620, help="width of the picture in pixels")
     asked = call.parse_args()
-    sheet = work_up(asked.pattern.read_text(encoding="utf-8"), str(asked.pattern)).sheet()
+    sheet = work_up(asked.pattern.read_text(encoding="utf-8"), str(asked.pattern)).sheet(cloth=True)
     pages = to_pages(sheet, large=asked.large, pixels_per_mm=asked.across / 210)
     asked.picture.write_bytes(pages[asked.page - 1])
 

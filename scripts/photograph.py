@@ -53,7 +53,9 @@ def page_of(pattern: Path, kind: str) -> str:
     from purlwright.sheet.out.html import to_html
     from purlwright.workup import work_up
 
-    document = work_up(pattern.read_text(encoding="utf-8"), pattern.name).sheet()
+    document = work_up(pattern.read_text(encoding="utf-8"), pattern.name).sheet(
+        follow=kind == "follow", cloth=kind == "html"
+    )
     return to_html(document) if kind == "html" else to_follow(document)
 
 

@@ -364,11 +364,9 @@ def _close_up(
 
 
 def _look(work: WorkUp) -> LoopLook:
-    from purlwright.cloth.portrait import look_of
+    from purlwright.cloth.portrait import look_for
 
-    names = work.knitted().fabric.yarns
-    words = {y.name.casefold(): y.words for y in work.pattern.header.yarns}
-    return look_of([f"{name} {words.get(name.casefold(), '')}" for name in names])
+    return look_for(work.pattern.header, work.knitted())
 
 
 def _solid(work: WorkUp, size: str, options: Mapping[str, str]) -> bytes:

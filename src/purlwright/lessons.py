@@ -155,7 +155,7 @@ def _material(work: WorkUp, size: str, options: Mapping[str, str]) -> Material:
         clues=clues(work, size, options),
         moves=moves,
         practice=practice,
-        follow=work.sheet(size, options, drawn=False).follow[0],
+        follow=work.sheet(size, options, follow=True, drawn=False).follow[0],
         knit=lambda text: WorkUp(text, "practice").knitted(),
         signs=first_signs(
             work.source.text,

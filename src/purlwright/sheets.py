@@ -60,6 +60,7 @@ def sheets(work: WorkUp, call: Call) -> SheetsOut:
             unproved=call.unproved,
             spoken=spoken,
             follow="follow" in kinds,
+            cloth=not spoken and bool({"pdf", "letter", "large", "html"}.intersection(kinds)),
         )
 
     try:

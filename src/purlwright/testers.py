@@ -47,7 +47,7 @@ def pack(work: WorkUp, call: Call) -> SheetsOut:
         raise NotProved("The pattern has errors; correct what proof finds before anyone knits it.")
     expected = _expected(work, size, options)
     try:
-        sheet = to_pdf(work.sheet(size, options))
+        sheet = to_pdf(work.sheet(size, options, cloth=True))
     except NoSheet as why:
         raise Unusable(safe(str(why))) from None
     named = slug(size) if len(work.sizes) > 1 else ""

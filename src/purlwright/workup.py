@@ -384,7 +384,8 @@ class WorkUp:
         left_handed: bool = False,
         spoken: bool = False,
         unproved: bool = False,
-        follow: bool = True,
+        follow: bool = False,
+        cloth: bool = False,
         drawn: bool = True,
     ) -> Document:
         """The sheet of all sizes, or of one, with these option values, the usual ones where none is given.
@@ -394,8 +395,9 @@ class WorkUp:
         left_handed : mirrored, for one who knits from the left to the right.
         spoken : in words that are to be heard, for one size.
         unproved : make a sheet although the pattern has errors; it says so.
-        follow : with the rows one by one, for each size.
-        drawn : with charts and outlines.
+        follow : with the rows one by one, for each size: for the follow-along page.
+        cloth : with a picture of the finished piece, if it does not lie flat and is not too large.
+        drawn : with charts and outlines, and the yarn that is reckoned.
         Raises NoSuchSize, NoSuchOption, and NoSheet where no such sheet can be made.
         """
         from purlwright.sheet.compose import Asked, compose
@@ -411,6 +413,7 @@ class WorkUp:
             spoken=spoken,
             unproved=unproved,
             follow=follow,
+            cloth=cloth,
             drawn=drawn,
         )
         return compose(self, asked, lambda text: WorkUp(text, self.source.name, self._kept))
@@ -423,7 +426,7 @@ class WorkUp:
             self,
             self.sizes if size is None else (size,),
             asked,
-            lambda: self.sheet(size, asked, follow=False, drawn=False),
+            lambda: self.sheet(size, asked, drawn=False),
             lambda text: WorkUp(text, self.source.name, self._kept),
         )
 

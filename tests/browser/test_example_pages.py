@@ -13,7 +13,7 @@ EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pat
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
 def test_no_barriers_and_all_rows_can_be_ticked(opened, barriers, path):
-    document = work_up(path.read_text(encoding="utf-8"), path.name).sheet()
+    document = work_up(path.read_text(encoding="utf-8"), path.name).sheet(follow=True)
     dark = EXAMPLES.index(path) % 2 == 1
     page = opened(to_html(document), dark=dark)
     assert page.evaluate("document.documentElement.scrollWidth") <= 390

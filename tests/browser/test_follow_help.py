@@ -30,7 +30,7 @@ def work(text, name="a pattern"):
 
 @cache
 def sheet(text, size=None):
-    return work(text).sheet(size, drawn=False)
+    return work(text).sheet(size, follow=True, drawn=False)
 
 
 @pytest.fixture

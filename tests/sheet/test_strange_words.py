@@ -56,7 +56,7 @@ def test_notes_read_back_word_for_word(pattern):
 
 
 def test_pages_never_take_words_for_markup(pattern):
-    document = pattern.sheet()
+    document = pattern.sheet(follow=True)
     for page in (to_html(document), to_follow(document)):
         assert "<script>alert" not in page
         assert "<b>" not in page

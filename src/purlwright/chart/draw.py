@@ -35,7 +35,7 @@ __all__ = [
     "Part",
     "draw_grid",
     "for_left_hand",
-    "room_beside_mm",
+    "gutters_mm",
     "square_symbol",
     "yarn_shapes",
 ]
@@ -199,10 +199,10 @@ def draw_grid(
     return _Sketch(grid, square_mm, part or Part.whole(grid), counts=counts, linked=linked).drawing()
 
 
-def room_beside_mm(grid: Grid, square_mm: float) -> float:
-    """How much wider than its squares a chart or a part of it comes out at most, without counts."""
-    sketch = _Sketch(grid, square_mm, Part.whole(grid), counts=False, linked=False)
-    return sketch.left + sketch.right
+def gutters_mm(grid: Grid, square_mm: float, part: Part | None = None) -> tuple[float, float]:
+    """How much room the numbers of rows take at the left and at the right of the squares, without counts."""
+    sketch = _Sketch(grid, square_mm, part or Part.whole(grid), counts=False, linked=False)
+    return sketch.left, sketch.right
 
 
 class _Sketch:

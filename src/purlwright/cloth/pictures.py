@@ -85,7 +85,7 @@ def piece_pictures(
         name = pattern.title if alone and pattern.title else _all_of(_COPY.sub("", piece.name), stages)
         found: list[tuple[Literal["outline", "rows", "growth"], Picture | None]] = [
             ("outline", schematic(name, sizes, at, lengths, scale=scale)),
-            ("rows", row_map(name, sizes[at])),
+            ("rows", row_map(name, sizes[at], _times(piece))),
             ("growth", growth(name, sizes[at], stages)),
         ]
         out += [PiecePicture(piece=name, shows=shows, picture=p) for shows, p in found if p is not None]
@@ -127,6 +127,20 @@ def _all_of(name: str, stages: Sequence[tuple[int, str]]) -> str:
     last = stages[-1][1].removeprefix("after ") if stages else ""
     last = _COPY.sub("", last)
     return f"{name} to {last}" if name and last not in {"", name} else name or "the piece"
+
+
+def _times(piece: Piece) -> dict[int, int]:
+    """For each row how many workings of repeats there were before it."""
+    out: dict[int, int] = {}
+    now: tuple[str, int] | None = None
+    for entry in piece.rows:
+        if entry.kind in ROWS:
+            if now is not None and now != (entry.section, entry.pass_):
+                out[entry.order] = max(out.values()) + 1
+            else:
+                out[entry.order] = max(out.values(), default=0)
+            now = (entry.section, entry.pass_)
+    return out
 
 
 def _stages(piece: Piece) -> list[tuple[int, str]]:

@@ -23,8 +23,9 @@ if TYPE_CHECKING:
     from purlwright.cloth.settled import Settled
     from purlwright.drawing import Drawing
     from purlwright.needles.knitted import Knitted
+    from purlwright.pattern.header import Header
 
-__all__ = ["MOST_LOOPS", "lies_flat", "look_of", "loops_of", "portrait"]
+__all__ = ["MOST_LOOPS", "lies_flat", "look_for", "look_of", "loops_of", "portrait", "standing"]
 
 MOST_LOOPS = 4000
 """A picture with more loops than that is too fine to be seen, and slow to open."""
@@ -58,6 +59,22 @@ def look_of(names: Sequence[str]) -> Look:
     return Look(yarns=tuple(chosen)) if chosen else usual
 
 
+def look_for(header: Header, knitted: Knitted) -> Look:
+    """The colours for the yarns of a knitting, by what the header says of each.
+
+    A yarn that no stitch is of takes no colour from the others.
+    """
+    told = {y.name.casefold(): y.words for y in header.yarns}
+    alone = header.yarns[0].words if len(header.yarns) == 1 else ""
+    words = [f"{y} {told.get(y.casefold(), '' if y else alone)}" for y in knitted.fabric.yarns]
+    used = np.unique(knitted.fabric.yarn_of_stitch)
+    mine: list[int] = [n for n in used.tolist() if 0 <= n < len(words)]
+    if not mine:
+        return Look()
+    colours: dict[int, str] = dict(zip(mine, look_of([words[n] for n in mine]).yarns, strict=True))
+    return Look(yarns=tuple(colours.get(n, colours[mine[0]]) for n in range(len(words))))
+
+
 def loops_of(knitted: Knitted, settled: Settled) -> Loops:
     """The loops of all stitches where they lie in the settled cloth."""
     mesh = settled.mesh
@@ -78,16 +95,32 @@ def lies_flat(settled: Settled) -> bool:
     return bool(settled.flatness) and all(f.verdict is Verdict.FLAT for f in settled.flatness)
 
 
-def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
-    """The picture of a settled cloth, and what it shows."""
+def standing(
+    knitted: Knitted,
+    settled: Settled,
+    look: Look | None = None,
+    *,
+    within_mm: tuple[float, float] | None = None,
+) -> Drawing | None:
+    """The picture of a cloth that takes a shape in space, seen a little from above; None if it lies flat."""
     mesh, at = settled.mesh, settled.shape.position_mm
     stood, solid = stood_up(at, worn_up(knitted, mesh, at))
-    if not solid and knitted.fabric.n <= MOST_LOOPS:
+    if not solid:
+        return None
+    yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
+    faces = (mesh.first_of_face, mesh.node_of_face)
+    return draw_view(stood, *faces, yarn, look, eye=FROM_THE_SIDE, within_mm=within_mm)
+
+
+def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
+    """The picture of a settled cloth, and what it shows."""
+    solid = standing(knitted, settled, look)
+    if solid is not None:
+        return solid, "The whole, as it takes its shape by itself, seen a little from above."
+    if knitted.fabric.n <= MOST_LOOPS:
         drawing = draw_loops(loops_of(knitted, settled), look)
         return drawing, "The right side, each stitch as the loop of yarn it is."
+    mesh, at = settled.mesh, settled.shape.position_mm
     yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
-    if solid:
-        drawing = draw_view(stood, mesh.first_of_face, mesh.node_of_face, yarn, look, eye=FROM_THE_SIDE)
-        return drawing, "The whole, as it takes its shape by itself, seen a little from above."
     drawing = draw_view(at, mesh.first_of_face, mesh.node_of_face, yarn, look)
     return drawing, "The right side, as it lies on a table."

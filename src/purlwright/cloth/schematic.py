@@ -7,13 +7,14 @@ and rows at that gauge, never what was typed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
 from purlwright.cloth.laid import Laid
 from purlwright.cloth.outline import Box, Measures, boxes, has_short_rows, measure
-from purlwright.drawing import Drawing, Group, Ink, Line, Polygon, Rect, Shape, Text, text_width_mm
+from purlwright.cloth.silhouette import line_round
+from purlwright.drawing import Drawing, Group, Ink, Line, Path, Polygon, Rect, Shape, Text, text_width_mm
 
 __all__ = ["Lengths", "Picture", "common_scale", "growth", "row_map", "schematic"]
 
@@ -23,7 +24,7 @@ Lengths: TypeAlias = Callable[[Sequence[float]], str]
 INK, PAPER, SHADE, FAINT, ACCENT = "#222222", "#f4f1ea", "#d9d3c6", "#8a8378", "#7a3b2e"
 _TYPE = 3.2
 _SMALL = 2.8
-_WALL = 1.0
+_WALL = 0.5
 """How thick the outline is drawn, mm."""
 
 
@@ -35,7 +36,7 @@ class Picture:
     words: str
 
 
-def common_scale(pieces: Sequence[Laid], *, width_mm: float = 72.0, height_mm: float = 78.0) -> float:
+def common_scale(pieces: Sequence[Laid], *, width_mm: float = 72.0, height_mm: float = 66.0) -> float:
     """At what scale all of these fit into a box, so that they can be compared with each other."""
     scale = 1.0
     for laid in pieces:
@@ -80,27 +81,35 @@ def schematic(
     return Picture(drawing=_fitted(shapes), words=words)
 
 
-def row_map(name: str, laid: Laid, *, width_mm: float = 80.0) -> Picture | None:
+_FEWEST_BANDS, _MOST_BANDS = 6, 60
+
+
+def row_map(
+    name: str, laid: Laid, times: Mapping[int, int], *, width_mm: float = 80.0, high_mm: float = 56.0
+) -> Picture | None:
     """How the rows build the piece: each row a band on the stitches it works. None if no row is short of the
     others: then the outline says it all.
+
+    times : for each row by its ledger order, how many repeats were worked before it; each is a band, unless
+    they are too few or too many.
     """
     mine = measure(laid)
     if mine is None or mine.high_mm <= 0 or not has_short_rows(laid):
         return None
-    scale = min(width_mm / mine.widest_mm, 110.0 / mine.high_mm)
+    scale = min(width_mm / mine.widest_mm, high_mm / mine.high_mm)
     frame = _Frame(laid, scale)
     every = boxes(laid)
     orders = sorted({box.order for box in every})
     band = max(1, len(orders) // 60)
-    shapes: list[Shape] = [_silhouette(every, frame)]
     number = {order: n // band for n, order in enumerate(orders)}
-    shapes.append(
-        Group(
-            shapes=tuple(frame.rect(box) for box in every if number[box.order] % 2),
-            ink=Ink(fill=SHADE, stroke="none"),
-        )
-    )
     each = "a row" if band == 1 else f"{band} rows"
+    if _FEWEST_BANDS <= len(set(times.values())) <= _MOST_BANDS:
+        number, each = dict(times), "one time through the rows"
+    shade = Group(
+        shapes=tuple(frame.rect(box) for box in every if number.get(box.order, 0) % 2),
+        ink=Ink(fill=SHADE, stroke="none"),
+    )
+    shapes: list[Shape] = [_silhouette(every, frame, (shade,))]
     words = (
         f"How the rows build {name}: {len(orders)} rows one on the other, each band stands for {each}. "
         f"{round(mine.left_mm / laid.row_mm)} of them reach the left edge, "
@@ -132,9 +141,8 @@ def growth(
             continue  # nothing that could be seen
         frame = _Frame(laid, scale, x)
         told.append(said)
-        shapes.append(_silhouette(done, frame))
-        new = tuple(frame.rect(box) for box in done if box.order > before)
-        shapes.append(Group(shapes=new, ink=Ink(fill=SHADE, stroke=SHADE, width_mm=0.1)))
+        new = line_round(_rects([box for box in done if box.order > before], frame), frame.step_mm)
+        shapes.append(_silhouette(done, frame, (Path(steps=new, ink=Ink(fill=SHADE, stroke="none")),)))
         lines = _two_lines(said)
         for n, line in enumerate(lines):
             shapes.append(
@@ -182,6 +190,7 @@ class _Frame:
         self.left = x_mm
         self.right = x_mm + (float(laid.x_mm.max()) + half - self.low_x) * scale
         self.top, self.bottom = 0.0, self.high * scale
+        self.step_mm = max(laid.stitch_mm, laid.row_mm) * scale
 
     def x(self, x_mm: float) -> float:
         return self.x0 + (x_mm - self.low_x) * self.scale
@@ -205,13 +214,18 @@ class _Frame:
         return self.x(float(x.min()) - half), self.x(float(x.max()) + half)
 
 
-def _silhouette(every: Sequence[Box], frame: _Frame) -> Shape:
-    """The whole piece in one tone with a line round it: thick boxes first, then plain ones over them."""
-    rects = tuple(frame.rect(box) for box in _merged(every) if box.high_mm > box.low_mm)
+def _rects(every: Sequence[Box], frame: _Frame) -> list[Rect]:
+    return [frame.rect(box) for box in _merged(every) if box.high_mm > box.low_mm]
+
+
+def _silhouette(every: Sequence[Box], frame: _Frame, inside: Sequence[Shape] = ()) -> Shape:
+    """The whole piece in one tone with a line round it; ``inside`` is drawn under the line."""
+    steps = line_round(_rects(every, frame), frame.step_mm)
     return Group(
         shapes=(
-            Group(shapes=rects, ink=Ink(fill=INK, stroke=INK, width_mm=_WALL, join="round")),
-            Group(shapes=rects, ink=Ink(fill=PAPER, stroke=PAPER, width_mm=0.2)),
+            Path(steps=steps, ink=Ink(fill=PAPER, stroke="none")),
+            *inside,
+            Path(steps=steps, ink=Ink(fill="none", stroke=INK, width_mm=_WALL, join="round")),
         )
     )
 

@@ -57,18 +57,24 @@ def draw_view(
     *,
     eye: Eye = FROM_THE_FRONT,
     scale: float = 1.0,
+    within_mm: tuple[float, float] | None = None,
 ) -> Drawing:
     """The picture of a relaxed cloth.
 
     at_mm : (k, 3); first_of_face, node_of_face : the faces, anticlockwise seen from the right side.
-    yarn_of_node : (k,). A cloth without faces gives an empty sheet.
+    yarn_of_node : (k,). A cloth without faces gives an empty sheet. within_mm : how wide and high the drawing
+    may be at most; a larger cloth is drawn smaller, its lines as fine as before.
     """
     look = look or Look()
     if len(first_of_face) < 2:
         return Drawing(width_mm=2 * _MARGIN_MM, height_mm=2 * _MARGIN_MM)
     at = (at_mm - at_mm.mean(axis=0)) @ _turned(eye).T * scale
-    low = at[:, :2].min(axis=0) - _MARGIN_MM
-    size = at[:, :2].max(axis=0) + _MARGIN_MM - low
+    margin = _MARGIN_MM
+    if within_mm is not None:
+        margin = _LINE_MM
+        at *= min(1.0, *((np.array(within_mm) - 2 * margin) / np.maximum(np.ptp(at[:, :2], axis=0), 1e-9)))
+    low = at[:, :2].min(axis=0) - margin
+    size = at[:, :2].max(axis=0) + margin - low
     flat = at[:, :2] - low
     flat[:, 1] = size[1] - flat[:, 1]
     starts = first_of_face[:-1]

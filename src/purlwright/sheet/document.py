@@ -172,6 +172,8 @@ class Figure:
     ``said`` is the same in words, for those who do not see it; empty only if other blocks have the words.
     ``larger`` is the same, with what goes on from it, in parts large enough for a large print; it is empty
     where the drawing is so already. ``goes_on`` is said of a further part of the chart before it.
+    ``hangs_mm`` is how much of the drawing, at the left and at the right, is only the numbers of rows: that
+    much may hang in a margin, so that the squares stand where words do.
     """
 
     drawing: Drawing
@@ -181,6 +183,7 @@ class Figure:
     caption: Words = ()
     beside: Drawing | None = None
     beside_alternative: str = ""
+    hangs_mm: tuple[float, float] = (0.0, 0.0)
     said: tuple[Words, ...] = ()
     anchor: str = ""
     span: Span = NOWHERE

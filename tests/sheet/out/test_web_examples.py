@@ -51,7 +51,7 @@ def test_every_row_stands_on_the_web_page(path):
 @every_example
 def test_every_row_really_worked_stands_on_the_follow_along_page_with_its_count(path):
     work = work_up(path.read_text(encoding="utf-8"), path.name)
-    document = work.sheet()
+    document = work.sheet(follow=True, drawn=False)
     page = read(to_follow(document))
     lists = list(page.all("div", class_="size"))
     assert len(lists) == max(1, len(work.sizes))

@@ -58,7 +58,8 @@ class Asked:
     ``size`` None is a sheet of all sizes. ``options`` has one value for each option of the pattern.
     ``terms`` and ``units`` "" leave them as she writes them. ``pictures`` are the bytes of her own pictures
     by the name they have in the pattern. ``unproved`` says that the pattern has errors and she wants the
-    sheet all the same. ``follow`` and ``drawn`` false leave out the rows one by one, and every drawing.
+    sheet all the same. ``follow`` is for the rows one by one, ``cloth`` for a picture of the finished piece,
+    which takes a second or so; ``drawn`` false leaves out every drawing, and the yarn that is reckoned.
     """
 
     size: str | None = None
@@ -71,5 +72,6 @@ class Asked:
     spoken: bool = False
     """Whether its words are to be heard: in full, without marks, for one size."""
     unproved: bool = False
-    follow: bool = True
+    follow: bool = False
+    cloth: bool = False
     drawn: bool = True

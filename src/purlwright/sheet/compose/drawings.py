@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
-from purlwright.drawing import Drawing, Group, mirrored
+from purlwright.drawing import mirrored
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import said
@@ -25,13 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = ["drawings"]
 
-_ROWS_MM = 68.0
-"""How rows build a piece is seen at this height, and the page has room for another drawing."""
-_CAPTIONS = {
-    "outline": "{piece}, to scale",
-    "rows": "{piece}: how its rows build it",
-    "growth": "{piece}: how it grows",
-}
+_CAPTIONS = {"outline": "to scale", "rows": "how its rows build it", "growth": "how it grows"}
 
 
 def drawings(told: Told, asked: Asked) -> Iterator[Block]:
@@ -55,37 +49,30 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
     drawn = f"drawn in size {told.work.sizes[0]}" if len(told.knitted) > 1 else "drawn to scale"
     yield Paragraph(
         words=said(
-            f"Each piece is {drawn}, its rows laid straight one on the other at the {gauge} above and seen "
-            "from the right side. The measures are reckoned from the stitches and rows that are knitted. "
-            f"{ROUNDING}"
+            f"Each piece is {drawn}, its rows laid straight at the {gauge} above and seen from the right "
+            f"side. The measures are reckoned from the stitches and rows that are knitted. {ROUNDING}"
         ),
         hers=False,
     )
-    for one in found:
+    alone = len({one.piece for one in found}) == 1
+    # The outlines first: small ones stand side by side.
+    for one in sorted(found, key=lambda one: one.shows != "outline"):
         words = one.picture.words
         if told.left_handed:
             words, _ = edited(words, mirrored_words(words))
         drawing = mirrored(one.picture.drawing) if told.left_handed else one.picture.drawing
-        if one.shows == "rows":
-            drawing = _no_higher(drawing, _ROWS_MM)
         yield Figure(
             drawing=drawing,
             alternative=words,
-            caption=said(_CAPTIONS[one.shows].format(piece=one.piece)),
+            caption=said(_caption(one.shows, "" if alone else one.piece)),
             said=(said(words),) if one.shows == "outline" else (),  # the rows are told above
         )
 
 
-def _no_higher(drawing: Drawing, most_mm: float) -> Drawing:
-    """A drawing without words, made smaller if it is higher than that."""
-    scale = most_mm / drawing.height_mm
-    if scale >= 1:
-        return drawing
-    return Drawing(
-        width_mm=drawing.width_mm * scale,
-        height_mm=most_mm,
-        shapes=(Group(shapes=drawing.shapes, scale=scale),),
-    )
+def _caption(shows: str, piece: str) -> str:
+    """Says "Sleeve: how it grows"; of the only piece "How it grows"."""
+    what = _CAPTIONS[shows]
+    return f"{piece}{',' if shows == 'outline' else ':'} {what}" if piece else what[0].upper() + what[1:]
 
 
 def _units(told: Told, asked: Asked) -> Units:

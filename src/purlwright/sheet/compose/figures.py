@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of
-from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, for_left_hand, room_beside_mm
+from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, for_left_hand, gutters_mm
 from purlwright.chart.draw_key import draw_key, draw_key_in_columns
 from purlwright.chart.key import key_of
 from purlwright.chart.parts import parts_of, said_of_part
@@ -30,16 +30,15 @@ if TYPE_CHECKING:
 
 __all__ = ["figures"]
 
-_WIDE_MM, _HIGH_MM = 186.0, 190.0
-"""What a page of either paper has room for; a wide chart hangs into its margins."""
+_PRINT_MM, _HIGH_MM = 165.0, 190.0
+"""The width of either paper between its margins, and the height that a chart may take. The squares of a chart
+stay within the width; only the numbers of its rows hang beside it."""
 _LARGE_WIDE_MM, _LARGE_HIGH_MM = 159.0, 165.0
 """What a page of large print has room for."""
-_ROOMY_MM = 170.0
-"""Squares that are wider than this together are drawn smaller."""
 _TALL_MM = 150.0
 """A chart higher than this is drawn in smaller squares, so that its key finds room on the page."""
-_PRINT_MM, _APART_MM = 165.0, 8.0
-"""The width of a print between its margins, and what lies between a chart and a key beside it."""
+_APART_MM = 8.0
+"""What lies between a chart and a key beside it."""
 _FOOT = 1.3
 """So many squares high is what stands over and under the squares."""
 _LEAST_MM = 4.0
@@ -82,11 +81,12 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
     ):
         notes = []  # it is worked more often in one size than in another
         key = tuple(replace(e, words="") if e.kind == "repeat" else e for e in key)
-    roomy = grid.columns * SQUARE_MM <= _ROOMY_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
+    roomy = grid.columns * SQUARE_MM <= _PRINT_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
     square = SQUARE_MM if roomy else _LEAST_MM
-    parts = _parts(grid, square, _WIDE_MM, _HIGH_MM)
+    parts = _parts(grid, square, _PRINT_MM, _HIGH_MM)
     found = list(_in_parts(grid, key, notes, parts, square, f"figure-{n}", heading, told))
-    large = _parts(grid, _LEAST_LARGE_MM, _LARGE_WIDE_MM, _LARGE_HIGH_MM)
+    beside = sum(gutters_mm(grid, _LEAST_LARGE_MM))  # nothing hangs into the margins of a large print
+    large = _parts(grid, _LEAST_LARGE_MM, _LARGE_WIDE_MM - beside, _LARGE_HIGH_MM)
     if len(large) > 1:
         larger = _in_parts(grid, key, notes, large, _LEAST_LARGE_MM, f"figure-{n}", heading, told)
         found[0] = replace(found[0], larger=tuple(larger))
@@ -94,9 +94,8 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
 
 
 def _parts(grid: Grid, square_mm: float, wide_mm: float, high_mm: float) -> tuple[Part, ...]:
-    """The parts of a chart that a page so large has room for, in squares of this size."""
-    columns = int((wide_mm - room_beside_mm(grid, square_mm)) / square_mm)
-    return parts_of(grid, columns, int(high_mm / square_mm - _FOOT))
+    """The parts of a chart whose squares, of this size, fit into so much room."""
+    return parts_of(grid, int(wide_mm / square_mm), int(high_mm / square_mm - _FOOT))
 
 
 def _in_parts(
@@ -118,11 +117,12 @@ def _in_parts(
         legend = draw_key(grid, key) if key else None
     for k, part in enumerate(whole):
         drawing = draw_grid(grid, part=part, square_mm=square)
+        hangs = gutters_mm(grid, square, part)
         if (
             k == 0
             and legend is not None
             and not large
-            and drawing.width_mm + _APART_MM + legend.width_mm > _PRINT_MM
+            and drawing.width_mm - hangs[0] + _APART_MM + legend.width_mm > _PRINT_MM
         ):
             legend = draw_key_in_columns(grid, key, _PRINT_MM)
         parted = [said_of_part(grid, part, whole)] if len(whole) > 1 else []
@@ -134,6 +134,7 @@ def _in_parts(
             caption=said(" ".join(caption)),
             beside=legend if k == 0 else None,
             beside_alternative=_key_said(key) if k == 0 and legend is not None else "",
+            hangs_mm=hangs,
             anchor=f"{anchor}-{k}" if k else anchor,
             span=told.places.hers(grid.span),
             goes_on=k > 0,

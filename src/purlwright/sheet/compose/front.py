@@ -12,7 +12,7 @@ from purlwright.sheet.compose.rows import said, squeezed
 from purlwright.sheet.document import Block, Fact, Facts, Heading, Paragraph, Table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from purlwright.pattern.header import Entry
     from purlwright.sheet.compose.told import Told
@@ -45,13 +45,16 @@ def _entries(told: Told, *known: str) -> list[Entry]:
     return [e for key in known for e in entries if e.known == key and e.value.strip()]
 
 
-def sizes(told: Told) -> Iterator[Block]:
-    """What the sizes are called, whom they fit, how large they come out; in columns if there are several."""
+def sizes(told: Told, more: Sequence[tuple[str, list[str]]] = ()) -> Iterator[Block]:
+    """What the sizes are called, whom they fit, how large they come out; in columns if there are several.
+
+    more : further columns, each a head and its cells.
+    """
     entries = _entries(told, *_SIZES)
     if not entries:
         return
     yield Heading(text="Sizes", level=1, anchor="sizes")
-    table, tabled = _table(told, entries)
+    table, tabled = _table(told, entries, more)
     yield Facts(facts=tuple(fact_of(e, told) for e in entries if e not in tabled))
     if table is not None:
         yield table
@@ -65,7 +68,9 @@ _UNIT = re.compile(
 )
 
 
-def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]:
+def _table(
+    told: Told, entries: list[Entry], more: Sequence[tuple[str, list[str]]]
+) -> tuple[Table | None, list[Entry]]:
     """One row a size, a column for each list of numbers; and the keys that stand in it with every word."""
     names = told.pattern.sizes
     columns: list[tuple[str, list[str]]] = []
@@ -79,6 +84,7 @@ def _table(told: Told, entries: list[Entry]) -> tuple[Table | None, list[Entry]]
         columns += mine
         if len(mine) == len(parts) and entry.known != "Yarn":
             tabled.append(entry)
+    columns += more
     if not columns:
         return None, []
     table = Table(
@@ -96,6 +102,9 @@ def _yarn_named(entry: Entry, told: Told) -> str:
     return name if entry.known == "Yarn" and len(found) > 1 and name in found else ""
 
 
+_ABOUT = re.compile(r"\s*\b(?:about|approx\.?|approximately|ca\.?)$", re.IGNORECASE)
+
+
 def _column(key: str, part: str, sizes: int) -> tuple[str, list[str]] | None:
     """The head and the cells of "46.5 (50, 56.5) cm round the brim"; None if it lists no number a size."""
     m = _LIST.search(part)
@@ -111,16 +120,11 @@ def _column(key: str, part: str, sizes: int) -> tuple[str, list[str]] | None:
     if len(numbers) != sizes or _LIST.search(part, end):
         return None
     after = part[end:].strip(" ,.")
-    before = part[: m.start()].strip(" ,")
-    words = (
-        ", ".join(x for x in (before, after) if x)
-        if before.endswith(",")
-        else f"{before} … {after}".strip(" …")
-    )
-    if before and not after:
-        words = before
-    head = f"{key}: {squeezed(words)}" if words else key
-    return head, numbers
+    before = _ABOUT.sub("", part[: m.start()].strip(" ,"))
+    if before != part[: m.start()].strip(" ,"):
+        key = f"{key}, about"
+    words = squeezed(" ".join(x for x in (before.strip(" ,"), after) if x))
+    return f"{key}: {words}" if words else key, numbers
 
 
 def _cells(m: re.Match[str]) -> tuple[list[str], int]:

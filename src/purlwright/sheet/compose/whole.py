@@ -12,6 +12,7 @@ from purlwright.findings import Severity
 from purlwright.sheet.compose.asked import HasErrors
 from purlwright.sheet.compose.cautions import cautions
 from purlwright.sheet.compose.drawings import drawings
+from purlwright.sheet.compose.finished import finished, yarn_alone, yarn_by_size
 from purlwright.sheet.compose.follow import follow
 from purlwright.sheet.compose.front import DATES, closing, description, materials, sizes
 from purlwright.sheet.compose.glossary import glossary
@@ -64,14 +65,19 @@ def compose(work: Work, asked: Asked, again: Again) -> Document:
     worked = Worked(told)
     rows = list(instructions(worked, told.terms, drawn_too=asked.drawn))
     before = notes(worked)
+    reckoned = asked.drawn and not errors
     blocks = [
         *description(told),
         *introduction(worked),
+        *(finished(told, asked) if asked.cloth and not errors else ()),
         *_head(told, asked, errors),
         *pictures(told, asked.pictures),
         *_skills(told),
-        *sizes(told),
+        *sizes(
+            told, yarn_by_size(told, asked, work.pattern.header) if reckoned and len(told.knitted) > 1 else ()
+        ),
         *materials(told),
+        *(yarn_alone(told, asked, work.pattern.header) if reckoned else ()),
         *marker_plan(told),
         *_notes(before),
         *glossary(told, _printed(introduction(worked), before, rows), told.terms),

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby, zip_longest
+from dataclasses import dataclass, replace
+from itertools import groupby, pairwise, zip_longest
+from math import ceil
 from typing import TypeAlias, assert_never
 
 from purlwright.drawing import Drawing
 from purlwright.sheet.document import (
     Block,
+    Caution,
     Cautions,
     Document,
     Facts,
@@ -52,6 +55,12 @@ LINE = 70
 FOOT, FOOT_IN_LARGE = 88, 36
 CLOSING = 1200
 """So many letters of cautions and of what is said of the pattern fit on one page, with room to spare."""
+SHORT_LIST, GOES_ALONG = 5, 3
+"""A list of so many lines goes along with what closes a sheet; of a longer one, so many of its last lines."""
+FEWEST_IN_COLUMNS = 3
+"""So many cautions stand in two columns, in lines that the eye can follow."""
+FRONT_MM = 70.0
+"""A drawing at the front that is wider stands under the words, not beside them."""
 LONG_TOTAL = 80
 """A total of so many letters never fits beside its row."""
 LONG_GLOSSARY = 34
@@ -63,7 +72,19 @@ TWO_COLUMNS = 8
 class Setter:
     """Turns blocks into values for the page, and gathers pictures and what cannot be printed on the way."""
 
-    __slots__ = ("anchors", "files", "large", "leads", "level", "lost", "paper", "placed")
+    __slots__ = (
+        "anchors",
+        "files",
+        "floating",
+        "fronted",
+        "large",
+        "leads",
+        "level",
+        "lost",
+        "paper",
+        "parted",
+        "placed",
+    )
 
     def __init__(self, paper: str, *, large: bool) -> None:
         self.paper = paper
@@ -74,6 +95,9 @@ class Setter:
         self.placed: set[str] = set()
         self.level = 0
         self.leads: tuple[Block, ...] = ()
+        self.floating: tuple[Figure, ...] = ()
+        self.fronted = 0
+        self.parted: tuple[Items, ...] = ()
 
     def whole(self, document: Document) -> dict[str, Value]:
         """The document, its blocks in their order."""
@@ -82,12 +106,14 @@ class Setter:
         title = one_line(document.title)
         stamp = document.stamp
         blocks = [block for block in document.blocks if _says_something(block)]
+        if _told_already(blocks[-2:], stamp):
+            blocks = blocks[:-2]
         if self.large:
             blocks = list(_enlarged(blocks))
             blocks += _about_large_print(blocks)
-        elif _told_already(blocks[-2:], stamp):
-            blocks = blocks[:-2]
+        together = self._together(blocks)
         self.leads = tuple(_leads(blocks))
+        self.floating = () if self.large else tuple(_floating(blocks))
         totals = dict.fromkeys(row.total for row in blocks if isinstance(row, Row) and row.total)
         return {
             "title": title or NO_TITLE,
@@ -101,19 +127,49 @@ class Setter:
             "paper": self.paper,
             "large": self.large,
             "totals": [self._line(total) for total in totals if len(total) < LONG_TOTAL],
-            "together": self._together(blocks),
-            "blocks": list(self._blocks(blocks)),
+            "together": together,
+            "blocks": [*self._front(blocks), *self._blocks(blocks[self.fronted :])],
         }
 
-    def _together(self, blocks: Sequence[Block]) -> int:
-        """How many of the last blocks share one page: what closes a sheet never stands there alone."""
-        heads = [n for n, b in enumerate(blocks) if isinstance(b, Heading)][-2:]
-        if self.large or len(heads) < 2 or not _is_closing(blocks[heads[0]]):
+    def _front(self, blocks: Sequence[Block]) -> Iterator[Value]:
+        """What stands before the first heading, if there is a drawing in it: that goes beside the words."""
+        end = next((n for n, b in enumerate(blocks) if isinstance(b, Heading)), len(blocks))
+        first = blocks[:end]
+        drawn = [b for b in first if isinstance(b, Figure)]
+        if any(b.beside is not None or b.said or b.drawing.width_mm > FRONT_MM for b in drawn):
+            return
+        if self.large or len(drawn) != 1 or not all(isinstance(b, Figure | Note | Paragraph) for b in first):
+            return
+        self.fronted = end
+        words = [b for b in first if not isinstance(b, Figure)]
+        yield {
+            "kind": "front",
+            "blocks": [self._block(b) for b in words if isinstance(b, Note | Paragraph)],
+            "figure": self._figure(drawn[0]),
+        }
+
+    def _together(self, blocks: list[Block]) -> int:
+        """How many of the last blocks share one page: what closes a sheet never stands there alone, but takes
+        the end of the list before it along, or all of a short one. A list is parted for that.
+        """
+        heads = [n for n, b in enumerate(blocks) if isinstance(b, Heading)]
+        first = next((n for n in heads if _is_closing(blocks[n])), None)
+        if self.large or first is None or len(heads) < 2:
             return 0
-        last = blocks[heads[0] :]
+        last = blocks[first:]
         letters = sum(len(plain(c.words)) for b in last if isinstance(b, Cautions) for c in b.cautions)
         letters += sum(len(plain(f.words)) for b in last if isinstance(b, Facts) for f in b.facts)
-        return len(last) if letters < CLOSING else 0
+        if letters >= CLOSING:
+            return 0
+        listed = blocks[first - 1]
+        if not isinstance(listed, Items):
+            return len(last)
+        if len(listed.items) <= SHORT_LIST:
+            return len(blocks) - max(n for n in heads if n < first)
+        kept = listed.items[:-GOES_ALONG], listed.items[-GOES_ALONG:]
+        self.parted = tuple(replace(listed, items=items) for items in kept)
+        blocks[first - 1 : first] = self.parted
+        return len(last) + 1
 
     # --- words ----------------------------------------------------------------------------------
 
@@ -154,12 +210,16 @@ class Setter:
 
     def _blocks(self, blocks: Iterable[Block]) -> Iterator[Value]:
         def together(block: Block) -> str | int:
+            if isinstance(block, Figure) and not self.large and not block.anchor and block.beside is None:
+                return "gallery"
             return f"rows {bool(block.label)}" if isinstance(block, Row) else id(block)
 
         groups = [list(group) for _, group in groupby(blocks, key=together)]
         for group, after in zip_longest(groups, groups[1:]):
             first = group[0]
-            if isinstance(first, Row):
+            if isinstance(first, Figure) and len(group) > 1:
+                yield self._gallery([figure for figure in group if isinstance(figure, Figure)])
+            elif isinstance(first, Row):
                 yield {
                     "kind": "rows",
                     "labelled": bool(first.label),
@@ -208,12 +268,15 @@ class Setter:
             case Items():
                 return {
                     "kind": "items",
+                    "goes-on": block in self.parted[1:],
+                    "parted": block in self.parted[:1],
                     "items": [self._words(item) for item in block.items],
                     "long": self._long(plain(item) for item in block.items),
                 }
             case Facts():
                 return {
                     "kind": "facts",
+                    "keeps": block in self.leads,
                     "long": self._long(plain(fact.words) for fact in block.facts),
                     "facts": [
                         {"label": self._piece(fact.label, LABEL), "words": self._words(fact.words)}
@@ -245,16 +308,22 @@ class Setter:
                     "kind": "cautions",
                     "long": sum(len(plain(c.words)) + len(c.source) for c in block.cautions)
                     > (LONG_IN_LARGE if self.large else LONG),
-                    "cautions": [
-                        {
-                            "words": self._words(c.words),
-                            "source": self._piece(c.source, WORDS) if c.source else None,
-                        }
-                        for c in block.cautions
-                    ],
+                    "halves": [[self._caution(c) for c in half] for half in self._two(block.cautions)],
                 }
             case _:
                 assert_never(block)
+
+    def _caution(self, caution: Caution) -> dict[str, Value]:
+        source = self._piece(caution.source, WORDS) if caution.source else None
+        return {"words": self._words(caution.words), "source": source}
+
+    def _two(self, some: Sequence[Caution]) -> list[Sequence[Caution]]:
+        """Cautions in two columns of about the same height, or in one where they are few."""
+        if self.large or len(some) < FEWEST_IN_COLUMNS:
+            return [some]
+        high = [LINE + len(plain(c.words)) + len(c.source) for c in some]
+        cut = min(range(1, len(some)), key=lambda n: abs(sum(high[:n]) - sum(high[n:])))
+        return [some[:cut], some[cut:]]
 
     def _long(self, listed: Iterable[str]) -> bool:
         """Whether a list may go over to the next page: a short one is kept together."""
@@ -302,10 +371,32 @@ class Setter:
         return {
             "kind": "figure",
             **self._drawing(figure.drawing, figure.alternative or name),
+            "hangs": list(figure.hangs_mm),
+            "floats": figure in self.floating,
+            "first": self.level == 0,
             "caption": self._words(figure.caption),
             "beside": beside,
             "said": [self._words(words) for words in figure.said],
             "anchor": self._place(figure.anchor),
+        }
+
+    def _gallery(self, figures: Sequence[Figure]) -> dict[str, Value]:
+        """Drawings side by side: lines of columns, and a narrow drawing under another narrow one."""
+        wide = _WIDE_MM[self.paper]
+        lines = _in_lines(figures, wide - EDGE_MM)
+        at_edge = len(lines) == len(_in_lines(figures, wide))
+        if not at_edge:
+            lines = _in_lines(figures, wide)
+        return {
+            "kind": "gallery",
+            "at-edge": at_edge,
+            "lines": [
+                [
+                    {"wide": column.wide_mm, "figures": [self._figure(figure) for figure in column.figures]}
+                    for column in line
+                ]
+                for line in lines
+            ],
         }
 
     def _drawing(self, drawing: Drawing, alternative: str) -> dict[str, Value]:
@@ -321,6 +412,54 @@ class Setter:
         file = f"photo-{len(self.files)}"
         self.files[file] = photo.data
         return {"kind": "photo", "file": file, "alternative": photo.alternative or photo.name}
+
+
+# --- drawings side by side ------------------------------------------------------------------------
+
+EDGE_MM = 34.0
+"""From the left edge of the page to the second one, as in ``sheet.typ``."""
+_WIDE_MM = {"a4": 166.0, "letter": 171.9}
+_GUTTER_MM = 10.0
+_SAID_MM = 62.0
+"""A drawing that is told in words has a column of at least this width for them."""
+_CAPTION_MM = 48.0
+
+
+@dataclass(slots=True)
+class _Column:
+    """Drawings one under the other, how wide they are and about how high with what is said under them."""
+
+    wide_mm: float
+    high_mm: float
+    figures: list[Figure]
+
+
+def _in_lines(figures: Sequence[Figure], wide_mm: float) -> list[list[_Column]]:
+    """Lines of drawings, each as wide as the page at most.
+
+    A drawing goes beside the last one if it fits; or under it if that stands beside a higher one.
+    """
+    lines: list[list[_Column]] = []
+    for figure in figures:
+        wide = min(wide_mm, max(figure.drawing.width_mm, _SAID_MM if figure.said else _CAPTION_MM))
+        letters = sum(len(plain(said)) for said in figure.said)
+        high = figure.drawing.height_mm + 12 + 4.2 * ceil(letters * 1.75 / wide)
+        new = _Column(wide, high, [figure])
+        line = lines[-1] if lines else None
+        if line is None:
+            lines.append([new])
+            continue
+        used = sum(column.wide_mm for column in line) + _GUTTER_MM * len(line)
+        last = line[-1]
+        under = used - _GUTTER_MM - last.wide_mm + max(last.wide_mm, wide) <= wide_mm
+        if used + wide <= wide_mm:
+            line.append(new)
+        elif not figure.said and len(line) > 1 and under and last.high_mm + high < 1.4 * line[0].high_mm:
+            last.figures.append(figure)
+            last.wide_mm, last.high_mm = max(last.wide_mm, wide), last.high_mm + high
+        else:
+            lines.append([new])
+    return lines
 
 
 # --- what a document says of itself ---------------------------------------------------------------
@@ -348,7 +487,7 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
 
 
 def _is_closing(block: Block) -> bool:
-    return isinstance(block, Heading) and block.anchor == "cautions"
+    return isinstance(block, Heading) and block.anchor in {"cautions", "about"}
 
 
 def _told_already(last: Sequence[Block], stamp: Stamp) -> bool:
@@ -360,11 +499,27 @@ def _told_already(last: Sequence[Block], stamp: Stamp) -> bool:
 
 
 def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
-    """Words right under a heading that lead to what comes next stay on the page with it."""
+    """Words right under a heading that lead to what comes next stay on the page with it; so do facts with
+    what is said of them.
+    """
+    for facts, after in pairwise(blocks):
+        if isinstance(facts, Facts) and isinstance(after, Paragraph) and not after.hers:
+            yield facts
     for heading, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if isinstance(heading, Heading) and isinstance(block, Paragraph | Note):
             if not isinstance(after, Heading | Paragraph | Note) and len(plain(block.words)) < LONG_IN_LARGE:
                 yield block
+
+
+def _floating(blocks: Sequence[Block]) -> Iterator[Figure]:
+    """Charts that may open the next page while what follows fills this one: those with a name, that no
+    heading stands over and no other part goes on from.
+    """
+    for before, block, after in zip(blocks, blocks[1:], (*blocks[2:], None), strict=False):
+        if not isinstance(block, Figure) or block.beside is None or isinstance(before, Heading | Figure):
+            continue
+        if not (isinstance(after, Figure) and after.goes_on):
+            yield block
 
 
 def _says_something(block: Block) -> bool:
