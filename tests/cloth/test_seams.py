@@ -262,3 +262,21 @@ def test_two_fronts_are_sewn_to_a_back():
 def test_an_edge_that_is_eased_in_leaves_no_hole():
     m = mesh("Sew the side seams.", m=10)
     assert (m.euler, len(rims_of(m))) == (0, 2)
+
+
+def test_the_yarn_of_a_seam_is_twice_its_length():
+    """Two side seams of 20 rows at 28 to 10 cm; and a strip of 12 stitches at 20 to 10 cm, end to end."""
+    sides = WorkUp(TWO.format(sew="Sew the side seams.", n=20, m=9)).yarn().uses[0]
+    (part,) = [p for p in sides.parts if p.name == "seams"]
+    assert part.metres == pytest.approx(
+        2 * 2 * 20 * 100 / 28 / 1000, rel=0.06
+    )  # the edge of the bind-off too
+    strip = WorkUp(
+        "Gauge: 20 sts and 28 rows = 10 cm in garter stitch\n## Band\nCast on 12 sts.\nKnit 60 rows.\nBind off.\n"
+        "## Finishing\nSew the cast-on edge to the bound-off edge.\n"
+    ).yarn()
+    (part,) = [p for p in strip.uses[0].parts if p.name == "seams"]
+    assert part.metres == pytest.approx(2 * 12 * 5 / 1000, rel=0.03)
+    assert not [s for s in strip.said if "sew" in s.words]
+    open_ = WorkUp(TWO.format(sew="Sew the pieces together.", n=20, m=9)).yarn()
+    assert [s for s in open_.said if "not known which edges meet" in s.words]

@@ -22,6 +22,7 @@ from purlwright.cloth.loop_lengths import draw_of_stitches, loop_mm, loop_tolera
 from purlwright.cloth.said import Basis, Said
 from purlwright.cloth.swatch_weight import Weighed, weighed
 from purlwright.cloth.yarn_names import Yarns
+from purlwright.fabric.arrays import Link
 from purlwright.needles.ledger import Kind
 from purlwright.needles.optable import op_table
 from purlwright.stitches.kinds import Family
@@ -53,6 +54,8 @@ GRAFT = 3.5
 GRAFT_MM = 150.0
 SEAM = 3.0
 """Yarn to join two edges by binding off through both, times the seam. Source: a technique sheet."""
+SEWN = 2.0
+"""Yarn to sew two edges together, times the seam. Common practice, no source."""
 CARRY_ROWS = 6
 """A yarn that rests for so many rows is carried along; longer, and it is broken.
 
@@ -175,6 +178,7 @@ class _Taking:
             self._edges(loops)
             self._floats()
             self._strands_over_slips()
+            self._seams()
         self._ends()
         self._left_out()
         many = len(self.entries)
@@ -331,10 +335,31 @@ class _Taking:
                 last[y] = last.get(y, 0) + 1
                 self._add_one("tails", e, y, TAIL_MM)
 
+    def _seams(self) -> None:
+        """What it takes to sew edges together that are known to meet: row by row, or stitch by stitch."""
+        f = self.fabric
+        sewn = f.join_kind == Link.SEAMED
+        last = [e for e in self.entries if e.kind is Kind.SEAM]
+        if not last or not sewn.any():
+            return
+        a = f.join_a[sewn]
+        along = np.append(f.row_of_stitch[a[1:]] == f.row_of_stitch[a[:-1]], False)
+        along[1:] |= along[:-1]
+        mm = np.where(along, self.gauge.width_mm[a], self.gauge.row_mm[a])
+        fresh = np.append(True, a[1:] != a[:-1])  # an edge that is eased in meets some loops twice
+        self._add_one("seams", last[0], self._yarn_of_most(), float(mm[fresh].sum()) * SEWN)
+
+    def _yarn_of_most(self) -> int:
+        """The yarn of most stitches: one sews with what the pieces are of."""
+        return int(np.bincount(self.yarns.of_stitches).argmax())
+
     def _left_out(self) -> None:
         """What the words ask for and no stitch of the knitting takes is said."""
         if "seams" not in self.parts and _SEWN.search(self.words):
-            words = "Yarn to sew seams is not reckoned: it is about twice the seam (common practice)."
+            words = (
+                "Yarn to sew seams is not reckoned, as it is not known which edges meet: it is about twice "
+                "the seam (common practice)."
+            )
             self.said.append(Said(basis=Basis.MISSING, words=words))
         trimmed = _TRIMMED.search(self.words)
         if trimmed is not None:
