@@ -123,7 +123,9 @@ def _pieces(text: str, marks: str) -> list[tuple[str, int]]:
 
 
 _MEASURED = re.compile(
-    r"\s*[,;.:(]?\s*(?P<key>to fit(?! (?:small|medium|large)\b)|finished (?:size|measurements?)(?: of)?)\b"
+    r"\s*[,;.:(]?\s*(?P<key>to fit(?! (?:small|medium|large)\b)|finished (?:size|measurements?)(?: of)?"
+    r"|(?<=[:;] )(?:[A-Za-z]{3,15} ){0,3}"
+    r"(?:circumference|chest|bust|girth|length|width|height|waist|head|hand))\b"
     r"[:,]?\s*(?P<value>.*\d.*)$",
     re.IGNORECASE,
 )

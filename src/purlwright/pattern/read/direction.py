@@ -114,7 +114,7 @@ def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
         "just|already? worked|knitted",
     )
     alone = cur.take("only", "alone") is not None
-    _rest_said(cur)
+    _rest_said(cur, ctx)
     if half:
         return None, "half"
     if words & {"all", "remaining", "rem", "other", "both"}:
@@ -139,19 +139,24 @@ _POINTS = (
 _KINDS = ("heel", "flap", "thumb", "strap", "centre", "center", "middle", "live", "back", "front", "tongue")
 
 
-def _rest_said(cur: Cursor) -> None:
-    """REST-SAID: ", leaving the other 24 sts unworked": what becomes of the others follows from it."""
+def _rest_said(cur: Cursor, ctx: Context) -> None:
+    """REST-SAID: ", leaving the other 24 sts unworked": what becomes of the others follows from it.
+
+    So does ". Leave the remaining 28 (32, 36) sts on the needle for the instep".
+    """
     here = cur.at
-    cur.take(",")
+    cur.take(",", ".", ";", "and")
     if cur.take("leaving", "leave") is None:
         cur.at = here
         return
     skip(cur, "the")
     cur.take("other", "remaining", "rem", "rest", "instep")
     skip(cur, "of", "the")
-    if cur.peek().kind == "n":
-        cur.at += 1
+    parse_number(cur, ctx)
     cur.take("instep")
     cur.take("sts", "stitches", "st")
-    if not cur.any_phrase("unworked", "resting?", "to rest", "unworked on the? needle|needles"):
+    said = cur.any_phrase("unworked", "resting?", "to rest") is not None
+    said = cur.any_phrase("on the|their|your? needle|needles|cable") is not None or said
+    said = cur.any_phrase("for|as the? instep|front|top|leg|later") is not None or said
+    if not said:
         cur.at = here

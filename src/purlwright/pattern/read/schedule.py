@@ -233,6 +233,8 @@ def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit |
     follows = skip(cur, "foll", "following", "subsequent", "succeeding")
     cur.take(".") if cur.peek(-1).low == "foll" else None
     times = first_times or parse_number(cur, ctx)
+    if times is not None and len(times.values) > 1 and cur.peek().glued and cur.peek(1).low in ROW_WORDS:
+        cur.take("th", "st", "nd", "rd")  # "every 10 (9, 8)th row"
     side: Side | None = None
     every = ONE
     t = cur.peek()

@@ -198,3 +198,38 @@ def test_lists_of_a_sheet_follow_each_other_without_a_blank_line() -> None:
     pattern = read_pattern(Source(text))
     assert [e.known for e in pattern.header.entries] == ["Yarn", "Needles", "Gauge"]
     assert len(pattern.gauges) == 1
+
+
+@pytest.mark.parametrize(
+    ("value", "names", "measure"),
+    [
+        ("S (M, L): foot circumference 20 (22, 24) cm", ("S", "M", "L"), "20 (22, 24) cm"),
+        ("child (adult): head 50 (56) cm", ("child", "adult"), "50 (56) cm"),
+    ],
+)
+def test_sizes_with_the_measure_of_each(value: str, names: tuple[str, ...], measure: str) -> None:
+    pattern = read_pattern(Source(f"# A\nSizes: {value}\n"))
+    assert pattern.sizes == names
+    assert pattern.header.entries[-1].value == measure
+
+
+def test_every_so_many_rows_by_size_with_the_ending_after_the_list() -> None:
+    words = (
+        "# A\nSizes: S (M, L)\nCast on 60 sts. Join in the round.\nDec rnd: K2tog, k to end.\n"
+        "Rep dec rnd every 10 (9, 8)th rnd 2 (3, 4) more times.\nBind off.\n"
+    )
+    work = work_up(words)
+    assert not work.findings()
+    rounds = [[e for e in work.knitted(s).ledger.entries if e.kind.value == "round"] for s in work.sizes]
+    assert [len(r) for r in rounds] == [21, 28, 33]
+
+
+def test_what_becomes_of_the_others_in_a_sentence_of_its_own() -> None:
+    words = (
+        "# A\nCast on 20 sts. Join in the round.\nRnd 1: Knit.\n"
+        "The flap is worked back and forth over the first 10 sts. Leave the remaining 10 sts unworked on the "
+        "needles for the instep.\nRow 1: K10, turn.\nRow 2: P10, turn.\n"
+    )
+    work = work_up(words)
+    assert not [f for f in work.findings() if f.severity.value == "error"]
+    assert [e.worked for e in work.knitted().ledger.entries][-2:] == [10, 10]
