@@ -432,6 +432,7 @@ def _explain(call: Call) -> int:
     every, look = pages(), _look()
     blocks: list[list[str]] = []
     chosen = []
+    mistakes: list[tuple[str, tuple[str, ...]]] = []
     for word in call.names:
         code = word.strip().strip("()`")
         check = CATALOGUE.get(code.upper())
@@ -444,6 +445,7 @@ def _explain(call: Call) -> int:
         elif found:
             blocks += [show_page(p, look) for p in found]
         elif (mistake := mistake_page(code)) is not None:
+            mistakes.append(mistake)
             blocks.append(show_mistake(*mistake, look))
         else:
             close = near(code.lower(), [p.code for p in every])
@@ -455,7 +457,7 @@ def _explain(call: Call) -> int:
 
         asked = dict.fromkeys(name.strip().upper() for name in call.names)
         checks = [CATALOGUE[name] for name in asked if name in CATALOGUE]
-        _print_bytes(wire.encode(wire.pages_out(chosen if call.names else every, checks)))
+        _print_bytes(wire.encode(wire.pages_out(chosen if call.names else every, checks, mistakes)))
     elif call.names:
         _print("\n\n".join("\n".join(block) for block in blocks) + "\n")
     else:

@@ -79,11 +79,12 @@ def pack(work: WorkUp, call: Call) -> SheetsOut:
 
 def answers(work: WorkUp, call: Call) -> TestKnitOut:
     """Set the forms that came back beside what was expected. Raises Unusable."""
+    from purlwright.rescue.letter import read_choice
     from purlwright.testknit.compare import Whose, compare
-    from purlwright.testknit.form import NotAForm, read_form, size_of_form
+    from purlwright.testknit.form import NotAForm, read_form
 
     texts = [(name, read_file(name)) for name in call.answers]
-    told_size, told_options = size_of_form(texts[0][1])
+    told_size, told_options = read_choice(texts[0][1])
     size = size_asked(work, call.size or (told_size if told_size in work.sizes else None))
     known = dict(work.options)
     options = options_asked(work, call.options or [(n, v) for n, v in told_options if v in known.get(n, ())])

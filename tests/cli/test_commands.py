@@ -228,3 +228,10 @@ def test_explain(capsys):
     got = answer(capsys.readouterr().out, "explain")
     assert got["checks"][0]["check"] == "C001"
     assert "count-differs" in {page["code"] for page in got["pages"]}
+
+
+def test_a_mistake_at_the_needles_is_explained_for_programs_too(capsys):
+    assert main(["explain", "--json", "E16", "odd"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert [m["title"] for m in told["mistakes"]] == ["E16: dropped stitch", "odd: what may look odd"]
+    assert "slipped off the needle" in told["mistakes"][0]["paragraphs"][0]

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from purlwright.rescue.letter import read_choice
 from purlwright.testers import _expected, _meaning
 from purlwright.testknit.compare import Whose, compare
-from purlwright.testknit.form import FIRST, Answers, NotAForm, read_form, size_of_form, write_form
+from purlwright.testknit.form import FIRST, Answers, NotAForm, read_form, write_form
 from purlwright.workup import WorkUp
 
 SCARF = """# Eddy Scarf
@@ -70,7 +71,7 @@ def test_an_empty_form_is_no_answer():
 
 
 def test_size_and_choices_are_read_from_the_form():
-    assert size_of_form(write_form(EXPECTED)) == ("short", [])
+    assert read_choice(write_form(EXPECTED)) == ("short", [])
 
 
 @given(st.text())

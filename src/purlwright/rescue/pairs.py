@@ -5,7 +5,9 @@ side of the spine and 34 on the other has made two slips; one mistake alone leav
 
 The search is bounded: the row she is at is taken from the best single diagnosis, the first mistake from the
 leading ones there, the second from all. What two mistakes come to together is reckoned, not knitted: each
-changes the counts by what it changes alone. That holds unless one of them makes a row between stop short.
+changes the counts by what it changes alone. That holds unless one of them makes a row between stop short, and
+then she has met it there; tests/rescue/test_pairs.py really makes both. A mistake with a cure gone wrong, the
+likeliest pair, is no sum: E47 to E50 are knitted on like any other.
 """
 
 from __future__ import annotations

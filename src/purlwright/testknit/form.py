@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from purlwright.testknit.expected import Expected, GaugeAsked
 
-__all__ = ["Answers", "NotAForm", "read_form", "size_of_form", "write_form"]
+__all__ = ["Answers", "NotAForm", "read_form", "write_form"]
 
 FIRST = "Test knit"
 _HARD = "Hard to follow, and where"
@@ -106,20 +106,6 @@ def _time(stretch: str) -> str:
 
 
 # --- reading ---------------------------------------------------------------------------------------
-
-
-def size_of_form(text: str) -> tuple[str | None, list[tuple[str, str]]]:
-    """The size and the option values that a form is about; None and none where it does not say."""
-    size: str | None = None
-    options: list[tuple[str, str]] = []
-    for line in text.splitlines():
-        name, colon, value = line.strip().partition(": ")
-        if colon and name == "Size":
-            size = value
-        elif colon and name == "Option" and " = " in value:
-            option, _, chosen = value.partition(" = ")
-            options.append((option, chosen))
-    return size, options
 
 
 def read_form(text: str, expected: Expected) -> Answers:

@@ -95,6 +95,7 @@ __all__ = [
     "LeavesOut",
     "LedgerOut",
     "LedgersOut",
+    "MistakePageOut",
     "PageOut",
     "PagesOut",
     "PieceOut",
@@ -399,11 +400,19 @@ class AskedOut(Struct, frozen=True, kw_only=True):
     holds: str | None
 
 
+class MistakePageOut(Struct, frozen=True, kw_only=True):
+    """What ``explain`` tells of a mistake at the needles, such as E16."""
+
+    title: str
+    paragraphs: list[str]
+
+
 class PagesOut(Struct, frozen=True, kw_only=True):
     """Answer of ``explain --json``: the pages asked for (all when none is), and the checks named."""
 
     pages: list[PageOut]
     checks: list[AskedOut]
+    mistakes: list[MistakePageOut] = []
 
 
 SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
@@ -612,9 +621,14 @@ def _asked_out(entry: CatalogueEntry) -> AskedOut:
     )
 
 
-def pages_out(pages: Iterable[Page], checks: Iterable[CatalogueEntry]) -> PagesOut:
+def pages_out(
+    pages: Iterable[Page],
+    checks: Iterable[CatalogueEntry],
+    mistakes: Iterable[tuple[str, tuple[str, ...]]] = (),
+) -> PagesOut:
     """Help pages as they leave."""
     return PagesOut(
         pages=[PageOut(code=p.code, check=p.check, severity=p.severity, page=p.text) for p in pages],
         checks=[_asked_out(c) for c in checks],
+        mistakes=[MistakePageOut(title=title, paragraphs=list(words)) for title, words in mistakes],
     )

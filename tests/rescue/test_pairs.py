@@ -1,0 +1,78 @@
+"""Two mistakes are added up, not knitted: here both are really made, and the count is that of the sum."""
+
+from collections import Counter
+from random import Random
+
+import pytest
+
+from purlwright.needles.knit import knit
+from purlwright.needles.looks import is_worked
+from purlwright.rescue.mistakes.made import more_before
+from rescue_work import desk, work
+
+TRIED = 60
+
+
+def at_row(table, i, row):
+    """The count after a row with one mistake alone; None where it is met before."""
+    lines = ((table.made_of == i) & (table.column("row") == row)).nonzero()[0]
+    return int(table.column("sts")[lines[0]]) if len(lines) else None
+
+
+def knitted_with_both(name, table, first, second):
+    """The ledger when both are made; None where the second has no place on the loops that the first has left."""
+    looks, true = table.piece.looks, table.piece.lies[second.on]
+    orders = looks[first.on].entry.order, looks[second.on].entry.order
+    loop = next((k for k in range(true.left) if more_before(true, k, second.by) == second.lie), 0)
+    placed = []
+
+    def watch(row):
+        if row.order == orders[0]:
+            row.lay(first.lie)
+        if row.order == orders[1]:
+            lie = first.lie if orders[0] == orders[1] else row.lie
+            both = more_before(lie, min(loop, max(lie.left - 1, 0)), second.by)
+            if both is not None:
+                placed.append(both)
+                row.lay(both)
+
+    entries = knit(work(name).pattern, watch=watch).ledger.entries
+    return {e.order: e for e in entries if is_worked(e)} if placed else None
+
+
+def as_the_words_have_it(real, looks):
+    """Whether every one of these rows was worked, and none was gone on from a printed count."""
+    for look in looks:
+        e, true = real.get(look.entry.order), look.entry
+        if e is None or e.resumed or (e.line, e.label, e.pass_) != (true.line, true.label, true.pass_):
+            return False
+    return True
+
+
+@pytest.mark.parametrize("name", ["sea-pea", "skerry", "wedge", "shaped"])
+def test_the_sum_is_what_knitting_both_comes_to(name):
+    chance = Random(name)  # noqa: S311 - which pairs, not a secret
+    tables = [t for t in desk(name).tables if len(t.piece.looks) > 8]
+    out = Counter()
+    for _ in range(TRIED):
+        table = chance.choice(tables)
+        looks = table.piece.looks
+        may = [
+            i for i, m in enumerate(table.made)
+            if m.lie is not None and 0 < abs(m.by) <= 2 and not (m.skipped or m.again) and 0 < m.on < len(looks)
+        ]  # fmt: skip
+        i, j = sorted(chance.sample(may, 2), key=lambda k: table.made[k].on)
+        first, second = table.made[i], table.made[j]
+        row = min(second.on + chance.randint(0, 6), len(looks) - 1)
+        alone = at_row(table, i, row), at_row(table, j, row)
+        if None in alone:
+            out["met before"] += 1
+            continue
+        real = knitted_with_both(name, table, first, second)
+        if real is None or not as_the_words_have_it(real, looks[first.on : row + 1]):
+            out["stops"] += 1
+            continue
+        assert real[looks[row].entry.order].end == sum(alone) - looks[row].stitches, (first, second, row)
+        out["added up"] += 1
+    assert out["added up"] >= 5, out
+    assert out["stops"] <= out["added up"], out
