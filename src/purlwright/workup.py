@@ -482,6 +482,9 @@ class WorkUp:
             from purlwright.cloth.check import JUDGES as OF_CLOTH
 
             more |= OF_CLOTH
+        from purlwright.sizing.fit import JUDGES as OF_BODIES  # what only tables of bodies can answer
+
+        more |= OF_BODIES
         if sheet:
             more |= self._of_the_sheet(size, asked)
         subject = Subject(self.source, self.pattern, ways, self._kept.told, self._house)

@@ -17,7 +17,7 @@ from purlwright.proof.sleeves import main_rate
 from purlwright.proof.straight_sleeves import straight_sleeves
 from purlwright.proof.subject import Subject, Way
 
-__all__ = ["JUDGES", "ArmholeGrowsTooFast", "FarFromBody", "SleeveFarFromBody"]
+__all__ = ["BODIES", "JUDGES", "ArmholeGrowsTooFast", "FarFromBody", "SleeveFarFromBody"]
 
 BODIES = "a table of body measures"
 
