@@ -281,13 +281,14 @@ def work_rows(draw):
 
 @st.composite
 def repeat_rows(draw):
-    """Rep rows 1-4 five times more; rep last 2 rows until 12 sts rem"""
+    """Rep rows 1-4 five times more; rep last 2 rnds until 12 sts rem"""
     first = draw(st.integers(1, 20))
+    unit = draw(st.sampled_from([None, Unit.ROUND]))
     rows = draw(
         st.sampled_from(
             [
-                tree.RowSet(first=first, last=first + draw(st.integers(1, 9))),
-                tree.RowSet(back=draw(st.integers(1, 9))),
+                tree.RowSet(first=first, last=first + draw(st.integers(1, 9)), unit=unit),
+                tree.RowSet(back=draw(st.integers(1, 9)), unit=unit),
             ]
         )
     )

@@ -22,6 +22,7 @@ from purlwright.needles.onerow import EVEN, MOST_TIMES, PLAIN, one_row, replay
 from purlwright.needles.passes import work_passes
 from purlwright.needles.repeats import ribbing
 from purlwright.needles.ringagain import ring_again
+from purlwright.needles.rowends import ring_of_needles
 from purlwright.needles.sameas import is_part_named
 from purlwright.needles.state import Evidence, Row, TooMuch
 from purlwright.needles.stopping import chart_in_work, end_on, repeat_until
@@ -39,7 +40,7 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     if s.between:
         go_on_so(k, s)
         return
-    if s.unit is tree.Unit.ROUND:
+    if s.unit is tree.Unit.ROUND and not ring_of_needles(k):
         ring_again(k)
     bodies: Sequence[Sequence[tree.Step]] = s.alternate or (s.body or PLAIN,)
     as_set = not s.alternate and tree.bare(s.body) in {(), PLAIN, EVEN}

@@ -6,6 +6,7 @@ to ``joining``.
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -108,6 +109,9 @@ def _are_held(w: Worker, s: tree.Return) -> bool:
     )
 
 
+_EACH_END = re.compile(r"\b(?:each|both|either) ends?\b")
+
+
 def return_held(w: Worker, s: tree.Return) -> None:
     """Put held loops back on the left needle, ready to be worked."""
     w.flush()
@@ -119,7 +123,12 @@ def return_held(w: Worker, s: tree.Return) -> None:
     nd = w.needles
     loops = h.loops
     n = w.number(s.count, len(loops)) if s.count is not None else len(loops)
-    if n < len(loops):
+    if s.count is not None and _EACH_END.search(s.place) and 2 * n <= len(loops):
+        # the ends of what is held lie side by side: a finger takes some of the palm and some of the back
+        held = Held(h.name, loops[n : len(loops) - n], h.facing, h.piece, h.span, h.rest)
+        nd.holders += [held] if len(held.loops) else []
+        loops = np.concatenate([loops[len(loops) - n :], loops[:n]])
+    elif n < len(loops):
         nd.holders.append(Held(h.name, loops[n:], h.facing, h.piece, h.span, h.rest))
         loops = loops[:n]
     elif n > len(loops):

@@ -21,7 +21,7 @@ from purlwright.needles.ends import cast_on, finish, result
 from purlwright.needles.hands import Stop
 from purlwright.needles.knitted import Knitted
 from purlwright.needles.ledger import Copied, Entry
-from purlwright.needles.lookup import called, derive, find_row, rows_of
+from purlwright.needles.lookup import called, derive, find_row, rows_of, told_beforehand
 from purlwright.needles.loops import Needles
 from purlwright.needles.measure import Measure
 from purlwright.needles.optable import op_table
@@ -151,6 +151,8 @@ class Knitter:
         self.rows_worked = 0
         self.chart_row: dict[str, tuple[int, int]] = {}
         self.rows_told: dict[tuple[str, int, bool], Row] = {}
+        self.beforehand: dict[str, Row] = {}
+        """Named rows written before anything was cast on, for words that send back to them."""
         self.charts_told: dict[tuple[str, bool], tuple[tree.Line, ...]] = {}
 
     # --- reporting -------------------------------------------------------------------------------
@@ -473,6 +475,8 @@ class Knitter:
     def line(self, line: tree.Line) -> None:
         """Work a line that has no row number."""
         label = line.label
+        if told_beforehand(self, line):
+            return
         times = 1
         word = label.words if label is not None else ""
         if label is not None and label.next is not None:

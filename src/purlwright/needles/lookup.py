@@ -17,7 +17,7 @@ from purlwright.needles import problems
 from purlwright.needles.charted import find_source, is_chart_name, rows_in
 from purlwright.needles.hands import Stop
 from purlwright.needles.loops import Needles
-from purlwright.needles.state import Row, body_span, row_word, steps_of
+from purlwright.needles.state import STATEMENTS, Row, body_span, row_word, steps_of
 from purlwright.needles.stitching import alone
 from purlwright.pattern import tree
 from purlwright.text import Span
@@ -43,7 +43,32 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
                 return r
             if number is None and want and (r.name == want or r.label.lower() == want):
                 return r
-    return defined_row(k, number, want) or _by_effect(k, want)
+    return defined_row(k, number, want) or k.beforehand.get(want) or _by_effect(k, want)
+
+
+def told_beforehand(k: Knitter, line: tree.Line) -> bool:
+    """In words: ``Buttonhole row: Rib 4, yo, k2tog, rib to end.`` before the cast-on: it is kept for the
+    words that send back to it by its name, and not worked here.
+    """
+    label = line.label
+    if label is None or not label.name or label.numbers or label.unit is None or k.worker.needles.live:
+        return False
+    if any(isinstance(a, (*STATEMENTS, tree.CastOn, tree.PickUp, tree.Return)) for a in line.actions):
+        return False
+    k.track.closed = True  # later lines are looked at
+    name = label.name.lower()
+    later = (a for _, other in k.queue[k.at :] for a in tree.walk(other.actions))
+    if not any(
+        (isinstance(a, tree.RowRef) and (a.name or "").lower() == name)
+        or (isinstance(a, tree.RowSet) and name in a.names)
+        for a in later
+    ):
+        return False
+    k.beforehand[name] = Row(
+        None, name, label.words, line.actions, line.line, line.offset, body_span(line), k.section, label.unit,
+        0, -1, 0, 0, 0,
+    )  # fmt: skip
+    return True
 
 
 def _row_before(k: Knitter) -> Row | None:

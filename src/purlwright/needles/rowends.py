@@ -235,6 +235,22 @@ _SET = 2
 """Stitches cast on over so many needles, and then worked in rounds, are a ring."""
 
 
+def ring_of_needles(k: Knitter) -> bool:
+    """In words: ``Cast 48 stitches on three needles. Rib 20 rounds.``: a round after a cast-on over a set of
+    needles joins them; whether it did.
+    """
+    nd = k.worker.needles
+    if nd.ring or not k.pieces or not nd.live or k.cast_over < _SET:
+        return False
+    if [e.kind for e in k.entries[k.pieces[-1][1] :]] != [Kind.CAST_ON]:
+        return False
+    settle(k)
+    nd.ring = True
+    nd.come_round()
+    k.ended, k.first_side, k.side_known = False, 0, True
+    return True
+
+
 def part_of_ring(k: Knitter) -> None:
     """Rows with a side, worked while part of the round is on hold, go back and forth: a heel flap.
 
@@ -243,11 +259,8 @@ def part_of_ring(k: Knitter) -> None:
     nd = k.worker.needles
     if not nd.ring and k.info.unit is tree.Unit.ROUND and k.pieces and nd.live:
         so_far = [e.kind for e in k.entries[k.pieces[-1][1] :]]
-        if so_far == [Kind.CAST_ON] and k.cast_over >= _SET:
-            settle(k)
-            nd.ring = True
-            nd.come_round()
-            k.ended, k.first_side, k.side_known = False, 0, True
+        if ring_of_needles(k):
+            pass
         elif any(kind in {Kind.JOIN, Kind.ROUND} for kind in so_far):
             ready(k)
             nd.ring = True
@@ -364,7 +377,12 @@ def end_row(k: Knitter, *, turned: bool = False) -> None:
     elif nd.live and kind not in {_PICK_UP, _CAST_ON} and info.quiet:
         k.unproved = k.ever_unproved = True
         move_over(k)
-    elif nd.live and kind not in {_PICK_UP, _CAST_ON} and not (c.picked_up and not c.touched):
+    elif (
+        nd.live
+        and kind not in {_PICK_UP, _CAST_ON}
+        and not (c.picked_up and not c.touched)
+        and not (c.returned and not c.worked and not c.start)  # taken up, with some cast on: not worked yet
+    ):
         uses = c.worked
         k.pending = (uses, uses + len(nd.left), info.span, entry.order, info.name_of_row())
     else:
@@ -385,10 +403,13 @@ def pass_of(k: Knitter, info: Info) -> int:
 
 
 def edges(k: Knitter, c: Counters, *, whole: bool) -> None:
-    """Remember the first and last stitch of a row as its edges."""
+    """Remember the first and last stitch of a row as its edges, where it begins or ends at one: a row begun
+    at a turn has stitches beside it.
+    """
     w, made = k.worker, k.grower.buf
     begin, end = (w.edges.left, w.edges.right) if w.facing else (w.edges.right, w.edges.left)
-    for edge, stitch in ((begin, c.edge_first), (end, c.edge_last if whole else -1)):
+    first, last = -1 if w.right_at_start else c.edge_first, c.edge_last if whole else -1
+    for edge, stitch in ((begin, first), (end, last)):
         if stitch >= 0:
             slipped = int(made["row"][stitch]) != k.order
             edge.add(stitch, slipped=slipped, bump=int(made["seen"][stitch]) == Seen.PURL)

@@ -105,6 +105,8 @@ def _copied(
     if _marked(a):
         return _again(sections[at].lines[:before], a)
     source = _source(sections, at, before, a, deep)
+    if source is not None and a.rows.rest:
+        source = _rest(source, sections[at].lines[:before])
     if source is not None and a.until is not None:
         source = _cut(source, a.until)
     if source is None or not any(p.lines for p in source):
@@ -116,6 +118,41 @@ def _copied(
     except NoMirror:
         return None
     return [Part(p.heading, mirrored) for p, mirrored in zip(source, lines, strict=True)]
+
+
+def _rest(source: list[Part], here: Sequence[tree.Line]) -> list[Part]:
+    """In words: ``Complete as for first finger``: what comes there after a line such as was worked last here.
+
+    All of it, where no line there is like that one.
+    """
+    last = next((ln for ln in reversed(here) if _works(ln.actions)), None)
+    if last is None:
+        return source
+    like = [
+        (p, n)
+        for p, part in enumerate(source)
+        for n, line in enumerate(part.lines)
+        if _sorts(line) == _sorts(last)
+    ]
+    if not like:
+        return source
+    p, n = like[-1]
+    rest = [Part(source[p].heading, source[p].lines[n + 1 :]), *source[p + 1 :]]
+    if not any(_works(ln.actions) for part in rest for ln in part.lines):
+        return source
+    return [Part(part.heading, tuple(_without_totals(ln) for ln in part.lines)) for part in rest]
+
+
+def _without_totals(line: tree.Line) -> tree.Line:
+    """The totals printed there are those of the other part."""
+    if not any(isinstance(a, tree.Stated) for a in line.actions):
+        return line
+    return replace(line, actions=tuple(a for a in line.actions if not isinstance(a, tree.Stated)))
+
+
+def _sorts(line: tree.Line) -> tuple[type, ...]:
+    """What sorts of instruction a line has, one after the other."""
+    return tuple(type(a) for a in line.actions if not isinstance(a, tree.Note | tree.Stated))
 
 
 def _source(

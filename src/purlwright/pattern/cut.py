@@ -442,7 +442,7 @@ def cut(source: Source) -> tuple[Block, ...]:
             continue
         if (
             out
-            and apart
+            and (apart or _KEY.match(lines[at - 1]) is not None)
             and _names_piece(body)
             and (after := next((one for one in lines[number : number + 2] if one.strip()), ""))
             and (_FIRST_LOOPS.match(after) or _AS_OTHER.match(after))

@@ -179,6 +179,8 @@ def read_sizes(value: str) -> tuple[str, ...]:
         rest = [w for w, _ in _pieces(m["rest"], ",;")]
         if len(rest) == 1 and re.fullmatch(r"[\d\s./-]+", rest[0]) and "-" in rest[0]:
             rest = [w for w, _ in _pieces(rest[0], "-")]
+        if len(rest) == 1 and re.fullmatch(r"[^:]+(?::[^:]+)+", rest[0]):  # "81 (86:91:97) cm"
+            rest = [w for w, _ in _pieces(rest[0], ":")]
         first = m["first"].strip()
         if all(re.fullmatch(r"[\d.½¼¾ /-]+", name) for name in rest):
             first = re.sub(r"^.*[^\d.½¼¾/-]\s*(?=[\d½¼¾])", "", first)  # "to fit chest 81"

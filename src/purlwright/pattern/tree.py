@@ -565,6 +565,9 @@ class RowSet(Node, frozen=True, kw_only=True):
     """"Repeat from the beginning", "these rows form the pattern"."""
     mirrored: bool = False
     """The rows of ``section`` with left and right changed over: "as for left front, reversing shapings"."""
+    rest: bool = False
+    """Those after what was worked here already: "complete as for first finger"."""
+    unit: Unit | None = None
 
 
 class WorkRows(Node, frozen=True, kw_only=True):
@@ -748,11 +751,9 @@ class Label(Node, frozen=True, kw_only=True):
     "Row 1 (RS):", "Rnds 3, 5 and 7:", "Next 4 rows:", "Dec rnd:", "All WS rows:".
 
     ``numbers`` the row numbers in the order written; ``words`` the label as it stands, without colon and
-    side.
-    ``next`` is how many rows "Next row" / "Next 4 rows" stands for. ``name`` for named rows.
+    side. ``next`` is how many rows "Next row" / "Next 4 rows" stands for. ``name`` for named rows.
     ``rule`` is set for "all WS rows", "every alternate row", "Row 2 and all WS rows" (then ``numbers`` is
-    (2,)):
-    "WS", "RS", "even", "odd", "alternate"; ``rule_to`` the row it ends with, if said.
+    (2,)): "WS", "RS", "even", "odd", "alternate"; ``rule_to`` the row it ends with, if said.
     ``unit`` None when no word says row or round.
     """
 
@@ -772,8 +773,7 @@ class Line(Node, frozen=True, kw_only=True):
 
     ``sizes`` names the sizes it is for (empty: all); ``options`` the (option, value) pairs it is for.
     ``line`` counts from 1 in the file. Spans of the label and actions count from ``offset``, the place in
-    the source
-    where the line's text begins, so that a line read once stays good when lines above it change.
+    the source where the line's text begins, so that a line read once stays good when lines above it change.
     ``text`` is that text.
     """
 

@@ -183,21 +183,22 @@ def _work_rows(w: tree.WorkRows, terms: Terms) -> str:
 
 
 def _row_set(r: tree.RowSet) -> str:
+    row = "rnd" if r.unit is Unit.ROUND else "row"
     if r.back is not None:
-        return "last row" if r.back == 1 else f"last {r.back} rows"
+        return f"last {row}" if r.back == 1 else f"last {r.back} {row}s"
     if r.names:
         return " and ".join(r.names)
     if r.numbers:
         of = f" of {r.section}" if r.section else ""
-        return f"rows {_numbers(r.numbers)}{of}" if len(r.numbers) > 1 else f"row {r.numbers[0]}{of}"
+        return f"{row}s {_numbers(r.numbers)}{of}" if len(r.numbers) > 1 else f"{row} {r.numbers[0]}{of}"
     if r.first is not None:
         of = f" of {r.section}" if r.section else ""
         if r.last is None or r.last == r.first:
-            return f"row {r.first}{of}"
-        return f"rows {r.first}-{r.last}{of}"
+            return f"{row} {r.first}{of}"
+        return f"{row}s {r.first}-{r.last}{of}"
     if r.section:
         return r.section
-    return "these rows"
+    return f"these {row}s"
 
 
 def _repeat_rows(r: tree.RepeatRows) -> str:

@@ -101,7 +101,7 @@ AGAIN = [
     ("Repeat this row for 8 cm", RepeatRows(rows=RowSet(back=1), until=cm(8))),
     (
         "Repeat these two rounds until 9 sts remain",
-        RepeatRows(rows=RowSet(back=2), until=Until(stitches=n(9))),
+        RepeatRows(rows=RowSet(back=2, unit=Unit.ROUND), until=Until(stitches=n(9))),
     ),
     ("Repeat from 1st row", RepeatRows(rows=RowSet(first=1))),
     ("Repeat from row 3 to row 6", RepeatRows(rows=rows(3, 6))),

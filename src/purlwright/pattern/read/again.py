@@ -22,7 +22,7 @@ from purlwright.pattern.read.amounts import (
 from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.rowset import name_length, parse_one_row, parse_row_set
+from purlwright.pattern.read.rowset import name_length, parse_one_row, parse_row_set, short_row_ahead
 from purlwright.pattern.read.until import or_else, parse_ending, parse_until
 from purlwright.pattern.tree import Call, Number, RepeatRows, RowSet, Said, Until, WorkRows
 
@@ -337,7 +337,8 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     nothing.
     """
     here = cur.at
-    if cur.peek().low not in ROW_WORDS | {"these", "the", "last", "this", "rows", "those"}:
+    some = ROW_WORDS | {"these", "the", "last", "this", "those"}
+    if not short_row_ahead(cur) and cur.peek().low not in some:
         return None
     rows = parse_row_set(cur, ctx)
     if rows is None:

@@ -15,10 +15,11 @@ from purlwright.pattern.tree import Number, Said, Side, Unit
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
+    from purlwright.text import Span
 
 __all__ = [
-    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "skip",
-    "unit_of", "until_mark",
+    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "rounds_said",
+    "skip", "unit_of", "until_mark",
 ]  # fmt: skip
 
 ROW_WORDS = frozenset(
@@ -38,6 +39,12 @@ def is_unit(low: str) -> bool:
 def unit_of(low: str) -> Unit:
     """Row or round, by the word used."""
     return Unit.ROUND if low in _ROUNDS else Unit.ROW
+
+
+def rounds_said(cur: Cursor, span: Span) -> Unit | None:
+    """Round, where the words of a number of rows say so: "for 20 rounds"; None where they do not."""
+    words = (t for t in cur.tokens[: cur.at] if span.start <= t.start < span.end)
+    return Unit.ROUND if any(t.low in _ROUNDS for t in words) else None
 
 
 def one(cur: Cursor, at: int) -> Number:

@@ -65,6 +65,7 @@ def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
     """
     here = cur.at
     led = _LEAD.take(cur) is not None
+    rest = led and cur.tokens[here].low in {"complete", "finish"}
     since, to = _from_star(cur)
     for _ in range(4):
         if cur.peek().low not in _PIECES | _NAMING or (cur.peek().low == "the" and cur.peek(1).low == "same"):
@@ -131,7 +132,7 @@ def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
     }:
         cur.at = here
         return None
-    rows = RowSet(section=name, all=True, mirrored=mirrored, span=cur.span_from(here))
+    rows = RowSet(section=name, all=True, mirrored=mirrored, rest=rest, span=cur.span_from(here))
     return RepeatRows(rows=rows, said=Said.OPEN, until=until, span=cur.span_from(here))
 
 

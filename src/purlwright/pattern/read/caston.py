@@ -99,6 +99,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             cur.at = here
             return None
         before = min(of.at(0) or 2, 20)
+    on_needles = _on_needles_first(cur, ctx)
     many = _multiple(cur, ctx)
     if many is not None:
         multiple, plus = many
@@ -128,7 +129,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     cur.any_phrase("underarm|thumb|neck|gusset st|sts|stitch|stitches") or cur.take(*_STITCHES)
     each = before
     needles: tuple[Number, ...] = ()
-    over = 0
+    over = on_needles
     counts_row = False
     while True:
         step = cur.at
@@ -414,6 +415,20 @@ def _and_on_the_last(
     needles = (count,) * each + (n,)
     total = sum(x.at(0) or 0 for x in needles)
     return needles, Number(values=(total,), span=count.span)
+
+
+def _on_needles_first(cur: Cursor, ctx: Context) -> int:
+    """ON-NEEDLES: ("on" | "upon")? NUMBER "needles" before the number of stitches: "cast on three needles
+    60 stitches"; how many needles, 0 if that is not what is said.
+    """
+    here = cur.at
+    cur.take("on", "upon", "onto")
+    n = parse_number(cur, ctx)
+    skip(cur, "double", "-", "pointed", "steel")
+    if n is not None and cur.take("needles", "pins", "dpns") is not None and cur.peek().value is not None:
+        return min(n.at(0) or 2, 20)
+    cur.at = here
+    return 0
 
 
 def _how_many(cur: Cursor) -> int:

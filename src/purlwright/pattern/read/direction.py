@@ -13,9 +13,9 @@ from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Action, Number, Resume
+from purlwright.pattern.tree import Action, Note, Number, Resume
 
-__all__ = ["parse_direction", "take_over"]
+__all__ = ["parse_direction", "take_headed", "take_over"]
 
 _Part = Literal["", "these", "first", "last", "centre", "half"]
 
@@ -80,6 +80,28 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
             cur.at = here
             return None
     return (Resume(flat=flat, over=over, part=part, span=cur.span_from(here)),)
+
+
+_WAY = Phrases("back and forth in? rows?", "flat in? rows?", "in rows", "in the? round|rounds|rnd|rnds")
+
+
+def take_headed(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """HEADED: PART "(" "worked" WAY OVER? ")" ":"?: "Heel (worked back and forth over 30 sts):"."""
+    here = cur.at
+    if not out or not all(isinstance(a, Note) for a in out):
+        return False
+    if cur.take("(", "[") is None or cur.take("worked", "knitted", "knit") is None:
+        cur.at = here
+        return False
+    said = _WAY.take(cur)
+    over, part = take_over(cur, ctx)
+    if (said is None and over is None) or cur.take(")", "]") is None:
+        cur.at = here
+        return False
+    flat = None if said is None else "round" not in said and "rnd" not in said
+    out.append(Resume(flat=flat, over=over, part=part, span=cur.span_from(here)))
+    cur.take(":")
+    return True
 
 
 def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace as changed
 
-from purlwright.pattern.read.amounts import amount, is_unit, parse_times, skip
+from purlwright.pattern.read.amounts import amount, is_unit, parse_times, rounds_said, skip
 from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.inwhat import across
 from purlwright.pattern.read.openers import statement
@@ -203,6 +203,7 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
                     body=across(tuple(body)),  # type: ignore[arg-type]
                     until=None if _only_rows(u) else u,
                     rows=u.rows,
+                    unit=rounds_said(cur, u.span),
                     span=span.cover(u.span),
                 ),
             ]

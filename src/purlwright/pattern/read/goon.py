@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, amount, skip, unit_of, until_here, until_mark
+from purlwright.pattern.read.amounts import (
+    ROW_WORDS,
+    amount,
+    rounds_said,
+    skip,
+    unit_of,
+    until_here,
+    until_mark,
+)
 from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.inwhat import in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length
@@ -116,7 +124,12 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         cur.at = here
         return None
     plain_rows = u.rows is not None and u.side is None and u.ending_row is None and not u.edge
-    return (WorkRows(body=steps, rows=u.rows, until=None if plain_rows else u, span=cur.span_from(here)),)
+    unit = rounds_said(cur, u.span)
+    return (
+        WorkRows(
+            body=steps, rows=u.rows, unit=unit, until=None if plain_rows else u, span=cur.span_from(here)
+        ),
+    )
 
 
 def _one_row(cur: Cursor, verb: str, here: int) -> WorkRows | None:
@@ -207,7 +220,12 @@ def parse_ground_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
             return None
         return (WorkRows(body=ground, rows=n, unit=unit_of(unit.low), span=cur.span_from(here)),)
     plain = u.rows is not None and u.side is None and u.ending_row is None and not u.edge
-    return (WorkRows(body=ground, rows=u.rows, until=None if plain else u, span=cur.span_from(here)),)
+    unit_said = rounds_said(cur, u.span)
+    return (
+        WorkRows(
+            body=ground, rows=u.rows, unit=unit_said, until=None if plain else u, span=cur.span_from(here)
+        ),
+    )
 
 
 _MAY_STAND = frozenset("keep keeping cont continue rib work working knit purl".split())

@@ -126,6 +126,11 @@ _NEXT = (
     rf"{_THE}(?:next|foll(?:owing|\.)?|(?:last|final)(?=\s+\d+\s+r))\s+"
     rf"(?:(?P<side>rs|ws)\s+)?(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"
 )
+# "Next row and every foll alt row:"
+_NEXT_ALT = (
+    rf"{_THE}(?:next|foll(?:owing|\.)?)\s+(?P<noun>{_UNIT})\s*,?\s*(?:and|&)\s+"
+    rf"(?:every|each|all)\s+(?:the\s+)?(?:foll(?:owing|\.)?\s+)?(?P<kind>alt(?:ernate|\.)?|other|second|2nd)\s+{_UNIT}{_STOP}"
+)
 # "All WS rows:", "Every alternate row:", "Even rnds", "WS rows:"
 _ALL = (
     rf"(?:on\s+)?(?:{_RULE}|(?P<kind2>ws|rs|wrong[ -]side|right[ -]side|even(?:[ -]numbered)?"
@@ -156,6 +161,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("dropped", _DROPPED),
         ("point row", rf"(?P<list>\d{{1,4}})\.\s*(?P<noun>{_UNIT})\b"),  # "5.row"
         ("bare", _BARE),
+        ("rule", _NEXT_ALT),
         ("next", _NEXT),
         ("rule", _ALL),
         ("side", _ONE_SIDE),

@@ -22,10 +22,12 @@ from purlwright.pattern.read.borders import parse_bordered_rows, take_border
 from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
+from purlwright.pattern.read.direction import take_headed
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
+from purlwright.pattern.read.loopcount import take_loop_counted
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
@@ -394,6 +396,11 @@ class _Reading:
                 self.lead = -1
                 continue
             if self._joined(here):
+                continue
+            if take_headed(cur, self.ctx, self.out):
+                self._sentence(fresh=True)
+                continue
+            if not self.fresh and take_loop_counted(cur, self.out):
                 continue
             if not self.fresh and take_border(cur, self.ctx, self.out):
                 self.lead = -1

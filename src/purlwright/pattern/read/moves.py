@@ -485,6 +485,22 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (Hold(count=count, place=place, of=of, span=cur.span_from(here)),)
 
 
+def parse_hold_all(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Hold := "slip" ("all" | "the" | "rem") stitches ("on" | "onto" | "to") holder
+
+    "slip all sts onto waste yarn", "slip the remaining sts on to a holder"
+    """
+    if cur.peek(1).low not in {"all", "the", "rem", "remaining"} or cur.peek(2).kind == "n":
+        return None
+    here = cur.at
+    held = parse_hold(cur, ctx, depth)
+    if held is not None and isinstance(held[0], Hold):
+        if held[0].of in {"all", "rest"} and held[0].count is None:
+            return held
+    cur.at = here
+    return None
+
+
 def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Return := ("place" | "return" | "slip" | "put" | "transfer") ("held" | number | ...) stitches?
     ("from" holder)? ("on" | "back on" | "to") needle
@@ -605,8 +621,8 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     "place": (parse_marker, parse_return, parse_hold),
     "put": (parse_return, parse_hold),
     "leave": (parse_hold,),
-    "slip": (parse_marker, parse_return),
-    "sl": (parse_marker,),
+    "slip": (parse_marker, parse_return, parse_hold_all),
+    "sl": (parse_marker, parse_hold_all),
     "return": (parse_return, parse_yarn),
     "transfer": (parse_return, parse_hold),
     "pass": (parse_marker,),

@@ -24,6 +24,7 @@ from purlwright.pattern.read.amounts import (
 from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.inwhat import explained, in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length, parse_number
+from purlwright.pattern.read.references import parse_reference
 from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
 from purlwright.pattern.tree import InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
 
@@ -234,6 +235,10 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         return WorkRows(body=(InPattern(),), until=Until(length=other), span=cur.span_from(here))
     skip(cur, "more", "further")
     unit = unit_of(t.low)
+    if verb and not told and cur.peek().low in {"like", "as"}:
+        row = parse_reference(cur, ctx)  # "Knit 20 rounds like the first"
+        if row is not None:
+            return WorkRows(body=row, rows=n, unit=unit, side=side, span=cur.span_from(here))
     body: tuple[Step, ...] = ()
     if told in {"purled", "pearled", "seamed"}:
         cur.at += 1

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, skip, take_words, until_mark
+from purlwright.pattern.read.amounts import ROW_WORDS, rounds_said, skip, take_words, until_mark
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.tree import RowSet
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["name_length", "parse_one_row", "parse_row_number", "parse_row_set"]
+__all__ = ["name_length", "parse_one_row", "parse_row_number", "parse_row_set", "short_row_ahead"]
 
 _MANY = 1_000_000
 
@@ -37,7 +37,8 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     if cur.phrase("( inclusive )"):
         pass
     section = _of_section(cur, ctx) or rows.section
-    return replace(rows, section=section, span=cur.span_from(here))
+    span = cur.span_from(here)
+    return replace(rows, section=section, unit=None if rows.names else rounds_said(cur, span), span=span)
 
 
 _AFTER_NAME = frozenset(
@@ -125,11 +126,16 @@ def _lettered(cur: Cursor) -> RowSet | None:
     return RowSet(names=tuple(names), span=cur.span_from(here))
 
 
+def short_row_ahead(cur: Cursor) -> bool:
+    """SHORT-ROW-WORD: "R1-10": the letter for a row, and a number."""
+    return cur.peek().low == "r" and cur.peek(1).kind == "n" and cur.peek(1).glued
+
+
 def _numbered(cur: Cursor) -> RowSet | None:
     """ROWS NUMBER ("-" | "to" | "and" | ",") NUMBER ... | "the"? ORDINAL "and" ORDINAL ROWS | "from" ...."""
     here = cur.at
     skip(cur, "the", "these")
-    noun = cur.take(*ROW_WORDS)
+    noun = cur.take(*ROW_WORDS) or (cur.next() if short_row_ahead(cur) else None)
     if noun is not None:
         cur.take(".") if cur.peek(1).kind == "n" else None
     elif cur.peek().kind != "o":

@@ -50,8 +50,8 @@ def schedule(
         if not linked:
             break
         at = cur.at
-        if where is None or parse_where(cur) != where:  # "then at both ends of every row"
-            cur.at = at
+        if not _same_edge(cur) and (where is None or parse_where(cur) != where):
+            cur.at = at  # "then at both ends of every row" says it again
         cur.at = at if cur.peek(-1).low in ROW_WORDS else cur.at
         more = _when(cur, ctx, named=named, later=True)
         if more is None:
@@ -90,6 +90,11 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
         out.append(When(every, start, times, said, unit, side, length, u))
     del later
     return out
+
+
+def _same_edge(cur: Cursor) -> bool:
+    """SAME-EDGE: "at the"? "same edge", where it was done before: "and at same edge on every 4th row"."""
+    return cur.any_phrase("at|on the? same|that edge|end|place|point on|of|in?") is not None
 
 
 def _to_count(cur: Cursor, ctx: Context) -> Until | None:
@@ -133,7 +138,8 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         at = cur.at
         skip(cur, ",", "then")
         if cur.take("and", "&") is not None or cur.peek(-1).low == "then":
-            skip(cur, "on", "the", "then")
+            _same_edge(cur)
+            skip(cur, "on", "of", "the", "then")
             after = cur.at
             more = _following(cur, ctx)
             if more is not None and n is None:
