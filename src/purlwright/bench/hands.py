@@ -156,10 +156,8 @@ class Hand:
             done: Done = line.recv()
         except (EOFError, OSError):
             self.end()
-            if (
-                self._ended_by_us and not one.dropped
-            ):  # it was ended for the task before, which had just finished
-                self._ended_by_us = False
+            ended, self._ended_by_us = self._ended_by_us, False
+            if ended and not one.dropped:  # ended because of the task before, which had just finished
                 return self._exchange(one)
             raise Fault("the process that knitted it ended by itself", "") from None
         if done.refused is not None:

@@ -9,7 +9,7 @@ that look alike, page numbers.
 from __future__ import annotations
 
 import re
-from bisect import bisect_left
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
@@ -60,7 +60,7 @@ WRAPPED = "a line that the page was too narrow for was joined"
 SPACES = "several spaces were made one"
 EMPTY = "empty lines were made one"
 
-_QUOTES = {**dict.fromkeys("‘’‚‛′´`", "'"), **dict.fromkeys("“”„‟″", '"')}
+_QUOTES = {**dict.fromkeys("‘’‚‛′´", "'"), **dict.fromkeys("“”„‟″", '"')}
 _LIGATURES = {"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"}
 _GLYPHS = {
     (1, 2): "½", (1, 4): "¼", (3, 4): "¾", (1, 3): "⅓", (2, 3): "⅔",
@@ -81,6 +81,18 @@ _LABEL = re.compile(
     r"|sizes?\b|note\b|work\b|cast\b|rep(?:eat)?\b|knit\b|purl\b|join\b|bind\b|using\b|with\b|cont(?:inue)?\b"
     r"|set[- ]?up\b|dec(?:rease)?\b|inc(?:rease)?\b|shape\b|piece\b|ws\b|rs\b|k\d|p\d|\*|>|#|```|\|)",
     re.IGNORECASE,
+)
+_FIRST = frozenset(
+    "two three four five six seven eight nine ten self half well non multi single double".split()
+)
+"""Words after which a hyphen is nearly always meant."""
+_EXPLAINS = re.compile(r"[^,.;:]{1,45}:\s")
+_HANGS = re.compile(
+    r"\b(?:from|to|the|of|and|or|with|at|in|on|each|every|last|next|a|an|as|until|rep|repeat|for|by)$",
+    re.IGNORECASE,
+)
+_STITCH = re.compile(
+    r"(?:[kp]\d|sl ?\d|yo\b|[kp]\d*tog|ssk\b|rep(?:eat)? (?:from|to|\[|\*)|\[|\*to)", re.IGNORECASE
 )
 _ENDED = (".", ":", "!", "?", ")", "]", ".”", '."')
 
@@ -112,16 +124,16 @@ class _Text:
             at = e.end
         out.append(self.text[at:])
 
-        def along(place: int) -> int:
-            before = bisect_left(ends, place + 1)
-            return place + (moved[before - 1] if before else 0)
+        def along(place: int, *, end: bool) -> int:
+            before = bisect_right(ends, place)
+            shifted = place + (moved[before - 1] if before else 0)
+            if before < len(listed) and listed[before].start < place:  # within words that are no longer there
+                return new[before].end if end else new[before].start
+            return shifted
 
-        size = len(self.text)
         self.text = "".join(out)
         kept = [
-            Change(min(along(c.start), len(self.text)), min(along(c.end), len(self.text)), c.before, c.why)
-            for c in self.changes
-            if c.start <= size
+            Change(along(c.start, end=False), along(c.end, end=True), c.before, c.why) for c in self.changes
         ]
         self.changes = sorted([*kept, *new], key=lambda c: (c.start, c.end))
 
@@ -147,13 +159,15 @@ def put_right(text: str) -> PutRight:
     out.signs(_FRACTION, _fraction, FRACTION)
     _take_out_pages(out)
     out.signs(_BULLET, lambda _: "", BULLET)
+    full = _full_width(out.text)
     out.edit(_parted(out.text))
-    out.edit(_wrapped(out.text))
+    out.edit(_wrapped(out.text, full))
     out.signs(re.compile(r"(?<=\S)  +(?=\S)"), lambda _: " ", SPACES)
     out.signs(re.compile(r"[ ]+$", re.MULTILINE), lambda _: "", SPACES)
     out.signs(re.compile(r"\n{4,}"), lambda _: "\n\n", EMPTY)
+    out.signs(re.compile(r"\A\s*\n|\s+\Z"), lambda _: "", EMPTY)
     seen = tuple(c for c in out.changes if not (c.start == c.end and not c.before.strip()))
-    return PutRight(out.text.strip("\n\f") + "\n" if out.text.strip() else "", seen)
+    return PutRight(f"{out.text}\n" if out.text else "", seen)
 
 
 def _fraction(m: re.Match[str]) -> str:
@@ -186,8 +200,12 @@ def _take_out_pages(out: _Text) -> None:
         if 0 <= k < len(lines) and lines[k][1].strip("\f ")
     )
     edits = []
+    met: set[str] = set()
     for n, (start, words) in enumerate(lines):
-        running = beside[words.strip("\f ")] > 1 and (n - 1 in pages or n + 1 in pages)
+        plain = words.strip("\f ")
+        # where it stands first it may be the title
+        running = beside[plain] > 1 and plain in met and (n - 1 in pages or n + 1 in pages)
+        met.add(plain)
         if n in pages or running:
             end = start + len(words)
             end += out.text[end : end + 1] == "\n"
@@ -228,7 +246,9 @@ def _parted(text: str) -> Iterator[_Edit]:
         elif whole[f"{first}{second}"]:
             keeps = False
         else:
-            keeps = first in _trade_words() and second in _trade_words()
+            keeps = first in _FIRST or (
+                first in _trade_words() and not _trade_words().isdisjoint({second, second.removesuffix("s")})
+            )
         yield _Edit(m.start(), m.end(), "-" if keeps else "", COMPOUND if keeps else HYPHEN)
 
 
@@ -246,13 +266,17 @@ def _trade_words() -> frozenset[str]:
     return frozenset(found)
 
 
-def _wrapped(text: str) -> Iterator[_Edit]:
+def _full_width(text: str) -> float:
+    """How many letters a line has that may have filled the width of the page."""
+    widths = sorted(len(words) for _, words in _lines(text) if len(words) > 30)
+    return widths[int(len(widths) * 0.9)] * 0.72 if len(widths) > 4 else 60.0
+
+
+def _wrapped(text: str, full: float) -> Iterator[_Edit]:
     """Lines that go on in the next one because the page was too narrow."""
     from purlwright.pattern.header import known_key
 
     lines = list(_lines(text))
-    widths = sorted(len(words) for _, words in lines if len(words) > 30)
-    full = widths[int(len(widths) * 0.9)] * 0.72 if len(widths) > 4 else 60
     fenced = False
     for (start, words), (_, after) in pairwise(lines):
         fenced ^= words.lstrip().startswith("```")
@@ -262,11 +286,24 @@ def _wrapped(text: str) -> Iterator[_Edit]:
         key = there.partition(":")[0] if ":" in there else ""
         if key and (known_key(key) or re.fullmatch(r"[A-Z][\w&/ -]{0,24}", key)):
             continue
-        goes_on = there[0].islower() or there[0] in "([,;&" or here.endswith((",", ";", "(", "["))
-        wide = len(here) >= full and not here.endswith(_ENDED)
-        begins = _LABEL.match(there) is not None and not there[0].islower()
-        if begins or (here.endswith(_ENDED) and not (there[0].islower() and len(here) >= full)):
+        if _EXPLAINS.match(there) and here.endswith(_ENDED):  # "ssk: slip 2 stitches ...", a line of its own
             continue
-        if (goes_on and len(here) >= full * 0.5) or wide:
+        if _goes_on(here, there, full):
             end = start + len(words) + 1 + (len(after) - len(there))
             yield _Edit(start + len(here), end, " ", WRAPPED)
+
+
+def _goes_on(here: str, there: str, full: float) -> bool:
+    """Whether a line goes on in the next one. ``full`` letters and more may have filled the page's width."""
+    long = len(here) >= full
+    if _HANGS.search(here):  # "rep from" cannot end a row
+        return len(here) >= full * 0.5
+    if here.endswith(_ENDED):
+        if re.fullmatch(r"[(\[]\d+[^()\[\]]*[)\]]\.?", there):  # a count by itself
+            return True
+        return long and (there[0].islower() or _STITCH.match(there) is not None)
+    if _LABEL.match(there) is not None and not there[0].islower():
+        return long and _STITCH.match(there) is not None
+    if there[0].islower() or there[0] in "([,;&" or here.endswith((",", ";", "(", "[")):
+        return len(here) >= full * 0.5
+    return long

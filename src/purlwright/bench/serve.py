@@ -65,10 +65,9 @@ def listen(port: int | None) -> socket.socket:
     """
     tried = [port] if port is not None else [*range(_USUAL, _USUAL + _TRIES), 0]
     for number in tried:
-        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        if (
-            os.name != "nt"
-        ):  # a bench that has just ended leaves its port to the next; there it means otherwise
+        # named as TCP, so that answers are sent at once and do not wait 40 ms for the browser
+        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+        if os.name != "nt":  # there it would mean that two may share a port; here, that it is free at once
             made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             made.bind((_LOOPBACK, number))
