@@ -15,6 +15,7 @@ from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.parts import Part, headings, parts, speaks_of, sure
 from purlwright.proof.subject import Subject, Way, serves
+from purlwright.proof.toes import toes
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "FingerGapsDiffer", "FingerTooLong", "FootDiffersFromLeg", "GussetSidesDiffer"]
@@ -241,6 +242,10 @@ def judge_socks(subject: Subject) -> Answer:
         return Answer()
     places, seen = _feet(subject)
     seen += [one for way in subject.ways for one in _gussets(subject, way)]
+    if speaks_of(subject, "toe"):
+        told = list(toes(subject))
+        places += len(told)
+        seen += [(way, one) for way, one, fits in told if not fits]
     findings = tuple(over_sizes(subject, seen))
     return Answer(places=places, findings=findings, missing=not_read(subject) if places else None)
 

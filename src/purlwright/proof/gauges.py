@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from purlwright.findings import Finding, Severity
+from purlwright.needles.ledger import ROWS, Kind
 from purlwright.pattern import tree
 from purlwright.pattern.header import Header
 from purlwright.proof.answer import Answer, of_the_work
@@ -172,7 +173,8 @@ def _possible(header: Header, sizes: int) -> Answer:
 
 @dataclass(frozen=True, slots=True)
 class GaugeLacks:
-    """The gauge does not say in what cloth it was counted, or on which of several needles.
+    """The gauge does not say in what cloth it was counted, on which of several needles, or, where the work is
+    both flat and in the round, in which of the two.
 
     The same yarn gives 18 stitches in plain knitting and 26 in cables. A knitter who swatches the wrong cloth
     gets the wrong size.
@@ -220,12 +222,21 @@ def judge_words(subject: Subject) -> Answer:
             lacks.append("in what cloth it was counted")
         if len(listed) > 1 and not _ON_NEEDLE.search(rate.gauge.words):
             lacks.append("on which of the needles")
+        if rate.gauge.round is None and rate.rows and _both_ways(subject):
+            lacks.append("whether it was worked flat or in the round")
         if lacks:
             more = [] if rate.gauge.washed is not None else ["whether it was washed"]
             rest = [*lacks[1:], *more]
             problem = GaugeLacks(lacks[0], "".join(f", nor {w}" for w in rest))
             return Answer(places=len(known), findings=(Finding(problem=problem, span=rate.gauge.span),))
     return Answer(places=len(known))
+
+
+def _both_ways(subject: Subject) -> bool:
+    """Whether a quarter of the rows at least is worked flat, and a quarter in the round."""
+    rows = [e.kind for _, e in subject.entries() if e.kind in ROWS]
+    rounds = rows.count(Kind.ROUND)
+    return bool(rows) and len(rows) <= 4 * rounds <= 3 * len(rows)
 
 
 # --- C061 ---------------------------------------------------------------------------------------

@@ -1,8 +1,8 @@
-"""Heights and lengths beside the header's: rows printed beside a length, wedges of short rows, slanted edges.
+"""Heights and lengths beside the header's: rows printed beside a length, wedges of short rows.
 
-In: a subject. Out: findings of checks C038 and C054; what C064 lacks. The lengths of the header are left to
-``lengths``; lengths that are waited for, shaping beside rows and stitches picked up along rows are looked at
-while knitting.
+In: a subject. Out: findings of checks C038 and C054. Slanted edges are left to ``slants``. The lengths of the
+header are left to ``lengths``; lengths that are waited for, shaping beside rows and stitches picked up along
+rows are looked at while knitting.
 """
 
 from __future__ import annotations
@@ -138,14 +138,7 @@ def row_pairs(subject: Subject, found: Sequence[Measure]) -> tuple[int, list[Fin
     return places, out
 
 
-# --- slanted edges, wedges ----------------------------------------------------------------------
-
-
-def judge_slants(subject: Subject) -> Answer:
-    """C064: how long a slanted edge is depends on how the stitches settle along it."""
-    if any(m.source is Said.FINISHED and SLANTED.search(m.words) for m in subject.kept(stated)):
-        return Answer(missing="the shape of the cloth")
-    return Answer()
+# --- wedges ----------------------------------------------------------------------
 
 
 def judge_wedges(subject: Subject) -> Answer:
@@ -178,5 +171,4 @@ JUDGES: Mapping[str, Callable[[Subject], Answer]] = {
     "C015": while_knitting("C015"),
     "C038": judge_wedges,
     "C057": while_knitting("C057"),
-    "C064": judge_slants,
 }

@@ -10,8 +10,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
-from purlwright.findings import Edit, Finding, Fix, Severity
+from purlwright.findings import Edit, Finding, Fix, Related, Severity
 from purlwright.pattern import tree
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
@@ -85,8 +86,23 @@ def _first_twice(text: str) -> tuple[tuple[int, int, int], ...]:
     return _twice(text)[:1] if "," in text or ";" in text or ". " in text else ()
 
 
+def _rows_again(subject: Subject) -> Iterator[Finding]:
+    """A row under its own number that stands on two lines running, word for word."""
+    for one, again in pairwise(subject.lines):
+        if one.text != again.text or again.label is None or not _NUMBERED.match(again.text):
+            continue
+        whole = Span(again.offset, again.offset + len(again.text))
+        fix = Fix("Take the line out once", (Edit(Span(whole.start - 1, whole.end), ""),))
+        related = (Related(Span(one.offset, one.offset + len(one.text)), "here already"),)
+        yield Finding(problem=SaidTwice(again.label.words), span=whole, related=related, fix=fix)
+
+
+_NUMBERED = re.compile(r"\s*(?:rows?|rnds?|rounds?)\s*\d|\s*\d+(?:st|nd|rd|th)\b", re.IGNORECASE)
+
+
 def said_twice(subject: Subject) -> Iterator[Finding]:
-    """One finding for each working line with words that stand again."""
+    """One finding for each working line with words that stand again, and for each that stands twice."""
+    yield from _rows_again(subject)
     told = subject.told_texts(_first_twice)
     for line, met in zip(subject.lines, told, strict=True) if any(told) else ():
         if not met or all(isinstance(a, tree.Note) for a in line.actions):

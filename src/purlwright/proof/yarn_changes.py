@@ -108,11 +108,14 @@ def yarn_faults(subject: Subject) -> Iterator[Finding]:
 
 
 _OTHERWISE = re.compile(
-    r"\b(?:intarsia|bobbins?|strand\w*|fair ?isle|two ends|both ends|other end|rejoin\w*)\b", re.IGNORECASE
+    r"\b(?:intarsia|bobbins?|slid(?:e|ing)|strand\w*|fair ?isle|two ends|both ends|other end|rejoin\w*)\b",
+    re.IGNORECASE,
 )
 """Words by which a yarn may come to where it is wanted."""
-_TAKEN_UP = 4
-"""So many other rows that take up a yarn where it hangs make a rule; common practice, no source."""
+_TAKEN_UP = 2
+"""So many other lines that take up a yarn where it hangs make a rule, for a yarn cannot be taken up elsewhere
+unless it is cut or the work slid; common practice, no source.
+"""
 
 
 def _at_other_edge(subject: Subject, way: Way) -> Iterator[Finding]:
