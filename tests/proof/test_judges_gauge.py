@@ -148,7 +148,7 @@ def test_a_blanket_of_squares_is_wider_than_one_of_them():
     ("words", "missing"),
     [
         ("Finished size: 30 cm wide", "a gauge with stitches"),
-        ("Finished size: raglan line 20 cm long", "a raglan line that is knitted"),
+        ("Finished size: raglan line 20 cm long", "a gauge of stitches and rows"),
     ],
 )
 def test_what_would_be_needed_to_decide(words, missing):

@@ -181,7 +181,9 @@ _FOLLOWS = SHORT_ROUND | {"outline-does-not-tile", "chart-rows-do-not-meet"}
 
 
 _WIDTHS = frozenset({"width-differs", "gauge-gives-other-widths", "gauge-out-of-shape", "gauge-unlikely"})
-_OF_WIDTHS = frozenset({"needle-too-long", "needle-too-short"})
+_OF_WIDTHS = frozenset(
+    {"needle-too-long", "needle-too-short", "opening-too-small", "sleeve-too-narrow", "place-off-body"}
+)
 """What is told by the gauge is not told again where the gauge, or the width that it gives, is marked."""
 
 

@@ -52,8 +52,8 @@ class ToeDoesNotFit:
 
     def message(self) -> str:
         return (
-            f"The foot is worked to {self.foot} cm and the toe adds {self.toe} cm; it is to be {self.wanted} cm "
-            f"long."
+            f"The foot is worked to {self.foot} cm and the toe adds {self.toe} cm; it is to be {self.wanted} "
+            f"cm long."
         )
 
     def label(self) -> str:
