@@ -21,7 +21,7 @@ demo:
 	@scripts/demo
 
 test: check
-	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest
+	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest -n auto --dist loadfile
 
 measure:
 	@scripts/venv dev
