@@ -221,6 +221,52 @@ def test_a_row_that_does_not_come_out(opened):
     assert 1 <= len(told) <= 3
 
 
+def told_of(table, trouble):
+    return "".join(table["words"][part] for part in table["said"][trouble[0]])
+
+
+def test_what_else_is_seen_brings_the_right_one_forward(opened):
+    """Whichever of the meanings it is: told all that is seen of it, it or its like stands first."""
+    text = SMALL["lace"]
+    page = opened(to_follow(sheet(text)))
+    table = json.loads(as_data(sheet(text).follow[0].help))
+    (piece,) = table["pieces"]
+    go_to(page, piece["steps"][0])
+    right = work(text).desk().pieces[0][1][0].stitches
+    moved = 0
+    for count, troubles in piece["counts"]["0"].items():
+        assert int(count) != right
+        for one in troubles:
+            before = diagnose(page, sts=count)[1]
+            if not page.locator("#_wrong_also").is_visible():
+                continue
+            for box in page.locator("#_wrong_asks [data-fact]").all():
+                fact = box.get_attribute("data-fact")
+                place = next((k for k, also in enumerate(table["also"]) if also["fact"] == fact), None)
+                value = one[3] if place is None else table["looks"][one[6]][place]
+                if box.evaluate("e => e.tagName") == "SELECT":
+                    box.select_option(str(value))
+                else:
+                    box.fill(str(value))
+                    box.press("Tab")
+            after = page.locator("#_wrong_list li").all_inner_texts()
+            alike = [told_of(table, x) for x in troubles if (x[3], x[6]) == (one[3], one[6])]
+            assert any(words in after[0] for words in alike), (count, one, after)
+            moved += after[0] != before[0]
+    assert moved >= 2
+
+
+def test_what_else_is_seen_goes_to_the_teacher(opened):
+    page = opened(to_follow(sheet(SMALL["lace"])))
+    go_to(page, 2)
+    diagnose(page, sts=22)
+    page.locator("#_also_holes").select_option(label="One missing")
+    assert "a yarn over was left out" in page.locator("#_wrong_list li").first.inner_text()
+    assert page.locator("#_wrong_list strong").first.inner_text().strip() == "Most likely:"
+    letter = read_letter(page.locator("#_letter").input_value(), "Foam", "")
+    assert (letter.holes, letter.sts, letter.row) == ("one missing", 22, 1)
+
+
 def test_what_the_table_does_not_know_is_said_and_goes_to_the_teacher(wedge):
     go_to(wedge, 5)
     head, told = diagnose(wedge, sts=9)

@@ -19,7 +19,9 @@ MOST_KB_FOR_100_ROWS = 100
 
 
 def page_of(opened, text, *, left_handed=False, width=390):
-    page = opened(to_follow(WorkUp(text).sheet(drawn=False, left_handed=left_handed)), width=width)
+    page = opened(
+        to_follow(WorkUp(text).sheet(follow=True, drawn=False, left_handed=left_handed)), width=width
+    )
     page.locator("#_play summary").click()
     return page
 
@@ -87,7 +89,7 @@ def test_for_the_left_hand_needles_change_places(opened):
 @pytest.mark.parametrize("width", [320, 1280])
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
 def test_no_barriers(opened, barriers, width, dark):
-    page = opened(to_follow(WorkUp(LACE).sheet(drawn=False)), width=width, dark=dark)
+    page = opened(to_follow(WorkUp(LACE).sheet(follow=True, drawn=False)), width=width, dark=dark)
     page.locator("#_play summary").click()
     go_to(page, 3)
     page.locator("#_play_one_on").click()
@@ -99,7 +101,7 @@ def test_every_row_comes_out_as_the_ledger_has_it(path):
     """The table, read again by hand, ends every row on the count of the ledger; and it is small."""
     work = WorkUp(path.read_text(encoding="utf-8"), path.name)
     size = work.sizes[-1]
-    follow = work.sheet(size, drawn=False).follow[0]
+    follow = work.sheet(size, follow=True, drawn=False).follow[0]
     text = as_played(follow, left_handed=False)
     data = json.loads(text)
     ends = {}

@@ -2,8 +2,8 @@
 
 In: the table of a piece. Out: for each row an :class:`AheadRow`: for every likely wrong count, and for every
 likely number of stitches left over or short in the row after it, the few mistakes that lead there, likeliest
-first, each with what to look for and its quickest safe cure. Nothing is found out here that ``table`` and
-``cure`` do not know. Facts beside the count are left to ``verdict``.
+first, each with what else would be seen of it and its quickest safe cure. Nothing is found out here that
+``table`` and ``cure`` do not know.
 """
 
 from __future__ import annotations
@@ -14,16 +14,20 @@ from typing import Any
 import numpy as np
 
 from purlwright.rescue.cure import Cure, Grade, cures_for
+from purlwright.rescue.fit import said_of
 from purlwright.rescue.mistakes.made import Made
-from purlwright.rescue.observe import ODD_MEANS, ODD_WORDS
+from purlwright.rescue.observe import ODD_MEANS, ODD_WORDS, Said
 from purlwright.rescue.rank import Ranked
 from purlwright.rescue.table import Table
 
-__all__ = ["AheadRow", "Likely", "ahead"]
+__all__ = ["SEEN", "AheadRow", "Likely", "ahead"]
 
 MOST_COUNTS = 6
 """So many wrong counts of a row, and so many ways not to come out, are reckoned ahead: the likeliest."""
-MOST_TOLD = 3
+MOST_TOLD = 5
+"""So many sorts of mistake are kept for each: more facts may bring a later one forward."""
+SEEN = ("side", "waiting", "gaps", "holes", "outline", "stacks")
+"""The facts beside the count that a page may weigh, each of them quickly looked at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +45,8 @@ class Likely:
     sign: str
     down: int
     cure: Cure | None
+    seen: tuple[Said | None, ...]
+    """What would be said of each of SEEN."""
     then: int = 0
     done: int = -1
 
@@ -135,6 +141,13 @@ def _likely(table: Table, line: int, share: float, *, tried: bool) -> Likely:
         sign="" if word == "nothing" else ODD_MEANS[word],
         down=int(table.column("down")[line]),
         cure=cure,
+        seen=tuple([_said(table, line, name) for name in SEEN]),
         then=then,
         done=done,
     )
+
+
+def _said(table: Table, line: int, name: str) -> Said | None:
+    """What she would say; None of a side that nothing tells."""
+    unknown = name == "side" and int(table.column("side")[line]) > 1
+    return None if unknown else said_of(table, line, name)

@@ -268,6 +268,18 @@ class HelpQuestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HelpAlso:
+    """Something quickly looked at that tells apart what a wrong count may mean. ``fact`` is its name in a
+    letter, ``words`` the answers to choose from; none where the answer is a number.
+    """
+
+    fact: str
+    asks: str
+    how: str
+    words: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
     """What to do, what will be seen of it, and what she then has: stitches, and the row then done.
 
@@ -294,6 +306,8 @@ class Trouble:
     sign: str
     down: int
     remedy: Remedy | None
+    seen: tuple[int, ...] = ()
+    """What would be said of each of the help's ``also``: a number, or the place of a word; -1 for nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -325,6 +339,8 @@ class Help:
     names: dict[str, str]
     questions: tuple[HelpQuestion, ...]
     several: dict[str, tuple[tuple[int, ...], ...]]
+    also: tuple[HelpAlso, ...]
+    """What may be looked at besides, where a count has several meanings."""
     pieces: tuple[HelpPiece, ...]
 
 

@@ -11,15 +11,15 @@ from itertools import count, pairwise
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.needles.knit import knit
-from purlwright.rescue.ahead import AheadRow, Likely, ahead
+from purlwright.rescue.ahead import SEEN, AheadRow, Likely, ahead
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
-from purlwright.rescue.observe import COUNTS, Facts
+from purlwright.rescue.observe import COUNTS, Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
-from purlwright.sheet.document import Help, HelpPiece, HelpQuestion, Remedy, Trouble
+from purlwright.sheet.document import Help, HelpAlso, HelpPiece, HelpQuestion, Remedy, Trouble
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -70,10 +70,22 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
     )
     return Help(
         letter=write_letter(told.pattern.title, _version(told), size, dict(options), Facts()),
-        names={fact: NAMES[fact] for fact in ("piece", "row", "sts", "off", *sorted(asked - {"sts"}))},
+        names={
+            fact: NAMES[fact]
+            for fact in ("piece", "row", "sts", "off", "odd", "down", *sorted({*asked, *SEEN} - {"sts"}))
+        },
         questions=tuple(_question(q, say) for q in questions),
         several={name: tuple(counts) for name, counts in several.items() if name in asked},
         pieces=pieces,
+        also=tuple(
+            HelpAlso(
+                fact=name,
+                asks=QUESTIONS[name].asks,
+                how=say(QUESTIONS[name].how),
+                words=QUESTIONS[name].words,
+            )
+            for name in SEEN
+        ),
     )
 
 
@@ -156,10 +168,19 @@ def _trouble(likely: Likely, say: Callable[[str], str]) -> Trouble:
         percent=round(likely.share * 100),
         sign=likely.sign,
         down=likely.down,
+        seen=tuple([_place(name, said) for name, said in zip(SEEN, likely.seen, strict=True)]),
         remedy=None
         if cure is None
         else Remedy(what=say(cure.what), shows=say(cure.shows), stitches=likely.then, row=likely.done),
     )
+
+
+def _place(name: str, said: Said | None) -> int:
+    """An answer as a number: itself, or its place among the words to choose from."""
+    if isinstance(said, int):
+        return said
+    words = QUESTIONS[name].words
+    return words.index(said) if isinstance(said, str) and said in words else -1
 
 
 def _mirrored(words: str) -> str:

@@ -5,6 +5,7 @@
 const helpFor = (page) => {
   const { byId, button } = page;
   const MOST_SHOWN = 6;
+  const MOST_TOLD = 3;
   const MARKER = 99;
   const WORDS = {
     otherwise: "If something else looks wrong, send the text below to your teacher.",
@@ -237,65 +238,158 @@ const helpFor = (page) => {
     return here && [here[0], finished ? here[1] : here[1] - 1];
   }
 
-  function trouble([did, row, percent, sign, down, what, shows, then, done], piece, at, first) {
+  /** A sentence of the table, put together. */
+  const said = (n) => (n < 0 ? "" : table.said[n].map((part) => table.words[part]).join(""));
+
+  function trouble([did, row, , sign, down, cure], share, piece, at, first) {
     const item = document.createElement("li");
-    const likely = percent >= 60 ? "Most likely" : first ? "Perhaps" : "Or";
+    const likely = share >= 0.6 ? "Most likely" : first ? "Perhaps" : "Or";
     const head = made("p");
     const where = made("bdi", row < 0 ? "the cast-on" : named(piece.steps[row]));
-    head.append(made("strong", `${likely}: `), `${table.words[did]}, in `, where, ".");
+    head.append(made("strong", `${likely}: `), `${said(did)}, in `, where, ".");
     item.append(head);
     if (sign >= 0) {
       const place = down > 0 ? `${many(down, "row")} below the row just worked` : "in the row just worked";
-      item.append(made("p", `You would see ${table.words[sign]}, ${place}.`));
+      item.append(made("p", `You would see ${said(sign)}, ${place}.`));
     }
-    if (what === undefined) item.append(made("p", "No cure is known to be safe here. Ask your teacher."));
+    if (cure < 0) item.append(made("p", "No cure is known to be safe here. Ask your teacher."));
     else {
-      const cure = made("p");
-      cure.append(made("strong", "Do this: "), table.words[what]);
+      const [what, shows, then, done] = table.cures[cure];
+      const doThis = made("p");
+      doThis.append(made("strong", "Do this: "), said(what));
       const next = done < 0 ? piece.steps[0] : piece.nexts[done];
       const end = made("p", "", "then");
-      if (done > at) end.append("After ", made("bdi", named(piece.steps[done])), ` you have ${stitches(then)}, as you should`);
-      else end.append(`Then you have ${stitches(then)}`);
+      if (done > at) {
+        end.append("After ", made("bdi", named(piece.steps[done])), ` you have ${stitches(then)}, as you should`);
+      } else end.append(`Then you have ${stitches(then)}`);
       if (done <= at && page.row(next)) end.append(", and go on with ", made("bdi", named(next)));
-      end.append(`. What shows: ${(table.words[shows] ?? "Nothing.").replace(/^./, (letter) => letter.toLowerCase())}`);
-      item.append(cure, end);
+      end.append(`. What shows: ${(said(shows) || "Nothing.").replace(/^./, (letter) => letter.toLowerCase())}`);
+      item.append(doThis, end);
     }
     return item;
+  }
+
+  // What tells them apart: whatever looks odd, and the quick looks on which they differ.
+
+  const MISSED = 0.03; // so often something is overlooked, or a word is the wrong one
+  let met = null;
+
+  /** The questions on which these troubles differ: [fact, asks, how, answers]; no answers for a number. */
+  function apart(likely) {
+    const out = [];
+    const signs = [...new Set(likely.map((one) => one[3]))];
+    if (signs.length > 1) {
+      const answers = [...signs.filter((n) => n >= 0).map((n) => [n, said(n)]), [-1, "Nothing of these"]];
+      out.push(["odd", "What do you see?", "Look along the last rows, from the needle down.", answers]);
+    }
+    table.also.forEach(({ fact, asks, how, words }, k) => {
+      const values = new Set(likely.map((one) => table.looks[one[6]][k]).filter((n) => n >= 0));
+      if (values.size > 1) out.push([fact, asks, how, words.map((word, n) => [n, word])]);
+    });
+    return out;
+  }
+
+  function ask_apart(likely) {
+    const boxes = apart(likely).map(([fact, asks, how, answers]) => {
+      const box = made("div", "", "ask");
+      const label = made("label", asks);
+      const note = made("p", how, "how");
+      const answer = document.createElement(answers.length ? "select" : "input");
+      label.htmlFor = answer.id = `_also_${fact}`;
+      note.id = `_also_how_${fact}`;
+      answer.setAttribute("aria-describedby", note.id);
+      answer.dataset.fact = fact;
+      const options = answers.map(([n, word]) => new Option(capital(word), n));
+      if (answers.length) answer.append(new Option("I don’t know", ""), ...options);
+      else Object.assign(answer, { type: "text", inputMode: "numeric", autocomplete: "off" });
+      const line = made("p", "", "numbers");
+      line.append(answer);
+      box.append(label, note, line);
+      return box;
+    });
+    byId("wrong_also").hidden = !boxes.length;
+    byId("wrong_asks").replaceChildren(...boxes);
+  }
+
+  /** What she says of them, by fact: a number, or the place of a word. */
+  function looked() {
+    const out = {};
+    for (const answer of byId("wrong_asks").querySelectorAll("[data-fact]")) {
+      const text = answer.value.trim();
+      const number = answer.dataset.fact === "odd" && text === "-1" ? -1 : whole(text);
+      if (text !== "" && number !== null) out[answer.dataset.fact] = number;
+    }
+    return out;
+  }
+
+  /** The likeliest first, each with its share, when these facts are weighed. */
+  function weighed(likely, known) {
+    const weights = likely.map((one) => {
+      let weight = Math.max(one[2], 0.5);
+      for (const [fact, told] of Object.entries(known)) {
+        const k = table.also.findIndex((also) => also.fact === fact);
+        const seen = fact === "odd" ? one[3] : table.looks[one[6]][k];
+        if (fact === "odd" || seen >= 0) weight *= seen === told ? 1 - MISSED : MISSED;
+      }
+      return weight;
+    });
+    const whole_ = weights.reduce((a, b) => a + b, 0);
+    const kept = Object.keys(known).length ? 1 : likely.reduce((a, one) => a + one[2], 0) / 100;
+    return likely
+      .map((one, n) => [one, (weights[n] / whole_) * Math.min(kept, 1)])
+      .sort((a, b) => b[1] - a[1])
+      .slice(0, MOST_TOLD);
+  }
+
+  function tell() {
+    const { likely, piece, at, sts } = met;
+    const known = looked();
+    const list = weighed(likely, known).map(([one, share], n) => trouble(one, share, piece, at, n === 0));
+    if (sts !== null) lostPlace(sts, list);
+    byId("wrong_list").replaceChildren(...list);
+    for (const { fact, words } of [{ fact: "odd", words: [] }, ...table.also]) {
+      delete wrong[fact];
+      if (fact in known && fact !== "odd") wrong[fact] = words.length ? words[known[fact]] : known[fact];
+    }
+    writeLetter(facts().known);
   }
 
   function diagnose() {
     const finished = document.querySelector("input[name=_wrong_at]:checked")?.value !== "stuck";
     const box = finished ? byId("wrong_sts") : byId("wrong_off");
-    const said = whole(box.value.trim());
+    const count = whole(box.value.trim());
     const short = document.querySelector("input[name=_wrong_how]:checked")?.value === "short";
     const last = lastDone(finished);
     const list = [];
     let words = "";
-    wrong = null;
-    box.setAttribute("aria-invalid", String(said === null));
-    byId("wrong_bad").textContent = said === null ? "Write how many stitches, in figures." : "";
-    if (said !== null && last) {
+    wrong = met = null;
+    ask_apart([]);
+    box.setAttribute("aria-invalid", String(count === null));
+    byId("wrong_bad").textContent = count === null ? "Write how many stitches, in figures." : "";
+    if (count !== null && last) {
       const [p, at] = last;
       const piece = table.pieces[p];
       const right = page.row(page.at()).after;
-      wrong = { piece: piece.name, row: at + 1, ...(finished ? { sts: said } : { off: short ? -said : said }) };
+      wrong = { piece: piece.name, row: at + 1, ...(finished ? { sts: count } : { off: short ? -count : count }) };
       const rows = (finished ? piece.counts : piece.off)[at] ?? {};
-      const likely = finished ? rows[said] : (rows[short ? -said : said] ?? (said ? rows[MARKER] : undefined));
-      if (finished && said === right) {
-        words = `${stitches(said)} is what this row should leave. ${WORDS.otherwise}`;
-      } else if (!finished && said === 0) words = "Nothing left over and nothing short: the row came out.";
+      const likely = finished ? rows[count] : (rows[short ? -count : count] ?? (count ? rows[MARKER] : undefined));
+      if (finished && count === right) {
+        words = `${stitches(count)} is what this row should leave. ${WORDS.otherwise}`;
+      } else if (!finished && count === 0) words = "Nothing left over and nothing short: the row came out.";
       else if (likely) {
         words = finished
-          ? `${stitches(said)} instead of ${right}. Count once more, in tens. If it stays so:`
-          : `${stitches(said)} ${short ? "short" : "left over"}. Count the row before once more, in tens. If it stays so:`;
-        list.push(...likely.map((one, n) => trouble(one, piece, at, n === 0)));
+          ? `${stitches(count)} instead of ${right}. Count once more, in tens. If it stays so:`
+          : `${stitches(count)} ${short ? "short" : "left over"}. Count the row before once more, in tens. If it stays so:`;
+        met = { likely, piece, at, sts: finished && count !== right ? count : null };
+        ask_apart(likely);
       } else words = WORDS.unknown;
-      if (finished && said !== right) lostPlace(said, list);
+      if (!met && finished && count !== right) lostPlace(count, list);
     }
     byId("wrong_said").textContent = words;
     byId("wrong_list").replaceChildren(...list);
-    writeLetter(facts().known);
-    return said !== null || box.focus();
+    if (met) tell();
+    else writeLetter(facts().known);
+    return count !== null || box.focus();
   }
 
   /** Rows where her count is right: then only the place is lost. */
@@ -316,7 +410,8 @@ const helpFor = (page) => {
     byId("wrong_row").replaceChildren();
     byId("wrong_said").textContent = "";
     byId("wrong_list").replaceChildren();
-    wrong = null;
+    wrong = met = null;
+    ask_apart([]);
     if (here) {
       const leaves = stitches(page.row(page.at()).after);
       byId("wrong_row").append("The row that is shown above: ", made("bdi", named(page.at())), `. It should leave ${leaves}.`);
@@ -370,6 +465,11 @@ const helpFor = (page) => {
     diagnose();
   });
   byId("wrong_form").addEventListener("change", showStuck);
+  byId("wrong_also").addEventListener("change", () => met && tell());
+  byId("wrong_also").addEventListener("submit", (event) => {
+    event.preventDefault();
+    if (met) tell();
+  });
   byId("letter_copy").addEventListener("click", copy);
 
   return {

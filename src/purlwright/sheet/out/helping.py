@@ -1,27 +1,55 @@
 """The tables by which the follow-along page helps one who is lost, as data that stands in the page.
 
-In: a :class:`Help`. Out: text in JSON, short: every sentence stands once in a list and is named by its number
-there, and no letter in it can end the element that it stands in. What is made of it is left to the scripts.
+In: a :class:`Help`. Out: text in JSON, short: every stretch of words, every sentence, every cure and every
+look stands once in a list and is named by its number there, and no letter in it can end the element that it
+stands in. What is made of it is left to the scripts.
 """
 
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 from purlwright.sheet.document import Help, HelpPiece, Trouble
 
 __all__ = ["as_data"]
 
+_APART = re.compile(r"((?:[Rr]ow|[Rr]ound) \d+ of [^.,]+(?:, the \d+\w\w time)?|(?<=[.:;,)]) |\d+)")
+"""Where a sentence is cut, so that what many have in common stands once: at names of rows, and at numbers."""
+
+
+class _Kept:
+    """Lists in which each thing stands once."""
+
+    def __init__(self) -> None:
+        self.words: dict[str, int] = {}
+        self.said: dict[tuple[int, ...], int] = {}
+        self.cures: dict[tuple[int, ...], int] = {}
+        self.looks: dict[tuple[int, ...], int] = {}
+
+    def sentence(self, words: str) -> int:
+        """The number of a sentence; -1 for none."""
+        if not words:
+            return -1
+        parts = tuple(self.words.setdefault(part, len(self.words)) for part in _APART.split(words) if part)
+        return self.said.setdefault(parts, len(self.said))
+
+    def trouble(self, t: Trouble) -> list[int]:
+        """Its words, its row, how likely in a hundred, what looks odd, how far down, its cure, its looks."""
+        cure = -1
+        if t.remedy is not None:
+            r = t.remedy
+            parts = (self.sentence(r.what), self.sentence(r.shows), r.stitches, r.row)
+            cure = self.cures.setdefault(parts, len(self.cures))
+        look = self.looks.setdefault(t.seen, len(self.looks))
+        return [self.sentence(t.did), t.row, t.percent, self.sentence(t.sign), t.down, cure, look]
+
 
 def as_data(help_: Help) -> str:
-    """The tables of one size.
-
-    A trouble is five or nine numbers: its words, its row, how likely in a hundred, the words of its sign,
-    how far down; and if a cure is safe its words, what shows, the stitches and the row then done.
-    """
-    said: dict[str, int] = {}
-    data = {
+    """The tables of one size."""
+    kept = _Kept()
+    data: dict[str, Any] = {
         "letter": help_.letter,
         "names": help_.names,
         "questions": [
@@ -32,39 +60,32 @@ def as_data(help_: Help) -> str:
             for q in help_.questions
         ],
         "several": help_.several,
-        "pieces": [_piece(piece, said) for piece in help_.pieces],
-        "words": [],
+        "also": [{"fact": a.fact, "asks": a.asks, "how": a.how, "words": a.words} for a in help_.also],
+        "pieces": [_piece(piece, kept) for piece in help_.pieces],
     }  # fmt: skip
-    data["words"] = list(said)
+    data |= {
+        "words": list(kept.words),
+        "said": list(kept.said),
+        "cures": list(kept.cures),
+        "looks": list(kept.looks),
+    }
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 
 
-def _piece(piece: HelpPiece, said: dict[str, int]) -> dict[str, Any]:
+def _piece(piece: HelpPiece, kept: _Kept) -> dict[str, Any]:
     return {
         "name": piece.name,
         "steps": piece.steps,
         "nexts": piece.nexts,
         "columns": piece.columns,
-        "counts": _meant(piece.counts, said),
-        "off": _meant(piece.off, said),
+        "counts": _meant(piece.counts, kept),
+        "off": _meant(piece.off, kept),
     }
 
 
-def _meant(
-    rows: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]], said: dict[str, int]
-) -> dict[str, Any]:
+def _meant(rows: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]], kept: _Kept) -> dict[str, Any]:
     return {
-        str(row): {str(value): [_trouble(t, said) for t in troubles] for value, troubles in told}
+        str(row): {str(value): [kept.trouble(t) for t in troubles] for value, troubles in told}
         for row, told in rows.items()
     }
-
-
-def _trouble(t: Trouble, said: dict[str, int]) -> list[int]:
-    def at(words: str) -> int:
-        return said.setdefault(words, len(said)) if words else -1
-
-    out = [at(t.did), t.row, t.percent, at(t.sign), t.down]
-    if t.remedy is not None:
-        out += [at(t.remedy.what), at(t.remedy.shows), t.remedy.stitches, t.remedy.row]
-    return out
