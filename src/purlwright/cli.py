@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 import sys
 
-from purlwright.files import Unusable, safe
+from purlwright.files import NotProved, Unusable, safe
 from purlwright.terminal.arguments import BadCall, Call, read_call
 
 TYPE_CHECKING = False
@@ -40,6 +40,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         if call.help:
             return _say_help(call)
         return _COMMANDS[call.command](call)
+    except NotProved as e:
+        _complain(str(e))
+        return PATTERN_ERROR
     except (BadCall, Unusable) as e:
         _complain(str(e))
         return UNUSABLE
@@ -186,15 +189,11 @@ def _prove_several(call: Call, tasks: list[Task]) -> int:
 
 def _sheet(call: Call) -> int:
     from purlwright.files import read_file
-    from purlwright.sheets import NotProved, sheets
+    from purlwright.sheets import sheets
     from purlwright.workup import work_up
 
     name = call.names[0]
-    try:
-        done = sheets(work_up(read_file(name), name), call)
-    except NotProved as e:
-        _complain(str(e))
-        return PATTERN_ERROR
+    done = sheets(work_up(read_file(name), name), call)
     from purlwright.terminal.print_sheets import show_sheets
 
     _tell(call, done, lambda: show_sheets(done, _look()))
@@ -243,15 +242,10 @@ def _clues(call: Call) -> int:
 def _lesson(call: Call) -> int:
     from purlwright.files import read_file
     from purlwright.lessons import lesson
-    from purlwright.sheets import NotProved
     from purlwright.workup import work_up
 
     name = call.names[0]
-    try:
-        done = lesson(work_up(read_file(name), name), call)
-    except NotProved as e:
-        _complain(str(e))
-        return PATTERN_ERROR
+    done = lesson(work_up(read_file(name), name), call)
     from purlwright.terminal.print_sheets import show_sheets
 
     _tell(call, done, lambda: show_sheets(done, _look()))
@@ -260,7 +254,6 @@ def _lesson(call: Call) -> int:
 
 def _test_knit(call: Call) -> int:
     from purlwright.files import read_file
-    from purlwright.sheets import NotProved
     from purlwright.testers import answers, pack
     from purlwright.workup import work_up
 
@@ -272,11 +265,7 @@ def _test_knit(call: Call) -> int:
         told = answers(work, call)
         _tell(call, told, lambda: show_test_knit(told, _look()))
         return OK
-    try:
-        done = pack(work, call)
-    except NotProved as e:
-        _complain(str(e))
-        return PATTERN_ERROR
+    done = pack(work, call)
     from purlwright.terminal.print_sheets import show_sheets
 
     _tell(call, done, lambda: show_sheets(done, _look()))

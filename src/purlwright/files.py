@@ -53,6 +53,10 @@ class Unusable(Exception):  # noqa: N818 - the file cannot be used; nothing went
     """A file, a size, an option or a code cannot be used. The message is one sentence."""
 
 
+class NotProved(Unusable):
+    """The pattern has errors, which what is asked for would pass on; the answer is that of such an error."""
+
+
 def safe(words: str) -> str:
     """Words from outside with nothing in them that a terminal would obey."""
     return "".join(c if c.isprintable() else "·" for c in words)

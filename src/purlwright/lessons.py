@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from purlwright.files import (
     MADE,
     PIXELS_PER_MM,
+    NotProved,
     Unusable,
     base_name,
     folder_for,
@@ -22,7 +23,6 @@ from purlwright.files import (
 )
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
-from purlwright.sheets import NotProved
 from purlwright.wire import SheetFileOut, SheetsOut
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal, cast
 
-from purlwright.files import Unusable, base_name, folder_for, read_picture, safe, write_made
+from purlwright.files import NotProved, Unusable, base_name, folder_for, read_picture, safe, write_made
 from purlwright.findings import Severity
 from purlwright.several import options_asked, size_asked, unusual
 from purlwright.wire import SheetFileOut, SheetsOut
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from purlwright.terminal.arguments import Call
     from purlwright.workup import WorkUp
 
-__all__ = ["NotProved", "report", "sheets"]
+__all__ = ["report", "sheets"]
 
 _USUAL = ("pdf", "html", "follow", "text")
 _ENDINGS = {
@@ -33,10 +33,6 @@ _ENDINGS = {
     "spoken": (".spoken.txt", "words to be heard: one row at a time, without marks"),
     "text": (".txt", "plain text, which reads back to the same pattern"),
 }
-
-
-class NotProved(Unusable):
-    """The pattern has errors; the answer is that of an error in the pattern."""
 
 
 def sheets(work: WorkUp, call: Call) -> SheetsOut:

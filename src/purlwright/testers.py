@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from purlwright.files import Unusable, base_name, folder_for, read_file, safe, slug, write_made
+from purlwright.files import NotProved, Unusable, base_name, folder_for, read_file, safe, slug, write_made
 from purlwright.findings import Severity
 from purlwright.rescue.naming import name_of
 from purlwright.several import options_asked, size_asked, unusual
-from purlwright.sheets import NotProved
 from purlwright.wire import SheetFileOut, SheetsOut
 from purlwright.wire.testknit import TestKnitLineOut, TestKnitOut
 

@@ -101,7 +101,7 @@ def unpacked(whole: bytes) -> tuple[dict[str, Any], bytes]:
 def _made(
     work: WorkUp, size: str | None, options: Mapping[str, str], what: str, kind: str, extra: wire.ExtraIn
 ) -> tuple[list[_File], list[str]]:
-    from purlwright.sheets import NotProved
+    from purlwright.files import NotProved
 
     with tempfile.TemporaryDirectory(prefix="purlwright-") as folder:
         call = _call(what, kind, size, options, extra, folder)

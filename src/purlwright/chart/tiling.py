@@ -23,7 +23,7 @@ from purlwright.text import Span
 __all__ = ["once_across", "once_upwards", "picture"]
 
 WIDEST = 80
-"""The widest repeat looked for."""
+"""The widest repeat looked for where no words say that there is one."""
 _UNSAID = 4
 """So many copies make a repeat where no words say that there is one."""
 _NOTHING, _WAITING, _ABSENT = 0, 1, 2
@@ -108,7 +108,7 @@ def _widest_window(grid: Grid) -> _Window | None:
     said = _said_widths(grid)
     least = 2 if said else _UNSAID
     best: tuple[int, _Window] | None = None
-    for width in range(2, min(WIDEST, n // least) + 1):
+    for width in range(2, (n // least if said else min(WIDEST, n // least)) + 1):
         if said and not any(width % one == 0 for one in said):
             continue
         same = np.all(table[:, :-width] == table[:, width:], axis=0) & free[:-width] & free[width:]

@@ -184,7 +184,7 @@ def find_source(k: Knitter, name: str) -> Source | None:
         rounds = k.worker.needles.ring and not k.ring_turned
         return Source(k, chart.name, _whole_crossings(k, chart, rounds=rounds), i, chart)
     for i, section in enumerate(k.pattern.sections):
-        head = section.heading.lower()
+        head = " ".join(section.heading.lower().replace(":", " ").split())  # "Chart: pods" is chart pods
         if section.kind == "define" and head and (head == low or low in head or head in low):
             lines = [ln for ln in section.lines if ln.label is not None and k.applies(ln.sizes, ln.options)]
             if lines:

@@ -138,10 +138,10 @@ _TOPICS = {
 _LIST_INITIALS = frozenset(topic[0].upper() for topic in _TOPICS)
 _CALLED = re.compile(
     r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$"
-    r"|^charts?\s+[\w-]{1,12}\s*:\s",
+    r"|^charts?(?:\s+[\w-]{1,12})?\s*:\s",
     re.IGNORECASE,
 )
-""""Chart A", "Chart A: pods", "Seed stitch"."""
+""""Chart A", "Chart A: pods", "Chart: pods", "Seed stitch"."""
 
 
 def topic_of(heading: str) -> str:
