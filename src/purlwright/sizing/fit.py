@@ -77,10 +77,11 @@ def _to_fit(subject: Subject, part: str, size: int) -> Fraction | None:
 
 @cache
 def _range_of(part: str) -> tuple[Fraction, Fraction]:
-    """The smallest and the largest of a table, in cm, without the rows from memory if there are others."""
+    """The smallest and the largest of a table, in cm; the rows from memory too, for a range that is narrower
+    than people are blames what fits.
+    """
     sizes = [b.measures["circumference"] for b in heads_hands_feet(part) if "circumference" in b.measures]
-    sure = [s for s in sizes if not s.from_memory] or sizes
-    return min(s.least_mm for s in sure) / 10, max(s.most_mm for s in sure) / 10
+    return min(s.least_mm for s in sizes) / 10, max(s.most_mm for s in sizes) / 10
 
 
 @cache
@@ -104,9 +105,10 @@ def _rounds(subject: Subject, way: Way) -> list[Entry]:
 
 def _plain_round(rounds: list[Entry]) -> Entry | None:
     """The first round of the count that is worked most often: the body of a hat, the leg and foot of a
-    sock.
+    sock. Fingers, thumbs and tips, less than half as wide as the widest, are no such round.
     """
-    counts = Counter(e.end for e in rounds)
+    widest = max((e.end for e in rounds), default=0)
+    counts = Counter(e.end for e in rounds if 2 * e.end >= widest)
     if not counts:
         return None
     most = max(counts, key=lambda n: (counts[n], n))
