@@ -72,6 +72,25 @@ def test_a_double_decrease_stands_over_two_holes():
     assert clue.words == "Each sk2p takes a yarn over, a plain stitch and a yarn over of the rows below."
 
 
+@pytest.mark.parametrize(
+    ("decrease", "leans"), [("k2tog", "right"), ("ssk", "left"), ("skp", "left"), ("k2tog tbl", "left")]
+)
+def test_which_way_a_decrease_leans(decrease, leans):
+    """Knit two together leans to the right; slip, slip, knit and slip, knit, pass over to the left: "Right decreases: the
+    good twin", techknitting.blogspot.com, September 2007; B. G. Walker, A Treasury of Knitting Patterns, 1968 (from memory).
+    """
+    rows = f"Row 1 (RS): K4, {decrease}, k to last 6 sts, {decrease}, k4.\nRow 2 (WS): Purl.\nRep rows 1 and 2 three times more.\n"
+    (clue,) = of_kind(part(f"Cast on 40 sts.\n## Tip\n{rows}"), "K21")
+    assert clue.words == f"All decreases lean to the {leans}, seen from the right side."
+
+
+@pytest.mark.parametrize(("sl", "chains"), [("Sl 1, ", 1), ("K1, ", 0)])
+def test_a_knitted_edge_has_no_chain(sl, chains):
+    """Only an edge stitch that is slipped makes a chain (M. Stanley, as above)."""
+    rows = f"Row 1 (RS): {sl}k11.\nRow 2 (WS): {sl}p11.\nRep rows 1 and 2 six times more.\n"
+    assert len(of_kind(part(f"Cast on 12 sts.\n## Flap\n{rows}"), "K16")) == chains
+
+
 # --- the first sign of trouble -----------------------------------------------------------------------
 
 FERN = """\

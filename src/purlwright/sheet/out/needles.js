@@ -6,8 +6,9 @@
 // is fetched, and no markup is ever made from words.
 const needlePlayer = (find, hands = { near: "left", far: "right" }) => {
   const svg = find("needles").querySelector("svg");
-  const SHOWN = 11;
-  const WIDE = 720;
+  const narrow = window.matchMedia("(max-width: 36em)").matches; // fewer loops, so that they can be seen
+  const SHOWN = narrow ? 6 : 11;
+  const WIDE = narrow ? 460 : 720;
   const HIGH = 230;
   const MIDDLE = WIDE / 2;
   const NEEDLE = 96;
