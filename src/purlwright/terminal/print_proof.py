@@ -142,7 +142,9 @@ def _undecided(verdicts: Sequence[Verdict], look: Look, *, everything: bool) -> 
         if full:
             out += [f"  {line}" for line in wrap(f"{plain(missing)}:", look.width - 2)]
             for verdict in full:
-                out += _verdict(verdict, f"else {places_said(verdict)} hold" if verdict.places else "", look)
+                holds = "holds" if verdict.places == 1 else "hold"
+                others = f"else {places_said(verdict)} {holds}" if verdict.places else ""
+                out += _verdict(verdict, others, look)
         if rest:
             more = count(rest, "more check" if full else "check")
             said = f"    and {more}" if full else f"  {plain(missing)}: {more}"
