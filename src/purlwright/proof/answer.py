@@ -53,8 +53,8 @@ def while_knitting(check: str) -> Callable[[Subject], Answer]:
 
 def of_the_work(*besides: Besides) -> Callable[[Judge], Judge]:
     """A check that looks at what was knitted, under which labels and headings, and at no other words but
-    these: kinds of nodes, ``Header``, ``Watched``, or what is told of each line. Where it found nothing amiss
-    it is not asked again as long as all that stays.
+    these: kinds of nodes, ``Header``, kinds of words heard, or what is told of each line. Where it found
+    nothing amiss it is not asked again as long as all that stays.
     """
 
     def keeping(judge: Judge) -> Judge:

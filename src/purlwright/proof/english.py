@@ -13,8 +13,8 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern.header import Header
 from purlwright.proof.answer import Answer
 from purlwright.proof.notions import header_entries
-from purlwright.proof.subject import Subject
-from purlwright.proof.watchwords import Heard, TextLine, Watched
+from purlwright.proof.subject import Besides, Subject
+from purlwright.proof.watchwords import Heard, TextLine
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "NeedleNumberBare", "NumberByNumber", "NumberLeftOver", "TwoEnglishes", "WordTwoWays"]
@@ -179,9 +179,12 @@ _BARE = re.compile(
 _SYSTEM = re.compile(r"\bmm\b|\d mm|\bU\.?[SK]\.?\b", re.IGNORECASE)
 
 
+_LEANS: tuple[Besides, ...] = (Header, "needle", "moss stitch", *_WORDS_OF)
+
+
 def judge_english(subject: Subject) -> Answer:
     """C096."""
-    known: Answer | None = subject.of_work(judge_english, Header, Watched) if subject.calm else None
+    known: Answer | None = subject.of_work(judge_english, *_LEANS) if subject.calm else None
     if known is not None:
         return known
     header = getattr(subject.pattern, "header", None)
@@ -200,7 +203,7 @@ def judge_english(subject: Subject) -> Answer:
     findings += _bare_needles(subject)
     answer = Answer(places=places + bool(findings), findings=tuple(findings))
     if not (findings or moss):  # what moss stitch is may be explained in any line
-        subject.keep_of_work(judge_english, answer, Header, Watched)
+        subject.keep_of_work(judge_english, answer, *_LEANS)
     return answer
 
 

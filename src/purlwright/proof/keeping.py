@@ -76,8 +76,8 @@ class Kept:
         """By who tells, and what is knitted in the rows: at how many places, where nothing was amiss."""
         self.header: dict[object, tuple[object, int, Any]] = {}
         """By who tells, of the header read last."""
-        self.heard: tuple[tuple[int, str, str], ...] = ()
-        """The lines in which a check of wording heard something: number, sort and text."""
+        self.heard: dict[str, tuple[tuple[int, str, str], ...]] = {}
+        """By kind of word, the lines in which it was heard: number, sort and text."""
         self.watched: Watched | None = None
         """The lines of the text before, and what was heard in them."""
         self.worked: LastWork | None = None

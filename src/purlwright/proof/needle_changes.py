@@ -17,7 +17,7 @@ from purlwright.proof.answer import Answer
 from purlwright.proof.needle_lengths import judge_lengths
 from purlwright.proof.notions import header_entries
 from purlwright.proof.subject import Subject
-from purlwright.proof.watchwords import Heard, TextLine, Watched
+from purlwright.proof.watchwords import Heard, TextLine
 from purlwright.text import Span
 
 __all__ = ["JUDGES", "ChangeToSame", "NeedleNeverCalled", "NeedleNotListed"]
@@ -134,7 +134,7 @@ def _of_needles(line: TextLine, heard: Heard) -> bool:
 
 def judge_needles(subject: Subject) -> Answer:
     """C107: changes of needle, and whether the stitches fit the length of those that are listed."""
-    besides = (Header, Watched, tree.CastOn)
+    besides = (Header, "larger", "smaller", "mm", *_OTHERWISE, tree.CastOn)
     known: Answer | None = subject.of_work(judge_needles, *besides) if subject.calm else None
     if known is not None:
         return known

@@ -15,8 +15,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.header import Entry, Header
 from purlwright.pattern.tokens import number_word
 from purlwright.proof.answer import Answer
-from purlwright.proof.subject import Subject
-from purlwright.proof.watchwords import Watched
+from purlwright.proof.subject import Besides, Subject
 from purlwright.stitches.kinds import Family
 from purlwright.stitches.load import dictionary
 from purlwright.text import Span
@@ -161,7 +160,7 @@ def header_entries(subject: Subject, keys: frozenset[str]) -> list[Entry]:
 
 def judge_notions(subject: Subject) -> Answer:
     """C106. Where something is listed that no word heard calls for, any word may."""
-    besides = (Header, Watched)
+    besides: tuple[Besides, ...] = (Header, "needle", *(tool.kind for tool in _TOOLS))
     known: Answer | None = subject.of_work(judge_notions, *besides) if subject.calm else None
     if known is not None:
         return known

@@ -162,7 +162,7 @@ def where_met(finding: Finding, met: list[Way] | None, ways: Sequence[Way]) -> F
     )
 
 
-Besides: TypeAlias = "type | Callable[[Actions], Any]"
+Besides: TypeAlias = "type | str | Callable[[Actions], Any]"
 _MOST_KEPT = 20_000
 _MOST_KEPT_ROWS = 256
 _FEW = 4
@@ -366,43 +366,47 @@ class Subject:
     def of_work(self, tell: object, *besides: Besides) -> Any:
         """What was kept of what ``tell`` says of the same work; None if it is another, or was not told.
 
-        besides : what else it looks at: kinds of nodes, ``Header``, ``Watched`` (the lines in which a word
-        was heard), and what is told of each line's actions.
+        besides : what else it looks at: kinds of nodes, ``Header``, kinds of words heard (``"needle"``: the
+        lines that have one), and what is told of each line's actions.
         """
         known = self._before.of_work.get(tell) if self.same_work else None
-        if known is None or any(a is not b for a, b in zip(known[1], self._looked_at(besides), strict=True)):
+        if known is None:
             return None
-        return known[0]
+        told, looked = known
+        for at, was in zip(besides, looked, strict=True):
+            if self._looked(at) is not was:
+                return None
+        return told
 
     def keep_of_work(self, tell: object, told: _T, *besides: Besides) -> _T:
         """Keep what ``tell`` says as long as the same is knitted and what else it looks at stays."""
         _ = self.same_work  # what was kept of other work is let go
-        self._before.of_work[tell] = (told, self._looked_at(besides))
+        self._before.of_work[tell] = (told, tuple(self._looked(at) for at in besides))
         return told
 
-    def _looked_at(self, besides: Iterable[Besides]) -> tuple[object, ...]:
-        """What stays the same object as long as no node of a kind, and nothing told, is another."""
-        return tuple(self._looked(x) for x in besides)
-
     def _looked(self, at: Besides) -> object:
-        if at is Header:
-            return self.pattern.header
-        if at is Watched:
-            return self._heard
-        return self._laid.by_kind.get(at) if isinstance(at, type) else self.told_each(self.lines, at)
+        """What stays the same object as long as no node, no word heard, and nothing told is another."""
+        if isinstance(at, str):
+            return self._heard(at)
+        if isinstance(at, type):
+            return self.pattern.header if at is Header else self._laid.by_kind.get(at)
+        return self.told_each(self.lines, at)
+
+    def _heard(self, kind: str) -> object:
+        """The lines in which a kind of word was heard: number, sort and text; None for none."""
+        lines = self.watched.by_kind.get(kind)
+        if lines is None:
+            return None
+        heard = tuple((line.number, line.sort, line.text) for line, _ in lines)
+        before = self._before.heard.get(kind)
+        if heard != before:
+            before = self._before.heard[kind] = heard
+        return before
 
     @cached_property
     def calm(self) -> bool:
         """Whether all was read and knitted without anything to say."""
         return not self.findings and not self.unread
-
-    @cached_property
-    def _heard(self) -> tuple[tuple[int, str, str], ...]:
-        """The lines in which something was heard; the same object as before if none is another."""
-        heard = tuple((x.number, x.sort, x.text) for x in self.watched.lines if x.heard)
-        if heard != self._before.heard:
-            self._before.heard = heard
-        return self._before.heard
 
     def of_header(self, tell: Callable[[Header, int], _T]) -> _T:
         """What ``tell`` says of the header and the number of sizes; asked once as long as they stay."""
