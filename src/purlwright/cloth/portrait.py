@@ -16,10 +16,12 @@ import numpy as np
 from purlwright.cloth.flatness import Verdict
 from purlwright.cloth.loop_drawing import Look, draw_loops
 from purlwright.cloth.loops import Loops, loops
-from purlwright.cloth.view import FROM_THE_SIDE, draw_view, stood_up
-from purlwright.cloth.worn import worn_up
+from purlwright.cloth.mesh import EdgeKind
+from purlwright.cloth.view import FROM_THE_SIDE, draw_view, hung, stood_up
+from purlwright.cloth.worn import axis_of, worn_up
 
 if TYPE_CHECKING:
+    from purlwright.cloth.loops import Floats
     from purlwright.cloth.settled import Settled
     from purlwright.drawing import Drawing
     from purlwright.needles.knitted import Knitted
@@ -29,6 +31,9 @@ __all__ = ["MOST_LOOPS", "lies_flat", "look_for", "look_of", "loops_of", "portra
 
 MOST_LOOPS = 4000
 """A picture with more loops than that is too fine to be seen, and slow to open."""
+
+_WIDER = 3
+"""Last rows so many times as long as the first are the lower edge of something that hangs."""
 
 _COLOURS: Mapping[str, str] = MappingProxyType(
     {
@@ -75,8 +80,9 @@ def look_for(header: Header, knitted: Knitted) -> Look:
     return Look(yarns=tuple(colours.get(n, colours[mine[0]]) for n in range(len(words))))
 
 
-def loops_of(knitted: Knitted, settled: Settled) -> Loops:
-    """The loops of all stitches where they lie in the settled cloth."""
+def loops_of(knitted: Knitted, settled: Settled, at_mm: Floats | None = None) -> Loops:
+    """The loops of all stitches where they lie in the settled cloth; or at (k, 3) places of its nodes."""
+    at_mm = settled.shape.position_mm if at_mm is None else at_mm
     mesh = settled.mesh
     own = np.flatnonzero(~mesh.slipped)
     _, first = np.unique(mesh.stitch[own], return_index=True)
@@ -84,7 +90,7 @@ def loops_of(knitted: Knitted, settled: Settled) -> Loops:
     return loops(
         knitted.fabric,
         mesh.stitch[node],
-        settled.shape.position_mm[node],
+        at_mm[node],
         width_mm=float(settled.rest.stitch_mm.mean()),
         height_mm=float(settled.rest.row_mm.mean()),
     )
@@ -104,7 +110,7 @@ def standing(
 ) -> Drawing | None:
     """The picture of a cloth that takes a shape in space, seen a little from above; None if it lies flat."""
     mesh, at = settled.mesh, settled.shape.position_mm
-    stood, solid = stood_up(at, worn_up(knitted, mesh, at))
+    stood, solid = stood_up(at, worn_up(knitted, mesh, at), axis_of(mesh, at))
     if not solid:
         return None
     yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
@@ -112,15 +118,24 @@ def standing(
     return draw_view(stood, *faces, yarn, look, eye=FROM_THE_SIDE, within_mm=within_mm)
 
 
+def _widens(settled: Settled) -> bool:
+    """Whether a piece ends far wider than it begins, as a shawl does that hangs from where it is begun."""
+    mesh = settled.mesh
+    rows = np.diff(mesh.first_of_row)
+    return mesh.components == 1 and len(rows) > 1 and bool(rows[-3:].max() > _WIDER * rows[:3].max())
+
+
 def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
     """The picture of a settled cloth, and what it shows."""
     solid = standing(knitted, settled, look)
     if solid is not None:
         return solid, "The whole, as it takes its shape by itself, seen a little from above."
+    mesh = settled.mesh
+    wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
+    at = hung(settled.shape.position_mm, wale, down=_widens(settled))
     if knitted.fabric.n <= MOST_LOOPS:
-        drawing = draw_loops(loops_of(knitted, settled), look)
+        drawing = draw_loops(loops_of(knitted, settled, at), look)
         return drawing, "The right side, each stitch as the loop of yarn it is."
-    mesh, at = settled.mesh, settled.shape.position_mm
     yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
     drawing = draw_view(at, mesh.first_of_face, mesh.node_of_face, yarn, look)
-    return drawing, "The right side, as it lies on a table."
+    return drawing, "The right side, pinned out flat."

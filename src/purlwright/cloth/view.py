@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from purlwright.cloth.loops import Floats
     from purlwright.fabric.arrays import Int8, Int32
 
-__all__ = ["FROM_ABOVE", "FROM_THE_FRONT", "FROM_THE_SIDE", "Eye", "draw_view", "stood_up"]
+__all__ = ["FROM_ABOVE", "FROM_THE_FRONT", "FROM_THE_SIDE", "Eye", "draw_view", "hung", "stood_up"]
 
 _MARGIN_MM = 4.0
 _SLICES = 160
@@ -105,12 +105,12 @@ def draw_view(
     return Drawing(width_mm=float(size[0]), height_mm=float(size[1]), shapes=(drawn,))
 
 
-def stood_up(at_mm: Floats, up: Floats | None = None) -> tuple[Floats, bool]:
+def stood_up(at_mm: Floats, up: Floats | None = None, axis: Floats | None = None) -> tuple[Floats, bool]:
     """The cloth as one would stand it up, and whether it is a thing in space rather than a flat piece.
 
     A flat piece is left as it lies. Something round stands on its wider end, its axis upright; anything else
     on its longest measure; ``up``, (3,) of length 1, is the way that is known to be up, and then it is broad
-    before the eye. (k, 3) gives (k, 3).
+    before the eye; ``axis`` is upright, one way or the other. (k, 3) gives (k, 3).
     """
     at: Floats = at_mm - at_mm.mean(axis=0) if len(at_mm) else at_mm
     if len(at) < 4:
@@ -123,19 +123,41 @@ def stood_up(at_mm: Floats, up: Floats | None = None) -> tuple[Floats, bool]:
         level = at - np.outer(at @ up, up)
         right = np.linalg.eigh(level.T @ level)[1][:, 2]
         return at @ np.stack([right, up, np.cross(right, up)]).T, True
+    if axis is not None:
+        axis = _wider_down(at, axis)
+        return stood_up(at_mm, axis)
     alike = (spread[0] / spread[1], spread[1] / spread[2])
     upright = 2 if alike[0] >= _ROUND or max(alike) < _ROUND else 0
     if max(alike) >= _ROUND and alike[1] > alike[0]:
         upright = 0
-    axis = axes[:, upright]
-    high = at @ axis
-    wide = np.linalg.norm(at - high[:, None] * axis, axis=1)
-    third = np.quantile(high, (1 / 4, 3 / 4))
-    if wide[high >= third[1]].mean() > wide[high <= third[0]].mean():
-        axis = -axis
+    axis = _wider_down(at, axes[:, upright])
     right = axes[:, (upright + 1) % 3]
     frame = np.stack([right, axis, np.cross(right, axis)])
     return at @ frame.T, True
+
+
+def _wider_down(at: Floats, axis: Floats) -> Floats:
+    """An axis turned so that the wider end of a thing is below."""
+    high = at @ axis
+    wide = np.linalg.norm(at - high[:, None] * axis, axis=1)
+    third = np.quantile(high, (1 / 4, 3 / 4))
+    return -axis if wide[high >= third[1]].mean() > wide[high <= third[0]].mean() else axis
+
+
+def hung(at_mm: Floats, edge: Int32, *, down: bool) -> Floats:
+    """A flat piece turned on the table until its columns go upwards, or hang ``down``. (k, 3) gives (k, 3).
+
+    edge : (m, 2), the edges up the columns, each from a stitch to the one below it.
+    """
+    if not len(edge):
+        return at_mm
+    way = (at_mm[edge[:, 0]] - at_mm[edge[:, 1]])[:, :2].sum(axis=0)
+    long = float(np.hypot(*way))
+    if long < 1e-9:
+        return at_mm
+    x, y = way / long * (-1 if down else 1)
+    out: Floats = at_mm @ np.array([[y, x, 0.0], [-x, y, 0.0], [0.0, 0.0, 1.0]])
+    return out
 
 
 def _turned(eye: Eye) -> Floats:
