@@ -202,3 +202,24 @@ def test_each_colour_is_a_mesh_of_its_own_and_light_is_linear():
     assert colours[-1][0] == pytest.approx(0.2158605, abs=1e-6) or colours[0][0] == pytest.approx(
         0.2158605, abs=1e-6
     )
+
+
+CABLE = "Cast on 8 sts.\nRow 1 (WS): Purl.\nRow 2: K2, 2/2 {}, k2.\nRow 3: Purl.\nRow 4: Knit.\n"
+
+
+@pytest.mark.parametrize(("words", "first_over"), [("LC", False), ("RC", True)])
+def test_strands_of_a_cable_lie_over_one_another_and_lean_over_in_more_than_one_row(words, first_over):
+    """A left crossing carries its first strand, held in front, to the left over the other."""
+    fabric, made = shown(CABLE.format(words))
+    row = made.stitch[of_row(fabric, made, 3)]  # worked from right to left: the crossing is its third to sixth
+    place = {int(s): i for i, s in enumerate(made.stitch)}
+    legs = [made.depth[place[int(s)], FOOT_LEG] for s in row[2:6]]
+    over, under = (legs[2:], legs[:2]) if not first_over else (legs[:2], legs[2:])
+    # the strand worked last in a left crossing was held in front
+    assert min(over) > max(under) + 1
+    # beside a crossing the columns lean already: they stand nearer together than at the edge
+    below = made.line[[place[int(s)] for s in made.stitch[of_row(fabric, made, 2)]], HEAD, 0]
+    middle = np.sort(below)[2:6]
+    assert np.ptp(middle) < 3 * 5.0 - 2
+    plain = np.sort(below)[[0, 1, 6, 7]]
+    assert np.diff(plain)[[0, 2]] == pytest.approx([5.0, 5.0], abs=0.6)

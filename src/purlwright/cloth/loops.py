@@ -105,6 +105,7 @@ def loops(fabric: Fabric, stitch: Int32, at_mm: Floats, *, width_mm: float, heig
     goes_to = np.full(k, -1, np.int64)
     if k:
         web = _web(fabric, stitch)
+        at_mm = _eased(at_mm, web)
         along, up, out = _frames(fabric, stitch, at_mm, web)
         foot = _feet(at_mm, up * height_mm, web)
         head = _heads(fabric, stitch, at_mm, foot, up * height_mm, along * width_mm, web)
@@ -112,10 +113,11 @@ def loops(fabric: Fabric, stitch: Int32, at_mm: Floats, *, width_mm: float, heig
         carried, carrying = _crossings(web, k)
         for n, (across, high, base, by_own, by_above) in enumerate(_HALF):
             spot = (foot, (foot + head) / 2, head)[base] + up * (high * height_mm)
+            over = (carried, carried + carrying, carrying)[base] * _CARRY
             for place, side in ((1 + n, -1), (POINTS - 2 - n, 1)):
                 line[:, place] = spot + along * (side * across * width_mm)
                 depth[:, place] = own * by_own + above * by_above
-                depth[:, place] += (carried if base == _FOOT else carrying if base == _HEAD else 0) * _CARRY
+                depth[:, place] += over
         line[:, POINTS // 2] = head + up * (_TOP * height_mm)
         depth[:, POINTS // 2] = -above + carrying * _CARRY
         goes_to = _join(fabric, stitch, line, depth, foot, along * width_mm, up * height_mm, own)
@@ -150,6 +152,31 @@ def _web(fabric: Fabric, stitch: Int32) -> _Web:
         before=np.where(np.concatenate(([False], near)), here - 1, here),
         after=np.where(np.concatenate((near, [False])), here + 1, here),
     )
+
+
+def _eased(at: Floats, web: _Web) -> Floats:
+    """A strand that crosses others does not jump to its place in one row: it leans over before and after."""
+    crossed = np.isin(web.link, (Link.CROSSED_FRONT, Link.CROSSED_BACK))
+    if not crossed.any():
+        return at
+    child, parent = web.child[crossed], web.parent[crossed]
+    way = at[child] - at[parent]
+    # strands that cross go as far to the one side as to the other: what is left of them together is the row
+    run = np.concatenate(([0], np.cumsum(np.diff(child) > 1)))
+    many = np.bincount(run)
+    way -= np.stack([np.bincount(run, way[:, c]) / many for c in range(3)], axis=1)[run]
+    gone, came = np.zeros_like(at), np.zeros_like(at)
+    np.add.at(gone, child, way)
+    np.add.at(came, parent, way)
+    out = at - _NEXT * gone + _NEXT * came
+    np.subtract.at(out, web.child, _AFTER * gone[web.parent])
+    np.add.at(out, web.parent, _AFTER * came[web.child])
+    return out
+
+
+_NEXT, _AFTER = 0.25, 0.1
+"""What share of its way a crossing strand leans over in the row of the crossing and in that beside it (by
+eye)."""
 
 
 def _frames(fabric: Fabric, stitch: Int32, at: Floats, web: _Web) -> tuple[Floats, Floats, Floats]:
