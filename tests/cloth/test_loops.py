@@ -211,7 +211,8 @@ CABLE = "Cast on 8 sts.\nRow 1 (WS): Purl.\nRow 2: K2, 2/2 {}, k2.\nRow 3: Purl.
 def test_strands_of_a_cable_lie_over_one_another_and_lean_over_in_more_than_one_row(words, first_over):
     """A left crossing carries its first strand, held in front, to the left over the other."""
     fabric, made = shown(CABLE.format(words))
-    row = made.stitch[of_row(fabric, made, 3)]  # worked from right to left: the crossing is its third to sixth
+    # worked from right to left: the crossing is the third to sixth of its row
+    row = made.stitch[of_row(fabric, made, 3)]
     place = {int(s): i for i, s in enumerate(made.stitch)}
     legs = [made.depth[place[int(s)], FOOT_LEG] for s in row[2:6]]
     over, under = (legs[2:], legs[:2]) if not first_over else (legs[:2], legs[2:])

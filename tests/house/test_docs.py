@@ -142,6 +142,26 @@ def test_a_chart_among_the_pictures_is_the_one_that_is_drawn_today(command, tmp_
     )
 
 
+CLOTHS = re.findall(
+    r"^    \.venv/bin/purlwright (cloth .*--as svg) --out docs/pictures$",
+    (ROOT / "docs" / "pictures" / "README.md").read_text(encoding="utf-8"),
+    re.MULTILINE,
+)
+
+
+@pytest.mark.parametrize("command", CLOTHS)
+def test_a_cloth_among_the_pictures_is_the_one_that_is_drawn_today(command, tmp_path, monkeypatch, capsys):
+    """As large within a fiftieth, and as much drawn. If not, run `make pictures`."""
+    monkeypatch.chdir(ROOT)
+    said(capsys, *shlex.split(command), "--out", str(tmp_path))
+    (made,) = tmp_path.iterdir()
+    one, other = (path.read_text(encoding="utf-8") for path in (made, ROOT / "docs" / "pictures" / made.name))
+    sizes = [[float(n) for n in re.search(r'viewBox="([^"]*)"', text)[1].split()] for text in (one, other)]
+    assert sizes[0] == pytest.approx(sizes[1], rel=0.02)
+    assert one.count("Z") == pytest.approx(other.count("Z"), rel=0.02)
+    assert one.count("Z") > 1000
+
+
 def closed_up(words: str) -> str:
     return re.sub(r"[\s─]", "", words)
 
@@ -173,8 +193,9 @@ def test_every_picture_has_its_line_and_is_shown_with_words_for_those_who_do_not
     pictures = (ROOT / "docs" / "pictures").glob("*.[sp][vn]g")
     drawn = {path.relative_to(ROOT).as_posix() for path in pictures}
     charts = {name for name in drawn if ".chart-" in name}
-    assert len(charts) == len(CHARTS)
-    assert drawn - charts == {call[0] for call in CALLS} | set(PHOTOGRAPHED) | set(PRINTED)
+    cloths = {name for name in drawn if ".cloth." in name}
+    assert (len(charts), len(cloths)) == (len(CHARTS), len(CLOTHS))
+    assert drawn - charts - cloths == {call[0] for call in CALLS} | set(PHOTOGRAPHED) | set(PRINTED)
     shown = {link: words for words, link in re.findall(r"!\[([^\]]*)\]\(([^)]*)\)", README)}
     assert set(shown) == drawn
     assert all(len(words) > 40 for words in shown.values())
