@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import count, groupby
 from typing import assert_never
@@ -56,6 +57,8 @@ _REM_PER_MM = Fraction(28, 100)
 _SIZE = re.compile(r'^(<svg [^>]*?width=")([\d.]+)mm(" height=")([\d.]+)mm"')
 _LONG_COUNT = 12
 """Counts with more letters than this stand in fewer columns."""
+_HEADS = 64
+"""So many letters of heads stand side by side over a table on a screen."""
 _NUMBER = re.compile(r"[-–−±]?[\d.,/ ½⅓⅔¼¾⅛⅜⅝⅞–-]+\s*[^\W\d]{0,3}\.?|[-–—]?")
 _KINDS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"))
 
@@ -120,7 +123,12 @@ class _Sheet:
     def parts(self) -> Iterator[str]:
         """The blocks in order; each part that a heading of the first level opens stands in a section."""
         opened = False
-        for kind, group in groupby(enumerate(self.document.blocks), lambda at: type(at[1])):
+        front = self._front()
+        if front:
+            yield self._beside(front)
+        for kind, group in groupby(
+            list(enumerate(self.document.blocks))[len(front) :], lambda at: type(at[1])
+        ):
             if kind is Row:
                 rows = [(n, block) for n, block in group if isinstance(block, Row)]
                 told = "" if rows[0][0] in self.ticked else " told"
@@ -138,6 +146,19 @@ class _Sheet:
                 yield self._block(block, n)
         if opened:
             yield "</section>\n"
+
+    def _front(self) -> list[Block]:
+        """What stands before the first heading, if there is one drawing in it to stand beside the words."""
+        first = min(self.headings, default=len(self.document.blocks))
+        blocks = list(self.document.blocks[:first])
+        drawn = [b for b in blocks if isinstance(b, Figure)]
+        words = all(isinstance(b, Figure | Note | Paragraph) for b in blocks)
+        return blocks if words and len(drawn) == 1 and drawn[0].beside is None else []
+
+    def _beside(self, blocks: list[Block]) -> str:
+        words = "".join(self._block(b, n) for n, b in enumerate(blocks) if not isinstance(b, Figure))
+        drawn = "".join(self._block(b, n) for n, b in enumerate(blocks) if isinstance(b, Figure))
+        return f'<div class="front">\n<div>{words}</div>\n<div class="figures">\n{drawn}</div>\n</div>\n'
 
     def _block(self, block: Block, n: int) -> str:
         match block:
@@ -336,7 +357,12 @@ def _first_uses(blocks: Sequence[Block]) -> dict[str, int]:
 
 
 def _table(table: Table) -> str:
-    """Columns of numbers stand to the right, each unit under the other; columns of words as words do."""
+    """Columns of numbers stand to the right, each unit under the other; columns of words as words do. A table
+    whose heads are too long to stand side by side is turned: its columns are rows then.
+    """
+    if len(table.rows) > 1 and sum(map(len, table.head)) > _HEADS:
+        turned = list(zip(table.head, *table.rows, strict=True))
+        table = replace(table, head=turned[0], rows=tuple(turned[1:]))
     columns = list(zip(*table.rows, strict=True)) or [()] * len(table.head)
     kinds = [
         "" if n == 0 or not all(map(_NUMBER.fullmatch, cells)) else "number"
