@@ -184,17 +184,6 @@ class WorkUp:
             )  # fmt: skip
         return self._settled[key]
 
-    def laid(self, size: str | None = None, options: Mapping[str, str] | None = None) -> Settled:
-        """One size row upon row, before it settles: to be looked at while :meth:`settled` is at work."""
-        from purlwright.cloth.mesh import mesh_of
-        from purlwright.cloth.unsettled import unsettled
-
-        knitted = self.knitted(size, options)
-        way = (knitted.size, knitted.options)
-        if way not in self._meshes:
-            self._meshes[way] = mesh_of(knitted)
-        return unsettled(knitted, self.fabric_gauge(size, options), mesh=self._meshes[way])
-
     def findings(self, size: str | None = None, options: Mapping[str, str] | None = None) -> list[Finding]:
         """What reading, and knitting this size and choice, found; in the order of the words."""
         knitted = self.knitted(size, options)

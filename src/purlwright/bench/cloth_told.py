@@ -44,11 +44,8 @@ def cloth_bytes(work: WorkUp, size: str, options: Mapping[str, str], asked: wire
             f"The cloth has {knitted.fabric.n:,} stitches; more than {MOST_STITCHES:,} are too many to show.",
         )
     quick = asked.level == "quick"
-    settled = (
-        work.laid(size, options)
-        if quick
-        else work.settled(size, options, lies=cast("Literal['free', 'blocked', 'pressed']", asked.lies))
-    )
+    lies = cast("Literal['free', 'blocked', 'pressed']", asked.lies)
+    settled = work.settled(size, options, lies=lies, quick=quick)
     frames = stitch_frames(knitted, settled)
     words = {y.name.casefold(): y.words for y in work.pattern.header.yarns}
     look = look_of([f"{name} {words.get(name.casefold(), '')}" for name in knitted.fabric.yarns])

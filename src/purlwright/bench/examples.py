@@ -51,6 +51,7 @@ def _example(file: Path) -> Example:
     text = file.read_text(encoding="utf-8")
     pattern = read_pattern(Source(text, file.name))
     prose = " ".join(pattern.description) or _first_prose(text)
+    prose = " ".join(prose.split())
     sentence = re.match(r".+?[.!?](?=\s|$)", prose)
     return Example(
         name=file.name.removesuffix(PATTERN),
@@ -65,5 +66,5 @@ def _first_prose(text: str) -> str:
     for paragraph in re.split(r"\n\s*\n", text):
         lines = paragraph.strip().splitlines()
         if lines and not any(re.match(r"#|[A-Z][\w ]*:", line) for line in lines):
-            return " ".join(line.strip() for line in lines)
+            return " ".join(line.lstrip("> ").rstrip() for line in lines)
     return ""

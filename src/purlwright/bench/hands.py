@@ -66,6 +66,8 @@ class Hand:
     limit_s: float
     patience_s: float | None = None
     """After how long work that is no longer wanted is ended with its process; None lets it finish."""
+    gently: int = 0
+    """How far its process lets others go first, so that typing never waits for it."""
     _at_work: _Waiting | None = None
     _process: BaseProcess | None = None
     _line: Connection | None = None
@@ -174,7 +176,9 @@ class Hand:
 
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe()
-        process = context.Process(target=serve, args=(theirs,), daemon=True, name=f"bench-{self.name}")
+        process = context.Process(
+            target=serve, args=(theirs, self.gently), daemon=True, name=f"bench-{self.name}"
+        )
         before = _hold_interrupts()
         try:
             process.start()
@@ -214,6 +218,7 @@ def _let_interrupts(before: object) -> None:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
+_GENTLY = {"proof": 5, "heavy": 10}
 _PATIENCE_S = 2.0
 """A new process takes about so long to have read and knitted the pattern anew."""
 
@@ -226,7 +231,7 @@ class Hands:
     def __init__(self, limits_s: dict[str, float] | None = None) -> None:
         limits = {"typing": 10.0, "proof": 60.0, "looking": 30.0, "heavy": 180.0} | (limits_s or {})
         self._hands = {
-            name: Hand(name, limit, _PATIENCE_S if name == "heavy" else None)
+            name: Hand(name, limit, _PATIENCE_S if name == "heavy" else None, _GENTLY.get(name, 0))
             for name, limit in limits.items()
         }
 

@@ -55,7 +55,7 @@ def asks(task: str, hand: str, kind: type[Any]) -> Callable[[Request], Awaitable
 
 
 async def cloth(request: Request) -> Response:
-    """The cloth as bytes: laid at once, or in the shape that it takes."""
+    """The cloth as bytes: at once for a first look, or in the shape that it takes."""
     bench = bench_of(request)
     body = await body_of(request)
     asked = read(body, looks.ClothIn)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -17,6 +16,7 @@ from purlwright.wire import bench_looks as wire
 from purlwright.wire.bench import Utf16, row_out
 
 if TYPE_CHECKING:
+    from purlwright.bench.open_patterns import OpenPatterns
     from purlwright.lesson.played import Played
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry, Piece
@@ -37,6 +37,7 @@ def row_told(
     options: Mapping[str, str],
     order: int,
     version: int,
+    known: OpenPatterns,
     *,
     left_handed: bool = False,
 ) -> wire.RowToldOut:
@@ -44,7 +45,9 @@ def row_told(
     knitted = work.knitted(size, options)
     piece, entry = _found(knitted, order)
     why: list[str] = []
-    played = _played(knitted, piece, entry, why)
+    played = known.played(work, knitted, piece).get(order)
+    if played is None:
+        why.append("This row cannot be shown loop by loop.")
     words, full = _words(work, knitted, entry)
     at = Utf16(work.source.text)
     alike = (entry.line, entry.label, entry.section)
@@ -109,16 +112,6 @@ def _line_of(work: WorkUp, knitted: Knitted, entry: Entry) -> tree.Line | None:
 
 
 # --- the needles ------------------------------------------------------------------------------------------
-
-
-def _played(knitted: Knitted, piece: Piece, entry: Entry, why: list[str]) -> Played | None:
-    from purlwright.lesson.played import play
-
-    alone = replace(knitted, ledger=replace(knitted.ledger, pieces=(piece,)))
-    found = next((row for row in play(alone) if row.order == entry.order), None)
-    if found is None:
-        why.append("This row cannot be shown loop by loop.")
-    return found
 
 
 def _runs(looks: Sequence[str]) -> list[wire.LoopsOut]:

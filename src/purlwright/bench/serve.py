@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable
 from pathlib import Path
@@ -48,8 +49,8 @@ def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], No
         f"The bench is open for {folder.resolve()}:\n\n    {link}\n\n"
         "It can be reached from this machine only. Leave this window open while you work; Ctrl-C ends it.\n"
     )
-    if show:
-        webbrowser.open(link)
+    if show:  # in a thread: a browser that works in the terminal would hold up what it asks
+        threading.Thread(target=webbrowser.open, args=(link,), daemon=True).start()
     try:
         server.run(sockets=[listening])
     except KeyboardInterrupt:

@@ -70,7 +70,7 @@ def _proof(body: bytes, known: OpenPatterns, about: About) -> bytes:
     work, _, _ = _opened(asked, known, about)
     if not work.source.text.strip():
         raise Refused(422, "There are no words to prove yet.")
-    proved = work.proved()
+    proved = work.proved(sheet=asked.whole)
     answer = wire.proof_out(
         work,
         asked.version,
@@ -119,7 +119,7 @@ def _row(body: bytes, known: OpenPatterns, about: About) -> bytes:
 
     asked = msgspec.json.decode(body, type=looks.RowIn)
     work, size, options = _opened(asked, known, about)
-    told = row_told(work, size, options, asked.order, asked.version, left_handed=asked.left_handed)
+    told = row_told(work, size, options, asked.order, asked.version, known, left_handed=asked.left_handed)
     return msgspec.json.encode(told)
 
 

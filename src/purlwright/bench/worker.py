@@ -6,6 +6,7 @@ What each task answers stands in ``tasks`` and its neighbours.
 
 from __future__ import annotations
 
+import os
 import signal
 import traceback
 from multiprocessing.connection import Connection
@@ -18,9 +19,11 @@ from purlwright.bench.tasks import TASKS, About
 __all__ = ["do", "serve"]
 
 
-def serve(line: Connection) -> None:
-    """Do tasks until no more come."""
+def serve(line: Connection, gently: int = 0) -> None:
+    """Do tasks until no more come. ``gently``: how far it lets other processes go first."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if gently and hasattr(os, "nice"):
+        os.nice(gently)
     known = OpenPatterns()
     while True:
         try:

@@ -97,6 +97,8 @@ class WorkIn(Struct, frozen=True, kw_only=True):
     text: str
     size: str | None = None
     options: dict[str, str] = {}
+    whole: bool = False
+    """Of a proof: with the checks that look at the finished sheet, which has to be made for them."""
 
 
 # --- what is answered --------------------------------------------------------------------------------

@@ -232,7 +232,7 @@ class ClothIn(Struct, frozen=True, kw_only=True):
     lies: str = "free"
     """"free", "blocked" or "pressed"."""
     level: str = "settled"
-    """"quick": laid row upon row, at once; "settled": in the shape that it takes."""
+    """"quick": nearly in its shape, for a first look; "settled": in the shape that it takes."""
 
 
 class FigureOut(Struct, frozen=True, kw_only=True):
