@@ -233,3 +233,19 @@ def test_what_becomes_of_the_others_in_a_sentence_of_its_own() -> None:
     work = work_up(words)
     assert not [f for f in work.findings() if f.severity.value == "error"]
     assert [e.worked for e in work.knitted().ledger.entries][-2:] == [10, 10]
+
+
+@pytest.mark.parametrize(
+    ("said", "codes"),
+    [
+        ("Repeat these 2 rows 3 more times. 8 rows worked.", []),
+        ("Repeat these 2 rows 3 more times (8 rows).", []),
+        ("Repeat these 2 rows 3 more times, 6 rows in total.", []),
+        ("Repeat these 2 rows 3 more times (9 rows).", ["rows-differ"]),
+        ("Repeat these 2 rows 3 more times. 9 rows have been worked.", ["rows-differ"]),
+        ("Repeat these 2 rows 3 more times (11 inches).", []),
+    ],
+)
+def test_a_printed_number_of_rows_is_held_against_the_rows(said: str, codes: list[str]) -> None:
+    words = f"# A\nCast on 10 sts.\nKnit 3 rows.\n\n## B\nRow 1: Knit.\nRow 2: Purl.\n{said}\nBind off.\n"
+    assert [f.code for f in work_up(words).findings()] == codes

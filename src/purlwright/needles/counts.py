@@ -47,6 +47,9 @@ def compare(k: Knitter, s: tree.Stated) -> None:
         return
     if s.kind == "lines":
         return  # told of the chart, and compared where its rows are worked
+    if s.kind == "rows":
+        stated_rows(k, s)
+        return
     if s.kind == "unworked" and s.total is not None:
         stated_unworked(k, s, k.measure.number(s.total))
         return
@@ -101,6 +104,29 @@ def compare(k: Knitter, s: tree.Stated) -> None:
             w.count.stated = (*w.count.stated, count)
         else:
             restate(k, last, count, resumed=used)
+
+
+def stated_rows(k: Knitter, s: tree.Stated) -> None:
+    """Compare "28 rows worked" with the rows of the words before it, the first working of them counted or
+    not; or with all of the section.
+    """
+    want = s.total.at(k.size) if s.total is not None else None
+    if want is None or k.unproved or k.open or not k.history:
+        return
+    k.worker.look("C026")
+    here = [r for r in k.history if r.section == k.section]
+    unit: set[Span] = set()
+    run = 0
+    for r in reversed(here):
+        if r.span in unit:
+            break
+        unit.add(r.span)
+    for r in reversed(here):
+        if r.span not in unit:
+            break
+        run += 1
+    if want not in {run, run - len(unit), len(here)} and not s.approximate:
+        k.report(problems.RowsDiffer(want, run), s.span)
 
 
 def restate(k: Knitter, last: Entry, stated: StatedCount, *, resumed: bool) -> None:

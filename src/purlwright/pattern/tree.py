@@ -499,14 +499,15 @@ class Stated(Node, frozen=True, kw_only=True):
     """A count that the designer printed: a total, a change ("2 sts dec"), what stays unworked or is held.
 
     ``parts`` are the numbers of "[8 + 8 + 8 = 24]" or "18 sts each side", in order; for "repeat" ("9 stitches
-    to a pattern") the stitches of one repeat, and no total; "lines" how often those between two lines
-    of a chart are worked, each time. ``between`` is what stands between markers ("(40 sts, 12 sts between
-    markers)"), alone or beside a total.
+    to a pattern") the stitches of one repeat, and no total; "lines" how often those between two lines of a
+    chart are worked, each time; "rows" how many were. ``between``: what stands between markers, alone or not.
     """
 
     total: Number | None = None
     change: Number | None = None
-    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat", "lines"] = "total"
+    kind: Literal["total", "change", "unworked", "part", "bound off", "held", "repeat", "lines", "rows"] = (
+        "total"
+    )
     parts: tuple[Number, ...] = ()
     approximate: bool = False
     between: Number | None = None
@@ -711,10 +712,7 @@ class Close(Node, frozen=True, kw_only=True):
 
 
 class Gather(Node, frozen=True, kw_only=True):
-    """Break the yarn, draw it through the stitches left and fasten off.
-
-    ``stated`` is a count given with it.
-    """
+    """Break the yarn, draw it through the stitches left, fasten off; ``stated`` is a count given with it."""
 
     stated: Number | None = None
 

@@ -207,7 +207,7 @@ def stated_words(s: tree.Stated) -> str:
         return ""
     tail = {
         "total": "", "change": "", "unworked": " unworked", "part": " each side",
-        "bound off": " bound off", "held": " on hold", "repeat": "", "lines": "",
+        "bound off": " bound off", "held": " on hold", "repeat": "", "lines": "", "rows": " rows worked",
     }[s.kind]  # fmt: skip
     return f"({about}{sts(s.total)}{tail})"
 

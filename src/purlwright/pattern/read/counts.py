@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from purlwright.pattern.read.amounts import ROW_WORDS
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import STITCH_WORDS
@@ -214,7 +215,7 @@ def _plain(cur: Cursor, ctx: Context, here: int, *, loose: bool = False) -> Stat
     if out is None:
         return None
     words = {t.low for t in cur.tokens[at : cur.at]}
-    if not loose and not (words & STITCH_WORDS or _sizes_in(out) > 1 or out.parts):
+    if not loose and not (words & STITCH_WORDS or _sizes_in(out) > 1 or out.parts or out.kind == "rows"):
         return None
     return _spanned(out, cur, here) if _ends(cur) else None
 
@@ -277,6 +278,11 @@ def _sum(parts: list[Number]) -> Number | None:
 
 
 Kind = Literal["total", "change", "unworked", "part", "bound off", "held"]
+_WORKED = (
+    "have|has|are been? worked|completed|done|knitted|knit in|altogether? all|total?",
+    "worked|done|completed|knitted",
+    "in all|total", "altogether", "total",
+)  # fmt: skip
 
 
 def _after_count(
@@ -309,6 +315,10 @@ def _after_count(
         if cur.peek().low in STITCH_WORDS:
             cur.next()
             _dot(cur)
+    if not sts and cur.peek().low in ROW_WORDS and cur.peek(1).kind != "n":
+        cur.next()
+        cur.any_phrase(*_WORKED)
+        return Stated(total=total, kind="rows", approximate=about)
     kind: Kind = "total"
     change: Number | None = None
     cur.any_phrase(*_REM[:2]) if cur.peek(1).low in {"unworked", "on"} else None

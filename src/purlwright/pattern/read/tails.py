@@ -25,6 +25,7 @@ from purlwright.pattern.tree import (
     InGround,
     InPattern,
     Number,
+    RepeatRows,
     Resume,
     Shaping,
     Stated,
@@ -108,14 +109,18 @@ def _tail(cur: Cursor) -> bool:
     return True
 
 
-def _length_aside(cur: Cursor) -> bool:
-    """LENGTH-ASIDE: "(11 inches)", "(about 5 cm)", what the work measures by then; taken."""
+def _length_aside(cur: Cursor, *, rows: bool) -> bool:
+    """LENGTH-ASIDE: "(11 inches)", "(about 5 cm)", what the work measures by then; taken.
+
+    rows : so are "(12 rows)", which elsewhere are a count to be held against the rows.
+    """
     here = cur.at
     end = aside_end(cur)
     if 0 < end <= here + 7:
         inside = cur.tokens[here + 1 : end - 1]
         lows = {t.low for t in inside}
-        units = {"inches", "inch", "cm", "ins", "in", "mm", '"', "rows", "rounds", "rnds", "ridges"}
+        units = {"inches", "inch", "cm", "ins", "in", "mm", '"', "ridges"}
+        units |= {"rows", "rounds", "rnds"} if rows else set()
         if lows & units and any(t.kind == "n" for t in inside):
             cur.at = end
             return True
@@ -181,7 +186,7 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
     if low in {"leaving", "leave", "with"}:
         found = _tail(cur)
     elif low == "(":
-        found = _length_aside(cur)
+        found = _length_aside(cur, rows=not (isinstance(out[-1], RepeatRows) and out[-1].times))
     elif low in {"place", "stead"} and isinstance(out[-1], CastOn) and cur.peek(-1).low in {"their", "its"}:
         cur.at += 1
         found = True
