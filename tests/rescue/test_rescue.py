@@ -78,6 +78,7 @@ def test_an_operator_that_needs_its_own_pattern(code, text):
 def test_the_pattern_is_tested_too():
     found = WorkUp(FAULTY).desk().rescue(Facts(sts=24, off=4, row=3)).found
     assert found[0].code == "P00"
+    assert found[0].likely > 0.9, "no slip of hers is needed for it"
     assert found[0].made_row == 0
     assert found[0].cures == ()
 

@@ -214,7 +214,7 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
         each=walks.each.astype(np.int16),
         counts={name: tuple(per["of"][name]) for name in COUNTS},
         sorts=sorts,
-        prior=np.log(_prior(made, made_of, row, failing)).astype(np.float32),
+        prior=np.log(_prior(made, made_of, row, failing, failing & _right(piece, walks))).astype(np.float32),
         made_in=m_row.astype(np.int32),
         by_sort=_by_sort(sorts),
         lies=walks.lies,
@@ -303,10 +303,17 @@ def _apart(places: list[int], end: int) -> tuple[int, ...]:
 def _waiting(piece: PieceAt, walks: Walks, of_lie: Any, lie_of: Any, row: Any) -> Any:
     """Stitches beyond the gap turned last; the ledger knows it where the loops lie as they should."""
     n = len(piece.looks)
-    right = np.array([-1 if x is None else walks.number.get(x, -1) for x in piece.lies[1:]] + [-1], np.int32)
     known = np.array([x.waiting for x in piece.looks] + [0], np.int32)
     at = np.where((row < 0) | (row >= n), n, row)
-    return np.where(lie_of == right[at], known[at], of_lie[lie_of])
+    return np.where(_right(piece, walks), known[at], of_lie[lie_of])
+
+
+def _right(piece: PieceAt, walks: Walks) -> Any:
+    """Which lines have their loops as they should lie, (n,) bool."""
+    n = len(piece.looks)
+    right = np.array([-1 if x is None else walks.number.get(x, -1) for x in piece.lies[1:]] + [-1], np.int32)
+    at = np.where((walks.row < 0) | (walks.row >= n), n, walks.row)
+    return walks.lie_of == right[at]
 
 
 def _put_landmarks(seen: Any, looks: Any, row: Any, made: list[Made], made_of: Any) -> None:
@@ -360,8 +367,15 @@ def _by_sort(sorts: Any) -> tuple[Any, Any]:
     return order, np.searchsorted(sorts[order], np.arange(int(sorts.max()) + 2))
 
 
-def _prior(made: list[Made], made_of: Any, row: Any, failing: Any) -> Any:
-    """How likely each line is: the kind's weight, shared by all places where it can happen."""
+_BESIDES = 0.02
+"""Where the right loops do not come out the pattern is at fault; a slip besides is so much rarer (by eye)."""
+
+
+def _prior(made: list[Made], made_of: Any, row: Any, failing: Any, at_fault: Any) -> Any:
+    """How likely each line is: the kind's weight, shared by all places where it can happen.
+
+    at_fault : (n,) bool, lines in which the right loops do not come out.
+    """
     many: dict[str, float] = {}
     for m in made:
         many[m.kind.code] = many.get(m.kind.code, 0.0) + m.places**0.5
@@ -371,4 +385,5 @@ def _prior(made: list[Made], made_of: Any, row: Any, failing: Any) -> Any:
     fresh = np.where(made_of < 2, 1.0, 0.985 ** np.minimum(since, 200))
     rows = max(int(row.max()) + 1, 1) if len(row) else 1
     alone = np.where(made_of < 2, 1.0 / rows, 1.0 / np.minimum(rows, 60))
-    return each[made_of] * fresh * alone * np.where(failing, 3.0, 1.0)
+    besides = np.where(at_fault & (made_of > 1), _BESIDES, 1.0)
+    return each[made_of] * fresh * alone * np.where(failing, 3.0, 1.0) * besides
