@@ -1,5 +1,7 @@
 /** Asking the server. Every answer is an object, or a fault with one plain sentence. */
 
+import type { Stale } from "./wire.ts";
+
 export class Fault extends Error {
   readonly status: number;
   readonly body: unknown;
@@ -45,6 +47,19 @@ export async function get<T>(path: string, query: Record<string, string> = {}, s
 
 export async function post<T>(path: string, body: unknown, signal?: AbortSignal): Promise<T> {
   return (await (await answered(path, sent("POST", body, signal))).json()) as T;
+}
+
+const AGAIN_AFTER_MS = 300;
+const MOST_TRIES = 20;
+
+/** Asks about a text. An answer that another window's question pushed out is asked for again, while it is still wanted. */
+export async function told<T extends { version: number }>(path: string, body: unknown, wanted: () => boolean, signal?: AbortSignal): Promise<T | null> {
+  for (let tries = 0; tries < MOST_TRIES && wanted(); tries++) {
+    const answer = await post<T | Stale>(path, body, signal);
+    if (!("stale" in answer)) return wanted() ? answer : null;
+    await new Promise((go) => setTimeout(go, AGAIN_AFTER_MS));
+  }
+  return null;
 }
 
 export async function put<T>(path: string, body: unknown): Promise<T> {

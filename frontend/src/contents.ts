@@ -21,7 +21,7 @@ export function contents(bench: Bench, leaves: readonly Leaf[], groups: readonly
       lists.push(list);
     }
     const figure = h("span", { class: "figure" });
-    const link = h("a", { href: at(leaf.name) }, h("span", { class: "leaf-words" }, leaf.words), h("span", { class: "leader", "aria-hidden": "true" }), figure);
+    const link = h("a", { href: at(leaf.name) }, h("span", { class: "leaf-name" }, leaf.words), h("span", { class: "leader", "aria-hidden": "true" }), figure);
     links.set(leaf.name, { link, figure, leaf });
     list.append(h("li", {}, link));
   });

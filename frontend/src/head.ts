@@ -27,7 +27,7 @@ export function head(bench: Bench, save: () => void, chosen: () => void): HTMLEl
     const now = JSON.stringify([worked.sizes, worked.size, worked.options]);
     if (now === drawn && shown.childNodes.length > 0) return;
     drawn = now;
-    const parts: (Node | string)[] = [];
+    const parts: HTMLElement[] = [];
     if (worked.sizes.length > 1) {
       parts.push(
         choice("size", worked.sizes, worked.size, (size) => {
@@ -37,7 +37,6 @@ export function head(bench: Bench, save: () => void, chosen: () => void): HTMLEl
       );
     }
     for (const option of worked.options) {
-      if (parts.length) parts.push(", ");
       parts.push(
         choice(option.name, option.values, option.chosen, (value) => {
           bench.options = { ...bench.options, [option.name]: value };
@@ -45,7 +44,8 @@ export function head(bench: Bench, save: () => void, chosen: () => void): HTMLEl
         }),
       );
     }
-    clear(shown, parts.length ? ["Shown: ", ...parts, "."] : []);
+    parts.forEach((part, n) => part.append(n < parts.length - 1 ? "," : "."));
+    clear(shown, parts.length ? ["Shown: ", ...parts] : []);
   });
   return h(
     "header",

@@ -21,6 +21,7 @@ const FIRST = "skerry-hat";
 class Page {
   readonly bench = new Bench();
   private readonly notices = h("div", { class: "notices", role: "status" });
+  private readonly title = h("h1", { class: "unseen" }, "Purlwright");
   private readonly leafBox = h("section", { class: "leaf" });
   private readonly keeping = new Keeping(this.bench, {
     notice: (words, acts) => this.notice(words, acts),
@@ -46,12 +47,17 @@ class Page {
   build(): void {
     this.bench.view = this.pattern.view;
     const top = head(this.bench, () => void this.keeping.save(), () => this.chosen());
-    this.sheet.append(top, this.notices, this.leafBox);
-    document.body.append(
-      h("a", { class: "skip", href: "#sheet", onclick: (event) => this.skip(event) }, "To the sheet"),
-      h("div", { class: "binder" }, h("div", { class: "spine" }, h("p", { class: "maker" }, "Purlwright"), this.nav), this.sheet),
+    this.sheet.append(
+      this.title,
+      top,
+      this.notices,
+      this.leafBox,
       h("div", { id: "said", class: "unseen", "aria-live": "polite" }),
       h("p", { id: "how-to-leave", class: "unseen" }, "Tab leaves the words. Control and Enter unfold the row you are in."),
+    );
+    document.body.append(
+      h("a", { class: "skip", href: "#sheet", onclick: (event) => this.skip(event) }, "To the sheet"),
+      h("div", { class: "binder" }, h("header", { class: "spine" }, h("p", { class: "maker" }, "Purlwright"), this.nav), this.sheet),
     );
     this.bench.on("named", () => this.renamed());
     this.bench.on("picked", (span) => this.pattern.light(span));
@@ -128,7 +134,7 @@ class Page {
     bench.state = "Saved";
     clear(this.notices);
     localStorage.setItem("purlwright-last", path);
-    document.title = `${/^#\s+(.+)$/m.exec(text)?.[1] ?? path} \u00b7 Purlwright`;
+    this.entitle(text);
     bench.tell("opened", undefined);
     if (there.draft && there.draft.text !== text) this.found(there.draft);
     void this.work.ask();
@@ -148,6 +154,7 @@ class Page {
   private renamed(): void {
     const { path } = this.bench;
     localStorage.setItem("purlwright-last", path);
+    this.entitle(this.bench.text);
     history.replaceState(null, "", addressOf({ path, leaf: this.shown || "words" }));
     this.nav.dispatchEvent(new CustomEvent("leaf", { detail: this.shown || "words" }));
     void this.work.ask();
@@ -166,9 +173,15 @@ class Page {
     if (!first) {
       scrollTo({ top: 0 });
       say(leaf.words);
-      if (leaf.name !== "words") this.sheet.focus({ preventScroll: true });
+      this.sheet.focus({ preventScroll: true });
     }
     if (leaf.name === "words") guide(this.bench, this.leafBox);
+  }
+
+  private entitle(text: string): void {
+    const title = /^#\s+(.+)$/m.exec(text)?.[1] ?? this.bench.path;
+    this.title.textContent = title;
+    document.title = `${title} \u00b7 Purlwright`;
   }
 
   private written(): void {

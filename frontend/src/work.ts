@@ -1,9 +1,9 @@
 /** Keeps what is known of the pattern up with what is written: one question at a time, old answers dropped. */
 
-import { Fault, post } from "./ask.ts";
+import { Fault, told } from "./ask.ts";
 import type { Bench } from "./bench.ts";
 import { setMarks } from "./page/marks.ts";
-import type { Proof, Repairs, Stale, Worked } from "./wire.ts";
+import type { Proof, Repairs, Worked } from "./wire.ts";
 
 const PROOF_AFTER_MS = 700;
 
@@ -36,14 +36,17 @@ export class Work {
     if (bench.worked?.version === bench.version) this.later = setTimeout(() => void this.prove(), PROOF_AFTER_MS);
   }
 
+  private isCurrent(asked: { version: number; path: string }): boolean {
+    return asked.version === this.bench.version && asked.path === this.bench.path;
+  }
+
   private async once(): Promise<void> {
     const { bench } = this;
     const asked = bench.asked;
     try {
-      const worked = await post<Worked | Stale>("/api/work", asked);
+      const worked = await told<Worked>("/api/work", asked, () => this.isCurrent(asked));
       this.fault(null);
-      if ("stale" in worked) return;
-      if (worked.version !== bench.version || asked.path !== bench.path) return;
+      if (!worked) return;
       bench.worked = worked;
       bench.size = worked.size || null;
       bench.options = Object.fromEntries(worked.options.map((option) => [option.name, option.chosen]));
@@ -66,8 +69,8 @@ export class Work {
   private async mend(): Promise<void> {
     const { bench } = this;
     const asked = bench.asked;
-    const repairs = await post<Repairs | Stale>("/api/repairs", asked);
-    if ("stale" in repairs || repairs.version !== bench.version || asked.path !== bench.path) return;
+    const repairs = await told<Repairs>("/api/repairs", asked, () => this.isCurrent(asked));
+    if (!repairs) return;
     bench.repairs = repairs;
     bench.view.dispatch({ effects: setMarks.of(bench.marks) });
   }
@@ -76,8 +79,8 @@ export class Work {
     const { bench } = this;
     const asked = bench.asked;
     try {
-      const proof = await post<Proof | Stale>("/api/proof", asked);
-      if ("stale" in proof || proof.version !== bench.version || asked.path !== bench.path) return;
+      const proof = await told<Proof>("/api/proof", asked, () => this.isCurrent(asked));
+      if (!proof) return;
       bench.proof = proof;
       bench.view.dispatch({ effects: setMarks.of(bench.marks) });
       bench.tell("proved", proof);

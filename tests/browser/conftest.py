@@ -215,7 +215,8 @@ def _asked_of_others(url, home, complaints):
 
 
 def _complained(message, complaints):
-    """A refusal that the page puts into words is no complaint; anything else that it logs is."""
-    refused = "the server responded with a status of 4" in message.text
+    """What the page puts into words, a refusal or a lost line, is no complaint; anything else that it logs is."""
+    known = ("the server responded with a status of 4", "net::ERR_INTERNET_DISCONNECTED", "GL Driver Message")
+    refused = any(words in message.text for words in known)
     if message.type in {"error", "warning"} and not refused:
         complaints.append(message.text)

@@ -1,30 +1,30 @@
 /** The charts, drawn from what was knitted; a square shows its words. */
 
-import { Fault, post } from "../ask.ts";
+import { Fault, told } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { button, clear, h, svg } from "../dom.ts";
 import { spanOf } from "../pure/spans.ts";
-import type { PageMade, Stale } from "../wire.ts";
+import type { PageMade } from "../wire.ts";
 import type { Turns } from "./leaves.ts";
 
 export function chartLeaf(turns: Turns) {
   return (box: HTMLElement, bench: Bench): (() => void) => {
-    const told = h("div");
-    clear(box, h("h2", {}, "Charts"), told);
+    const list = h("div");
+    clear(box, h("h2", {}, "Charts"), list);
     let stop = new AbortController();
     const draw = async (): Promise<void> => {
       stop.abort();
       stop = new AbortController();
       const asked = bench.asked;
       try {
-        const page = await post<PageMade | Stale>("/api/page", { ...asked, page: "chart" }, stop.signal);
-        if ("stale" in page || asked.version !== bench.version) return;
-        clear(told, ...(page.drawings.length ? page.drawings.map((drawing) => chart(drawing, asked.text, bench, turns)) : [empty()]));
+        const page = await told<PageMade>("/api/page", { ...asked, page: "chart" }, () => asked.version === bench.version, stop.signal);
+        if (!page) return;
+        clear(list, ...(page.drawings.length ? page.drawings.map((drawing) => chart(drawing, asked.text, bench, turns)) : [empty()]));
       } catch (fault) {
-        if (fault instanceof Fault) clear(told, h("p", { class: "empty" }, fault.message));
+        if (fault instanceof Fault) clear(list, h("p", { class: "empty" }, fault.message));
       }
     };
-    clear(told, h("p", { class: "empty" }, "The charts are being drawn."));
+    clear(list, h("p", { class: "empty" }, "The charts are being drawn."));
     void draw();
     const off = bench.on("worked", () => void draw());
     return () => {

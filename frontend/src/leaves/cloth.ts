@@ -48,7 +48,7 @@ class ClothLeaf {
     clear(
       this.box,
       h("h2", {}, "The whole cloth"),
-      h("p", { class: "shown" }, h("label", { class: "choice" }, "Shown ", this.lies), "."),
+      h("p", { class: "shown" }, h("label", { class: "choice" }, "Shown ", this.lies, ".")),
       this.state,
       h("div", { class: "cloth-frame" }, this.canvas),
       h(
@@ -97,6 +97,7 @@ class ClothLeaf {
       this.state.textContent = "It is settling.";
       await this.show(cloth, anew);
     });
+    quick.catch(() => undefined); // whatever was wrong with it is wrong with the other, which says so
     try {
       const cloth = await ask("settled");
       settled = true;

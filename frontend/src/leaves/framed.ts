@@ -1,9 +1,9 @@
 /** A page of the pattern as a knitter gets it, in a frame of its own. */
 
-import { Fault, post } from "../ask.ts";
+import { Fault, told } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { clear, h } from "../dom.ts";
-import type { PageMade, Stale } from "../wire.ts";
+import type { PageMade } from "../wire.ts";
 
 const SETTLED_MS = 900;
 
@@ -23,8 +23,8 @@ export function framedLeaf(page: "sheet" | "lesson" | "follow", title: string, l
       if (now === last) return;
       last = now;
       try {
-        const made = await post<PageMade | Stale>("/api/page", { ...asked, page }, stop.signal);
-        if ("stale" in made || !made.url) return;
+        const made = await told<PageMade>("/api/page", { ...asked, page }, () => asked.version === bench.version, stop.signal);
+        if (!made?.url) return;
         frame.src = made.url;
         state.textContent = "";
       } catch (fault) {

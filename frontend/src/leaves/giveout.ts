@@ -87,12 +87,11 @@ export function giveOutLeaf(box: HTMLElement, bench: Bench): () => void {
     h(
       "p",
       { class: "shown" },
-      h("label", { class: "choice" }, "For ", sizes),
-      h("label", { class: "choice" }, ", in terms ", terms),
-      h("label", { class: "choice" }, ", lengths ", units),
-      h("label", { class: "choice" }, ", on paper ", paper),
-      h("label", { class: "choice" }, ", ", hand, " for left-handed knitting"),
-      ".",
+      h("label", { class: "choice" }, "For ", sizes, ","),
+      h("label", { class: "choice" }, "in terms ", terms, ","),
+      h("label", { class: "choice" }, "lengths ", units, ","),
+      h("label", { class: "choice" }, "on paper ", paper, ","),
+      h("label", { class: "choice" }, hand, " for left-handed knitting."),
     ),
     ...lists,
   );

@@ -1,9 +1,9 @@
 /** One who is lost is asked one question at a time; each answer can be taken back. */
 
-import { Fault, post } from "../ask.ts";
+import { Fault, told as asked } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { button, clear, h } from "../dom.ts";
-import type { Lost, Question, Stale } from "../wire.ts";
+import type { Lost, Question } from "../wire.ts";
 
 interface Said {
   fact: string;
@@ -34,8 +34,8 @@ export function lostLeaf<Found extends { next: Question | null }>(asking: Asking
       if (answers.length === 0) clear(told, h("p", { class: "empty", role: "status" }, asking.wait));
       const body = { ...bench.asked, piece, answers: answers.map(({ fact, said }) => ({ fact, said })) };
       try {
-        const answer = await post<Lost<Found> | Stale>(asking.address, body, stop.signal);
-        if ("stale" in answer) return;
+        const answer = await asked<Lost<Found>>(asking.address, body, () => !stop.signal.aborted, stop.signal);
+        if (!answer) return;
         draw(answer);
         refused = "";
       } catch (fault) {
@@ -94,7 +94,7 @@ export function lostLeaf<Found extends { next: Question | null }>(asking: Asking
         return h("fieldset", { class: "question" }, h("legend", {}, next.asks), matter, how, h("p", { class: "answers" }, ...next.words.map((word) => button(word, () => take(word))), unsure));
       }
       const list = h("datalist", { id: "answers" }, ...next.words.map((word) => h("option", { value: word })));
-      const input = h("input", { id: "answer", type: "text", size: next.words.length ? 22 : 8, autocomplete: "off", required: true, list: "answers", inputmode: next.words.length ? "text" : "numeric" });
+      const input = h("input", { id: "answer", type: "text", size: next.words.length ? 22 : 8, autocomplete: "off", required: true, list: next.words.length ? "answers" : null, inputmode: next.words.length ? "text" : "numeric" });
       const form = h("form", { class: "question" }, h("label", { for: "answer" }, next.asks), matter, how, next.words.length ? h("p", { class: "places" }, `Such as: ${next.words.join(", ")}`) : null, h("p", { class: "answers" }, input, list, h("button", { class: "strong" }, "Say so"), unsure));
       form.addEventListener("submit", (event) => {
         event.preventDefault();

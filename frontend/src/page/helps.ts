@@ -6,7 +6,6 @@ import { hoverTooltip, type Tooltip } from "@codemirror/view";
 import { post } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { h } from "../dom.ts";
-import { stitches } from "../pure/margin.ts";
 import type { Hover, Offers } from "../wire.ts";
 
 export function completion(bench: Bench): Extension {
@@ -42,7 +41,7 @@ async function offered(bench: Bench, context: CompletionContext): Promise<Comple
 }
 
 function heading(answer: Offers): string {
-  return answer.here ? `What fits here: ${answer.here.words}` : "What may stand here";
+  return answer.here?.words ?? "What may stand here";
 }
 
 export function meanings(bench: Bench): Extension {
@@ -63,10 +62,6 @@ export function meanings(bench: Bench): Extension {
 }
 
 export function meaning(found: Hover): HTMLElement {
-  const loops =
-    found.takes === null || found.gives === null
-      ? null
-      : h("p", { class: "meaning-loops" }, `Takes ${stitches(found.takes)}, leaves ${stitches(found.gives)}.`);
-  const also = found.also.length ? h("p", { class: "meaning-loops" }, `Also: ${found.also.join(", ")}`) : null;
-  return h("div", { class: "meaning" }, h("p", {}, h("b", {}, found.name)), h("p", {}, found.told), loops, also);
+  const also = found.also.length ? h("p", { class: "meaning-also" }, `Also: ${found.also.join(", ")}`) : null;
+  return h("div", { class: "meaning" }, h("p", {}, h("b", {}, found.name)), h("p", {}, found.told), also);
 }

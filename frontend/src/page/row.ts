@@ -1,11 +1,11 @@
 /** What a row is: its words in full, the needles with their loops, the cloth so far, its chart line, its clues. */
 
-import { Fault, post } from "../ask.ts";
+import { told as ask, Fault } from "../ask.ts";
 import type { Bench } from "../bench.ts";
 import { button, clear, h, svg } from "../dom.ts";
 import { inWords, type Run, shown } from "../pure/loops.ts";
 import { NAMES, stitches } from "../pure/margin.ts";
-import type { Clues, Row, RowTold, Stale } from "../wire.ts";
+import type { Clues, Row, RowTold } from "../wire.ts";
 
 const ROOM = 44;
 
@@ -33,13 +33,15 @@ export function rowBox(bench: Bench, orders: readonly number[], close: () => voi
     const entry = bench.rows.find((row) => row.order === order);
     which.textContent = entry ? `${entry.label || NAMES[entry.kind] || "This line"}${many ? `, time ${at + 1} of ${orders.length}` : ""}` : "";
     try {
-      const row = await post<RowTold | Stale>("/api/row", { ...bench.asked, order });
-      if (orders[at] !== order || "stale" in row) return;
+      const asked = { ...bench.asked, order };
+      const wanted = (): boolean => orders[at] === order && asked.version === bench.version;
+      const row = await ask<RowTold>("/api/row", asked, wanted);
+      if (!row) return;
       const clues = h("div", { class: "leaflet-clues" });
       clear(told, ...contents(row), clues);
       bench.view.requestMeasure();
-      const more = await post<Clues | Stale>("/api/clues", { ...bench.asked, order });
-      if (orders[at] === order && !("stale" in more)) clear(clues, cluesOf(row, more));
+      const more = await ask<Clues>("/api/clues", asked, wanted);
+      if (more) clear(clues, cluesOf(row, more));
     } catch (fault) {
       clear(told, h("p", { class: "empty" }, fault instanceof Fault ? fault.message : "This row cannot be shown."));
     }
