@@ -93,3 +93,13 @@ def test_where_a_seam_runs_is_read():
     assert "not-read" not in {
         c for c, _ in grave(SLEEVE.replace(", 17 cm down from the shoulder", ", easing in any fullness"))
     }
+
+
+def test_crochet_cotton_asks_for_no_hook():
+    text = (
+        "# Mat\nNeedles: 2 mm\nNotions: tapestry needle\nCast on 20 sts.\nKnit 10 rows.\nBind off all sts.\n"
+        "Sew up with the tapestry needle and crochet cotton. Weave in ends.\n"
+    )
+    assert "used-not-listed" not in {c for c, _ in grave(text)}
+    hook = grave(text.replace("crochet cotton", "a crochet hook"))
+    assert "used-not-listed" in {c for c, _ in hook}

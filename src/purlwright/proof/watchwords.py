@@ -56,7 +56,7 @@ _KINDS: tuple[tuple[str, str, str], ...] = (
     ("holder", "holder holders waste scrap spare", r"\b(?:(?:stitch[- ])?holders?|(?:waste|scrap) (?:yarn|wool)|spare needles?)\b"),
     ("cable needle", "cn cable", r"\b(?:cable[- ]needles?|cn)\b"),
     ("button", "button buttons", r"\bbuttons?\b(?! ?(?:hole|band|loop))"),
-    ("crochet hook", "hook crochet", r"\b(?:crochet )?hook\b|\bcrochet\b"),
+    ("crochet hook", "hook crochet", r"\b(?:crochet )?hook\b|\bcrochet\b(?! (?:cotton|thread|yarn|wool|silk)\b)"),
     ("zip", "zip zipper", r"\b(?:zip|zipper)\b"),
     ("ribbon", "ribbon", r"\bribbon\b"),
     ("elastic", "elastic", r"\belastic\b(?! (?:bind|cast))"),

@@ -108,7 +108,7 @@ def yarn_faults(subject: Subject) -> Iterator[Finding]:
 
 
 _OTHERWISE = re.compile(
-    r"\b(?:intarsia|bobbins?|slid(?:e|ing)|strand\w*|fair ?isle|two ends|both ends|other end|rejoin\w*)\b",
+    r"\b(?:intarsia|bobbins?|slid(?:e|ing)|strand(?:ed|ing)|fair ?isle|(?:two|both|other) ends?|rejoin\w*)\b",
     re.IGNORECASE,
 )
 """Words by which a yarn may come to where it is wanted."""
