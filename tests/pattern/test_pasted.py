@@ -203,8 +203,8 @@ def test_lists_of_a_sheet_follow_each_other_without_a_blank_line() -> None:
 @pytest.mark.parametrize(
     ("value", "names", "measure"),
     [
-        ("S (M, L): foot circumference 20 (22, 24) cm", ("S", "M", "L"), "20 (22, 24) cm"),
-        ("child (adult): head 50 (56) cm", ("child", "adult"), "50 (56) cm"),
+        ("S (M, L): foot circumference 20 (22, 24) cm", ("S", "M", "L"), "foot circumference 20 (22, 24) cm"),
+        ("child (adult): head 50 (56) cm", ("child", "adult"), "head 50 (56) cm"),
     ],
 )
 def test_sizes_with_the_measure_of_each(value: str, names: tuple[str, ...], measure: str) -> None:

@@ -155,12 +155,15 @@ def _sizes_and_measure(e: Entry) -> tuple[Entry, ...]:
     if m is None or not names or len(read_sizes(names)) != len(read_sizes(value)):
         return (e,)
     at = e.value_span.start
-    key = Span(at + m.start("key"), at + m.end("key"))
-    there = Span(at + m.start("value"), at + m.start("value") + len(value))
+    key, known = m["key"].capitalize(), known_key(m["key"].removesuffix(" of"))
+    start = m.start("value")
+    if known is None:  # "S (M, L): foot circumference 20 (22, 24) cm" is the body that each is for
+        key, known = "To fit", "To fit"
+        start, value = m.start("key"), e.value[m.start("key") : m.start("value")] + value
     return (
         replace(e, value=names, value_span=Span(at, at + len(names))),
-        Entry(key=m["key"].capitalize(), value=value, known=known_key(m["key"].removesuffix(" of")),
-              key_span=key, value_span=there, line=e.line),
+        Entry(key=key, value=value, known=known, key_span=Span(at + m.start("key"), at + m.end("key")),
+              value_span=Span(at + start, at + start + len(value)), line=e.line),
     )  # fmt: skip
 
 

@@ -373,7 +373,7 @@ def _foot(subject: Subject, way: Way, rate: Rate) -> _Place | None:
         if e.kind is Kind.ROUND
     ]
     cm = rate.length_cm(len(rows)) if rows else None
-    if cm is None:
+    if cm is None or any(f.code == "length-left-to-knitter" for f in subject.findings):
         return None
     return "Foot and toe together are knitted for", rows[0], cm, Fraction(4), Fraction(33)
 
