@@ -345,16 +345,22 @@ def _close_up(
 
     gauge = work.fabric_gauge(size, options)
     try:
-        found = close_ups(work.knitted(size, options), gauge, section=call.section, rows=call.rows)
+        found = close_ups(
+            work.knitted(size, options), gauge, section=call.section, rows=call.rows, columns=call.columns
+        )
     except NoCloseUp as why:
         raise Unusable(str(why)) from None
     side: Literal["right", "wrong"] = "wrong" if call.seen_from == "wrong" else "right"
+    across = "" if call.columns is None else "-".join(dict.fromkeys(str(n) for n in call.columns))
     numbers = "" if call.rows is None else "-".join(dict.fromkeys(str(n) for n in call.rows))
     for one in found:
         drawing = draw_loops(one.loops, _look(work), side=side, scale=_CLOSER)
         name = ["rows", numbers, slug(one.section) if len(found) > 1 or call.section else ""]
         title = one.section or work.title or "Rows"
         shows = f"row{'s' if '-' in numbers else ''} {numbers}" if numbers else "all rows"
+        if across:
+            name.append(f"sts-{across}")
+            shows += f", stitch{'es' if '-' in across else ''} {across} from the right edge"
         yield (
             "-".join(filter(None, [*name, "wrong-side" if side == "wrong" else ""])),
             drawing,

@@ -198,6 +198,22 @@ def test_rows_are_shown_loop_by_loop_from_either_side(cloth, tmp_path):
     assert "The wrong side" in wrong
 
 
+def test_of_wide_rows_some_columns_are_shown(cloth, tmp_path):
+    assert cloth("--rows", "1-2", "--columns", "1-6")[0] == 0
+    assert cloth("--rows", "1-2")[0] == 0
+    few = (tmp_path / "strip.rows-1-2-sts-1-6.svg").read_text(encoding="utf-8")
+    whole = (tmp_path / "strip.rows-1-2.svg").read_text(encoding="utf-8")
+    assert "stitches 1-6 from the right edge" in few
+    width = [float(re.search(r'width="([\d.]+)mm"', text)[1]) for text in (few, whole)]
+    assert width[0] < 0.3 * width[1]
+    answer, _, err = cloth("--columns", "1-6")
+    assert answer == 2
+    assert "say which rows" in err
+    answer, _, err = cloth("--rows", "1-2", "--columns", "900-901")
+    assert answer == 2
+    assert "No such rows" in err
+
+
 def test_a_file_that_was_not_written_by_purlwright_is_left_alone(cloth, tmp_path):
     (tmp_path / "strip.cloth.svg").write_text("my own", encoding="utf-8")
     answer, _, err = cloth()

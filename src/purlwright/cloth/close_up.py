@@ -77,10 +77,16 @@ class CloseUp:
 
 
 def close_ups(
-    knitted: Knitted, gauge: FabricGauge, *, section: str | None, rows: tuple[int, int] | None
+    knitted: Knitted,
+    gauge: FabricGauge,
+    *,
+    section: str | None,
+    rows: tuple[int, int] | None,
+    columns: tuple[int, int] | None = None,
 ) -> list[CloseUp]:
     """The rows with these numbers, or all, of a section, or of every section that has them.
 
+    columns : of each row the stitches from the first to the last of these, from 1 at the right edge.
     Raises NoCloseUp when there are none, or too many to be looked at.
     """
     out = []
@@ -95,14 +101,21 @@ def close_ups(
             here = np.isin(knitted.fabric.row_of_stitch, orders)
             if not here.any():
                 continue
-            if here.sum() > MOST_STITCHES:
+            many = int(here.sum())
+            if columns is not None:
+                many = min(many, (columns[1] - columns[0] + 1) * len(orders))
+            if many > MOST_STITCHES:
                 raise NoCloseUp(
-                    f"These rows have {here.sum():,} stitches, and a close-up shows {MOST_STITCHES:,} at "
-                    "most: ask for fewer rows."
+                    f"These rows have {many:,} stitches, and a close-up shows {MOST_STITCHES:,} at "
+                    "most: ask for fewer rows or columns."
                 )
             wide, high = float(np.median(gauge.width_mm[here])), float(np.median(gauge.row_mm[here]))
-            seen = close_up(knitted.fabric, piece, orders, stitch_mm=wide, row_mm=high)
+            seen = close_up(knitted.fabric, piece, orders, stitch_mm=wide, row_mm=high, columns=columns)
+            if not len(seen.stitch):
+                continue
             out.append(CloseUp(section=name, loops=seen))
     if not out:
-        raise NoCloseUp("No such rows are knitted; the ledger lists the sections and row numbers.")
+        raise NoCloseUp(
+            "No such rows, or not so many stitches, are knitted; the ledger lists sections and row numbers."
+        )
     return out

@@ -100,6 +100,7 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "Show the rows with these numbers only; for gauge, how long N rows are; for plan, over N rows.",
     ),
     "--seen-from": (("cloth",), "right|wrong", "Show the rows from this side."),
+    "--columns": (("cloth",), "N-M", "Of the rows show these stitches only, counted from the right edge."),
     "--yarn-left": (
         ("cloth",),
         "AMOUNT",
@@ -175,8 +176,8 @@ class Call:
     """What was asked: a command, its files or codes, and the options given."""
 
     __slots__ = (
-        "all", "answers", "brief", "by_row", "command", "counts", "facts", "facts_file", "help", "jobs",
-        "json", "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes",
+        "all", "answers", "brief", "by_row", "columns", "command", "counts", "facts", "facts_file", "help",
+        "jobs", "json", "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes",
         "multiple", "names", "no_open", "notice", "options", "out", "pace", "plan", "play", "port",
         "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch",
         "terms", "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
@@ -194,6 +195,7 @@ class Call:
         self.out: str | None = None
         self.section: str | None = None
         self.rows: tuple[int, int] | None = None
+        self.columns: tuple[int, int] | None = None
         self.counts = self.words = self.left_handed = False
         self.terms = self.units = ""
         self.width = self.length = self.multiple = self.mine = self.within = ""
@@ -277,6 +279,8 @@ def _take(call: Call, option: str, value: str) -> None:
         call.section = value.strip()
     elif option == "--rows":
         call.rows = _rows(value)
+    elif option == "--columns":
+        call.columns = _rows(value, "--columns")
     elif option in {"--width", "--length", "--multiple", "--mine", "--within"}:
         if not value.strip():
             raise BadCall(f"{option} takes a value: {option} {OPTIONS[option][1]}.")
@@ -342,13 +346,13 @@ def _port(option: str, value: str) -> int:
     return int(given)
 
 
-def _rows(value: str) -> tuple[int, int]:
+def _rows(value: str, option: str = "--rows") -> tuple[int, int]:
     first, dash, last = (part.strip() for part in value.partition("-"))
     given = (first, last if dash else first)
     if not all(n.isascii() and n.isdecimal() and len(n) < 6 for n in given):
-        raise BadCall(f'--rows takes one number or two, for example --rows 1-24; "{value}" is not that.')
+        raise BadCall(f'{option} takes one number or two, for example {option} 1-24; "{value}" is not that.')
     if int(given[0]) > int(given[1]):
-        raise BadCall(f"--rows begins with the lower number: --rows {given[1]}-{given[0]}.")
+        raise BadCall(f"{option} begins with the lower number: {option} {given[1]}-{given[0]}.")
     return int(given[0]), int(given[1])
 
 
@@ -439,6 +443,8 @@ def _judge(call: Call, given: list[str]) -> None:
         )
     if call.command == "cloth" and call.seen_from and call.rows is None and call.section is None:
         raise BadCall("--seen-from is for a close-up; say which rows with --rows or --section.")
+    if call.command == "cloth" and call.columns and call.rows is None and call.section is None:
+        raise BadCall("--columns is for a close-up; say which rows with --rows or --section.")
     if call.command == "compare" and len(call.names) != 2:
         raise BadCall("compare takes two files: the older version, then the newer one.")
     if call.command == "compare" and call.notice and call.json:
