@@ -117,6 +117,14 @@ def test_an_example_that_is_pasted_knits_to_the_same(name):
         ("Rows 3-\n8: Knit.", "Rows 3-8: Knit.\n"),
         ("Row 1: K2.\nRow 2: P2.", "Row 1: K2.\nRow 2: P2.\n"),
         ("Cast on 24\nRow 1: K2.", "Cast on 24\nRow 1: K2.\n"),
+        (
+            "rounds 1 thru 8: using MC, k all sts\nround 9: k all sts",
+            "rounds 1 thru 8: using MC, k all sts\nround 9: k all sts\n",
+        ),
+        (
+            "4. [K1 CC1, K1 CC2, K2 CC1, K1 CC2, K2 CC1] around and\n5. K",
+            "4. [K1 CC1, K1 CC2, K2 CC1, K1 CC2, K2 CC1] around and\n5. K\n",
+        ),
         ("TERN\nWRISTLETS", "TERN\nWRISTLETS\n"),
         ("a\n\n1\nb\n\n2\nc\n\n3\n", "a\n\nb\n\nc\n"),
         ("Repeat until\n24\nremain", "Repeat until\n24\nremain\n"),

@@ -91,6 +91,8 @@ _HANGS = re.compile(
     r"\b(?:from|to|the|of|and|or|with|at|in|on|each|every|last|next|a|an|as|until|rep|repeat|for|by)$",
     re.IGNORECASE,
 )
+_NAMED = re.compile(r"(?:row|rnd|round)s?\s*\d[^:.]{0,24}[:.–-]|\d{1,3}[.:)]\s", re.IGNORECASE)
+"""The name of a row at the beginning of a line, which is never the end of the row before."""
 _STITCH = re.compile(
     r"(?:[kp]\d|sl ?\d|yo\b|[kp]\d*tog|ssk\b|rep(?:eat)? (?:from|to|\[|\*)|\[|\*to)", re.IGNORECASE
 )
@@ -269,7 +271,7 @@ def _trade_words() -> frozenset[str]:
 def _full_width(text: str) -> float:
     """How many letters a line has that may have filled the width of the page."""
     widths = sorted(len(words) for _, words in _lines(text) if len(words) > 30)
-    return widths[int(len(widths) * 0.9)] * 0.72 if len(widths) > 4 else 60.0
+    return widths[int(len(widths) * 0.9)] * 0.8 if len(widths) > 4 else 60.0
 
 
 def _wrapped(text: str, full: float) -> Iterator[_Edit]:
@@ -295,6 +297,8 @@ def _wrapped(text: str, full: float) -> Iterator[_Edit]:
 
 def _goes_on(here: str, there: str, full: float) -> bool:
     """Whether a line goes on in the next one. ``full`` letters and more may have filled the page's width."""
+    if _NAMED.match(there):
+        return False
     long = len(here) >= full
     if _HANGS.search(here):  # "rep from" cannot end a row
         return len(here) >= full * 0.5
