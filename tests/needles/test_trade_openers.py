@@ -169,3 +169,20 @@ def test_a_piece_is_named_right_under_the_keys():
     knitted = WorkUp(text).knitted()
     assert [p.name for p in knitted.ledger.pieces] == ["Right mitt", "Left mitt"]
     assert not knitted.findings
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Keeping first and last 4 sts in moss st, work 6 rows in st st.",
+        "Keeping 4 sts at each end in moss st throughout, work 6 rows in st st.",
+        "Work 6 rows in st st keeping 4 sts at each end in moss st.",
+    ],
+)
+def test_a_border_is_kept_in_any_ground(words):
+    w = work(f"# T\nTerms: UK\n\nCast on 20 sts.\n{words}\nBind off.")
+    assert w.wrong == []
+    first, second = w.seen(1), w.seen(2)
+    assert (first[:4], first[-4:]) in {("kpkp", "kpkp"), ("pkpk", "pkpk")}
+    assert first[4:-4] == "k" * 12
+    assert set(second[:4]) == {"k", "p"}

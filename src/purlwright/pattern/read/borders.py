@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeGuard
 
 from msgspec.structs import replace
 
+from purlwright.pattern.read.fills import parse_ground
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import take_stitch_word
 from purlwright.pattern.tree import (
@@ -38,7 +39,6 @@ if TYPE_CHECKING:
 __all__ = ["WORDS", "parse_bordered", "parse_bordered_rows", "take_border"]
 
 _EACH = "at|on each|both|either the? edge|edges|end|ends|side|sides"
-_GARTER = "in garter st|stitch?"
 _KNITTED = frozenset("knit knitted plain k".split())
 _PURLED = frozenset("purl purled pearled seamed p".split())
 
@@ -53,8 +53,9 @@ def parse_bordered(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     if here > 0 and cur.tokens[here - 1].low not in {".", ":", ";"}:
         return None
-    n = _kept(cur, ctx)
+    edge = _kept(cur, ctx)
     cur.take(",")
+    n = edge.count if edge is not None and edge.ground == "garter" else None
     row = reader.parse_step(cur, ctx, depth + 1) if n is not None else None
     if n is None or row is None or len(row) != 1 or not _whole(row[0]):
         cur.at = here
@@ -65,37 +66,38 @@ def parse_bordered(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 def parse_bordered_rows(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """BORDERED-ROWS: "keeping" ENDS "in" GROUND "throughout"? "," ROWS: with those ends round each row.
 
-    "Keeping first and last 3 sts in garter st, work rows 3-8 of chart", "..., continue in patt until ..."
+    "Keeping first and last 3 sts in garter st, work rows 3-8 of chart", "Keeping 4 sts at each end in moss
+    st, continue in patt until ..."
     """
     from purlwright.pattern.read.openers import parse_one
 
     here = cur.at
     if cur.peek().low not in {"keeping", "with", "working"}:
         return None
-    n = _kept(cur, ctx)
+    edge = _kept(cur, ctx)
     cur.any_phrase("throughout", "at all times", "as before|set|established")
-    if n is None or cur.take(",") is None:
+    if edge is None or cur.take(",") is None:
         cur.at = here
         return None
     got = parse_one(cur, ctx)
     if got is None or len(got) != 1:
         cur.at = here
         return None
-    rows = _rows_with_ends(got[0], n, cur.span_from(here))
+    rows = _rows_with_ends(got[0], edge, cur.span_from(here))
     if rows is None:
         cur.at = here
         return None
     return (rows,)
 
 
-def _rows_with_ends(a: Action, n: Number, span: Span) -> Action | None:
-    """The same rows with ``n`` garter stitches at either end; None where no ends can be put round."""
+def _rows_with_ends(a: Action, edge: InGround, span: Span) -> Action | None:
+    """The same rows with the stitches of ``edge`` at either end; None where no ends can be put round."""
+    edge = replace(edge, span=span)
 
     def ends(step: Step) -> tuple[Step, ...]:
-        edge = InGround(ground="garter", count=n, span=span)
         return (edge, step, edge)
 
-    to = Place(kind=PlaceKind.END, before=n, span=span)
+    to = Place(kind=PlaceKind.END, before=edge.count, span=span)
     match a:
         case RepeatRows() if a.rows.section and a.rows.first and a.until is None:
             if a.times is not None and len(a.times.values) > 1:
@@ -134,8 +136,8 @@ def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     if isinstance(last, WorkRows) and cur.peek().low in {"keeping", "with", "working"}:
         # "Work 5 rows even keeping 3 sts at each end in garter st"
         here = cur.at
-        n = _kept(cur, ctx)
-        rows = _rows_with_ends(last, n, last.span.cover(cur.span_from(here))) if n is not None else None
+        edge = _kept(cur, ctx)
+        rows = _rows_with_ends(last, edge, last.span.cover(cur.span_from(here))) if edge is not None else None
         if rows is None:
             cur.at = here
             return False
@@ -144,7 +146,8 @@ def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     if last is None or not _whole(last) or not all(isinstance(a, Note | Yarn) for a in out[:-1]):
         return False
     here = cur.at
-    n = _kept(cur, ctx)
+    edge = _kept(cur, ctx)
+    n = edge.count if edge is not None and edge.ground == "garter" else None
     if n is not None:
         out[-1:] = _with_ends(last, "k", n, n, last.span.cover(cur.span_from(here)))
         return True
@@ -171,8 +174,8 @@ def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     return True
 
 
-def _kept(cur: Cursor, ctx: Context) -> Number | None:
-    """KEPT: "keeping" ("the first and last" N "sts" "in garter st" | N "sts in garter st at each edge")."""
+def _kept(cur: Cursor, ctx: Context) -> InGround | None:
+    """KEPT: "keeping" ("the first and last" N "sts" "in" GROUND | N "sts in" GROUND "at each edge")."""
     here = cur.at
     if ctx.round or cur.take("keeping", "with", "working") is None:
         return None
@@ -182,10 +185,22 @@ def _kept(cur: Cursor, ctx: Context) -> Number | None:
         cur.at = here
         return None
     each = both or cur.phrase(_EACH)
-    if cur.phrase(_GARTER) and (each or cur.phrase(_EACH)):
-        return n
+    ground = parse_ground(cur, ctx) if cur.take("in") is not None else None
+    edge = ground[0] if ground is not None and len(ground) == 1 else None
+    if (
+        isinstance(edge, InGround)
+        and edge.count is None
+        and _to_the_end(edge.to)
+        and (each or cur.phrase(_EACH))
+    ):
+        return replace(edge, count=n, to=None)
     cur.at = here
     return None
+
+
+def _to_the_end(to: Place | None) -> bool:
+    """Whether a place is the end of the row: "in garter st throughout"."""
+    return to is None or (to.kind is PlaceKind.END and to.before is None)
 
 
 def _whole(step: Action) -> TypeGuard[Fill]:
