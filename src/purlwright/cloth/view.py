@@ -16,6 +16,8 @@ from purlwright.cloth.loop_drawing import Look
 from purlwright.drawing import Drawing, Group, Ink, Path, Shape, Step
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from purlwright.cloth.loops import Floats
     from purlwright.fabric.arrays import Int8, Int32
 
@@ -82,10 +84,14 @@ def draw_view(
     middle = np.add.reduceat(at[node_of_face], starts) / corners[:, None]
     facing = _normals(at, first_of_face, node_of_face)
     shade, wrong = _shades(facing)
+    shown = np.ones(len(starts), np.bool_)
+    if within_mm is not None:  # what lies behind is not drawn: a small picture stays a small file
+        shown = _seen(at, first_of_face, node_of_face, middle)
     depth = np.argsort(np.argsort(middle[:, 2])) * _SLICES // len(starts)
     yarn = yarn_of_node[node_of_face[starts]].astype(np.int64)
     kinds = np.column_stack([depth, yarn, wrong, shade])
     order = np.lexsort(kinds.T[::-1])
+    order = order[shown[order]]
     changes = np.flatnonzero(np.any(np.diff(kinds[order], axis=0) != 0, axis=1)) + 1
     points = np.round(flat, 2).tolist()
     nodes = node_of_face.tolist()
@@ -158,6 +164,35 @@ def hung(at_mm: Floats, edge: Int32, *, down: bool) -> Floats:
     x, y = way / long * (-1 if down else 1)
     out: Floats = at_mm @ np.array([[y, x, 0.0], [-x, y, 0.0], [0.0, 0.0, 1.0]])
     return out
+
+
+_BEHIND = 4.0
+"""A face lies behind another layer of cloth if it is so many times its own size farther away."""
+
+
+def _seen(at: Floats, first: Int32, node: Int32, middle: Floats) -> NDArray[np.bool_]:
+    """Which faces are not wholly hidden behind a nearer layer: (faces,).
+
+    Looked at in cells of about the size of a face, at the middle and the corners of each. Faces at an edge of
+    the nearer layer are kept.
+    """
+    corners = np.diff(first)
+    of_corner = np.repeat(np.arange(len(middle)), corners)
+    size = float(np.median(np.linalg.norm(at[node, :2] - middle[of_corner, :2], axis=1))) * 2
+    points = np.concatenate([at[node], middle])
+    face = np.concatenate([of_corner, np.arange(len(middle))])
+    cell = np.floor((points[:, :2] - points[:, :2].min(axis=0)) / max(size, 1e-9)).astype(np.int64)
+    cell += 1
+    x, y = cell.T
+    nearest = np.full((int(x.max()) + 2, int(y.max()) + 2), -np.inf)
+    np.maximum.at(nearest, (x, y), points[:, 2])
+    cover = nearest[x, y]
+    for dx in (-1, 0, 1):
+        for dy in (-1, 0, 1):
+            cover = np.minimum(cover, nearest[x + dx, y + dy])
+    open_ = points[:, 2] >= cover - _BEHIND * size
+    seen: NDArray[np.bool_] = np.bincount(face, weights=open_, minlength=len(middle)) > 0
+    return seen
 
 
 def _turned(eye: Eye) -> Floats:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 from typing import assert_never
 from xml.sax.saxutils import escape, quoteattr
 
@@ -54,6 +55,7 @@ def _words(text: str) -> str:
     return escape(_NOT_IN_XML.sub("\ufffd", text))
 
 
+@lru_cache(maxsize=1 << 15)
 def _n(number: str | float) -> str:
     """Hundredths of a millimetre, without needless noughts."""
     out = f"{number:.2f}".rstrip("0").rstrip(".")
