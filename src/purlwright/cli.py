@@ -362,6 +362,27 @@ def _plan(call: Call) -> int:
     return PATTERN_ERROR if bad else OK
 
 
+def _regauge(call: Call) -> int:
+    from purlwright.cloth.swatch_words import NotRead
+    from purlwright.files import read_file
+    from purlwright.regauges import regauge
+    from purlwright.sizing.unknowns import NoPlan
+    from purlwright.workup import work_up
+
+    name = call.names[0]
+    try:
+        done = regauge(work_up(read_file(name), name), call)
+    except (NoPlan, NotRead) as e:
+        raise Unusable(safe(str(e))) from e
+    if "--pattern" in call.plan and done.pattern is not None and not call.json:
+        _print(done.pattern)
+    else:
+        from purlwright.terminal.print_regauge import show_regauge
+
+        _tell(call, done, lambda: show_regauge(done, _look()))
+    return OK if done.refused is None else PATTERN_ERROR
+
+
 def _where(call: Call) -> int:
     from purlwright.files import read_file
     from purlwright.rescues import where
@@ -502,6 +523,7 @@ _COMMANDS: dict[str, Callable[[Call], int]] = {
     "compare": _compare,
     "gauge": _gauge,
     "plan": _plan,
+    "regauge": _regauge,
     "where": _where,
     "rescue": _rescue,
     "explain": _explain,

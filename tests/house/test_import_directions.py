@@ -20,7 +20,7 @@ sheet
 workup
 wire
 terminal, files, crew
-several | sheets | charts | cloths | gauges | plans | rescues | lessons | testers
+several | sheets | charts | cloths | gauges | plans | regauges | rescues | lessons | testers
 bench
 cli
 """

@@ -39,6 +39,7 @@ COMMANDS = (
     "compare",
     "gauge",
     "plan",
+    "regauge",
     "where",
     "rescue",
     "explain",
@@ -433,6 +434,8 @@ def _judge(call: Call, given: list[str]) -> None:
         _judge_gauge(call)
     if call.command == "plan":
         _judge_plan(call, given)
+    if call.command == "regauge" and "--gauge" not in given:
+        raise BadCall('Say the new gauge: regauge FILE --gauge "20 sts and 40 rows to 10 cm".')
     if call.command == "regauge" and (len(call.names) != 1 or "--gauge" not in given):
         raise BadCall(
             'regauge takes one file and a gauge: regauge FILE --gauge "20 sts and 40 rows to 10 cm".'

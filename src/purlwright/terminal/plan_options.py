@@ -1,4 +1,4 @@
-"""The options of ``plan``, and which of them go with which plan.
+"""The options of ``plan`` and ``regauge``, and which of them go with which plan.
 
 In: nothing. Out: a table like that of ``arguments``, which takes it in. What the words mean is read by
 ``plans``; nothing is imported here, so that ``--help`` opens at once.
@@ -9,7 +9,7 @@ from __future__ import annotations
 __all__ = ["PIECES", "PLAN_OPTIONS", "QUESTIONS", "options_of"]
 
 _ONE = ("plan",)
-_BOTH = ("plan",)
+_BOTH = ("plan", "regauge")
 
 PLAN_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--gauge": (_BOTH, "GAUGE", "Stitches and rows of your swatch: '22 sts and 30 rows to 10 cm'."),

@@ -24,6 +24,7 @@ _COMMANDS = """\
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
   purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
   purlwright plan WHAT            whole numbers for every size: patterns to begin from, rates
+  purlwright regauge FILE         the same pattern at another gauge, and what moved
   purlwright where FILE           where you are: the row, from what you can see of the work
   purlwright rescue FILE          what went wrong and where, and what mends it
   purlwright explain CODE         what a finding or a check means, and its cure
@@ -132,6 +133,14 @@ round-mat, drop-shoulder, raglan or round-yoke; or a question: counts, shaping, 
 buttonholes, pick-up, shoulder, heel, cap, raglan-rates, circle, wedges or body. plan alone lists
 them with an example each.
 """,
+    "regauge": """\
+purlwright regauge FILE --gauge GAUGE
+
+Writes the pattern for another gauge: the same size in other counts, repeats kept whole. It says
+what moved, what depends on the row gauge and how much yarn it takes. The new pattern is knitted and
+proved in every size first; where no numbers near enough come out, it says at which words. Your file
+is not changed.
+""",
     "where": """\
 purlwright where FILE --sts 77 --side WS
 
@@ -182,7 +191,7 @@ def _option_lines(command: str) -> str:
                 line += f" {word}"
             lines.append(line)
     if not command:
-        line = "  And of plan, told by plan --help:"
+        line = "  And of plan and regauge, told by plan --help:"
         for option in PLAN_OPTIONS:
             if len(line) + 1 + len(option) > _WIDE:
                 lines.append(line)

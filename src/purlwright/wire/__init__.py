@@ -41,6 +41,7 @@ from purlwright.wire.gauge import (
     GaugeYoursOut,
 )
 from purlwright.wire.plan import PlanMeasureOut, PlanNumberOut, PlanOut, PlanProofOut
+from purlwright.wire.regauge import RegaugeMovedOut, RegaugeOut, RegaugeSizeOut
 from purlwright.wire.report import (
     AlsoOut,
     ComparedOut,
@@ -105,6 +106,9 @@ __all__ = [
     "PlanProofOut",
     "ProofOut",
     "ProofsOut",
+    "RegaugeMovedOut",
+    "RegaugeOut",
+    "RegaugeSizeOut",
     "RelatedOut",
     "RemarkOut",
     "RepairOut",
@@ -429,6 +433,7 @@ SCHEMAS: Mapping[str, tuple[type[Struct], ...]] = {
     "compare": (ComparisonOut,),
     "gauge": (GaugeOut,),
     "plan": (PlanOut,),
+    "regauge": (RegaugeOut,),
     "where": (WhereOut,),
     "rescue": (RescueOut,),
     "explain": (PagesOut,),
