@@ -192,3 +192,21 @@ def test_a_hundred_thousand_stitches_stay_within_their_memory():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert int(done.stdout) < 700
+
+
+def test_a_tip_that_is_drawn_together_closes():
+    """The yarn is drawn through twelve loops: they come together; bound off, they stay as wide as they are."""
+    tube = (
+        GAUGE
+        + "Cast on 36 sts. Join to work in the round.\nKnit 12 rounds.\nNext rnd: *K1, k2tog; rep from * to end.\nNext rnd: *K2tog; rep from * to end. (12 sts)\n"
+    )
+    _, drawn = settled(tube + "Break yarn, draw it through the remaining sts and fasten off.\n")
+    _, bound = settled(tube + "Bind off.\n")
+
+    def round_(shape):
+        rim = min(rims_of(shape.mesh), key=len)
+        at = shape.shape.position_mm[np.append(rim, rim[0])]
+        return np.linalg.norm(np.diff(at, axis=0), axis=1).sum()
+
+    assert round_(drawn) < 0.6 * 12 * 5
+    assert round_(bound) > 0.9 * 12 * 5

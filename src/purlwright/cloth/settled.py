@@ -7,15 +7,22 @@ measures are made from. Which gauge holds where is told by ``gauge``.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 from purlwright.cloth.flatness import Verdict, flatness_of
 from purlwright.cloth.mesh import mesh_of
 from purlwright.cloth.relax.shape import Lies, relax
 from purlwright.cloth.rest import rest_of
+from purlwright.fabric.arrays import Link
+from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from numpy.typing import NDArray
 
     from purlwright.cloth.flatness import Flatness
     from purlwright.cloth.gauge import FabricGauge
@@ -25,6 +32,10 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
 
 __all__ = ["Settled", "settle"]
+
+
+DRAWN = 0.35
+"""Loops drawn together on a thread lie as near as the yarn is thick, about a third of a stitch (by eye)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -58,7 +69,8 @@ def settle(
     A slipped loop counts once in each row that passed it, so each of its parts is one row high.
     """
     mesh = mesh_of(knitted) if mesh is None else mesh
-    rest = rest_of(mesh, stitch_mm=gauge.width_mm, row_mm=gauge.row_mm)
+    wide = np.where(_drawn_together(knitted), DRAWN, 1.0) * gauge.width_mm
+    rest = rest_of(mesh, stitch_mm=wide, row_mm=gauge.row_mm)
     flatness = flatness_of(knitted, mesh, rest)
     # what lies flat in life begins nearly flat, so that it cannot fold over on the way
     flat = bool(flatness) and all(f.verdict is Verdict.FLAT for f in flatness)
@@ -69,3 +81,20 @@ def settle(
     )
     shape = relax(mesh, rest, lies=lies, flat=flat, laid_mm=laid, quick=quick)
     return Settled(gauge=gauge, mesh=mesh, rest=rest, flatness=flatness, shape=shape)
+
+
+def _drawn_together(knitted: Knitted) -> NDArray[np.bool_]:
+    """Stitches of a last row through which the yarn was drawn to close it, as at the tip of a mitten."""
+    fabric = knitted.fabric
+    out = np.zeros(fabric.n, bool)
+    joined = np.zeros(fabric.n, bool)
+    for side in (fabric.join_a, fabric.join_b):
+        joined[side[fabric.join_kind == Link.JOINED]] = True
+    for piece in knitted.ledger.pieces:
+        for row, end in pairwise(piece.rows):
+            drawn = end.kind is Kind.BIND_OFF and end.end == 0 and end.worked == end.lost == row.end
+            last = fabric.row_of_stitch == row.order
+            made = (fabric.row_of_stitch == end.order).any()
+            if drawn and not made and last.sum() == row.end and not joined[last].any():
+                out |= last
+    return out
