@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from purlwright.terminal.arguments import OPTIONS, kinds_of
-from purlwright.terminal.plan_options import PLAN_OPTIONS
 
 __all__ = ["usage"]
 
@@ -12,28 +11,39 @@ Purlwright knits a written pattern stitch by stitch and says what came off the n
 """
 
 _COMMANDS = """\
-  purlwright ledger FILE          every row as it was worked: side, counts, gaps
+To prove it
   purlwright proof FILE...        what holds, what fails and where, what cannot be decided
-  purlwright sheet FILE           the finished sheet: print, web page, plain text
-  purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
-  purlwright clues FILE           what tells you in the knitting where you are, and that all is well
-  purlwright test-knit FILE       a pack for a test knitter; what her answers say of the pattern
-  purlwright lesson FILE          a lesson on it: stages, practice, exercises, each stitch shown
-  purlwright cloth FILE           its size and shape, how it lies, how much yarn, and pictures of it
+  purlwright ledger FILE          every row as it was worked: side, counts, gaps
   purlwright suggest FILE         other words for the same knitting: totals, lists of rows, one size
   purlwright compare OLD NEW      what differs in meaning between two versions, and whom it touches
-  purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
+  purlwright explain CODE         what a finding or a check means, and its cure
+
+To give it out
+  purlwright sheet FILE           the finished sheet: print, web page, plain text
+  purlwright chart FILE           its charts: squares, key and repeats, as pictures and print
+  purlwright test-knit FILE       a pack for a test knitter; what her answers say of the pattern
+
+To plan it
   purlwright plan WHAT            whole numbers for every size: patterns to begin from, rates
   purlwright regauge FILE         the same pattern at another gauge, and what moved
+  purlwright gauge GAUGE          stitches and rows to lengths and back, your own gauge, a swatch
+  purlwright cloth FILE           its size and shape, how it lies, how much yarn, and pictures of it
+
+To teach it, and to help who is lost
+  purlwright lesson FILE          a lesson on it: stages, practice, exercises, each stitch shown
+  purlwright clues FILE           what tells you in the knitting where you are, and that all is well
   purlwright where FILE           where you are: the row, from what you can see of the work
   purlwright rescue FILE          what went wrong and where, and what mends it
-  purlwright explain CODE         what a finding or a check means, and its cure
-  purlwright bench [FOLDER]       all of this in one page of your web browser, on your own machine
+
+All of it in one page
+  purlwright bench [FOLDER]       in your web browser, on your own machine
+
+  purlwright COMMAND --help       how a command is called, with its options
   purlwright --version
-  purlwright --help               or COMMAND --help
 """
 
 _TAIL = """\
+Every command takes --json: one JSON object, for other programs.
 FILE is a pattern in plain text (*.pattern.md); - reads standard input. proof also takes a folder.
 Answers: 0 no error, 1 an error in the pattern, 2 the call or the file cannot be used.
 """
@@ -178,11 +188,9 @@ _WIDE, _INDENT = 100, 25
 def _option_lines(command: str) -> str:
     lines = []
     for option, (commands, value, does) in OPTIONS.items():
-        if not command and option in PLAN_OPTIONS:
-            continue  # they are many, and each goes with few plans
-        if command and option == "--as":
+        if option == "--as":
             does = f"These only, with commas between: {', '.join(kinds_of(command))}."
-        if not command or command in commands:
+        if command in commands:
             line = f"  {f'{option} {value}'.strip():<22}"
             for word in does.split():  # by hand: a module for it would slow down --help
                 if len(line) + 1 + len(word) > _WIDE:
@@ -190,14 +198,6 @@ def _option_lines(command: str) -> str:
                     line = " " * (_INDENT - 1)
                 line += f" {word}"
             lines.append(line)
-    if not command:
-        line = "  And of plan and regauge, told by plan --help:"
-        for option in PLAN_OPTIONS:
-            if len(line) + 1 + len(option) > _WIDE:
-                lines.append(line)
-                line = "   "
-            line += f" {option}"
-        lines.append(line)
     return "\n".join(lines) + "\n"
 
 
@@ -205,4 +205,4 @@ def usage(command: str = "") -> str:
     """The help text: of one command, or of all when ``command`` is ""."""
     if command:
         return f"{_ONE[command]}\n{_option_lines(command)}"
-    return f"{_HEAD}\n{_COMMANDS}\n{_option_lines('')}\n{_TAIL}"
+    return f"{_HEAD}\n{_COMMANDS}\n{_TAIL}"
