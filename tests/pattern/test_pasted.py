@@ -249,3 +249,23 @@ def test_what_becomes_of_the_others_in_a_sentence_of_its_own() -> None:
 def test_a_printed_number_of_rows_is_held_against_the_rows(said: str, codes: list[str]) -> None:
     words = f"# A\nCast on 10 sts.\nKnit 3 rows.\n\n## B\nRow 1: Knit.\nRow 2: Purl.\n{said}\nBind off.\n"
     assert [f.code for f in work_up(words).findings()] == codes
+
+
+MITTS = """# Eider Mitts
+Cast on 8 sts. Join in the round.
+Rnd 1: K3, place next 2 sts on waste yarn, k3. (6 sts)
+Bind off.
+
+## Thumb
+Place 2 held sts back on the needles.
+Row 1: Knit.
+Bind off.
+{}
+"""
+
+
+def test_a_second_mitt_is_the_whole_pattern_again_and_a_second_thumb_is_not() -> None:
+    mitt, thumb = (work_up(MITTS.format(f"Make a second {what} the same.")) for what in ("mitt", "thumb"))
+    assert (mitt.pattern.header.make, thumb.pattern.header.make) == (2, 1)
+    assert [p.name for p in mitt.knitted().ledger.pieces] == ["Eider Mitts", "Thumb"]
+    assert not [f for f in mitt.findings() if f.severity.value == "error"]

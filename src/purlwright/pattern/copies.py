@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from purlwright.pattern.tokens import number_word
 
-__all__ = ["MAY_COPY", "copies_of", "copies_said", "is_mate"]
+__all__ = ["MAY_COPY", "copies_of", "copies_said", "is_mate", "is_mate_of_all"]
 
 _N = r"(?P<n>\d{1,3}|two|three|four|five|six|seven|eight|nine|ten|twelve|both|a pair)"
 _NOUN = (
@@ -126,6 +126,19 @@ def is_mate(sentence: str, *, alone: bool = False) -> bool:
         return bool(whole) and _MIRRORED.search(told) is None
     found = _AGAIN.fullmatch(told) or _PASSIVE.fullmatch(told)
     return found is not None and _MIRRORED.search(told) is None
+
+
+@lru_cache(maxsize=2048)
+def is_mate_of_all(words: str, heading: str, title: str) -> bool:
+    """Whether words under the heading of a part ask for the whole of the pattern once more.
+
+    "Make a second mitt the same" under Thumb, in a pattern of mitts: the title names it, and not the heading.
+    """
+    if not heading or not title or MAY_COPY.search(words) is None or not is_mate(words.strip().rstrip(".")):
+        return False
+    named = [n for n in re.findall(_NOUN, _plain(words)) if n not in {"one", "piece", "first"}]
+    heads, titled = heading.casefold(), title.casefold()
+    return bool(named) and all(n.rstrip("s") in titled and n.rstrip("s") not in heads for n in named)
 
 
 def _of_heading(heading: str) -> int | None:

@@ -19,7 +19,7 @@ from purlwright.pattern import tree
 from purlwright.pattern.arrange import MOST_SIZES, Arranged, Raw, arrange, unnamed_sizes
 from purlwright.pattern.cache import LineCache
 from purlwright.pattern.charts import Chart, read_chart
-from purlwright.pattern.copies import MAY_COPY, copies_of
+from purlwright.pattern.copies import MAY_COPY, copies_of, is_mate_of_all
 from purlwright.pattern.cut import Block, Sort, bullet, cut
 from purlwright.pattern.definitions import Draft, settle
 from purlwright.pattern.emphasis import unmarked
@@ -151,12 +151,15 @@ class _Reader:
         self.limits: list[Limit] = []
         self.charts: list[Chart] = []
         self.live = False
+        self.title = ""
+        self.pair = False
 
     # --- the whole ---
 
     def read(self) -> Pattern:
         parts = arrange(self.source, cut(self.source))
         raws = parts.sections
+        self.title = parts.title
         header = self._header(parts)
         sizes = header.sizes if len(header.sizes) > 1 else ()
         if not header.sizes:
@@ -172,6 +175,8 @@ class _Reader:
             raw.limit = found if found is not None else Limit()
         sections = self._sections(raws, sizes, header.options)
         report_unused(header.options, self.limits, self.findings)
+        if self.pair and header.make == 1:
+            header = replace(header, make=2)
         return Pattern(
             source=self.source,
             title=parts.title,
@@ -300,6 +305,14 @@ class _Reader:
                 join_needles(lines, line, self.text, around=self.ctx.round)
                 if not defines:
                     self._follow(line)
+            elif not defines and is_mate_of_all(words, raw.heading, self.title):
+                self.pair = True
+                lines.append(
+                    _limited(
+                        tree.Line(actions=_as_note(words), text=words, line=block.line, offset=block.start),
+                        limit,
+                    )
+                )
             else:
                 if copies is None and self.glance(words).makes:
                     begun = self._begun(raw, casts_on=starts)
