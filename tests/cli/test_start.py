@@ -8,9 +8,6 @@ import pytest
 
 from purlwright.cli import main
 
-MOST = 3.0
-"""Times the start of Python that does nothing; the best of several, since other work only adds time."""
-
 
 def test_help_loads_nothing_heavy():
     code = (
