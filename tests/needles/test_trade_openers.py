@@ -186,3 +186,25 @@ def test_a_border_is_kept_in_any_ground(words):
     assert (first[:4], first[-4:]) in {("kpkp", "kpkp"), ("pkpk", "pkpk")}
     assert first[4:-4] == "k" * 12
     assert set(second[:4]) == {"k", "p"}
+
+
+@pytest.mark.parametrize(
+    "words", ["dec 1 st on first rnd", "dec 1 st in first rnd", "decreasing 1 st evenly on first rnd"]
+)
+def test_a_stitch_less_in_the_first_of_several_rounds(words):
+    w = work(f"Cast on 20 sts and join in the round.\nK 2 rnds.\nK 3 rnds, {words}. (19 sts)\nBind off.")
+    assert w.wrong == []
+    assert [e.end for e in w.rows if e.kind.value == "round"] == [20, 20, 19, 19, 19]
+
+
+def test_so_many_of_those_that_wait_are_placed_on_needles():
+    w = work(
+        "Cast on 20 sts.\nKnit 2 rows.\nPlace next 8 sts on waste yarn, k12. (12 sts)\nBind off.\n"
+        "Place 8 sts on dpns, pick up and knit 2 sts at underarm, join. (10 sts)\nKnit 2 rnds.\nBind off."
+    )
+    assert w.wrong == []
+
+
+def test_a_cast_on_with_needles_told_by_their_size_begins_a_line():
+    text = "# Purse\nGauge: 24 sts and 32 rows = 10 cm in stocking stitch\nWith 3.5 mm needles and A, cast on 9 sts.\nKnit 2 rows.\nCast off.\n"
+    assert ends(text) == [9, 9, 9, 0]

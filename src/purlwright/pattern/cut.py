@@ -67,7 +67,9 @@ _ENTRY = re.compile(
     r"\s*[A-Za-z0-9][\w/&.+-]{0,15}(?:[ ][\w/&.+-]{1,12})?(?:\s{0,8}\([^()]{0,40}\))?"
     r"\s{0,8}(?:[:=]|\s[-–—]\s|\t)"
 )
-_CAST_ON = re.compile(r"\s*(?:with [^.,;]{1,40}, ?)?(?:cast[ -]on|CO|c/o)\b", re.IGNORECASE)
+_CAST_ON = re.compile(
+    r"\s*(?:(?:with|using) (?:[^.,;]|(?<=\d)[.,](?=\d)){1,60}, ?)?(?:cast[ -]on|CO|c/o)\b", re.IGNORECASE
+)
 _WORK = re.compile(
     r"\W*(?:(?:knit|purl|work|repeat|rep|slip|sl|bind|cast|pick|join|turn|cont|continue|dec|inc|decrease|increase|place)\b"
     r"|[kp]\s?\d)",
@@ -98,7 +100,7 @@ _ROWS = re.compile(
     re.IGNORECASE,
 )
 _FIRST_LOOPS = re.compile(
-    r"\s*(?:(?:with|using|on)\b[^.;:=]{1,60}?,?\s+)?"
+    r"\s*(?:(?:with|using|on)\b(?:[^.;:=]|(?<=\d)\.(?=\d)){1,60}?,?\s+)?"
     r"(?:(?:cast[ -]?on|CO|c/o)\s+(?:about\s+|an?\s+)?(?:\d|\{|any number|(?:odd|even) number|multiple|one"
     r"|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|twenty|thirty|forty|fifty|sixty|seventy"
     r"|eighty|ninety)"

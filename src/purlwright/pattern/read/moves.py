@@ -501,6 +501,17 @@ def parse_hold_all(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return None
 
 
+def _on_needles_ahead(cur: Cursor, count: Number | None) -> bool:
+    """ON-NEEDLES: "place 15 sts on dpns": so many of those that wait, for no one needle is meant."""
+    at = cur.at
+    found = count is not None and cur.any_phrase(
+        "on|onto|to dpns|needles", "on|onto|to double - pointed needles"
+    )
+    after = cur.peek().low
+    cur.at = at
+    return bool(found) and after in {"", ".", ",", ";", "and"}
+
+
 def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Return := ("place" | "return" | "slip" | "put" | "transfer") ("held" | number | ...) stitches?
     ("from" holder)? ("on" | "back on" | "to") needle
@@ -527,7 +538,7 @@ def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         "on the? holder|hold",
     ):
         held = True
-    if not held or not sts:
+    if not sts or not (held or _on_needles_ahead(cur, count)):
         cur.at = here
         return None
     if not cur.any_phrase(

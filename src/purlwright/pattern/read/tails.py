@@ -29,9 +29,11 @@ from purlwright.pattern.tree import (
     Resume,
     Shaping,
     Stated,
+    Work,
     WorkRows,
     Yarn,
 )
+from purlwright.stitches.load import dictionary
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -57,12 +59,27 @@ _IN_ROW = Phrases(
 )
 
 
+def _somewhere(step: Work) -> Evenly | None:
+    """The same increase or decrease, left to the knitter where: "dec 1 st"; None for any other stitch."""
+    found = dictionary().find(step.stitch) if step.readings and not step.own else None
+    if found is None or found.net == 0 or abs(found.net) != 1:
+        return None
+    many = tuple(None if v is None else v * found.net for v in step.count.values)
+    return Evenly(change=changed(step.count, values=many), span=step.span)
+
+
 def _in_row(cur: Cursor, out: list[Action]) -> bool:
     """IN-ROW: "inc 1 st at end of last row": the last of the rows before has this shaping; of "next row",
     a row more.
     """
     here = cur.at
     step = out[-1]
+    if (
+        isinstance(step, Work)
+        and cur.peek().low in {"on", "in"}
+        and "first" in {cur.peek(1).low, cur.peek(2).low}
+    ):
+        step = _somewhere(step) or step  # "dec 1 st on first rnd"
     if not isinstance(step, AtEdges | Evenly):
         return False
     said = _IN_ROW.take(cur)
