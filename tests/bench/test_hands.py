@@ -4,7 +4,10 @@ import asyncio
 import json
 import os
 import signal
+import subprocess
+import sys
 import time
+from pathlib import Path
 
 import pytest
 
@@ -47,6 +50,7 @@ def test_of_texts_that_wait_only_the_newest_is_worked():
 
 
 def long_one(rows):
+    """Words that take seconds to read, knit and prove: no row is like the one before."""
     return "# Long\n\nCast on 400 sts.\n" + "".join(
         f"Row {n}: *K{n % 7 + 1}, p2; rep from * to end.\n" for n in range(rows)
     )
@@ -58,7 +62,7 @@ def test_what_takes_too_long_is_stopped_and_the_next_is_answered():
         hand.limit_s = 0.05
         begun = time.monotonic()
         with pytest.raises(Refused) as e:
-            await hand.ask("proof", body(long_one(900)))
+            await hand.ask("proof", body(long_one(5000)))
         took = time.monotonic() - begun
         hand.limit_s = 30
         return e.value, took, json.loads(await hand.ask("work", body()))
@@ -74,7 +78,7 @@ def test_what_takes_too_long_is_stopped_and_the_next_is_answered():
 def test_a_process_that_dies_is_a_fault_and_the_next_is_answered():
     async def doing(hand):
         await hand.warm()
-        waiting = asyncio.create_task(hand.ask("proof", body(long_one(900))))
+        waiting = asyncio.create_task(hand.ask("proof", body(long_one(5000))))
         await asyncio.sleep(0.1)
         os.kill(hand._process.pid, signal.SIGKILL)
         with pytest.raises(Fault):
@@ -87,8 +91,8 @@ def test_a_process_that_dies_is_a_fault_and_the_next_is_answered():
 def test_long_work_that_is_no_longer_wanted_is_ended():
     async def doing(hand):
         await hand.warm()
-        older = asyncio.create_task(hand.ask("proof", body(long_one(900)), ("proof", "m")))
-        await asyncio.sleep(0.3)
+        older = asyncio.create_task(hand.ask("proof", body(long_one(5000)), ("proof", "m")))
+        await asyncio.sleep(0.2)
         begun = time.monotonic()
         newer = await hand.ask("proof", body(), ("proof", "m"))
         with pytest.raises(Superseded):
@@ -127,3 +131,42 @@ def test_a_disk_that_refuses_is_told_in_a_sentence(page, monkeypatch):
         500,
         "The disk does not let the bench do that: No space left on device.",
     )
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are listed in another way there")
+def test_no_process_is_left_over_when_the_bench_is_killed(folder):
+    words = [sys.executable, "-m", "purlwright", "bench", str(folder), "--no-open"]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as bench:
+        for line in bench.stdout:
+            if "open?key=" in line:
+                break
+        deadline = time.monotonic() + 60
+        while not (mine := children(bench.pid)) and time.monotonic() < deadline:
+            time.sleep(0.1)
+        assert mine  # the one for typing is started at once
+        bench.kill()
+        bench.wait()
+        while (left := {pid for pid in mine if alive(pid)}) and time.monotonic() < deadline:
+            time.sleep(0.1)
+        assert left == set()
+        assert "Traceback" not in bench.stderr.read()
+
+
+def state(pid):
+    """How a process is, and whose it is; None when it is not there."""
+    try:
+        told = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
+    except OSError:
+        return None
+    return told[0], int(told[1])
+
+
+def children(parent):
+    pids = [int(p.name) for p in Path("/proc").iterdir() if p.name.isdecimal()]
+    return {pid for pid in pids if (told := state(pid)) and told[1] == parent}
+
+
+def alive(pid):
+    """Whether a process is there and not merely waiting to be counted."""
+    told = state(pid)
+    return told is not None and told[0] != "Z"

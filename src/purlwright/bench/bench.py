@@ -55,6 +55,10 @@ class Bench:
         """A page that was kept."""
         return self._pages.get(name)
 
+    async def look(self, do: Callable[[], Answer]) -> Answer:
+        """Look at files, changing none, while others are answered and even while one is saved."""
+        return await asyncio.to_thread(do)
+
     async def files(self, do: Callable[[], Answer]) -> Answer:
         """Do something with the files, one after another, while others are answered."""
         async with self._saving:

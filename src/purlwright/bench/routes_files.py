@@ -33,7 +33,7 @@ _LOOK_EVERY_S = 0.25
 async def binder(request: Request) -> Response:
     """What is in the folder, and the examples."""
     bench = bench_of(request)
-    told = await bench.files(partial(_told, bench.binder))
+    told = await bench.look(partial(_told, bench.binder))
     return json(told)
 
 
@@ -137,7 +137,7 @@ async def new(request: Request) -> Response:
 async def history(request: Request) -> Response:
     """The versions of a pattern, the newest first."""
     bench = bench_of(request)
-    known = await bench.files(partial(bench.binder.history, query(request, "path")))
+    known = await bench.look(partial(bench.binder.history, query(request, "path")))
     out: list[wire.VersionOut] = []
     before: list[str] = []
     for version, text in known:
@@ -182,10 +182,10 @@ async def watch(request: Request) -> Response:
     looked: object = "nothing yet"
     now = stamp
     while True:
-        seen = await asyncio.to_thread(_glance, bench.binder, path)
+        seen = await bench.look(partial(_glance, bench.binder, path))
         if seen != looked:
             looked = seen
-            now = await bench.files(partial(bench.binder.stamp, path))
+            now = await bench.look(partial(bench.binder.stamp, path))
         if now != stamp or loop.time() >= end or await request.is_disconnected():
             return json(wire.WatchedOut(stamp=now, changed=now != stamp, gone=now == ""))
         await asyncio.sleep(min(_LOOK_EVERY_S, max(0.0, end - loop.time())))

@@ -34,7 +34,7 @@ def _measured(asked: Any) -> None:
 
 
 async def _ask(bench: Bench, hand: str, task: str, body: bytes, asked: Any, *about: str) -> bytes:
-    told = await bench.files(lambda: bench.binder.told(asked.path))
+    told = await bench.look(lambda: bench.binder.told(asked.path))
     return await bench.hands[hand].ask(task, body, (task, asked.path, *about), told)
 
 
@@ -96,7 +96,7 @@ async def export(request: Request) -> Response:
     body = await body_of(request)
     asked = read(body, looks.ExportIn)
     _measured(asked)
-    told = await bench.files(lambda: bench.binder.told(asked.path))
+    told = await bench.look(lambda: bench.binder.told(asked.path))
     head, data = unpacked(await bench.hands["heavy"].ask("export", body, None, told))
     plain = "".join(c if c.isascii() and c.isprintable() and c not in '"\\;%' else "_" for c in head["name"])
     named = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(head['name'], safe='')}"

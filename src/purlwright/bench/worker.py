@@ -30,7 +30,11 @@ def serve(line: Connection, gently: int = 0) -> None:
             task, body, about = line.recv()
         except (EOFError, OSError):
             return
-        line.send(do(task, body, known, About(*about)))
+        done = do(task, body, known, About(*about))
+        try:
+            line.send(done)
+        except OSError:
+            return  # the bench has ended meanwhile
 
 
 def do(task: str, body: bytes, known: OpenPatterns, about: About) -> Done:
