@@ -416,7 +416,13 @@ def cut(source: Source) -> tuple[Block, ...]:
             listed = _ends_list(body, topic)
             continue
         apart = at != number - 1 or topic == "header" or _is_whole(lines[at - 1])
-        if out and apart and _calls_rows(body) and number < len(lines) and _FIRST_ROW.match(lines[number]):
+        if (
+            out
+            and apart
+            and number < len(lines)
+            and _FIRST_ROW.match(lines[number])
+            and (_calls_rows(body) or (at == 0 and _names_piece(body)))
+        ):
             out.append(Block(sort=_HEADING_BLOCK, start=left, end=right, line=number, level=bare_level))
             topic, listed, at = topic_of(body), False, 0
             continue
