@@ -145,6 +145,24 @@ def typed(bench: Bench, name: str, text: str, keys: int, target: float) -> Typed
     return Typed(name, stitches, len(rows), took, target)
 
 
+def recast(bench: Bench, name: str, text: str, keys: int, target: float) -> Typed:
+    """Another number cast on each time, so that every row of the pattern is knitted anew."""
+    told, _ = bench.ask("POST", "/api/work", {"path": name, "text": text})
+    found = re.search(r"Cast on (\d+)", text)
+    assert found is not None
+    took: list[float] = []
+    for n in range(keys):
+        number = int(found[1]) + 8 * (n % 9 + 1)
+        new = f"{text[: found.start(1)]}{number}{text[found.end(1) :]}"
+        answer, ms = bench.ask("POST", "/api/work", {"path": name, "version": n, "text": new})
+        assert answer["version"] == n
+        took.append(ms)
+    rows, stitches = told["rows"], told["stitches"]
+    assert isinstance(rows, list)
+    assert isinstance(stitches, int)
+    return Typed(f"{name}, another number cast on", stitches, len(rows), took, target)
+
+
 def while_proving(bench: Bench, name: str, text: str, keys: int, target: float) -> Typed:
     """The same while what was typed last is proved behind it, again and again."""
     bench.typed = json.dumps({"path": name, "version": 0, "text": text}).encode()
@@ -197,7 +215,7 @@ def main() -> None:
             time.sleep(6)  # its processes are started one after another
             done = [
                 measure(bench, name, text, asked.keys, target)
-                for measure in (typed, while_proving)
+                for measure in (typed, recast, while_proving)
                 for name, text, target in (
                     ("lace of 5,000", lace(68, 74), 50),
                     ("lace of 100,000", lace(404, 248), 200),
