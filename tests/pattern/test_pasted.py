@@ -269,3 +269,29 @@ def test_a_second_mitt_is_the_whole_pattern_again_and_a_second_thumb_is_not() ->
     assert (mitt.pattern.header.make, thumb.pattern.header.make) == (2, 1)
     assert [p.name for p in mitt.knitted().ledger.pieces] == ["Eider Mitts", "Thumb"]
     assert not [f for f in mitt.findings() if f.severity.value == "error"]
+
+
+@pytest.mark.parametrize(
+    ("said", "codes"),
+    [
+        ("Work Rnds 1-4 of Chart A, working the 8-st repeat 12 times around.", []),
+        ("Join CC. Work Rnds 1-4 of Chart A, working the 8-st repeat 11 times around.", ["total-differs"]),
+    ],
+)
+def test_how_often_a_chart_goes_round_is_held_against_the_needle(said: str, codes: list[str]) -> None:
+    words = f"# A\nCast on 96 sts. Join in the round.\nRnd 1: Knit.\n{said}\nBind off.\n"
+    found = [f.code for f in work_up(words).findings() if f.severity.value == "error"]
+    assert found == codes
+
+
+def test_decreases_go_on_every_other_round_and_then_every_round() -> None:
+    words = (
+        "# A\nCast on 80 sts. Join in the round.\nRnd 1: *K8, k2tog; rep from *.\nRnd 2: Knit.\n"
+        "Rnd 3: *K7, k2tog; rep from *.\nRnd 4: Knit.\nContinue decreasing in this manner{}, every other rnd until "
+        "40 sts rem, then every rnd until 8 sts rem.\nBind off.\n"
+    )
+    for aside in ("", ", working 1 fewer st before each dec"):
+        work = work_up(words.format(aside))
+        assert not [f for f in work.findings() if f.severity.value != "note"]
+        ends = [e.end for e in work.knitted().ledger.entries if e.kind.value == "round"]
+        assert ends == [80 - 8, 72, 64, 64, 56, 56, 48, 48, 40, 32, 24, 16, 8]

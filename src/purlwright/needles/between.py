@@ -71,7 +71,10 @@ def changes_by(k: Knitter) -> int:
     After "(K7, k2tog) 8 times" and "(K6, k2tog) 8 times", "continue in this way" goes on with k5.
     """
     here = [r for r in k.history if r.section == k.section and r.start != r.end]
-    if len(here) < 2 or k.worker.needles.ring != (here[-1].unit is tree.Unit.ROUND):
+    if len(here) < 2:
+        return 0
+    unit = here[-1].unit  # rows that went on so have none
+    if unit is not None and k.worker.needles.ring != (unit is tree.Unit.ROUND):
         return 0
     before, last = here[-2:]
     for by in (-1, 1, -2, 2):

@@ -308,7 +308,7 @@ _END_RE = re.compile(r"_?" + _END)
 _MARK_RE = re.compile(r"\s*[:.,-]?\s*")
 _NO_NAME = re.compile(
     r"\b(?:every|each|of|for|to|until|with|follow|foll|complete|continue|cont|begin|start|bind(?!.off )"
-    r"|cast(?!.o(?:ff|n) )|slip|turn|by|same|these|those)\b",
+    r"|cast(?!.o(?:ff|n) )|slip|turn|by|same|these|those)\b|\.\s+(?:work|knit|purl|rep|repeat)\b",
     re.IGNORECASE,
 )
 _BLANKS = re.compile(r"[\s.]+")

@@ -46,20 +46,21 @@ def take_stretch(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
         return False
     at = cur.at
     whens = schedule(cur, ctx) if not isinstance(last, (Shaping, RepeatRows)) else None
-    if whens is None or len(whens) != 1:
+    if not whens:
         cur.at = at
-        whens = None
     times = _times(cur, ctx) if isinstance(last, RepeatRows) and last.times is None else None
     u = parse_until(cur, ctx)
     span = last.span.cover(cur.span_from(here))
-    if whens is not None:
-        name = "decreases" if by < 0 else "increases"
-        until = getattr(last, "until", None) or u or whens[0].until
-        out[-1] = Shaping(
-            row=RowRef(name=name, span=last.span), every=whens[0].every, times=whens[0].times,
-            said=whens[0].said, start=whens[0].start, unit=whens[0].unit, side=whens[0].side, until=until,
-            between=by, span=span,
-        )  # fmt: skip
+    if whens:
+        ref = RowRef(name="decreases" if by < 0 else "increases", span=last.span)
+        final = getattr(last, "until", None) or u
+        out[-1:] = [
+            Shaping(
+                row=ref, every=w.every, times=w.times, said=w.said, start=w.start, unit=w.unit, side=w.side,
+                until=(final if n == len(whens) else None) or w.until, between=by, span=span,
+            )
+            for n, w in enumerate(whens, 1)
+        ]  # fmt: skip
     elif isinstance(last, InPattern):
         out[-1] = WorkRows(body=(last,), until=u, between=by, span=span)
     else:

@@ -20,6 +20,7 @@ from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import (
     Action,
     AtEdges,
+    Call,
     CastOn,
     Evenly,
     InGround,
@@ -145,6 +146,39 @@ def _length_aside(cur: Cursor, *, rows: bool) -> bool:
     return False
 
 
+def _chart_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """CHART-REPEAT: ","? "working the 8-st repeat 12 (13, 14) times around": so many stitches are there.
+
+    Only of a chart or stitch pattern; of a flat row, which may have edge stitches, the repeat alone is told.
+    """
+    last = out[-1]
+    chart = isinstance(last, Call) or (isinstance(last, RepeatRows) and bool(last.rows.section))
+    here = cur.at
+    cur.take(",")
+    if not chart or cur.take("working", "repeating", "work", "repeat") is None:
+        cur.at = here
+        return False
+    cur.take("the")
+    wide = parse_number(cur, ctx)
+    cur.take("-")
+    st = cur.take("st", "sts", "stitch", "stitches")
+    what = cur.take("repeat", "rep", "pattern", "patt", "motif")
+    times = parse_number(cur, ctx) if wide is not None and st is not None and what is not None else None
+    if wide is None or times is None or cur.take("times", "x") is None:
+        cur.at = here
+        return False
+    around = cur.any_phrase("around", "in the round", "for the round|rnd") is not None
+    cur.any_phrase("across the? row?")
+    size = max(len(wide.values), len(times.values))
+    each = [(wide.at(i), times.at(i)) for i in range(size)]
+    values = tuple(None if w is None or t is None else w * t for w, t in each)
+    span = cur.span_from(here)
+    total = Number(values=values, span=span)
+    told = Stated(total=total, span=span) if around else Stated(kind="repeat", parts=(wide,), span=span)
+    out.insert(len(out) - 1, told)
+    return True
+
+
 def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
     """SAME-ROW: "Knit 1 row, dec 4 sts evenly": the shaping is in that one row."""
     last = out[-1] if out else None
@@ -209,6 +243,8 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         found = True
     elif low == "for":
         found = _PURPOSE.take(cur) is not None
+    elif low in {"working", "repeating", "work", "repeat", ","} and _chart_repeat(cur, ctx, out):
+        return False
     if found:
         out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
         return False
