@@ -36,12 +36,13 @@ class Page {
   });
   private readonly leaves: readonly Leaf[] = [
     { name: "words", words: "The pattern", figure: (b) => marksFigure(b), show: (box) => this.pattern.show(box) },
-    ...LEAVES({ open: (path, leaf) => this.go(path, leaf), write: (text) => this.keeping.write(text), toWords: () => this.go(this.bench.path, "words") }),
+    ...LEAVES({ open: (path, leaf) => this.go(path, leaf), write: (text) => this.keeping.write(text), toWords: (span) => this.toWords(span) }),
   ];
   private readonly nav = contents(this.bench, this.leaves, NEW_GROUPS, (name) => addressOf({ path: this.bench.path, leaf: name }));
   private readonly sheet = h("main", { class: "sheet", id: "sheet", tabindex: "-1" });
   private leave: (() => void) | void = undefined;
   private shown = "";
+  private wanted: { from: number; to: number } | null = null;
   private faulty: HTMLElement | null = null;
 
   build(): void {
@@ -150,6 +151,24 @@ class Page {
     ]);
   }
 
+  private toWords(span?: { from: number; to: number }): void {
+    this.wanted = span ?? null;
+    this.go(this.bench.path, "words");
+  }
+
+  private focusOn(leaf: string): void {
+    const span = this.wanted;
+    this.wanted = null;
+    if (leaf !== "words" || !span) {
+      this.sheet.focus({ preventScroll: true });
+      return;
+    }
+    const { view } = this.bench;
+    const end = view.state.doc.length;
+    view.focus();
+    view.dispatch({ selection: { anchor: Math.min(span.from, end), head: Math.min(span.to, end) }, scrollIntoView: true });
+  }
+
   /** The same words have another name now: the address and the contents follow. */
   private renamed(): void {
     const { path } = this.bench;
@@ -173,7 +192,7 @@ class Page {
     if (!first) {
       scrollTo({ top: 0 });
       say(leaf.words);
-      this.sheet.focus({ preventScroll: true });
+      this.focusOn(leaf.name);
     }
     if (leaf.name === "words") guide(this.bench, this.leafBox);
   }

@@ -42,7 +42,10 @@ def test_a_stitch_shows_its_words_and_they_are_selected(cloth):
     picked = cloth.locator(".picked-words").inner_text()
     assert picked
     assert picked in HAT
-    assert cloth.locator(".cloth-stitch").inner_text().count("Rnd") == 1
+    assert (
+        ", Brim" in cloth.locator(".cloth-stitch").inner_text()
+        or ", Crown" in cloth.locator(".cloth-stitch").inner_text()
+    )
     cloth.get_by_role("button", name="To these words").click()
     cloth.wait_for_selector(".lit")
     assert cloth.locator(".lit").first.inner_text() in picked

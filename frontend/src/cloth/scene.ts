@@ -58,7 +58,9 @@ export class ClothView {
 
   constructor(canvas: HTMLCanvasElement) {
     this.canvas = canvas;
-    this.renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true, powerPreference: "low-power" });
+    const context = canvas.getContext("webgl2", { antialias: true, alpha: true, powerPreference: "low-power" });
+    if (!context) throw new Error("no drawing in three dimensions");
+    this.renderer = new WebGLRenderer({ canvas, context });
     this.renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
     this.scene.add(new HemisphereLight(0xffffff, 0x8d8577, 1.35), this.lightOn, this.lightOn.target);
   }

@@ -52,10 +52,7 @@ function chart(block: PageMade["drawings"][number], text: string, bench: Bench, 
         pressed,
         h("b", {}, text.slice(from, to)),
         ` in line ${line.number} `,
-        button("To these words", () => {
-          turns.toWords();
-          requestAnimationFrame(() => bench.view.dispatch({ selection: { anchor: from, head: to }, scrollIntoView: true }));
-        }, { class: "plain" }),
+        button("To these words", () => turns.toWords({ from, to }), { class: "plain" }),
       );
     });
   }

@@ -66,11 +66,18 @@ class ClothLeaf {
       this.told,
     );
     this.hands();
-    void this.fetch(true);
+    // What is shown is known once something was worked; before that, size and option are not.
+    let first = true;
+    if (this.bench.worked) {
+      first = false;
+      void this.fetch(true);
+    } else this.state.textContent = "The cloth is being laid out.";
     const offs = [
       this.bench.on("worked", () => {
         clearTimeout(this.later);
-        this.later = setTimeout(() => void this.fetch(false), SETTLED_MS);
+        const anew = first;
+        first = false;
+        this.later = setTimeout(() => void this.fetch(anew), anew ? 0 : SETTLED_MS);
       }),
     ];
     return () => {
@@ -150,13 +157,7 @@ class ClothLeaf {
     const words = bench.view.state.sliceDoc(from, to);
     bench.tell("picked", { from, to });
     bench.view.dispatch({ selection: { anchor: from, head: to } });
-    clear(this.stitch, h("b", { class: "picked-words" }, words), where ? ` \u2014 ${where} ` : " ", button("To these words", () => {
-      this.turns.toWords();
-      requestAnimationFrame(() => {
-        bench.view.dispatch({ selection: { anchor: from, head: to }, scrollIntoView: true });
-        bench.view.focus();
-      });
-    }, { class: "plain" }));
+    clear(this.stitch, h("b", { class: "picked-words" }, words), where ? ` \u2014 ${where} ` : " ", button("To these words", () => this.turns.toWords({ from, to }), { class: "plain" }));
   }
 
   private hands(): void {

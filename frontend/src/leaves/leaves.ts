@@ -16,7 +16,8 @@ import { whereLeaf } from "./where.ts";
 export interface Turns {
   open: (path: string, leaf: string) => void;
   write: (text: string) => void;
-  toWords: () => void;
+  /** Back to the pattern, with these words selected. */
+  toWords: (span?: { from: number; to: number }) => void;
 }
 
 /** Where a gap stands in the list, counted with the pattern itself as the first. */

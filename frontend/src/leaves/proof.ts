@@ -16,7 +16,7 @@ export function proofLeaf(turns: Turns) {
   return (box: HTMLElement, bench: Bench): (() => void) => {
     const told = h("div");
     const draw = (): void => {
-      if (bench.proof) clear(told, ...contents(bench.proof, bench, turns));
+      if (bench.proof) clear(told, ...contents(bench.proof, turns));
       else clear(told, h("p", { class: "empty" }, "Every size and every option is being knitted."));
     };
     clear(box, h("h2", {}, "The proof"), told);
@@ -26,9 +26,9 @@ export function proofLeaf(turns: Turns) {
   };
 }
 
-function contents(proof: Proof, bench: Bench, turns: Turns): HTMLElement[] {
+function contents(proof: Proof, turns: Turns): HTMLElement[] {
   const out: HTMLElement[] = [h("p", { class: "lead" }, proof.summary)];
-  if (proof.findings.length) out.push(h("ul", { class: "found" }, ...proof.findings.map((mark) => found(placed(mark), bench, turns))));
+  if (proof.findings.length) out.push(h("ul", { class: "found" }, ...proof.findings.map((mark) => found(placed(mark), turns))));
   const known = new Set<string>();
   for (const [result, words] of RESULTS) {
     const these = proof.checks.filter((check) => sameResult(check.result, result));
@@ -58,14 +58,10 @@ function sameResult(told: string, wanted: string): boolean {
   return plain === wanted;
 }
 
-function found(mark: Mark, bench: Bench, turns: Turns): HTMLElement {
+function found(mark: Mark, turns: Turns): HTMLElement {
   const go = h("button", { type: "button", class: "to-words" }, `Line ${mark.line}`);
   go.addEventListener("click", () => {
-    turns.toWords();
-    requestAnimationFrame(() => {
-      bench.view.dispatch({ selection: { anchor: mark.from, head: mark.to }, scrollIntoView: true });
-      bench.view.focus();
-    });
+    turns.toWords(mark);
   });
   const whom = [...mark.sizes, ...Object.entries(mark.options).map(([name, value]) => `${name} ${value}`)];
   return h("li", { class: `remark-${mark.severity}` }, go, `: ${mark.message}`, whom.length ? h("span", { class: "places" }, ` Only ${whom.join(", ")}.`) : null, mark.help ? h("p", {}, mark.help) : null);

@@ -66,12 +66,7 @@ function entry(row: Row, bench: Bench, turns: Turns): HTMLElement {
   go.addEventListener("click", () => {
     const at = row.from ?? 0;
     bench.tell("picked", { from: at, to: row.to ?? at });
-    bench.view.dispatch({ selection: { anchor: at }, scrollIntoView: true });
-    turns.toWords();
-    requestAnimationFrame(() => {
-      bench.view.dispatch({ selection: { anchor: at }, scrollIntoView: true });
-      bench.view.focus();
-    });
+    turns.toWords({ from: at, to: at });
   });
   const number = (count: number, quiet = false): HTMLElement => h("td", { class: quiet && count === 0 ? "number none" : "number" }, String(count));
   const printed = row.said ?? null;
