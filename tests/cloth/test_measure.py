@@ -45,9 +45,20 @@ def test_the_area_is_that_of_its_outline():
     (rim,) = rims_of(s.mesh)
     outline = Polygon(s.shape.position_mm[rim, :2])
     area = next(m for m in measured(s, knitted) if m.what == "area")
-    assert area.mm == pytest.approx(outline.area, rel=1e-3)
-    # the middles of the outer stitches are half a stitch inside the edge
-    assert area.mm == pytest.approx(95 * 100, rel=0.01)
+    # the middles of the outer stitches are half a stitch inside the edge: 30 rows of it at both sides
+    assert area.mm - 30 * (100 / 30) * 2.5 * 2 == pytest.approx(outline.area, rel=1e-3)
+    # a rectangle: stitches times rows
+    assert area.rest_mm == pytest.approx(20 * 5 * 30 * 100 / 30)
+    assert area.mm == pytest.approx(100 * 100, rel=0.01)
+
+
+def test_a_tube_has_no_side_edges_to_its_area():
+    area = by_name("## Tube\nCast on 40 sts. Join to work in the round.\nKnit 20 rounds.\nBind off.\n")[
+        "area", -1
+    ]
+    # a cylinder: 2 pi r times its height
+    assert area.rest_mm == pytest.approx(40 * 5 * 20 * 100 / 30, rel=0.01)
+    assert area.mm == pytest.approx(40 * 5 * 20 * 100 / 30, rel=0.02)
 
 
 def test_a_tube_has_a_round_and_no_edges():

@@ -17,6 +17,8 @@ from purlwright.cloth.mesh import EdgeKind, rims_of
 from purlwright.needles.ledger import Kind
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from purlwright.cloth.mesh import Mesh
     from purlwright.cloth.rest import Floats
     from purlwright.cloth.settled import Settled
@@ -165,7 +167,8 @@ def _longest_column(mesh: Mesh, mine: Floats) -> Int32:
     return np.array(way[::-1], np.int32)
 
 
-def _area(settled: Settled, number: int, mine: Floats) -> Measured:
+def _area(settled: Settled, number: int, mine: NDArray[np.bool_]) -> Measured:
+    """The faces between the middles of stitches, and the outer halves of the stitches of free side edges."""
     mesh, rest = settled.mesh, settled.rest
     x = settled.shape.position_mm
     area = still = off = 0.0
@@ -179,4 +182,22 @@ def _area(settled: Settled, number: int, mine: Floats) -> Measured:
         mm2 = rest.area_mm2[group.face[which]]
         still += float(mm2.sum())
         off += float((mm2 * tolerance[mesh.stitch[group.node[which, 0]]]).sum())
+    side = _free_sides(mesh, mine)
+    a, b = mesh.edge[side].T
+    half = (rest.stitch_mm[a] + rest.stitch_mm[b]) / 4
+    area += float((np.sqrt(((x[a] - x[b]) ** 2).sum(axis=1)) * half).sum())
+    strips = rest.edge_mm[side] * half
+    still += float(strips.sum())
+    off += float((strips * tolerance[mesh.stitch[a]]).sum())
     return Measured(piece=number, what="area", at="", order=-1, mm=area, rest_mm=still, off_mm=off)
+
+
+def _free_sides(mesh: Mesh, mine: NDArray[np.bool_]) -> Int32:
+    """Numbers of the edges up the columns at which the cloth of a piece ends, sewn to nothing."""
+    after = np.arange(1, len(mesh.node_of_face) + 1)
+    after[mesh.first_of_face[1:] - 1] = mesh.first_of_face[:-1]
+    a, b = mesh.node_of_face.astype(np.int64), mesh.node_of_face[after].astype(np.int64)
+    sides, faces = np.unique(np.minimum(a, b) * mesh.n + np.maximum(a, b), return_counts=True)
+    key = mesh.edge.min(axis=1).astype(np.int64) * mesh.n + mesh.edge.max(axis=1)
+    free = (mesh.edge_kind == EdgeKind.WALE) & mine[mesh.edge].all(axis=1) & np.isin(key, sides[faces == 1])
+    return np.flatnonzero(free).astype(np.int32)
