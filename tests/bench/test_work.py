@@ -209,8 +209,8 @@ def test_what_a_finding_means(page):
     assert page.get("/api/explain", params={"code": "<b>"}).status_code == 404
 
 
-def cloth(page, **more):
-    raw = ask(page, "cloth", **more).content
+def cloth(page, text=GOOD, **more):
+    raw = ask(page, "cloth", text, **more).content
     (length,) = struct.unpack_from("<I", raw)
     head = json.loads(raw[4 : 4 + length])
     start = 4 + length
@@ -239,6 +239,16 @@ def test_the_cloth_has_a_frame_for_every_stitch(page, level):
     assert width == pytest.approx(115, abs=8)
     knit = arrays["span"][(arrays["row"] == 2) & (arrays["shape"] == 0)][0]
     assert GOOD.encode("utf-16-le")[2 * knit[0] : 2 * knit[1]].decode("utf-16-le").strip() == "K2"
+
+
+def test_a_thing_in_space_says_how_it_is_looked_at(page):
+    assert cloth(page, lies="blocked")[0]["view"] is None  # pinned out flat
+    head, arrays = cloth(page, text=HAT)
+    front, up = (np.array(head["view"][way]) for way in ("front", "up"))
+    assert np.linalg.norm(front) == pytest.approx(1, abs=1e-3)
+    assert np.linalg.norm(up) == pytest.approx(1, abs=1e-3)
+    assert front @ up == pytest.approx(0, abs=1e-3)
+    assert arrays["at"].std() > 0
 
 
 def test_words_find_their_stitches(page):

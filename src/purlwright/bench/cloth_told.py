@@ -18,6 +18,8 @@ from purlwright.wire.bench import Utf16
 
 if TYPE_CHECKING:
     from purlwright.cloth.frames import Frames
+    from purlwright.cloth.settled import Settled
+    from purlwright.needles.knitted import Knitted
     from purlwright.workup import WorkUp
 
 __all__ = ["MOST_STITCHES", "cloth_bytes", "stitches_of"]
@@ -64,6 +66,7 @@ def cloth_bytes(work: WorkUp, size: str, options: Mapping[str, str], asked: wire
             stitch_mm=_mean(settled.rest.stitch_mm),
             row_mm=_mean(settled.rest.row_mm),
             box_mm=_box(frames),
+            view=_view(knitted, settled),
             told=[
                 wire.ClothPartOut(
                     name=one.name,
@@ -84,6 +87,27 @@ def cloth_bytes(work: WorkUp, size: str, options: Mapping[str, str], asked: wire
             said=[one.words for one in settled.gauge.said],
             arrays=[],
         ),
+    )
+
+
+def _view(knitted: Knitted, settled: Settled) -> wire.ViewOut | None:
+    """How its picture looks at it; None where it lies flat."""
+    import numpy as np
+
+    from purlwright.cloth.portrait import lies_flat
+    from purlwright.cloth.view import stood_up
+    from purlwright.cloth.worn import axis_of, worn_up
+
+    if lies_flat(settled):
+        return None
+    mesh, at = settled.mesh, settled.shape.position_mm
+    stood, solid = stood_up(at, worn_up(knitted, mesh, at), axis_of(mesh, at))
+    if not solid:
+        return None
+    # the picture's axes are those of the cloth, turned: which turn it was is read off the places
+    turn = np.linalg.lstsq(at - at.mean(axis=0), stood, rcond=None)[0]
+    return wire.ViewOut(
+        front=[round(float(v), 4) for v in turn[:, 2]], up=[round(float(v), 4) for v in turn[:, 1]]
     )
 
 

@@ -42,6 +42,7 @@ __all__ = [
     "ShownRowOut",
     "SpanIn",
     "StitchesOut",
+    "ViewOut",
 ]
 
 
@@ -262,6 +263,13 @@ class ClothArrayOut(Struct, frozen=True, kw_only=True):
     offset: int
 
 
+class ViewOut(Struct, frozen=True, kw_only=True):
+    """How the thing is looked at, as it stands or is worn: the ways to the eye and up, each of length 1."""
+
+    front: list[float]
+    up: list[float]
+
+
 class ClothHeadOut(Struct, frozen=True, kw_only=True):
     """The header of a cloth: what the arrays after it are, and what is told beside the picture."""
 
@@ -277,6 +285,8 @@ class ClothHeadOut(Struct, frozen=True, kw_only=True):
     row_mm: float
     box_mm: list[list[float]]
     """The least and the greatest of x, y and z."""
+    view: ViewOut | None
+    """Null for what is flat, which is looked at from its right side."""
     told: list[ClothPartOut]
     said: list[str]
     """What of the size is stated, assumed or taken by a rule of thumb."""
