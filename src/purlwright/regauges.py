@@ -87,7 +87,7 @@ def regauge(work: WorkUp, call: Call) -> RegaugeOut:
         by_rows=by_rows,
         left=_left(work),
         refused=refused,
-        said=_said(work, ratio, again),
+        said=[*_said(work, ratio, again), *(_far_off(made[1], ratio, _shaping_lines(work)) if made else ())],
         pattern=None if made is None else made[0],
         proof=proof,
     )
@@ -271,6 +271,20 @@ def _said(work: WorkUp, ratio: Ratio, again: WorkUp | None) -> list[str]:
     if work.pattern.charts:
         out.append("Charts and stitch patterns stay as they are; only how often they are worked has moved.")
     return out
+
+
+def _far_off(both: list[tuple[Number, list[int | None]]], ratio: Ratio, shaping: set[int]) -> Iterator[str]:
+    """Numbers that came out only far from what the gauge asks: a designer has to look at them."""
+    for n, new in both:
+        by_rows = n.counts == "rows" or (n.counts == "times" and n.line not in shaping)
+        share = ratio.rows if by_rows else ratio.stitches
+        pairs = [(a * share, b) for a, b in zip(n.values, new, strict=True) if a and b]
+        if n.counts != "total" and any(abs(b - want) > max(Fraction(2), want / 8) for want, b in pairs):
+            yield (
+                f"Line {n.line}: {_list(new)} is farther from what the gauge asks than a rounding; look "
+                f"whether it still "
+                "makes the shape that you want."
+            )
 
 
 def _share(value: Fraction, more: str, less: str) -> str:
