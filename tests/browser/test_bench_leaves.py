@@ -60,6 +60,21 @@ def test_nothing_reaches_over_the_edge(window, bench, width):
 
 
 @pytest.mark.parametrize("width", [1440, 390])
+def test_counts_stand_beside_their_lines_below_notes_and_unfolded_rows_too(window, bench, width):
+    page = window(bench.write("kelp-hat", HAT.replace("63 (70)", "64 (70)")), width=width, height=1400)
+    page.wait_for_selector(".remark-error")
+    page.locator('.beside[aria-label^="Rnd 2,"]').last.click()
+    page.wait_for_selector(".leaflet .needles")
+
+    def apart():
+        line = page.locator(".cm-line", has_text="Rnd 3:").bounding_box()["y"]
+        return abs(page.locator('.beside[aria-label^="Rnd 3,"]').last.bounding_box()["y"] - line)
+
+    page.wait_for_timeout(600)
+    assert apart() < 6
+
+
+@pytest.mark.parametrize("width", [1440, 390])
 def test_the_contents_lead_to_every_leaf_by_keys_alone(window, bench, width):
     page = window(bench.write("kelp-hat", HAT), width=width)
     settled(page)

@@ -37,8 +37,12 @@ class Leaflet extends WidgetType {
     return other.box === this.box;
   }
 
+  /** In a box that holds its margins in: the editor reckons the heights of lines without them. */
   override toDOM(): HTMLElement {
-    return this.box;
+    const around = document.createElement("div");
+    around.className = "beneath";
+    around.append(this.box);
+    return around;
   }
 
   override ignoreEvent(): boolean {
