@@ -156,6 +156,60 @@ def test_what_would_be_needed_to_decide(words, missing):
     assert missing in {verdicts["C053"].missing, verdicts["C064"].missing}
 
 
+WING = "\nCast on 40 sts.\nRow 1 (RS): Knit to last 3 sts, k2tog, k1.\nRow 2: Purl.\nRep rows 1 and 2 29 times more. (10 sts)\nBind off all sts.\n"
+RAGLAN = (
+    "\n## Back\nCast on 80 sts.\nWork 40 rows in stockinette stitch.\n"
+    "Bind off 4 sts at the beginning of the next 2 rows. (72 sts)\n"
+    "Next row (RS): K2, ssk, knit to last 4 sts, k2tog, k2. (70 sts)\nNext row (WS): Purl.\n"
+    "Rep the last 2 rows 19 times more. (32 sts)\nBind off all sts.\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("told", "words", "result"),
+    [
+        # 60 rows of 10 / 28 cm straight up are 21.4 cm; with 30 stitches of half a cm aside, about 26 cm
+        ("slanted edge 26 cm", WING, "holds"),
+        ("right edge 26 cm along the slope", WING, "holds"),
+        ("slanted edge 21 cm high", WING, "holds"),
+        ("slanted edge 21 cm", WING, "Along its slope the slanted edge is 26 cm at the gauge, and the words say 21 cm."),
+        ("slanted edge 30 cm straight up", WING, "Straight up the slanted edge is 21 cm at the gauge, and the words say 30 cm."),
+        ("diagonal 30 cm", WING, "which edge is meant"),
+        # 4 stitches bound off in one row, then 20 steps of one stitch in two rows, and a last row
+        ("armhole 19 cm along the curve", RAGLAN, "holds"),
+        ("armhole 30 cm along the curve", RAGLAN, "Along its slope the edge of the armhole is 20 cm at the gauge, and the words say 30 cm."),
+        ("raglan depth 14 cm", RAGLAN, "holds"),
+        ("raglan depth 20 cm", RAGLAN, "Straight up the raglan line is 14 cm at the gauge, and the words say 20 cm."),
+        ("raglan 14 cm", RAGLAN, "Along its slope the raglan line is 18 cm at the gauge, and the words say 14 cm."),
+        ("slanted edge 20 cm", "\nCast on 40 sts.\nKnit 20 rows.\nBind off all sts.\n", "a slanted edge that is knitted"),
+        ("slanted edge 20 cm", WING.replace("Bind off", "Next row (RS): Knit 5, turn.\nNext row: Purl.\nBind off"), "a slanted edge that is knitted"),
+    ],
+)  # fmt: skip
+def test_a_slanted_edge_by_its_slope_or_straight_up(told, words, result):
+    gauge = "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n"
+    proof = WorkUp(f"# Wing\nFinished size: {told}\n{gauge}{words}").proved()
+    found = [f for f in proof.findings if f.code == "slant-differs"]
+    verdict = next(v for v in proof.verdicts if v.check == "C064")
+    assert result in {verdict.result.value, verdict.missing, *(f.problem.message() for f in found)}
+    assert (len(found) == 1) == (verdict.result is Result.FAILS)
+    if "21 cm." in result:
+        assert (
+            found[0].problem.help()
+            == "21 cm is its height: say that it is taken straight up, or print 26 cm."
+        )
+
+
+def test_a_slanted_edge_in_every_size():
+    wing = (
+        "# Wing\nSizes: S (M)\nFinished size: slanted edge 26 (40) cm\n"
+        "Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\nCast on 40 (50) sts.\n"
+        "Row 1 (RS): Knit to last 3 sts, k2tog, k1.\nRow 2: Purl.\nRep rows 1 and 2 29 (37) times more. (10 (12) sts)\n"
+        "Bind off all sts.\n"
+    )
+    found = [f for f in WorkUp(wing).proved().findings if f.code == "slant-differs"]
+    assert [f.sizes for f in found] == [("M",)]
+
+
 def test_shaping_beside_rows_that_end_too_soon():
     front = (
         "# Front\n\nCast on 60 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\n"

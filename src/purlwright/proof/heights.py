@@ -86,7 +86,9 @@ class WedgeHeightDiffers:
         return "Correct the number of turns, or the height."
 
 
-SLANTED = re.compile(r"\braglan|\bdiagonal|\bslant|\bslop|\bhypotenuse|\balong the edge", re.IGNORECASE)
+SLANTED = re.compile(
+    r"\braglan|\bdiagonal|\bslant|\bslop|\bhypotenuse|\balong the (?:edge|curve)", re.IGNORECASE
+)
 """Words of an edge that is neither a width nor a length."""
 _WEDGE = re.compile(r"\b(?:short rows?|wedge)\b", re.IGNORECASE)
 _RISE = re.compile(r"\b(?:rais\w*|rise|higher|drop|deeper|longer|height|high)\b", re.IGNORECASE)
