@@ -295,3 +295,19 @@ def test_decreases_go_on_every_other_round_and_then_every_round() -> None:
         assert not [f for f in work.findings() if f.severity.value != "note"]
         ends = [e.end for e in work.knitted().ledger.entries if e.kind.value == "round"]
         assert ends == [80 - 8, 72, 64, 64, 56, 56, 48, 48, 40, 32, 24, 16, 8]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Join in the round, being careful not to twist the cast-on edge.",
+        "Being careful not to twist cast on edge, join for working in the round.",
+        "Taking care not to twist the cast-on edge, join and place a marker.",
+        "Place marker and join, making sure the cast-on edge is not twisted.",
+        "Join, making sure that the cast-on edge is not twisted around the needle, and pm.",
+    ],
+)
+def test_care_not_to_twist_casts_nothing_on_and_joins(words: str) -> None:
+    work = work_up(f"# A\nCast on 40 sts. {words}\nRnd 1: Knit.\nBind off.\n")
+    assert not work.findings()
+    assert [e.kind.value for e in work.knitted().ledger.entries] == ["cast-on", "join", "round", "bind-off"]

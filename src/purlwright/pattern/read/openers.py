@@ -143,7 +143,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (parse_finish,),
     ),
     (
-        "join close form joining",
+        "join close form joining being taking making without",
         (
             parse_join,
             parse_close,

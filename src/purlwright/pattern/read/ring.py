@@ -39,6 +39,8 @@ _CARE = Phrases(
     "being sure not to twist", "making sure work is not twisted",
     "making sure that? the? sts|stitches|work are|is not twisted",
     "making certain not to twist", "make sure not to twist",
+    "making sure that? the|your? cast -? on|off? edge? is not twisted",
+    "making sure that? the|your? cast-on edge? is not twisted",
 )  # fmt: skip
 
 
@@ -50,8 +52,17 @@ _ENDS = Phrases(
 
 
 def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
-    """("join" | "close") "stitches"? RING? CARE?: "Join to work in the round, being careful not to twist"."""
+    """CARE? ("join" | "close") "stitches"? RING? CARE?: "Join in the round, being careful not to twist".
+
+    "Taking care not to twist the cast-on edge, join for working in the round."
+    """
     here = cur.at
+    first = _care(cur)
+    if first:
+        skip(cur, ",", "and", "then")
+        if cur.peek().low not in {"join", "close"}:
+            cur.at = here
+            return None
     if not ctx.yarns and cur.peek(1).low in {"mc", "cc", "yarn", "new"}:
         return None
     verb = cur.take("join", "close", "form", "joining")
@@ -71,7 +82,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
         "work",
     }
     ring = _RING.take(cur) is not None
-    care = _care(cur)
+    care = _care(cur) or first
     if not (
         ring
         or care
@@ -93,8 +104,10 @@ def _care(cur: Cursor) -> bool:
     here = cur.at
     skip(cur, ",", "(", "-", ";", ".")
     if _CARE.take(cur) is not None:
-        cur.phrase("the? sts|stitches|work|cast|cast?") or skip(cur, "it", "them")
-        skip(cur, ")", "cast", "on", "edge", "row")
+        skip(cur, "the", "your", "any", "of", "sts", "stitches", "work", "loops", "it", "them")
+        skip(cur, ")", "cast", "-", "on", "cast-on", "caston", "co", "edge", "row", "sts", "stitches")
+        cur.any_phrase("is|are not twisted", "around|round the? needle|needles")
+        cur.any_phrase("around|round the? needle|needles")
         return True
     cur.at = here
     return False
