@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from purlwright.cloth.cloths import cloth_factor
 from purlwright.cloth.gauge import Basis, gauge_of_fabric
 from purlwright.cloth.kinds import ClothKind
 from purlwright.workup import WorkUp
@@ -181,3 +182,14 @@ def test_every_stitch_of_the_examples_has_a_size_and_everything_is_said(path):
     assert sum(g.stitches for g in found.gauges) == knitted.fabric.n
     assert {g.basis for g in found.gauges} <= {s.basis for s in found.said}
     assert not found.width_mm.flags.writeable
+
+
+@pytest.mark.parametrize("figure", [0.5, 0.7, 6 / 7])
+def test_the_range_of_rib_holds_all_that_its_sources_print(figure):
+    """Half of plain in theory and 0.7 in practice (a textile course note); 28 sts of k3, p1 rib are 6 in round.
+
+    The gauge makes 7 in of them (benchmarks/published.toml, mitts). No source prints a width for other ribs.
+    """
+    width = cloth_factor(ClothKind.RIB).width
+    assert width.least <= figure <= width.most
+    assert abs(figure / width.usual - 1) <= width.tolerance
