@@ -16,8 +16,13 @@ from purlwright.lesson.played import play
 from purlwright.lesson.practice import practice_piece
 from purlwright.lesson.rows import parts_of
 from purlwright.lesson.stages import EACH_MOVE, lessons, minutes_of_rows, stages
+from purlwright.lessons import _material
 from purlwright.needles.knit import knit as knit_pattern
 from purlwright.needles.ledger import ROWS, Kind
+from purlwright.sheet.lesson import player
+from purlwright.sheet.lesson.asked import Asked
+from purlwright.sheet.lesson.whole import lesson_document
+from purlwright.sheet.out.text import to_text
 from purlwright.workup import WorkUp, work_up
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.pattern.md"))
@@ -209,3 +214,21 @@ def test_random_rows_played_end_with_the_loops_of_the_ledger(p):
             left = len(row.left) - sum(b.takes for b in row.beats)
             right = row.behind + sum(len(b.makes) for b in row.beats)
             assert (left, left + right) == (e.unworked, e.end)
+
+
+def test_a_page_shows_every_row_it_has_room_for_and_names_the_others(monkeypatch):
+    rows = "".join(f"Row {n}{' (RS)' if n == 1 else ''}: K{n}, p{50 - n}.\n" for n in range(1, 46))
+    work = WorkUp(f"# Tern\nCast on 50 sts.\n## Flag\n{rows}Bind off.\n", "tern")
+    every = player.played_rows(work.knitted())
+    assert [r.label for r in every if r.section == "Flag"][:45] == [f"Row {n}" for n in range(1, 46)]
+    assert player.left_out(work.knitted()) == ()
+    text = to_text(lesson_document(_material(work, "one size", {}), Asked()))
+    assert "Rows not shown stitch by stitch" not in text
+
+    monkeypatch.setattr(player, "MOST_STITCHES", sum(len(r.beats) for r in every[:30]))
+    shown, rest = player.played_rows(work.knitted()), player.left_out(work.knitted())
+    assert (*shown, *rest) == every
+    assert len(shown) == 30
+    text = to_text(lesson_document(_material(work, "one size", {}), Asked()))
+    assert f"It leaves out {len(rest)} rows" in text
+    assert f"Flag: {', '.join(r.label for r in rest if r.section == 'Flag')}" in " ".join(text.split())

@@ -86,7 +86,7 @@ def test_which_way_a_decrease_leans(decrease, leans):
 
 @pytest.mark.parametrize(("sl", "chains"), [("Sl 1, ", 1), ("K1, ", 0)])
 def test_a_knitted_edge_has_no_chain(sl, chains):
-    """Only an edge stitch that is slipped makes a chain (M. Stanley, as above)."""
+    """Only an edge stitch that is slipped makes a chain (M. Stanley, as above, from memory)."""
     rows = f"Row 1 (RS): {sl}k11.\nRow 2 (WS): {sl}p11.\nRep rows 1 and 2 six times more.\n"
     assert len(of_kind(part(f"Cast on 12 sts.\n## Flap\n{rows}"), "K16")) == chains
 

@@ -1,10 +1,12 @@
 """Which rows a page shows stitch by stitch: each row once, as it is first worked.
 
-In: one size, knitted. Out: :class:`~purlwright.sheet.document.PlayedRow` s in the order of work.
+In: one size, knitted. Out: :class:`~purlwright.sheet.document.PlayedRow` s in the order of work, and those
+that a page has no room for.
 """
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from purlwright.lesson.played import Played, play
@@ -15,13 +17,31 @@ if TYPE_CHECKING:
 
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["MOST_ROWS", "played_by_order", "played_rows", "rows_called"]
+__all__ = ["MOST_STITCHES", "left_out", "played_by_order", "played_rows", "rows_called"]
 
-MOST_ROWS = 40
-"""A page shows so many rows at most: the first of those that differ."""
+MOST_STITCHES = 10_000
+"""A page shows rows of so many stitches together at most, so that it opens at once (about 1 MB)."""
 
 
 def played_rows(knitted: Knitted) -> tuple[PlayedRow, ...]:
+    """The rows that differ, each once, from the first on, as many as a page has room for."""
+    rows = _different(knitted)
+    return rows[: _room(rows)]
+
+
+def left_out(knitted: Knitted) -> tuple[PlayedRow, ...]:
+    """The rows after those of :func:`played_rows`, for which a page has no room."""
+    rows = _different(knitted)
+    return rows[_room(rows) :]
+
+
+def _room(rows: tuple[PlayedRow, ...]) -> int:
+    """How many of the rows a page has room for; one in any case."""
+    together = accumulate(len(row.beats) for row in rows)
+    return max(sum(many <= MOST_STITCHES for many in together), 1)
+
+
+def _different(knitted: Knitted) -> tuple[PlayedRow, ...]:
     """Rows with a name, each once; and those without one where they differ from the row before."""
     met: set[tuple[str, str]] = set()
     out: list[PlayedRow] = []
@@ -35,7 +55,7 @@ def played_rows(knitted: Knitted) -> tuple[PlayedRow, ...]:
         met.add(key)
         last = words
         out.append(_row(row))
-    return tuple(out[:MOST_ROWS])
+    return tuple(out)
 
 
 def played_by_order(knitted: Knitted) -> Iterator[tuple[int, PlayedRow]]:

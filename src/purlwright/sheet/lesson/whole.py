@@ -24,7 +24,7 @@ from purlwright.sheet.document import (
     Stamp,
     Table,
 )  # fmt: skip
-from purlwright.sheet.lesson.player import played_rows
+from purlwright.sheet.lesson.player import left_out, played_rows
 from purlwright.sheet.lesson.practice import answers, exercises, kit, practice
 from purlwright.sheet.lesson.seams import sewn
 from purlwright.sheet.lesson.stages import moves, ready, said
@@ -59,6 +59,7 @@ def lesson_document(material: Material, asked: Asked) -> Document:
         *_joins(material),
         *kit(material, asked),
         *_captions(material),
+        *_not_played(material),
         *answers(planted),
     ]
     entries = material.pattern.header.entries
@@ -200,3 +201,27 @@ def _captions(material: Material) -> Iterator[Block]:
         total = count(s.after, "stitch", "stitches") if s.after else "no stitches"
         full = f"{s.in_full[:1].upper()}{s.in_full[1:]}"
         yield Row(label=s.label, side=s.side, words=said(full), total=total, proved=True)
+
+
+def _not_played(material: Material) -> Iterator[Block]:
+    """Which rows the page does not show stitch by stitch, for want of room."""
+    rows = left_out(material.knitted)
+    if not rows:
+        return
+    yield Heading(text="Rows not shown stitch by stitch", anchor="not-played")
+    yield Paragraph(
+        words=said(
+            f"The web page shows rows stitch by stitch until it is full. It leaves out "
+            f"{count(len(rows), 'row')}; the captions tell them in words:"
+        ),
+        hers=False,
+    )
+    by_section: dict[str, list[str]] = {}
+    for row in rows:
+        by_section.setdefault(row.section, []).append(row.label)
+    yield Items(
+        items=tuple(
+            said(f"{section}: {', '.join(labels)}" if section else ", ".join(labels))
+            for section, labels in by_section.items()
+        )
+    )
