@@ -8,6 +8,7 @@ SciPy's L-BFGS-B (R. Byrd, P. Lu, J. Nocedal, C. Zhu, 1995) on the same energy i
 the lowest shape was found; Shapely measures areas.
 """
 
+from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -350,3 +351,63 @@ def test_a_first_look_is_about_as_large_as_the_settled_shape(text, many, monkeyp
         np.sort(np.sqrt(((x - x.mean(axis=0)) ** 2).mean(axis=0))) for x in (s.position_mm, quick.position_mm)
     )
     assert first[1:] == pytest.approx(size[1:], rel=0.12)
+
+
+HEM = (
+    "Gauge: 20 sts and 28 rounds = 10 cm in stockinette stitch\nCast on 100 sts. Join to work in the round.\n"
+    "Rnd 1: *K2, p2; rep from * to end.\nRep rnd 1 9 times more.\nKnit 24 rounds.\nBind off.\n"
+)
+
+
+@lru_cache(maxsize=1)
+def hem():
+    """A body on a hem of rib without a gauge of its own, which takes it to be 0.7 as wide."""
+    work = WorkUp(HEM)
+    found = work.settled()
+    rest = found.rest
+    stiff = relax(found.mesh, replace(rest, firm=np.ones(len(rest.firm))))
+    return found.mesh, rest, found.shape, stiff
+
+
+def test_a_rib_gives_along_its_rows_and_nowhere_else():
+    m, r, _, _ = hem()
+    rib = (m.order[m.edge] <= m.order.min() + 9).all(axis=1)
+    course = m.edge_kind == EdgeKind.COURSE
+    assert r.firm[rib & course] == pytest.approx(0.5)
+    assert (r.firm[~course] == 1).all()
+    assert (r.firm[course & (m.order[m.edge] > m.order.min() + 12).all(axis=1)] == 1).all()
+
+
+def test_a_body_stands_in_lower_waves_above_a_hem_that_gives():
+    m, r, s, stiff = hem()
+    first = int(np.argmax(r.stitch_mm[m.node_of_row[m.first_of_row[:-1]]] > 4))
+
+    def waves(shape):
+        """How far the rounds above the rib stand off a circle, in mm."""
+        off = []
+        for n in range(first, first + 6):
+            at = shape.position_mm[row(m, n)]
+            apart = at - at.mean(axis=0)
+            off.append(np.hypot(apart[:, 0], apart[:, 2]).std())
+        return np.mean(off)
+
+    assert waves(s) < waves(stiff)
+    # and the hem is drawn out further by the body
+    assert ring(s, row(m, first - 4))[0] > ring(stiff, row(m, first - 4))[0]
+
+
+def test_scipy_finds_no_lower_energy_where_a_rib_gives():
+    m, r, s, _ = hem()
+    unit = float(r.stitch_mm.mean())
+    springs = springs_of(levels_of(m, r, np.arange(m.n, dtype=np.int32), unit))
+
+    def judged(x):
+        value, slope = energy(springs, x.reshape(-1, 3), BEND)
+        return value, slope.ravel()
+
+    x = s.position_mm.ravel() / unit
+    best = minimize(judged, x, jac=True, method="L-BFGS-B", options={"maxiter": 250, "maxfun": 300})
+    assert judged(x)[0] <= 1.01 * best.fun + 1e-5 * m.n
+    start = begin(levels_of(m, r, np.arange(m.n, dtype=np.int32), unit), landmarks=100).ravel()
+    best = minimize(judged, start, jac=True, method="L-BFGS-B", options={"maxiter": 250, "maxfun": 300})
+    assert judged(x)[0] <= 1.01 * best.fun + 1e-5 * m.n

@@ -36,12 +36,16 @@ class Figure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClothFactor:
-    """One kind of cloth. ``width`` is times a stockinette stitch; ``rows`` stand in the width of one."""
+    """One kind of cloth. ``width`` is times a stockinette stitch; ``rows`` stand in the width of one.
+
+    ``gives`` : how many times as far as stockinette it stretches along its rows.
+    """
 
     kind: ClothKind
     name: str
     width: Figure
     rows: Figure
+    gives: float
     status: str
 
     @property
@@ -59,7 +63,14 @@ def _factors() -> Mapping[ClothKind, ClothFactor]:
         width, rows = (
             Figure(float(row[f]), float(row[f"{f}_min"]), float(row[f"{f}_max"])) for f in ("width", "rows")
         )
-        found[kind] = ClothFactor(kind=kind, name=row["name"], width=width, rows=rows, status=row["status"])
+        found[kind] = ClothFactor(
+            kind=kind,
+            name=row["name"],
+            width=width,
+            rows=rows,
+            gives=float(row["gives"]),
+            status=row["status"],
+        )
     return MappingProxyType(found)
 
 

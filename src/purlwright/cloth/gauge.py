@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from purlwright.cloth.cloths import cloth_factor
 from purlwright.cloth.holding import ClothGauge, Holding
 from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned
 from purlwright.cloth.said import Basis, Said
@@ -63,6 +64,11 @@ class FabricGauge:
     def height_tolerance(self) -> Floats:
         """How far each height may be off, as a share of it, (n,)."""
         return np.array([g.height_tolerance for g in self.gauges] or [0.0])[self.gauge_of_stitch]
+
+    @property
+    def gives(self) -> Floats:
+        """How many times as far as stockinette the cloth of each stitch stretches along its row, (n,)."""
+        return np.array([cloth_factor(g.kind).gives for g in self.gauges] or [1.0])[self.gauge_of_stitch]
 
 
 def gauge_of_fabric(header: Header, knitted: Knitted, gauges: Sequence[Gauge] | None = None) -> FabricGauge:

@@ -47,6 +47,7 @@ class Rest:
 
     stitch_mm, row_mm : (k,) width and height at each node.
     edge_mm : (m,) length of each edge. area_mm2 : (f,) area of each face.
+    firm : (m,) how hard each edge is to stretch by a share of its length, 1 in plain stockinette.
     faces : the faces in groups by number of sides. Arrays are read-only.
     """
 
@@ -54,13 +55,17 @@ class Rest:
     row_mm: Floats
     edge_mm: Floats
     area_mm2: Floats
+    firm: Floats
     faces: tuple[Corners, ...]
 
 
-def rest_of(mesh: Mesh, *, stitch_mm: float | Floats, row_mm: float | Floats) -> Rest:
+def rest_of(
+    mesh: Mesh, *, stitch_mm: float | Floats, row_mm: float | Floats, gives: float | Floats = 1.0
+) -> Rest:
     """Lengths at rest from the gauge.
 
     stitch_mm, row_mm : one number, or (n,) for every stitch of the fabric by its number, mm, above 0.
+    gives : likewise, how many times as far as plain stockinette its cloth stretches along the rows.
     Raises ValueError on sizes that are not above 0, and on arrays too short for the fabric.
     """
     w = _each(mesh, stitch_mm, "a stitch") * _crowded(mesh)
@@ -70,13 +75,15 @@ def rest_of(mesh: Mesh, *, stitch_mm: float | Floats, row_mm: float | Floats) ->
     length = np.where(kind == EdgeKind.COURSE, (w[a] + w[b]) / 2, h[a]) if len(kind) else np.zeros(0)
     length = np.where(kind == EdgeKind.GRAFT, (h[a] + h[b]) / 2, length)
     length = np.where(kind == EdgeKind.SEAM, (h[a] + h[b]) / 2 * SEAM_ROWS, length)
+    give = _each(mesh, gives, "how far a cloth gives")
+    firm = np.where(kind == EdgeKind.COURSE, 2 / (give[a] + give[b]), 1.0) if len(kind) else np.ones(0)
     faces = corners_of(mesh.n, mesh.first_of_face, mesh.node_of_face, mesh.edge, length)
     area = np.zeros(len(mesh.first_of_face) - 1)
     for group in faces:
         area[group.face] = _areas(group.at)
-    for values in (w, h, length, area):
+    for values in (w, h, length, area, firm):
         values.flags.writeable = False
-    return Rest(stitch_mm=w, row_mm=h, edge_mm=length, area_mm2=area, faces=faces)
+    return Rest(stitch_mm=w, row_mm=h, edge_mm=length, area_mm2=area, firm=firm, faces=faces)
 
 
 def _crowded(mesh: Mesh) -> Floats:

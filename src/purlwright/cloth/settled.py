@@ -70,7 +70,7 @@ def settle(
     """
     mesh = mesh_of(knitted) if mesh is None else mesh
     wide = np.where(_drawn_together(knitted), DRAWN, 1.0) * gauge.width_mm
-    rest = rest_of(mesh, stitch_mm=wide, row_mm=gauge.row_mm)
+    rest = rest_of(mesh, stitch_mm=wide, row_mm=gauge.row_mm, gives=gauge.gives)
     flatness = flatness_of(knitted, mesh, rest)
     # what lies flat in life begins nearly flat, so that it cannot fold over on the way
     flat = bool(flatness) and all(f.verdict is Verdict.FLAT for f in flatness)

@@ -4,8 +4,9 @@ In: nodes tied by edges, faces at rest. Out: a :class:`Level` whose :func:`energ
 solver asks for. Which levels there are is left to ``coarsen``, how they are solved to ``solve``.
 
 E = sum of k (l / L - 1)^2 / 2 over edges and face diagonals, and (bend / 2) tr(x' Q x), lengths counted in
-stitch widths. Q = C' M^-1 C, with C the cotangent Laplacian of the faces at rest, averaged over the ways to
-cut each into triangles, and M the area about each node; the edge of the fabric is free to bend.
+stitch widths; k is 1 in plain stockinette, and less along the rows of a cloth that gives more. Q = C' M^-1 C,
+with C the cotangent Laplacian of the faces at rest, averaged over the ways to cut each into triangles, and M
+the area about each node; the edge of the fabric is free to bend.
 """
 
 from __future__ import annotations
@@ -49,6 +50,7 @@ class Level:
     diagonal : (d, 2), across : (d,), what holds the faces in shape.
     way : (m + d, 2), which way each edge, then each diagonal, goes along the cloth: to the right along a row
     and up the columns; not a number where it is not known, as over a seam.
+    firm : (m,) how stiff each edge is beside one of plain stockinette.
     """
 
     n: int
@@ -58,6 +60,7 @@ class Level:
     diagonal: Int32
     across: Floats
     way: Floats
+    firm: Floats
     first_of_face: Int32
     node_of_face: Int32
 
@@ -79,9 +82,10 @@ class Springs:
 
 
 def level_of(
-    n: int, edge: Int32, length: Floats, way: Floats, first: Int32, nodes: Int32, faces: tuple[Corners, ...]
-) -> Level:
-    """A level, with the diagonals of its faces. way : (m, 2), of the edges."""
+    n: int, edge: Int32, length: Floats, way: Floats, first: Int32, nodes: Int32, faces: tuple[Corners, ...],
+    firm: Floats | None = None,
+) -> Level:  # fmt: skip
+    """A level, with the diagonals of its faces. way : (m, 2), of the edges; firm : all alike if not given."""
     pairs: list[NDArray[Any]] = []
     lengths: list[Floats] = []
     ways: list[Floats] = []
@@ -104,6 +108,7 @@ def level_of(
     return Level(
         n=n, edge=edge, length=length, faces=faces, diagonal=diagonal[real].astype(np.int32),
         across=across, way=np.concatenate([way, as_long(gone[real], across)]),
+        firm=np.ones(len(edge)) if firm is None else firm,
         first_of_face=first, node_of_face=nodes,
     )  # fmt: skip
 
@@ -151,7 +156,7 @@ def springs_of(level: Level, *, weight: float = 1.0, bend: bool = True) -> Sprin
     n, m, d = level.n, len(level.edge), len(level.diagonal)
     tie = np.concatenate([level.edge, level.diagonal])
     length = np.concatenate([level.length, level.across])
-    stiff = np.concatenate([np.full(m, weight), np.full(d, DIAGONAL * weight)])
+    stiff = np.concatenate([level.firm * weight, np.full(d, DIAGONAL * weight)])
     total = m + d
     ends = np.arange(0, 2 * total + 1, 2, dtype=np.int32)
     signs = np.tile([1.0, -1.0], total)

@@ -91,14 +91,14 @@ def levels_of(mesh: Mesh, rest: Rest, nodes: Int32, unit: float) -> Level:
     way = _ways(mesh, mine, length)
     if whole:
         faces = tuple(Corners(face=g.face, node=g.node, at=g.at / unit) for g in rest.faces)
-        return level_of(mesh.n, edge, length, way, mesh.first_of_face, mesh.node_of_face, faces)
+        return level_of(mesh.n, edge, length, way, mesh.first_of_face, mesh.node_of_face, faces, rest.firm)
     size = np.diff(mesh.first_of_face)
     here = number[mesh.node_of_face[mesh.first_of_face[:-1]]] >= 0 if len(size) else np.zeros(0, bool)
     take = np.repeat(here, size)
     first = np.concatenate(([0], np.cumsum(size[here]))).astype(np.int32)
     inside = number[mesh.node_of_face[take]]
     faces = corners_of(len(nodes), first, inside, edge, length)
-    return level_of(len(nodes), edge, length, way, first, inside, faces)
+    return level_of(len(nodes), edge, length, way, first, inside, faces, rest.firm[mine])
 
 
 def _ways(mesh: Mesh, mine: NDArray[np.bool_], length: Floats) -> Floats:
