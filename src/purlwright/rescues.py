@@ -63,6 +63,8 @@ _WORDS = {
     "--odd": "odd",
     "--lies-in": "lies_in",
     "--side": "side",
+    "--yarn": "yarn",
+    "--yarn-on": "yarn_on",
 }
 
 
@@ -127,10 +129,8 @@ def _fact(option: str, value: str) -> dict[str, Said]:
         return {option[2:]: _several(option, value, 0)}
     if option == "--since":
         what, _, rows = value.partition("=")
-        if what.strip() not in LANDMARKS:
-            raise Unusable(
-                f"--since takes {', '.join(LANDMARKS[:-1])} or {LANDMARKS[-1]} and rows: --since hole=2."
-            )
+        if what.strip() not in {*LANDMARKS, "stripe"}:
+            raise Unusable(f"--since takes {', '.join(LANDMARKS)} or stripe, and rows: --since hole=2.")
         return {f"since_{what.strip()}": _whole(option, rows)}
     return {_WORDS[option]: _word(option, _WORDS[option], value)}
 

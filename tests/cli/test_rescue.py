@@ -121,7 +121,7 @@ def test_the_letter_brings_its_size_and_choices(run, tmp_path):
     ("words", "says"),
     [
         (("where", SHAWL, "--sts", "many"), '--sts takes a whole number; "many" is not that.'),
-        (("where", SHAWL, "--since", "snow=2"), "--since takes hole, decrease, increase or crossing"),
+        (("where", SHAWL, "--since", "snow=2"), "--since takes hole, decrease, increase, crossing or stripe"),
         (("where", SHAWL, "--ridges", "2"), "--ridges takes two numbers"),
         (("rescue", SHAWL, "--odd", "blue"), "--odd takes one of: nothing, hole"),
         (("rescue", SHAWL, "--odd", "l"), "--odd takes one of: nothing, hole"),

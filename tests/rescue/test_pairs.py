@@ -8,6 +8,7 @@ import pytest
 from purlwright.needles.knit import knit
 from purlwright.needles.looks import is_worked
 from purlwright.rescue.mistakes.made import more_before
+from purlwright.rescue.observe import Facts
 from rescue_work import desk, work
 
 TRIED = 60
@@ -76,3 +77,18 @@ def test_the_sum_is_what_knitting_both_comes_to(name):
         out["added up"] += 1
     assert out["added up"] >= 5, out
     assert out["stops"] <= out["added up"], out
+
+
+@pytest.mark.parametrize(
+    ("name", "known", "told"),
+    [
+        ("harbour", {"sts": 30}, {"yarn": "middle"}),
+        ("skerry", {"sts": 96, "row": 20}, {"since_hole": 7}),
+    ],
+)
+def test_what_no_mistake_shows_does_not_speak_for_two(name, known, told):
+    """A fact that every mistake contradicts weighs on two as much as on one, and does not make two likelier."""
+    alone = desk(name).rescue(Facts().with_(known))
+    with_it = desk(name).rescue(Facts().with_({**known, **told}))
+    assert not any("+" in d.code for d in alone.found)
+    assert not any("+" in d.code for d in with_it.found)

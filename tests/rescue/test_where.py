@@ -1,17 +1,20 @@
 """Where am I? Exactly the rows that fit, always."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from purlwright.needles.looks import operations, within
+from purlwright.rescue.fit import said_of
 from purlwright.rescue.observe import Facts
-from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of, where
+from purlwright.rescue.where import SEEN_IN_A_ROW, UNASKED, fact_of, where
+from purlwright.workup import WorkUp
 from rescue_work import NAMES, desk
 
 ROWS = [(name, piece, look) for name in NAMES for piece, looks in desk(name).pieces for look in looks]
 
 
-@given(st.sampled_from(ROWS), st.sets(st.sampled_from(SEEN_IN_A_ROW), min_size=1))
+@given(st.sampled_from(ROWS), st.sets(st.sampled_from((*SEEN_IN_A_ROW, *UNASKED)), min_size=1))
 @settings(deadline=None, max_examples=300)
 def test_the_exact_set_of_rows_that_fit(at, told):
     name, piece, look = at
@@ -25,7 +28,8 @@ def test_the_exact_set_of_rows_that_fit(at, told):
         for p, looks in desk(name).pieces
         for x in looks
         if all(
-            fact_of(x, fact) == v or (fact == "side" and fact_of(x, fact) is None) for fact, v in true.items()
+            fact_of(x, fact) == v or (fact in {"side", "yarn"} and fact_of(x, fact) is None)
+            for fact, v in true.items()
         )
     }
     assert got == want
@@ -72,3 +76,58 @@ def test_only_rows_from_the_last_sure_one_on_are_looked_at():
     rows = desk("skerry").where(Facts(waiting=8, side="RS", sure=30)).rows
     assert rows
     assert min(f.look.index + 1 for f in rows) >= 30
+
+
+@given(st.sampled_from(ROWS), st.randoms(use_true_random=False))
+@settings(deadline=None, max_examples=100)
+def test_work_held_turned_round_is_the_same_row(at, chance):
+    """The stitch that the yarn comes from belongs on the right needle: on the left, the work is turned round."""
+    name, _, look = at
+    states = list(within(look.entry, operations(desk(name).knitted)[look.entry.order]))
+    if not states:
+        return
+    left, right = chance.choice(states)
+    turned = {"RS": "WS", "WS": "RS"}
+    side = None if look.entry.side is None else look.entry.side.value
+    as_it_is = desk(name).where(Facts(on_left=left, on_right=right, side=side, yarn_on="right"))
+    other = desk(name).where(Facts(on_left=right, on_right=left, side=turned.get(side), yarn_on="left"))
+    assert as_it_is.rows
+    assert other.rows == as_it_is.rows
+
+
+def test_where_the_yarn_hangs_by_the_ledger():
+    """After a right-side row at the left edge, after a wrong-side row at the right; after a turn in the middle."""
+    text = (
+        "# Ebb\nCast on 20 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: K12, turn.\nRow 4: P4, turn.\n"
+        "Row 5: Knit.\nRow 6: Purl.\n"
+    )
+    ((_, rows),) = WorkUp(text).desk().pieces
+    assert [r.yarn for r in rows] == [
+        "left edge", "right edge", "middle", "middle", "left edge", "right edge",
+    ]  # fmt: skip
+    ((_, rounds),) = WorkUp("# Ebb\nCast on 20 sts. Join.\nRnd 1: Knit.\nRnd 2: Knit.\n").desk().pieces
+    assert [r.yarn for r in rounds] == ["no edge", "no edge"]
+
+
+def test_rows_since_a_stripe():
+    text = (
+        "# Ebb\nYarn: A, B\n\nWith A, cast on 20 sts.\nRows 1-4: With A, knit.\nRows 5-6: With B, knit.\n"
+        "Rows 7-10: With A, knit.\n"
+    )
+    ((_, rows),) = WorkUp(text).desk().pieces
+    assert [r.since_stripe for r in rows] == [-1, -1, -1, -1, 0, 1, 0, 1, 2, 3]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_table_shows_of_right_work_what_the_row_shows(name):
+    tried = 0
+    for table in desk(name).tables:
+        looks = table.piece.looks
+        for line in (table.made_of == 0).nonzero()[0].tolist():
+            row = int(table.column("row")[line])
+            if not 0 <= row < len(looks) or table.column("off")[line]:
+                continue
+            tried += 1
+            assert said_of(table, line, "yarn") == (looks[row].yarn or "")
+            assert said_of(table, line, "since_stripe") == looks[row].since_stripe
+    assert tried

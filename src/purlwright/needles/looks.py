@@ -81,6 +81,18 @@ class RowLook:
     """Which row of its part it is, from 1."""
     since: tuple[int, ...]
     """For each of LANDMARKS the rows since one was made in this piece; -1 before the first."""
+    since_stripe: int
+    """Rows since the row that began a colour in this piece; -1 before the first change."""
+
+    @property
+    def yarn(self) -> str | None:
+        """Where the working yarn hangs, the right side facing; None where nothing tells."""
+        e = self.entry
+        if e.kind is Kind.ROUND:
+            return "no edge"
+        if e.unworked:
+            return "middle"
+        return None if e.side is None else "left edge" if e.side is Side.RS else "right edge"
 
     @property
     def gaps(self) -> int:
@@ -156,12 +168,15 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
     sides = {e.order: e.side for e in piece.rows}
     in_part = 0
     last = dict.fromkeys(LANDMARKS, -1)
+    stripe = -1
     out = []
     for i, entry in enumerate(rows):
         w = worked.get(entry.order)
         for mark in LANDMARKS:
             if (w is not None and w.has(mark)) or (mark == "crossing" and entry.order in crossed):
                 last[mark] = i
+        if i and rows[i - 1].yarns != entry.yarns:
+            stripe = i
         in_part = in_part + 1 if i and rows[i - 1].section == entry.section else 1
         side = _facing(entry, rows[i + 1] if i + 1 < len(rows) else None)
         out.append(
@@ -170,6 +185,7 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
                 waiting=_waiting(entry, sides), between=_between(entry),
                 intervals=_intervals(entry, side), in_part=in_part,
                 since=tuple(i - last[m] if last[m] >= 0 else -1 for m in LANDMARKS),
+                since_stripe=i - stripe if stripe >= 0 else -1,
             )
         )  # fmt: skip
     return tuple(out)

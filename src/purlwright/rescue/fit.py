@@ -23,6 +23,7 @@ from purlwright.rescue.observe import (
     OUTLINE_WORDS,
     ROW_WORDS,
     STACK_WORDS,
+    YARN_WORDS,
     Facts,
     Said,
 )
@@ -47,6 +48,7 @@ _WORDS: dict[str, dict[str, Any]] = {
     "odd": dict(ODD_WORDS),
     "stacks": dict(STACK_WORDS),
     "outline": dict(OUTLINE_WORDS),
+    "yarn": dict(YARN_WORDS),
 }
 
 
@@ -54,7 +56,7 @@ def fit(table: Table, facts: Facts) -> Any:
     """The logarithm of how likely each line is beside the others, (n,) float32; not made to add up."""
     score = table.prior.copy()
     for name, said in facts.known.items():
-        if name not in {"piece", "on_left", "on_right"}:
+        if name not in {"piece", "on_left", "on_right", "yarn_on"}:
             score += _fact(table, name, said)
     return score
 
@@ -87,7 +89,8 @@ def chances(name: str, values: Any, said: Said) -> Any:
     if name in _WORDS:
         value = int(_WORDS[name][str(said)])
         wrong = _MISSED if name == "odd" and value == Odd.NONE else _MISSED / (len(_WORDS[name]) - 1)
-        return np.where(values == value, 1 - _MISSED, wrong)
+        out = np.where(values == value, 1 - _MISSED, wrong)
+        return np.where(values < 0, 1 / len(_WORDS[name]), out) if name == "yarn" else out
     if not isinstance(said, int):
         raise TypeError(name)
     off = np.minimum(np.abs(values - (said - 1 if name == "row" else said)), 3)
@@ -131,7 +134,7 @@ def said_of(table: Table, line: int, name: str) -> Said:
     if name in COUNTS:
         return table.counts[name][value]
     if name in _WORDS:
-        return next(word for word, v in _WORDS[name].items() if int(v) == value)
+        return next((word for word, v in _WORDS[name].items() if int(v) == value), "")
     if name == "row":
         return value + 1
     return value

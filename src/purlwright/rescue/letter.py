@@ -17,6 +17,7 @@ NAMES = {
     "piece": "Piece",
     "sts": "Stitches on the needle",
     "side": "Side facing me for the next row",
+    "yarn": "Working yarn, right side facing me",
     "off": "Left over at the end of the row, or short with a minus",
     "waiting": "Stitches beyond the last turning place",
     "gaps": "Turning places",
@@ -27,6 +28,7 @@ NAMES = {
     "since_decrease": "Rows since the last decrease",
     "since_increase": "Rows since the last increase",
     "since_crossing": "Rows since the last crossing",
+    "since_stripe": "Rows since a colour was begun",
     "ridges_right": "Ridges up the right edge",
     "ridges_left": "Ridges up the left edge",
     "chains_right": "Chains up the right edge",
@@ -49,6 +51,7 @@ NAMES = {
     "sure": "Last row I was sure of",
     "on_left": "On the left needle",
     "on_right": "On the right needle",
+    "yarn_on": "Needle with the stitch the yarn comes from",
 }
 
 

@@ -25,6 +25,7 @@ __all__ = [
     "OUTLINE_WORDS",
     "ROW_WORDS",
     "STACK_WORDS",
+    "YARN_WORDS",
     "Facts",
     "Said",
 ]
@@ -53,12 +54,15 @@ class Facts:
     shaping steps back. look_... : "nothing", where she looked for odd holes, single stitches or whole rows,
     or row by row, in vain. cast_on : stitches along the cast-on edge. row : the row she thinks she has just
     worked, counted from the cast-on. sure : the last she is sure of. on_left, on_right : stitches on each
-    needle, in mid-row.
+    needle, in mid-row; yarn_on : "left" or "right", the needle with the stitch that the yarn comes from.
+    yarn : where it hangs when a row is done, the right side facing her; a key of YARN_WORDS. since_stripe :
+    rows worked since the row that began a colour.
     """
 
     piece: str | None = None
     sts: int | None = None
     side: str | None = None
+    yarn: str | None = None
     off: int | None = None
     waiting: int | None = None
     gaps: int | None = None
@@ -69,6 +73,7 @@ class Facts:
     since_decrease: int | None = None
     since_increase: int | None = None
     since_crossing: int | None = None
+    since_stripe: int | None = None
     ridges_right: int | None = None
     ridges_left: int | None = None
     chains_right: int | None = None
@@ -91,6 +96,7 @@ class Facts:
     sure: int | None = None
     on_left: int | None = None
     on_right: int | None = None
+    yarn_on: str | None = None
 
     @property
     def known(self) -> dict[str, Said]:
@@ -117,6 +123,8 @@ OUTLINE_WORDS = {
     "shaping stops": Outline.STEPS_BACK,
 }
 ROW_WORDS = {"holes": 1, "decreases": 2, "increases": 3, "crossings": 4, "nothing": 0}
+YARN_WORDS = {"right edge": 0, "left edge": 1, "middle": 2, "no edge": 3}
+"""Where the yarn hangs, right side facing; in the middle after a turn, at no edge in the round."""
 STACK_WORDS = {"yes": 0, "no": 1}
 ODD_WORDS = {
     "nothing": Odd.NONE,
@@ -213,6 +221,8 @@ ODD_MEANS = {
 
 FACT_WORDS: dict[str, tuple[str, ...]] = {
     "side": ("RS", "WS"),
+    "yarn": tuple(YARN_WORDS),
+    "yarn_on": ("left", "right"),
     "holes": tuple(HOLE_WORDS),
     "odd": tuple(ODD_WORDS),
     "lies_in": tuple(ROW_WORDS),

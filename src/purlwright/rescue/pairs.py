@@ -34,7 +34,10 @@ _ADD_UP = (
     "sts", "cast_on", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left",
     "part_rows",
 )  # fmt: skip
-_EITHER = ("holes", "stacks", "outline")
+_EITHER = (
+    "holes", "stacks", "outline", "since_hole", "since_decrease", "since_increase", "since_crossing",
+    "since_stripe", "yarn",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +96,8 @@ def _both(table: Table, name: str, said: Any, first: Any, second: Any, right: in
         column = table.column(name).astype(np.int32)
         one, two = (np.log(chances(name, column[x], said)) for x in (first, second))
         return np.maximum(one[:, None], two[None, :])
+    if name == "row":  # the same for both
+        return np.log(chances(name, table.column(name)[right], said))
     if name not in {*_ADD_UP, *_EITHER, "side"}:
         return 0.0
     column = table.column(name).astype(np.int32)

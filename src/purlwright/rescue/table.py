@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.needles.rehearse import Lie
 from purlwright.pattern.tree import Side
@@ -21,7 +22,7 @@ from purlwright.rescue.knitted_on import PieceAt
 from purlwright.rescue.mistakes import LOST_PLACE, PATTERN
 from purlwright.rescue.mistakes.gained import CAST_ON
 from purlwright.rescue.mistakes.made import Holes, Made, Odd, Outline
-from purlwright.rescue.observe import COUNTS
+from purlwright.rescue.observe import COUNTS, YARN_WORDS
 from purlwright.rescue.walks import Walks, walk
 
 __all__ = ["COLUMNS", "ROWS_BACK", "Table", "lay_out"]
@@ -40,6 +41,8 @@ COLUMNS = (
     "since_decrease",
     "since_increase",
     "since_crossing",
+    "since_stripe",
+    "yarn",
     "ridges_right",
     "ridges_left",
     "chains_right",
@@ -183,6 +186,7 @@ def _table(piece: PieceAt, walks: Walks, made: list[Made], made_of: Any, back: i
     first = _side(looks[0].entry.side)
     sides = np.where(row < 0, first, sides)
     flip = of([int(m.flip) for m in made])
+    put("yarn", _yarn(piece, walks, clipped, flip))
     put("side", np.where((flip == 1) & (sides < 2), 1 - sides, sides))
     _put_landmarks(seen, looks, row, made, made_of)
     _put_edges(seen, looks, clipped, row, made, made_of)
@@ -308,6 +312,26 @@ def _waiting(piece: PieceAt, walks: Walks, of_lie: Any, lie_of: Any, row: Any) -
     return np.where(_right(piece, walks), known[at], of_lie[lie_of])
 
 
+def _yarn(piece: PieceAt, walks: Walks, clipped: Any, flip: Any) -> Any:
+    """Where the yarn hangs; the ledger knows it where the loops lie as they should."""
+    true = np.array([YARN_WORDS.get(x.yarn or "", -1) for x in piece.looks], np.int32)[clipped]
+    turned = np.array([x.left > 0 and x.right > 0 for x in walks.lies], np.bool_)[walks.lie_of]
+    edge = np.array([_edge_of(x.entry) for x in piece.looks], np.int32)[clipped]
+    first = piece.looks[0].entry
+    start = -1 if first.side is None else int(first.side is Side.WS)
+    edge = np.where(walks.row < 0, 3 if first.kind is Kind.ROUND else start, edge)
+    edge = np.where((flip == 1) & (edge >= 0) & (edge < 2), 1 - edge, edge)
+    edge = np.where(turned & (edge < 3), YARN_WORDS["middle"], edge)
+    return np.where(_right(piece, walks) & (flip == 0) & (walks.row >= 0), true, edge)
+
+
+def _edge_of(entry: Entry) -> int:
+    """The edge at which a row that is worked to its end leaves the yarn, as YARN_WORDS has it."""
+    if entry.kind is Kind.ROUND:
+        return YARN_WORDS["no edge"]
+    return -1 if entry.side is None else YARN_WORDS["left edge" if entry.side is Side.RS else "right edge"]
+
+
 def _right(piece: PieceAt, walks: Walks) -> Any:
     """Which lines have their loops as they should lie, (n,) bool."""
     n = len(piece.looks)
@@ -321,15 +345,17 @@ def _put_landmarks(seen: Any, looks: Any, row: Any, made: list[Made], made_of: A
     out = np.array([m.skipped for m in made], np.int32)[made_of]
     again = np.array([m.again for m in made], np.int32)[made_of]
     a = np.array([m.row for m in made], np.int32)[made_of]
-    for k, name in enumerate(LANDMARKS):
-        last = np.array([x.index - x.since[k] if x.since[k] >= 0 else -1 for x in looks] + [-1], np.int32)
+    rows_since = {name: [x.since[k] for x in looks] for k, name in enumerate(LANDMARKS)}
+    rows_since["stripe"] = [x.since_stripe for x in looks]
+    for name, since in rows_since.items():
+        last = np.array([i - n if n >= 0 else -1 for i, n in enumerate(since)] + [-1], np.int32)
         at = last[np.clip(row, -1, len(looks) - 1)]
         before = last[np.clip(a - 1, -1, len(looks) - 1)]
         gone = (out > 0) & (at < a + out)
         late = (again > 0) & (at < a)
         at = np.where(gone, before, at)
-        since = row - at - np.where(gone, out, 0) + np.where(late, again, 0)
-        seen[:, AT[f"since_{name}"]] = np.where(at < 0, -1, np.maximum(since, 0))
+        now = row - at - np.where(gone, out, 0) + np.where(late, again, 0)
+        seen[:, AT[f"since_{name}"]] = np.where(at < 0, -1, np.maximum(now, 0))
 
 
 def _put_edges(seen: Any, looks: Any, clipped: Any, row: Any, made: list[Made], made_of: Any) -> None:

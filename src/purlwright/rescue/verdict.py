@@ -151,6 +151,8 @@ def _reasons(r: Ranked, facts: Facts) -> tuple[tuple[str, ...], tuple[str, ...]]
         if name not in AT or name in {"row", "lies_in"}:
             continue
         true = said_of(table, line, name)
+        if true == "":
+            continue  # nothing tells it
         if name == "down" and r.made.odd == 0:
             continue
         if true == said:
@@ -188,6 +190,8 @@ def tell(name: str, said: Said) -> str:
         "holes": f"holes {value}",
         "stacks": "each stitch over its like" if said == "yes" else "stitches not over their like",
         "outline": f"outline: {value}",
+        "yarn": f"the working yarn {value}",
+        "since_stripe": f"{value} since a colour was begun",
     }
     if name in heads:
         return heads[name]
@@ -197,6 +201,10 @@ def tell(name: str, said: Said) -> str:
     return f"{value} {what} up the {which} edge"
 
 
+def _hangs(where: str) -> str:
+    return {"no edge": "at no edge", "middle": "in the middle"}.get(where, f"at the {where}")
+
+
 def _value(name: str, said: Said) -> str:
     if name in {"sts", "waiting", "cast_on"} and isinstance(said, int):
         return stitches(said)
@@ -204,6 +212,8 @@ def _value(name: str, said: Said) -> str:
         return f"{said} row{'' if said == 1 else 's'}" if said >= 0 else "none"
     if name == "off":
         return _over(said)
+    if name == "yarn":
+        return _hangs(str(said))
     if isinstance(said, tuple):
         none = "no markers" if name == "between" else "no turning places"
         return ", ".join(map(str, said)) or none
@@ -274,6 +284,8 @@ def _could_be(table: Table, name: str, said: Said) -> Any:
         return np.abs(column - said) <= near if name != "off" else np.ones(table.n, np.bool_)
     true = np.array([said_of(table, i, name) for i in _one_of_each(column)], object)
     value = column[_one_of_each(column)]
+    if name == "yarn":
+        return (column < 0) | np.isin(column, value[true == said])
     if name == "side":
         return (column == 2) | np.isin(column, value[true == said])
     return np.isin(column, value[true == said])

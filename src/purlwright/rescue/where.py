@@ -10,14 +10,14 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
 from purlwright.rescue.observe import Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
-__all__ = ["Clash", "Found", "Where", "clash_of", "fact_of", "where"]
+__all__ = ["UNASKED", "Clash", "Found", "Where", "clash_of", "fact_of", "where"]
 
 SEEN_IN_A_ROW = (
     "sts",
@@ -33,7 +33,9 @@ SEEN_IN_A_ROW = (
     "chains_right",
     "chains_left",
 )
-"""The facts that the row alone decides."""
+"""The facts that the row alone decides, and that are asked for."""
+UNASKED = ("since_stripe", "yarn")
+"""Facts that the row alone decides, and that she may tell unasked."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,6 +81,10 @@ def fact_of(look: RowLook, name: str) -> Said | None:
         return look.intervals or None
     if name == "part_rows":
         return look.in_part
+    if name == "yarn":
+        return look.yarn
+    if name == "since_stripe":
+        return look.since_stripe if look.since_stripe >= 0 else None
     if name.startswith("since_"):
         since = look.since[LANDMARKS.index(name[6:])]
         return since if since >= 0 else None
@@ -90,7 +96,7 @@ def fact_of(look: RowLook, name: str) -> Said | None:
 def _fits(look: RowLook, name: str, said: Said) -> bool:
     true = fact_of(look, name)
     if true is None:
-        return name == "side"  # nothing tells which side it is
+        return name in {"side", "yarn"}  # nothing tells which side it is
     return true == said
 
 
@@ -98,8 +104,8 @@ def where(
     pieces: Sequence[tuple[str, Sequence[RowLook]]], facts: Facts, workings: Mapping[int, Working]
 ) -> Where:
     """The exact set of rows that the facts allow; ``workings`` is what each row works, by its order."""
-    known = {name: v for name, v in facts.known.items() if name in SEEN_IN_A_ROW}
-    if facts.on_left is not None or facts.on_right is not None:
+    known = {name: v for name, v in facts.known.items() if name in {*SEEN_IN_A_ROW, *UNASKED}}
+    if not {"on_left", "on_right", "yarn_on"}.isdisjoint(facts.known):
         return _in_mid_row(pieces, facts, workings)
     every = [
         Found(piece=piece, look=look)
@@ -181,7 +187,14 @@ def _answers(rows: Sequence[Found], name: str) -> tuple[tuple[Said, tuple[Found,
 def _in_mid_row(
     pieces: Sequence[tuple[str, Sequence[RowLook]]], facts: Facts, workings: Mapping[int, Working]
 ) -> Where:
-    """Rows that have so many loops on each needle at some place."""
+    """Rows that have so many loops on each needle at some place.
+
+    The stitch that the yarn comes from was worked last, and belongs on the right needle: where it is on the
+    left, she holds the work turned round.
+    """
+    if facts.yarn_on == "left":
+        side = None if facts.side is None else "WS" if facts.side == "RS" else "RS"
+        facts = replace(facts, on_left=facts.on_right, on_right=facts.on_left, side=side)
     rows: list[Found] = []
     for piece, looks in pieces:
         for look in looks:

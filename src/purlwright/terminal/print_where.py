@@ -35,6 +35,13 @@ def show_where(found: WhereOut, look: Look) -> list[str]:
             ),
         ]
         return out
+    if found.facts.get("yarn_on") == "left":
+        out += wrap(
+            "Turn the work round first: the stitch that the yarn comes from was worked last, "
+            "and belongs on the right needle.",
+            look.width,
+        )
+        out.append("")
     if len(found.rows) == 1:
         return [*out, *_the_row(found.rows[0], look)]
     many = len(found.rows)
