@@ -7,6 +7,7 @@ import pytest
 
 from purlwright.sheet.compose import NoSheet
 from purlwright.sheet.document import (
+    Cautions,
     Figure,
     Glossary,
     Heading,
@@ -382,3 +383,28 @@ def test_amounts_of_several_yarns_are_told_apart():
         "Yarn MC as computed, give or take 13%",
         "Yarn CC as computed, give or take 8%",
     )
+
+
+def test_what_is_worked_once_more_has_a_box_to_tick():
+    document = small("Cast on 4 sts.\nRow 1: Knit.\nRow 2: Purl.\nRep rows 1 and 2 once more.\nBind off.")
+    boxes = {plain(row.words): row.boxes for row in of(document, Row)}
+    assert boxes["Rep rows 1 and 2 once more."] == 1
+    assert boxes["Bind off."] == 0
+
+
+def test_notes_under_finishing_are_what_is_done():
+    document = work_on(HAT).sheet()
+    done = [plain(note.words) for note in of(document, Note) if note.worked]
+    assert done == [
+        "Unpick the waste yarn and place the cast-on sts on the spare needle.",
+        "Run the tail through the ridges of the crown edge, draw up tightly and fasten off.",
+    ]
+    assert f"> {done[0]}" in to_text(document)
+
+
+def test_a_caution_names_a_source_only_if_it_can_be_looked_up():
+    (found,) = of(work_on(HAT).sheet(), Cautions)
+    sources = [c.source for c in found.cautions]
+    assert any("Acta Derm. Venereol." in source for source in sources)
+    assert "" in sources
+    assert not any("practice" in source or "shop" in source for source in sources)

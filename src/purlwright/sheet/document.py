@@ -70,9 +70,10 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
-    """Words to the knitter between rows: read, not worked."""
+    """Words to the knitter between rows: read, not worked; ``worked`` if they tell how it is finished."""
 
     words: Words
+    worked: bool = False
     span: Span = NOWHERE
 
 
@@ -201,7 +202,7 @@ class Photo:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """A usual caution that fits what is made, with its source as it is cited; never a promise of safety."""
+    """A usual caution that fits what is made, never a promise of safety; ``source`` as it is cited, or ""."""
 
     words: Words
     source: str

@@ -1,7 +1,7 @@
 """The usual cautions that fit what is made, for whom, of what fibre, and how long the work is.
 
-In: the told pattern. Out: a :class:`Cautions` block under its heading, each with its source; the facts are in
-``data/cautions.toml``. Nothing here says that a piece is safe.
+In: the told pattern. Out: a :class:`Cautions` block under its heading, each with its source if there is
+one to cite; the facts are in ``data/cautions.toml``. Nothing here says that a piece is safe.
 """
 
 from __future__ import annotations
@@ -26,6 +26,8 @@ __all__ = ["cautions"]
 USUAL = (
     "Usual cautions only. The rules of your country come first, and nothing here says that the piece is safe."
 )
+_NOT_CITED = frozenset({"common practice", "reported"})
+"""What is only done or told so has no source that a reader could look up: none is printed."""
 _KEYS = frozenset({"Sizes", "For", "To fit", "Finished size", "Yarn", "Notions"})
 
 
@@ -34,7 +36,7 @@ class _Usual:
     """A caution and when it fits: all of these things, one of those, none of the last, and how much work."""
 
     text: str
-    source: str
+    cited: str
     all_of: tuple[str, ...]
     any_of: tuple[str, ...]
     none_of: tuple[str, ...]
@@ -53,7 +55,7 @@ def _table() -> tuple[Mapping[str, re.Pattern[str]], tuple[_Usual, ...]]:
     usual = tuple(
         _Usual(
             text=c["text"],
-            source=c["source"],
+            cited="" if c["status"] in _NOT_CITED else c["source"],
             all_of=tuple(c.get("all", ())),
             any_of=tuple(c.get("any", ())),
             none_of=tuple(c.get("none", ())),
@@ -81,7 +83,7 @@ def cautions(told: Told) -> Iterator[Block]:
         met.add("colours")
     most = max((k.fabric.n for k in told.knitted), default=0)
     fit = [
-        Caution(words=said(u.text), source=u.source)
+        Caution(words=said(u.text), source=u.cited)
         for u in usual
         if met.issuperset(u.all_of)
         and (not u.any_of or met.intersection(u.any_of))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
 from purlwright.drawing import mirrored
+from purlwright.sheet.compose.finished import SHAPING
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.compose.rows import said
@@ -54,6 +55,8 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
         ),
         hers=False,
     )
+    # What stands in space when it is done looks odd as an outline, unless that says what it is.
+    laid = any(e.kind in SHAPING for e in told.knitted[0].ledger.entries)
     alone = len({one.piece for one in found}) == 1
     # The outlines first: small ones stand side by side.
     for one in sorted(found, key=lambda one: one.shows != "outline"):
@@ -64,7 +67,10 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
         yield Figure(
             drawing=drawing,
             alternative=words,
-            caption=said(_caption(one.shows, "" if alone else one.piece)),
+            caption=said(
+                _caption(one.shows, "" if alone else one.piece)
+                + (", laid straight" if laid and one.shows == "outline" else "")
+            ),
             said=(said(words),) if one.shows == "outline" else (),  # the rows are told above
         )
 

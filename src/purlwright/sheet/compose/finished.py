@@ -30,12 +30,12 @@ if TYPE_CHECKING:
     from purlwright.sheet.compose.asked import Asked
     from purlwright.sheet.compose.told import Told
 
-__all__ = ["finished", "yarn_alone", "yarn_by_size"]
+__all__ = ["SHAPING", "finished", "yarn_alone", "yarn_by_size"]
 
 _MOST = 20_000
 """So many stitches settle within two seconds or so; a sheet is not kept waiting for more."""
 _WIDE_MM, _HIGH_MM = 56.0, 62.0
-_SHAPING = frozenset({Kind.ROUND, Kind.JOIN, Kind.GRAFT, Kind.SEAM})
+SHAPING = frozenset({Kind.ROUND, Kind.JOIN, Kind.GRAFT, Kind.SEAM})
 """Without any of these a piece is as flat as its outline."""
 
 
@@ -44,7 +44,7 @@ def finished(told: Told, asked: Asked) -> Iterator[Block]:
     knitted = told.knitted[0]
     if asked.pictures or not told.pattern.gauges or not 0 < knitted.fabric.n <= _MOST:
         return
-    if not any(e.kind in _SHAPING for e in knitted.ledger.entries):
+    if not any(e.kind in SHAPING for e in knitted.ledger.entries):
         return
     look = look_for(told.pattern.header, knitted)
     drawing = standing(

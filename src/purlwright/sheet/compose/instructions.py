@@ -6,6 +6,7 @@ on the sheet and are left out here; so is a heading under which nothing is left.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern import tree
@@ -157,7 +158,7 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
             last = at
             while last + 1 < len(lines) and _goes_on(lines[last], lines[last + 1], worked):
                 last += 1
-            yield _note(lines[at : last + 1], worked)
+            yield _note(lines[at : last + 1], worked, done=section.kind == "finishing")
             at = last + 1
             continue
         at += 1
@@ -165,11 +166,14 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
             span = worked.told.places.hers(_span(line))
             yield Paragraph(words=said(squeezed(line.text)), span=span)
             continue
-        yield row(line, worked, section.sizes, lifeline=line.offset in plain)
+        told = passes(line, worked)
+        printed = row(line, worked, section.sizes, lifeline=line.offset in plain)
+        if told is None and not printed.boxes and any(isinstance(a, tree.RepeatRows) for a in line.actions):
+            printed = replace(printed, boxes=1)  # too few to tick one by one, but it is worked
+        yield printed
         high = rows_of_length(line, worked)
         if high is not None:
             yield high
-        told = passes(line, worked)
         if told is not None:
             yield told
 
@@ -216,12 +220,12 @@ def _goes_on(line: tree.Line, after: tree.Line, worked: Worked) -> bool:
     return _is_note(after, worked) and after.line == line.line + 1 + line.text.count("\n")
 
 
-def _note(lines: tuple[tree.Line, ...], worked: Worked) -> Note:
+def _note(lines: tuple[tree.Line, ...], worked: Worked, *, done: bool = False) -> Note:
     span = NOWHERE
     for line in lines:
         span = span.cover(_span(line))
     words = squeezed(" ".join(line.text for line in lines))
-    return Note(words=said(words), span=worked.told.places.hers(span))
+    return Note(words=said(words), worked=done, span=worked.told.places.hers(span))
 
 
 def _span(line: tree.Line) -> Span:

@@ -168,6 +168,8 @@ class _Sheet:
                 return f'<h{level} id={name} dir="auto">{said(block.text)}</h{level}>\n'
             case Paragraph():
                 return hers("p", self._words(block.words), "" if block.hers else "ours") + "\n"
+            case Note() if block.worked:
+                return hers("p", self._words(block.words)) + "\n"
             case Note():
                 return hers("p", f"<strong>Note</strong> {self._words(block.words)}", "note") + "\n"
             case Items():
@@ -193,7 +195,7 @@ class _Sheet:
                 return _photo(block)
             case Cautions():
                 items = "".join(
-                    hers("li", f"{self._words(caution.words)} <cite>{isolated(caution.source)}</cite>") + "\n"
+                    hers("li", f"{self._words(caution.words)}{_cited(caution.source)}") + "\n"
                     for caution in block.cautions
                 )
                 return f'<ul class="cautions">\n{items}</ul>\n'
@@ -354,6 +356,10 @@ def _first_uses(blocks: Sequence[Block]) -> dict[str, int]:
                 if run.to:
                     first.setdefault(run.to, n)
     return first
+
+
+def _cited(source: str) -> str:
+    return f" <cite>{isolated(source)}</cite>" if source else ""
 
 
 def _table(table: Table) -> str:

@@ -57,6 +57,8 @@ CLOSING = 1200
 """So many letters of cautions and of what is said of the pattern fit on one page, with room to spare."""
 SHORT_LIST, GOES_ALONG = 5, 3
 """A list of so many lines goes along with what closes a sheet; of a longer one, so many of its last lines."""
+MANY_SHORT = 6
+"""A list of so many items of half a line or so stands in two columns."""
 FEWEST_IN_COLUMNS = 3
 """So many cautions stand in two columns, in lines that the eye can follow."""
 FRONT_MM = 70.0
@@ -105,13 +107,14 @@ class Setter:
         language, region = spoken(document.language)
         title = one_line(document.title)
         stamp = document.stamp
-        blocks = [block for block in document.blocks if _says_something(block)]
+        blocks = [_as_row(block) for block in document.blocks if _says_something(block)]
         if _told_already(blocks[-2:], stamp):
             blocks = blocks[:-2]
         if self.large:
             blocks = list(_enlarged(blocks))
             blocks += _about_large_print(blocks)
         together = self._together(blocks)
+        closing = len(blocks) - next((n for n, b in enumerate(blocks) if _is_closing(b)), len(blocks))
         self.leads = tuple(_leads(blocks))
         self.floating = () if self.large else tuple(_floating(blocks))
         totals = dict.fromkeys(row.total for row in blocks if isinstance(row, Row) and row.total)
@@ -128,6 +131,7 @@ class Setter:
             "large": self.large,
             "totals": [self._line(total) for total in totals if len(total) < LONG_TOTAL],
             "together": together,
+            "closing": closing,
             "blocks": [*self._front(blocks), *self._blocks(blocks[self.fronted :])],
         }
 
@@ -214,7 +218,7 @@ class Setter:
                 return "gallery"
             return f"rows {bool(block.label)}" if isinstance(block, Row) else id(block)
 
-        groups = [list(group) for _, group in groupby(blocks, key=together)]
+        groups = list(_kept([list(group) for _, group in groupby(blocks, key=together)]))
         for group, after in zip_longest(groups, groups[1:]):
             first = group[0]
             if isinstance(first, Figure) and len(group) > 1:
@@ -224,7 +228,7 @@ class Setter:
                     "kind": "rows",
                     "labelled": bool(first.label),
                     "rows": [self._row(row) for row in group if isinstance(row, Row)],
-                    "keeps": after is not None and isinstance(after[0], Passes),
+                    "keeps": after is not None and isinstance(after[0], Passes | Row),
                 }
             else:
                 yield self._block(first)
@@ -252,6 +256,7 @@ class Setter:
                     "level": self.level,
                     "text": self._piece(block.text, CELL),
                     "anchor": self._place(block.anchor),
+                    "floats": block.anchor == "the-pieces",
                 }
             case Paragraph():
                 return {
@@ -271,7 +276,8 @@ class Setter:
                     "goes-on": block in self.parted[1:],
                     "parted": block in self.parted[:1],
                     "items": [self._words(item) for item in block.items],
-                    "long": self._long(plain(item) for item in block.items),
+                    "long": block in self.parted[:1] or self._long(plain(item) for item in block.items),
+                    "columns": 2 if self._short(block) else 1,
                 }
             case Facts():
                 return {
@@ -328,6 +334,17 @@ class Setter:
     def _long(self, listed: Iterable[str]) -> bool:
         """Whether a list may go over to the next page: a short one is kept together."""
         return sum(len(words) + LINE // 2 for words in listed) > LINE * (8 if self.large else 14)
+
+    def _short(self, block: Items) -> bool:
+        """Whether a list of a few words each is read more easily in two columns."""
+        long = [len(plain(item)) for item in block.items]
+        return (
+            not self.large
+            and block not in self.parted
+            and len(long) >= MANY_SHORT
+            and max(long) <= LINE
+            and sum(long) <= len(long) * LINE // 2
+        )
 
     def _term(self, term: Term) -> dict[str, Value]:
         return {
@@ -434,6 +451,19 @@ class _Column:
     figures: list[Figure]
 
 
+def _kept(groups: Sequence[list[Block]]) -> Iterator[list[Block]]:
+    """Rows with a name that lines without one go on from: the last one stays with them on a page, so that
+    no page opens with a line that is the end of a part.
+    """
+    for group, after in zip_longest(groups, groups[1:]):
+        rows = isinstance(group[0], Row) and bool(group[0].label)
+        if rows and after is not None and isinstance(after[0], Row) and len(group) > 2:
+            yield group[:-1]
+            yield group[-1:]
+        else:
+            yield group
+
+
 def _in_lines(figures: Sequence[Figure], wide_mm: float) -> list[list[_Column]]:
     """Lines of drawings, each as wide as the page at most.
 
@@ -476,6 +506,15 @@ def _enlarged(blocks: Iterable[Block]) -> Iterator[Block]:
             if replaced:
                 continue
         yield block
+
+
+def _as_row(block: Block) -> Block:
+    """What is done in the finishing looks like any other line that is worked."""
+    return (
+        Row(label="", words=block.words, span=block.span)
+        if isinstance(block, Note) and block.worked
+        else block
+    )
 
 
 def _anchors(blocks: Iterable[Block]) -> Iterator[str]:

@@ -111,7 +111,8 @@ def _lines(block: Block, *, begun: bool) -> Iterator[str]:
             yield f"> Picture: {_sentence(_said(block.alternative))}"
         case Cautions():
             for caution in block.cautions:
-                yield f"> {_said(plain(caution.words))} From: {_sentence(_said(caution.source))}"
+                cited = f" From: {_sentence(_said(caution.source))}" if caution.source else ""
+                yield f"> {_said(plain(caution.words))}{cited}"
         case _:
             assert_never(block)
 

@@ -84,9 +84,13 @@ def _lines(block: Block, *, worked: bool) -> Iterator[str]:
         case Photo():
             yield f"> Picture: {one_line(block.alternative)}"
         case Cautions():
-            yield from (f"> - {one_line(plain(c.words))} ({one_line(c.source)})" for c in block.cautions)
+            yield from (f"> - {one_line(plain(c.words))}{_cited(c.source)}" for c in block.cautions)
         case _:
             assert_never(block)
+
+
+def _cited(source: str) -> str:
+    return f" ({one_line(source)})" if source else ""
 
 
 def _row(row: Row) -> str:
