@@ -13,13 +13,13 @@ __all__ = ["OpeningTooSmall", "PlaceOffBody", "SleeveTooNarrow"]
 
 @dataclass(frozen=True, slots=True)
 class OpeningTooSmall:
-    """The neck or the brim does not go over the head, even when it is stretched by half.
+    """The neck or the brim does not go over the head, even when it is stretched.
 
-    A knitted edge that is bound off loosely stretches to about one and a half times its width at rest. If
-    the head is larger, the piece cannot be put on.
+    A knitted edge that is bound off loosely stretches to about one and a half times its width at rest, one
+    in rib to about twice. If the head is larger, the piece cannot be put on.
 
-    Limit: half as much again; common practice, no source. Heads: of whom it is to fit, else by the trade's
-    tables.
+    Limit: half as much again, in rib as much again; common practice, no source. Heads: of whom it is to
+    fit, else by the trade's tables.
 
     Example: a neckband of 60 stitches at 22 stitches to 10 cm, for an adult.
 
@@ -30,6 +30,7 @@ class OpeningTooSmall:
     stitches: str
     cm: str
     head: str
+    ribbed: bool = False
 
     code = "opening-too-small"
     check = "C065"
@@ -38,8 +39,7 @@ class OpeningTooSmall:
     def message(self) -> str:
         return (
             f"The {self.part} of {self.stitches} sts is {self.cm} cm round at the gauge, and stretched "
-            f"by half still "
-            f"less than the head, {self.head} cm."
+            f"{'to twice that' if self.ribbed else 'by half'} still less than the head, {self.head} cm."
         )
 
     def label(self) -> str:

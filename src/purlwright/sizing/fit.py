@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 from functools import cache
 
 from purlwright.findings import Finding
 from purlwright.needles.ledger import Entry, Kind
+from purlwright.pattern import tree
 from purlwright.proof import bodies as grossly
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.bodies import ArmholeGrowsTooFast, FarFromBody
@@ -29,8 +30,8 @@ from purlwright.text import Span
 
 __all__ = ["JUDGES"]
 
-STRETCH = Fraction(3, 2)
-"""An edge stretches to so many times its width; common practice, no source."""
+STRETCH, RIB_STRETCH = Fraction(3, 2), Fraction(2)
+"""An edge stretches to so many times its width, one in rib to so many; common practice, no source."""
 WHOM = "whom it is to fit, in a line like To fit: chest 97 cm"
 _HAT = re.compile(r"\b(?:hats?|caps?|beanie|bonnet|helmet|headband)\b", re.IGNORECASE)
 _LOOSE = re.compile(r"\b(?:tams?|beret|slouch\w*|doll|teddy|toy|egg)\b", re.IGNORECASE)
@@ -172,14 +173,38 @@ def _cm(value: Fraction) -> str:
 # --- C065 ----------------------------------------------------------------------------------------
 
 
-def _openings(subject: Subject, way: Way) -> Iterator[tuple[str, Entry, Fraction | None]]:
-    """What goes over the head: its name, the row where it is tightest, and the head in cm."""
+_EDGE_ROUNDS = 4
+"""The rounds at the edge of a brim that tell whether it is ribbed."""
+
+
+def _ribbed_lines(subject: Subject) -> frozenset[int]:
+    """The lines that are worked in rib: a rib by name, or knits and purls in turn and nothing else."""
+
+    def told() -> frozenset[int]:
+        named = {line.line for line, g in subject.nodes(tree.InGround) if "rib" in g.ground}
+        for line, again in subject.nodes(tree.Repeat):
+            if {s.stitch if isinstance(s, tree.Work) else "" for s in again.body} == {"k", "p"}:
+                named.add(line.line)
+        return frozenset(named)
+
+    return subject.once("ribbed lines", told)
+
+
+def _stretch(subject: Subject, rows: Iterable[Entry]) -> Fraction:
+    """How far an edge of these rows stretches."""
+    ribbed = _ribbed_lines(subject)
+    return RIB_STRETCH if any(e.line in ribbed for e in rows) else STRETCH
+
+
+def _openings(subject: Subject, way: Way) -> Iterator[tuple[str, Entry, Fraction | None, Fraction]]:
+    """What goes over the head: its name, the row where it is tightest, the head in cm, and its stretch."""
     size = subject.size_place(way.size)
     if _part_of(subject) == "head":
         rounds = _rounds(subject, way)
         if rounds:
             edge = max((rounds[0], rounds[-1]), key=lambda e: e.end)
-            yield "brim", edge, _to_fit(subject, "head", size)
+            near = rounds[:_EDGE_ROUNDS] if edge is rounds[0] else rounds[-_EDGE_ROUNDS:]
+            yield "brim", edge, _to_fit(subject, "head", size), _stretch(subject, near)
         return
     if not any(_NECK.search(h.words) for h in headings(subject)):
         return
@@ -189,7 +214,7 @@ def _openings(subject: Subject, way: Way) -> Iterator[tuple[str, Entry, Fraction
     head = None if chest is None else _head_for(chest)
     for part in parts(subject, way):
         if _NECK.search(part.heading.words) and (ring := _ring(part)):
-            yield "neckband", min(ring, key=lambda e: e.end), head
+            yield "neckband", min(ring, key=lambda e: e.end), head, _stretch(subject, ring)
 
 
 def _ring(part: Part) -> list[Entry]:
@@ -219,20 +244,21 @@ def judge_openings(subject: Subject) -> Answer:
     places = 0
     seen = []
     for way in subject.ways:
-        for name, entry, head in _openings(subject, way):
+        for name, entry, head, stretch in _openings(subject, way):
             cm = rate.width_cm(entry.end)
             if head is None or cm is None:
                 return Answer(missing=WHOM)
             places += 1
-            if cm * STRETCH < head:
+            if cm * stretch < head:
                 numbers = (entry.end, round(cm))
-                seen.append((way, Seen(name, entry.span, numbers, _too_small(name, _cm(head)))))
+                told = _too_small(name, _cm(head), ribbed=stretch == RIB_STRETCH)
+                seen.append((way, Seen(name, entry.span, numbers, told)))
     missing = not_read(subject) or (None if places else "which stitches go over the head")
     return Answer(places=places, findings=tuple(over_sizes(subject, seen)), missing=missing)
 
 
-def _too_small(name: str, head: str) -> Callable[[tuple[str, ...]], OpeningTooSmall]:
-    return lambda numbers: OpeningTooSmall(name, numbers[0], numbers[1], head)
+def _too_small(name: str, head: str, *, ribbed: bool) -> Callable[[tuple[str, ...]], OpeningTooSmall]:
+    return lambda numbers: OpeningTooSmall(name, numbers[0], numbers[1], head, ribbed)
 
 
 # --- C067 and C074 -------------------------------------------------------------------------------
