@@ -91,6 +91,8 @@ def _rows_again(subject: Subject) -> Iterator[Finding]:
     for one, again in pairwise(subject.lines):
         if one.text != again.text or again.label is None or not _NUMBERED.match(again.text):
             continue
+        if (one.sizes, one.options) != (again.sizes, again.options):
+            continue  # each for knitters of its own
         whole = Span(again.offset, again.offset + len(again.text))
         fix = Fix("Take the line out once", (Edit(Span(whole.start - 1, whole.end), ""),))
         related = (Related(Span(one.offset, one.offset + len(one.text)), "here already"),)
