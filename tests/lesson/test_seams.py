@@ -98,3 +98,31 @@ def lesson_of():
     from purlwright.sheet.lesson.whole import lesson_document
 
     return lambda work: lesson_document(_material(work, "one size", {}), Asked())
+
+
+def test_an_armhole_is_sewn_as_a_few_long_seams():
+    """The front edge is sewn downwards where the back edge was sewn upwards: that begins no seam at each row."""
+    body = (
+        "Cast on 60 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 19 times more.\n"
+        "Bind off 4 sts at the beginning of the next 2 rows. (52 sts)\n"
+        "Dec row (RS): K1, ssk, knit to last 3 sts, k2tog, k1.\nNext row: Purl.\n"
+        "Rep the last 2 rows 3 times more. (44 sts)\nWork 30 rows even in stockinette stitch.\n"
+        "Next row (RS): K12, bind off 20 sts, knit to end. (24 sts)\nPlace the first 12 sts on a holder.\n"
+        "### Second side\nRow 1 (WS): Purl.\nBind off.\n"
+        "### First side\nWith WS facing, rejoin yarn to the held sts.\nRow 1 (WS): Purl.\nBind off.\n"
+    )
+    sleeves = (
+        "## Sleeves (make 2)\nCast on 30 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 19 times more.\n"
+        "Bind off 4 sts at the beginning of the next 2 rows. (22 sts)\n"
+        "Dec row (RS): K1, ssk, knit to last 3 sts, k2tog, k1.\nNext row: Purl.\n"
+        "Work 2 rows even in stockinette stitch.\nRep the last 4 rows 5 times more. (10 sts)\nBind off.\n"
+    )
+    knitted = WorkUp(
+        f"# Tern\nGauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n## Back\n{body}\n## Front\n{body}\n"
+        f"{sleeves}\n## Finishing\nSew the shoulder seams.\nSet in the sleeves.\n"
+    ).knitted()
+    seams = [s for s in seams_of(knitted) if any("Sleeves" in name for name in s.names)]
+    pairs = sum(len(s.join.pairs) for s in seams)
+    assert pairs > 100
+    assert max(len(s.join.pairs) for s in seams) >= 20
+    assert len(seams) <= 6

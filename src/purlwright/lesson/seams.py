@@ -82,15 +82,21 @@ def seams_of(knitted: Knitted, size_mm: tuple[float, float] | None = None) -> tu
 
 
 def _apart(f: Fabric, pairs: list[tuple[int, int]]) -> Iterator[list[tuple[int, int]]]:
-    """The pairs of one seam, and of the next: a new one begins where an edge starts again, or jumps."""
+    """The pairs of one seam, and of the next: a new one begins where an edge turns back, or jumps."""
     row = f.row_of_stitch
     some: list[tuple[int, int]] = []
+    ways = [0, 0]  # up or down either edge, as far as the rows have told
     for pair in pairs:
-        if some and any(
-            _starts_again(int(row[x]), int(row[y]), x, y) for x, y in zip(some[-1], pair, strict=True)
-        ):
-            yield some
-            some = []
+        if some:
+            steps = [int(row[y]) - int(row[x]) for x, y in zip(some[-1], pair, strict=True)]
+            if any(
+                _is_another(way, step, abs(y - x))
+                for way, step, x, y in zip(ways, steps, some[-1], pair, strict=True)
+            ):
+                yield some
+                some, ways = [], [0, 0]
+            else:
+                ways = [way or step for way, step in zip(ways, steps, strict=True)]
         some.append(pair)
     if some:
         yield some
@@ -100,10 +106,9 @@ _JUMP = 12
 """Rows in which an edge has no stitch of its own: more, and it is another edge."""
 
 
-def _starts_again(before: int, here: int, x: int, y: int) -> bool:
-    if before == here:
-        return abs(y - x) > _JUMP
-    return here < before or here - before > _JUMP
+def _is_another(way: int, rows: int, along: int) -> bool:
+    """Whether a step of so many rows, or so far along one row, begins another edge."""
+    return along > _JUMP if rows == 0 else abs(rows) > _JUMP or rows * way < 0
 
 
 def _seam(
