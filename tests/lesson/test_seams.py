@@ -5,6 +5,7 @@ Rates are plain division; that side edges are sewn bar by bar and lose a stitch 
 
 import pytest
 
+from purlwright.lesson.joins import rate_of
 from purlwright.lesson.seam_drawing import SHOWN, draw_seam
 from purlwright.lesson.seams import seams_of
 from purlwright.sheet.lesson.asked import Asked
@@ -126,3 +127,14 @@ def test_an_armhole_is_sewn_as_a_few_long_seams():
     assert pairs > 100
     assert max(len(s.join.pairs) for s in seams) >= 20
     assert len(seams) <= 6
+    for seam in seams:
+        assert sum(map(sum, seam.meets)) <= 2 * sum(seam.many)
+    assert any(seam.meets for seam in seams), "the bound-off top of a cap meets row ends of the body"
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "rate"),
+    [(24, 32, (3, 4)), (30, 30, (1, 1)), (5, 7, (5, 7)), (20, 41, (1, 2)), (1, 50, (1, 8))],
+)
+def test_a_rate_in_small_numbers(a, b, rate):
+    assert rate_of(a, b) == rate

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry
 
-__all__ = ["Join", "SewingStep", "joins_of", "ratio_said", "shares"]
+__all__ = ["Join", "SewingStep", "joins_of", "rate_of", "ratio_said", "shares"]
 
 TAIL_TIMES = 4
 """How often its own length a graft needs as tail, so that there is enough to sew with; by common practice,
@@ -169,6 +169,18 @@ def shares(a: int, b: int) -> tuple[tuple[int, int], ...]:
     short, long_ = sorted((a, b))
     cuts = [long_ * n // short for n in range(short + 1)]
     return tuple((1, y - x) for x, y in pairwise(cuts))
+
+
+_MOST_IN_RATE = 8
+"""A rate of more than so many at once is not kept in mind (rule of thumb)."""
+
+
+def rate_of(a: int, b: int) -> tuple[int, int]:
+    """The nearest rate in small numbers: of 24 stitches and 32 rows, 3 and 4."""
+    if min(a, b) < 1:
+        raise ValueError(f"an edge has a stitch or a row: not {a} and {b}")
+    tried = [(n, m) for m in range(1, _MOST_IN_RATE + 1) for n in range(1, _MOST_IN_RATE + 1)]
+    return min(tried, key=lambda r: (abs(r[0] * b - r[1] * a) / r[1], sum(r)))
 
 
 def ratio_said(a: int, b: int) -> str:

@@ -12,8 +12,9 @@ two legs of the stitch inside each edge, so that the yarn lies as a row would. C
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -55,6 +56,8 @@ class Seam:
     mm: float | None
     lost_mm: float | None
     join: Join
+    meets: tuple[tuple[int, int], ...] = ()
+    """Where stitches of one edge meet ends of rows of the other: how many with how many, each stretch."""
 
     @property
     def each(self) -> tuple[tuple[int, int], ...]:
@@ -136,11 +139,34 @@ def _seam(
         heads=along == "loops" and cast[0] == cast[1],
         mm=None if each is None else each * max(len(a), len(b)),
         lost_mm=None if wide is None else wide * (2 if along == "rows" else 1),
+        meets=_meets(f, pairs),
         join=Join(
             entry=entry, how="seam", pairs=tuple(pairs), heads=cast[0] == cast[1],
             faces=tuple([(True, True)] * len(pairs)), mm=None,
         ),
     )  # fmt: skip
+
+
+_STRETCH = 3
+"""Fewer pairs are a corner, and no stretch in which a rate could be kept."""
+
+
+def _meets(f: Fabric, pairs: list[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """Stitches with rows, for each stretch in which one edge is of loops and the other of ends of rows."""
+    loops = [_is_loop(f, edge) for edge in zip(*pairs, strict=True)]
+    out = []
+    for (a, b), stretch in groupby(range(len(pairs)), key=lambda i: (loops[0][i], loops[1][i])):
+        here = [pairs[i] for i in stretch]
+        if a != b and len(here) >= _STRETCH:
+            many = [len(set(edge)) for edge in zip(*here, strict=True)]
+            out.append((many[0], many[1]) if a else (many[1], many[0]))
+    return tuple(out)
+
+
+def _is_loop(f: Fabric, edge: tuple[int, ...]) -> list[bool]:
+    """Whether each place of an edge lies along a row, beside another of the same row."""
+    in_row = Counter(int(f.row_of_stitch[s]) for s in set(edge))
+    return [in_row[int(f.row_of_stitch[s])] > 1 for s in edge]
 
 
 def _face(f: Fabric, edge: list[int]) -> Literal["V", "bump", "garter"]:

@@ -9,7 +9,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from purlwright.lesson.join_drawing import SHOWN, draw_join
-from purlwright.lesson.joins import ratio_said
+from purlwright.lesson.joins import rate_of, ratio_said
 from purlwright.lesson.seam_drawing import draw_seam
 from purlwright.lesson.seams import Seam, seams_of
 from purlwright.needles.ledger import Kind
@@ -86,6 +86,8 @@ def _seam(seam: Seam, times: int) -> Iterator[Block]:
     rate = f"{one} for {one}" if a == b else rate
     edges = f"{count(a, one, many)} to {count(b, one, many)}: {rate}"
     facts = [Fact(label="Pairs", words=said(edges))]
+    if seam.meets:
+        facts.append(Fact(label="Where stitches meet row ends", words=said(_meeting(seam))))
     if seam.tail_mm is not None:
         cm = -(-seam.tail_mm // 50) * 5
         facts.append(
@@ -117,6 +119,18 @@ def _seam(seam: Seam, times: int) -> Iterator[Block]:
         "across, and up under a bar of the other. It is drawn slack."
     )
     yield Figure(drawing=draw_seam(seam), alternative=words, caption=said(words))
+
+
+def _meeting(seam: Seam) -> str:
+    """How many stitches go with how many rows, stretch by stretch along the seam."""
+    told = []
+    for stitches, rows in seam.meets:
+        n, m = rate_of(stitches, rows)
+        both = f"{count(stitches, 'stitch', 'stitches')} to {count(rows, 'row')}"
+        small = f"{count(n, 'stitch', 'stitches')} to {count(m, 'row')}"
+        about = "" if n * rows == m * stitches else "about "
+        told.append(both if (n, m) == (stitches, rows) else f"{both}: {about}{small}")
+    return "; ".join(told)
 
 
 def _looks(seam: Seam) -> str:
