@@ -26,6 +26,7 @@ def test_the_rows_are_told_in_present_words_and_knit_the_same():
     document = work.sheet(terms="US", follow=False)
     rows = [plain(b.words) for b in document.blocks if isinstance(b, Row)]
     assert not [words for words in rows if re.search(r"seam|bring the wool", words, re.IGNORECASE)]
+    assert "Terms: US" in to_text(document)
     assert any(words.startswith("P2, *yo, k2tog, k1, p3") for words in rows)
     assert difference(work.knitted(), WorkUp(to_text(document)).knitted()) == ""
 

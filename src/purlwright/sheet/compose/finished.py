@@ -7,6 +7,7 @@ by ``cloth``.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Literal
@@ -92,7 +93,11 @@ def yarn_alone(told: Told, asked: Asked, header: Header) -> Iterator[Block]:
         return
     (one,) = taken
     amounts = [
-        f"{use.name if len(one.uses) > 1 else ''} about {_amount(use, told, asked)}".strip()
+        re.sub(  # a number stays in the line with its unit
+            r"(?<=\d) (?=[a-z])",
+            "\u00a0",
+            f"{use.name if len(one.uses) > 1 else ''} about {_amount(use, told, asked)}".strip(),
+        )
         for use in one.uses
     ]
     gauge = "tension" if told.terms == "UK" else "gauge"

@@ -31,4 +31,7 @@ def in_present_words(work: Work, terms: Terms) -> dict[int, list[Edit]]:
         if words.strip() and not line.sizes and not line.options:
             span = Span(line.offset, line.offset + len(line.text))
             out.setdefault(line.line, []).append(Edit(span, words))
+    for entry in work.pattern.header.entries:  # the header says which terms these are now
+        if entry.known == "Terms":
+            out.setdefault(entry.line, []).append(Edit(entry.value_span, terms))
     return out
