@@ -21,7 +21,8 @@ demo:
 	@scripts/demo
 
 test: check
-	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest -n auto --dist loadfile
+	$(BIN)/pytest -n auto --dist loadfile --ignore tests/browser
+	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest tests/browser
 
 measure:
 	@scripts/venv dev
