@@ -55,7 +55,7 @@ def _table() -> tuple[Mapping[str, re.Pattern[str]], tuple[_Usual, ...]]:
     usual = tuple(
         _Usual(
             text=c["text"],
-            cited="" if c["status"] in _NOT_CITED else c["source"],
+            cited=c["source"] if c["status"] not in _NOT_CITED and c.get("cite", True) else "",
             all_of=tuple(c.get("all", ())),
             any_of=tuple(c.get("any", ())),
             none_of=tuple(c.get("none", ())),
