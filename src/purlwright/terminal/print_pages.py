@@ -11,6 +11,7 @@ from purlwright.proof.catalogue import CATALOGUE, FAMILIES, Entry
 from purlwright.proof.pages import Page
 from purlwright.proof.said import and_list
 from purlwright.proof.two_examples import Examples
+from purlwright.proof.unseen import UNSEEN
 from purlwright.terminal.look import Look, plain, wrap
 
 __all__ = ["show_all_pages", "show_check", "show_mistake", "show_page"]
@@ -80,7 +81,8 @@ def show_check(
             "Purlwright does not judge it; every proof names it among what is left for a person.", wide
         )
     elif built:
-        out += wrap("Purlwright makes this check in every proof.", wide)
+        unseen = f" It leaves to the reader: {UNSEEN[entry.check]}." if entry.check in UNSEEN else ""
+        out += wrap(f"Purlwright makes this check in every proof.{unseen}", wide)
     else:
         out += wrap("Purlwright does not make this check yet; every proof says so.", wide)
     if entry.check in WITHOUT_OWN:

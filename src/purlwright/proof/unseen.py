@@ -1,0 +1,30 @@
+"""What a check leaves to the reader: the part of its sentence that no program here looks at.
+
+In: nothing. Out: by check, a clause that goes on from "It leaves to the reader:". Checks that judge their
+whole sentence are not in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+__all__ = ["UNSEEN"]
+
+UNSEEN: Mapping[str, str] = MappingProxyType(
+    {
+        "C010": "whether the pattern says which way it counts",
+        "C024": "whether flat work is given both ways, to and fro",
+        "C042": "a yarn over that stands beside a marker",
+        "C048": 'whether a dash in a list, "12 (-, 16)", is explained',
+        "C056": "whether each kind of cloth in the piece has a gauge of its own",
+        "C059": "whether all lengths are rounded alike",
+        "C062": "drawings that are pictures, and their numbers",
+        "C063": "drawings that are pictures, and their numbers",
+        "C070": "raglan lines worked in one piece, whose two sides always have the same rows",
+        "C091": "the first and last column of each size in a chart; it looks at panels between markers",
+        "C110": "on which side the yarn hangs",
+        "C118": "what could take the place of the yarn",
+        "C126": "contrast; the pictures Purlwright draws keep to it by themselves",
+    }
+)
