@@ -23,7 +23,7 @@ def cloth(window, bench):
 
 
 def laid(page):
-    page.wait_for_selector("canvas[data-stitches]", timeout=120_000)
+    page.wait_for_selector("canvas[data-stitches]", timeout=45_000)
     until(page, "() => document.querySelector('.leaf-cloth > .empty').textContent === ''", 120)
 
 

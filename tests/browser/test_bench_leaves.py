@@ -34,7 +34,7 @@ Bind off.
 @pytest.mark.parametrize("leaf", LEAVES)
 def test_no_barriers(window, bench, barriers, leaf, dark):
     page = window(bench.write("tern-scarf", LACE), leaf, dark=dark)
-    page.wait_for_selector(LEAVES[leaf], state="attached", timeout=120_000)
+    page.wait_for_selector(LEAVES[leaf], state="attached", timeout=45_000)
     assert barriers(page) == []
 
 
@@ -129,7 +129,7 @@ def test_the_proof_holds_what_was_proved(window, bench):
 
 def test_the_sheet_is_shown_as_a_knitter_gets_it(window, bench):
     page = window(bench.write("kelp-hat", HAT), "sheet")
-    page.wait_for_selector("iframe[src]", timeout=120_000)
+    page.wait_for_selector("iframe[src]", timeout=45_000)
     frame = page.frame_locator("iframe")
     frame.get_by_role("heading", name="Crown").wait_for()
     assert "54" in frame.locator("main").inner_text()
@@ -151,7 +151,7 @@ def test_where_am_i_goes_on_asking_until_one_row_is_left(window, bench):
 
 def test_rescue_says_what_may_have_happened(window, bench):
     page = window(bench.write("kelp-hat", HAT), "wrong")
-    page.wait_for_selector(".question", timeout=120_000)
+    page.wait_for_selector(".question", timeout=45_000)
     for _ in range(3):
         if page.locator(".likely").count():
             break

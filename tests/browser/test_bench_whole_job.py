@@ -32,7 +32,7 @@ def test_from_a_blank_sheet_to_a_print(window, bench):
     page.keyboard.type("\n".join(MITT))
 
     # 37 is not what 40 stitches come to when every tenth goes; the repair is taken.
-    page.wait_for_selector(".remark-error .accept", timeout=120_000)
+    page.wait_for_selector(".remark-error .accept", timeout=45_000)
     assert page.locator(".marked-error").first.inner_text() == "37"
     page.locator(".remark-error .accept").first.click()
     until(page, "() => document.querySelector('.remark-error') === null", 60)
@@ -46,7 +46,7 @@ def test_from_a_blank_sheet_to_a_print(window, bench):
     assert made.read_text(encoding="utf-8") == words(page)
 
     turn_to(page, "The proof")
-    page.wait_for_selector(".checks li", timeout=120_000)
+    page.wait_for_selector(".checks li", timeout=45_000)
     turn_to(page, "Give it out")
     with page.expect_download(timeout=180_000) as coming:
         page.get_by_role("button", name="Print", exact=True).click()
@@ -70,7 +70,7 @@ def test_the_same_without_a_mouse(window):
     reach(page, "() => document.activeElement.classList.contains('cm-content')")
     page.keyboard.press("Control+End")
     page.keyboard.type("Cast on 24 sts.\nRow 1 (RS): Knit. (23 sts)\nBind off.")
-    page.wait_for_selector(".remark-error .accept", timeout=120_000)
+    page.wait_for_selector(".remark-error .accept", timeout=45_000)
     reach(page, "() => document.activeElement.classList.contains('accept')")
     page.keyboard.press("Enter")
     until(page, "() => document.querySelector('.remark-error') === null", 60)
@@ -89,7 +89,7 @@ def test_the_same_without_a_mouse(window):
     page.keyboard.press("Enter")
     page.wait_for_selector(".copies")
     reach(page, "() => document.activeElement.textContent === 'Plain text'")
-    with page.expect_download(timeout=120_000) as coming:
+    with page.expect_download(timeout=45_000) as coming:
         page.keyboard.press("Enter")
     assert coming.value.suggested_filename
 
