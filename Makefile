@@ -22,7 +22,7 @@ demo:
 
 test: check
 	$(BIN)/pytest -n auto --dist loadfile --ignore tests/browser
-	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest tests/browser --reruns 2 --only-rerun Timeout
+	CHROMIUM="$$(scripts/browser)" $(BIN)/pytest tests/browser
 
 measure:
 	@scripts/venv dev

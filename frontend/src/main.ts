@@ -78,19 +78,23 @@ class Page {
     this.sheet.focus();
   }
 
+  /** Goes where the address says. Answers take time: whoever has gone elsewhere meanwhile stays there. */
   async arrive(): Promise<void> {
-    const place = placeOf(location.hash);
+    const { hash } = location;
+    const stillWanted = (): boolean => location.hash === hash;
+    const place = placeOf(hash);
     if (!place || !place.path) {
-      await this.begin();
+      await this.begin(stillWanted);
       return;
     }
-    if (place.path !== this.bench.path && !(await this.open(place.path))) return;
+    if (place.path !== this.bench.path && !(await this.open(place.path, stillWanted))) return;
     this.turnTo(place.leaf);
   }
 
   /** Without an address: what lay on the bench last, else her newest pattern, else a finished example. */
-  private async begin(): Promise<void> {
+  private async begin(stillWanted: () => boolean): Promise<void> {
     const binder = await get<Binder>("/api/binder");
+    if (!stillWanted()) return;
     const last = localStorage.getItem("purlwright-last");
     if (binder.patterns.length === 0 && binder.examples.length === 0) {
       this.turnTo("patterns");
@@ -105,13 +109,15 @@ class Page {
     location.hash = addressOf({ path, leaf });
   }
 
-  private async open(path: string): Promise<boolean> {
+  private async open(path: string, stillWanted: () => boolean): Promise<boolean> {
     let there: Opened;
     this.remember();
     try {
       if (this.bench.dirty && !this.bench.isExample) this.keeping.leave();
       there = await opened(path);
+      if (!stillWanted()) return false;
     } catch (error) {
+      if (!stillWanted()) return false;
       this.notice(error instanceof Fault ? error.message : String(error), [{ words: "To all patterns", does: () => this.go(this.bench.path || `example:${FIRST}`, "patterns") }]);
       localStorage.removeItem("purlwright-last");
       if (!this.bench.path) this.go(`example:${FIRST}`, "patterns");

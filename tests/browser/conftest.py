@@ -200,6 +200,7 @@ def window(chromium, complaints, bench):
         if path:
             page.goto(f"{bench.home}/#{quote(path, safe='')}/{leaf}")
             page.reload()
+            page.wait_for_selector(f".sheet .leaf-{leaf} > *")
         page.wait_for_selector(".sheet .leaf > *")
         return page
 

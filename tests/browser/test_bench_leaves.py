@@ -184,3 +184,21 @@ def test_a_leaf_of_an_empty_sheet_teaches(window, bench):
         page,
         "() => document.querySelector('.leaf-cloth .empty')?.textContent.includes('Nothing is knitted yet')",
     )
+
+
+@pytest.mark.parametrize("asked", ["/api/binder", "/api/pattern*"])
+def test_whoever_goes_elsewhere_while_the_bench_opens_stays_there(window, bench, asked):
+    name = bench.write("tern-scarf", LACE)
+    page = window(name)
+    page.goto("about:blank")
+
+    def first_go_to_the_chart(route):
+        page.evaluate("hash => { location.hash = hash; }", f"#{name}/chart")
+        route.continue_()
+
+    page.route(f"**{asked}", first_go_to_the_chart, times=1)
+    page.goto(f"{bench.home}/" if asked == "/api/binder" else f"{bench.home}/#{name}/words")
+    page.wait_for_selector(".leaf-chart .chart svg")
+    page.wait_for_timeout(500)
+    assert page.url.endswith("/chart")
+    assert page.locator(".leaf-chart .chart svg").count() == 1
