@@ -149,8 +149,13 @@ def test_a_cap_is_as_long_as_its_armhole():
     found = cap(72, underarm=5, top=18, armhole_mm=440, stitch_mm=100 / 22, row_mm=100 / 30)
     assert abs(found.edge_mm - 440) < 8
     assert 72 - 2 * 5 - 2 * found.rates.shapings == 18
-    text = f"# Sleeve\n\nCast on 72 sts.\nKnit 2 rows.\n{found.words}\n"
-    assert [f.code for f in WorkUp(text).proved().findings if f.severity.value == "error"] == []
+    text = "# Sleeve\n\nCast on 72 sts.\nKnit 2 rows.\n" + "\n".join(found.lines)
+    work = WorkUp(text)
+    assert [f.code for f in work.proved().findings if f.severity.value == "error"] == []
+    rows = work.knitted().ledger.pieces[0].rows
+    assert len(rows) == 3 + found.rows
+    # after the two bind-off rows a right-side row is the first to be decreased
+    assert [(e.start, e.end) for e in rows[3:6]] == [(72, 67), (67, 62), (62, 60)]
 
 
 def test_a_cap_that_cannot_be_long_enough_is_refused():

@@ -9,18 +9,18 @@ from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 
 from purlwright.plans.answers import answer
+from purlwright.plans.curves import CURVES
 from purlwright.plans.said import EXAMPLES, Said, size_names
 from purlwright.sizing.bodies import GROUPS, Size, bodies, heads_hands_feet, own_bodies
-from purlwright.sizing.caps import cap
 from purlwright.sizing.lists import times
-from purlwright.sizing.reading import lengths_mm, names, rule_of, wanted
+from purlwright.sizing.reading import names, rule_of, wanted
 from purlwright.sizing.rounds import disc, doubling, wedged
 from purlwright.sizing.shaping import compound, even_rates
 from purlwright.sizing.shaping_words import rates_words
 from purlwright.sizing.solve import Cannot, solve
 from purlwright.sizing.spread import buttonholes, pick_up, spread
 from purlwright.sizing.starts.asked import Finish
-from purlwright.sizing.turning import heel, slope
+from purlwright.sizing.turning import heel
 from purlwright.sizing.unknowns import NoPlan, Question
 from purlwright.units import half_up
 from purlwright.wire.plan import PlanOut
@@ -142,15 +142,6 @@ def _pick_up(said: Said) -> PlanOut:
     return answer("pick-up", f"{total} sts along {rows} rows", words=[found.words], said=told)
 
 
-def _shoulder(said: Said) -> PlanOut:
-    found = slope(said.stitches(), said.rows())
-    return answer(
-        "shoulder",
-        f"A shoulder of {said.stitches()} sts that rises by {said.rows()} rows",
-        words=[found.words],
-    )
-
-
 def _heel(said: Said) -> PlanOut:
     found = heel(said.stitches())
     return answer(
@@ -161,32 +152,6 @@ def _heel(said: Said) -> PlanOut:
         said=[
             "About a third stays unwrapped in the middle, as sock articles and a designer's table have it."
         ],
-    )
-
-
-def _cap(said: Said) -> PlanOut:
-    knit = said.knit()
-    words = said.words("--armhole")
-    if not words:
-        raise NoPlan(f"Give --armhole too, for example: purlwright {EXAMPLES['cap']}")
-    armhole = lengths_mm(words, "--armhole")[0]
-    found = cap(
-        said.count("--from"),
-        underarm=said.count("--underarm"),
-        top=said.count("--top"),
-        armhole_mm=float(armhole),
-        stitch_mm=float(knit.stitch_mm),
-        row_mm=float(knit.row_mm),
-    )
-    edge = Finish(
-        name="edge of the cap", wanted_mm=(armhole,), mm=(Fraction(found.edge_mm),), step_mm=knit.stitch_mm
-    )
-    return answer(
-        "cap",
-        f"A sleeve cap from {said.count('--from')} sts",
-        numbers={"rows": [found.rows]},
-        measures=[edge],
-        words=[found.words],
     )
 
 
@@ -317,9 +282,8 @@ QUESTIONS: Mapping[str, Callable[[Said], PlanOut]] = {
     "evenly": _evenly,
     "buttonholes": _buttonholes,
     "pick-up": _pick_up,
-    "shoulder": _shoulder,
     "heel": _heel,
-    "cap": _cap,
+    **CURVES,
     "raglan-rates": _raglan_rates,
     "circle": _circle,
     "wedges": _wedges,

@@ -5,9 +5,11 @@ In: counts and the size of a stitch. Out: a frozen :class:`Cap`: bind-offs, rate
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
 
+from purlwright.sizing.lists import times
 from purlwright.sizing.shaping import Rate, Rates
 from purlwright.sizing.shaping_words import rate_words
 from purlwright.sizing.unknowns import NoPlan
@@ -19,7 +21,9 @@ __all__ = ["Cap", "cap"]
 class Cap:
     """A cap: bind-off at both sides, decreases at each end, and the top bound off.
 
-    rows : in all. edge_mm : along the whole edge from underarm to underarm. words : as rows.
+    rows : in all. edge_mm : along the whole edge from underarm to underarm. lines : as rows, each with its
+    count; decreases begin on the right-side row after the bind-offs, and stay on right-side rows but where
+    every row is shaped.
     """
 
     underarm: int
@@ -27,7 +31,7 @@ class Cap:
     top: int
     rows: int
     edge_mm: float
-    words: str
+    lines: tuple[str, ...]
 
 
 def cap(stitches: int, *, underarm: int, top: int, armhole_mm: float, stitch_mm: float, row_mm: float) -> Cap:
@@ -48,8 +52,8 @@ def cap(stitches: int, *, underarm: int, top: int, armhole_mm: float, stitch_mm:
         raise NoPlan(f"A cap from {stitches} sts to {top} has too little to decrease; make the top narrower.")
     best: tuple[float, tuple[int, int, int]] | None = None
     for every, four in ((e, f) for e in range(pairs + 1) for f in range(pairs + 1 - e)):
-        if every and four:
-            continue
+        if (every and four) or every % 2 or not pairs - every - four:
+            continue  # an even number of single rows: the next decrease is on the right side again
         two = pairs - every - four
         edge = _edge(underarm, top, every, two, four, stitch_mm, row_mm)
         off = abs(edge - armhole_mm)
@@ -64,21 +68,34 @@ def cap(stitches: int, *, underarm: int, top: int, armhole_mm: float, stitch_mm:
             f"Make the sleeve {'wider' if armhole_mm > longest else 'narrower'}."
         )
     every, two, four = best[1]
-    low = two - two // 2
+    low = two - two // 2  # 1 at least
     rates = tuple(r for r in (Rate(2, low), Rate(4, four), Rate(1, every), Rate(2, two // 2)) if r.times)
     done = Rates(rates=rates, left=0)
-    said = ", then of ".join(rate_words(r) for r in rates)
     return Cap(
         underarm=underarm,
         rates=done,
         top=top,
         rows=2 + done.rows + 1,
         edge_mm=_edge(underarm, top, every, two, four, stitch_mm, row_mm),
-        words=(
-            f"Bind off {underarm} sts at the beginning of the next 2 rows. Dec 1 st at each end of {said}. "
-            f"Bind off the remaining {top} sts."
-        ),
+        lines=tuple(_lines(stitches, underarm, rates, top)),
     )
+
+
+def _lines(stitches: int, underarm: int, rates: tuple[Rate, ...], top: int) -> Iterator[str]:
+    count = stitches - 2 * underarm
+    yield f"Bind off {underarm} sts at the beginning of the next 2 rows. ({count} sts)"
+    for n, rate in enumerate(rates):
+        count -= 2 * rate.times
+        often = rate_words(rate)
+        if not n:
+            often = "the next RS row" if rate.times == 1 else f"the next {rate.times} RS rows"
+        elif rate.every == 2:
+            often = "the next RS row" if rate.times == 1 else f"every RS row {times(rate.times)}"
+        elif rate.every == 1:
+            often = f"the next {rate.times} rows"
+        yield f"Dec 1 st at each end of {often}. ({count} sts)"
+    yield "Work 1 row even."
+    yield f"Bind off the remaining {top} sts."
 
 
 def _edge(underarm: int, top: int, every: int, two: int, four: int, w: float, h: float) -> float:

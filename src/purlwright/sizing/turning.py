@@ -8,10 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
-from purlwright.sizing.lists import times
 from purlwright.sizing.unknowns import NoPlan
 
-__all__ = ["Heel", "Slope", "heel", "slope"]
+__all__ = ["Heel", "Slope", "bound_off", "heel", "slope", "slope_rows"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +18,6 @@ class Slope:
     """A slope turned on short rows: stitches left unworked more at each turn; the last step has no turn."""
 
     steps: tuple[int, ...]
-    words: str
 
 
 def slope(stitches: int, rows: int) -> Slope:
@@ -35,19 +33,29 @@ def slope(stitches: int, rows: int) -> Slope:
         raise NoPlan(f"{stitches} sts cannot be turned {many} times; {stitches * 2} rows are the most.")
     low, wide = divmod(stitches, many)
     steps = [low + 1] * wide + [low] * (many - wide)
-    said = []
-    for n, (step, alike) in enumerate(groupby(steps[:-1])):
-        count = len(list(alike))
-        where = "the end" if not n else "the last turn"
-        if not n:
-            said.append(f"turn {step} sts before the end of the row")
-            if count > 1:
-                said.append(f"then {step} sts before the last turn, {times(count - 1)}")
-        else:
-            said.append(f"then {step} sts before {where}, {times(count)}")
-    return Slope(
-        steps=tuple(steps), words=f"{'; '.join(said)}; then work across all {stitches} sts.".capitalize()
-    )
+    return Slope(steps=tuple(steps))
+
+
+def slope_rows(found: Slope) -> list[str]:
+    """The rows of one shoulder that is turned, the outer edge at the end of its right-side rows."""
+    total = sum(found.steps)
+    out = [f"Row 1 (RS): Knit to last {found.steps[0]} sts, w&t.", "Row 2 (WS): Purl to end."]
+    row = 3
+    for step in found.steps[1:-1]:
+        out += [f"Row {row}: Knit to {step} sts before gap, w&t.", f"Row {row + 1}: Purl to end."]
+        row += 2
+    out.append(f"Row {row}: Knit to end, working each wrap together with its st. ({total} sts)")
+    out.append(f"Row {row + 1}: Purl to end.")
+    return out
+
+
+def bound_off(found: Slope) -> list[str]:
+    """Both shoulders of a back bound off in the same steps, the neck left between them."""
+    out = []
+    for step, alike in groupby(found.steps):
+        many = 2 * len(list(alike))
+        out.append(f"Bind off {step} st{'s' if step > 1 else ''} at the beginning of the next {many} rows.")
+    return out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
