@@ -19,8 +19,9 @@ from purlwright.sizing.numbers import Number, numbers_in, with_numbers
 from purlwright.sizing.regauge import Ratio, Stuck, Tried, regauged
 from purlwright.sizing.starts.asked import Knit
 from purlwright.sizing.unknowns import NoPlan
+from purlwright.units import BY_GAUGE
 from purlwright.wire.plan import PlanProofOut
-from purlwright.wire.regauge import RegaugeMovedOut, RegaugeOut, RegaugeSizeOut
+from purlwright.wire.regauge import RegaugeMeasureOut, RegaugeMovedOut, RegaugeOut, RegaugeSizeOut
 from purlwright.workup import Kept, WorkUp
 
 if TYPE_CHECKING:
@@ -55,6 +56,8 @@ def regauge(work: WorkUp, call: Call) -> RegaugeOut:
     numbers = numbers_in(work.source.text, _knitted_lines(work), len(work.sizes))
     made, refused = _new_text(work, numbers, ratio, old, new)
     by_rows = sorted({n.line for n in numbers if n.counts == "rows"} | _by_rows(work))
+    measures = list(_measures(work, ratio))
+    found: list[str] = []
     proof = None
     again = None
     if made is not None:
@@ -70,6 +73,10 @@ def regauge(work: WorkUp, call: Call) -> RegaugeOut:
             )
         else:
             counted = [f.severity.value for f in proved.findings]
+            found = [
+                f"Line {again.source.place(max(f.span.start, 0))[0]}: {f.problem.message()}"
+                for f in proved.findings
+            ]
             proof = PlanProofOut(
                 clean=not counted,
                 sizes=list(proved.sizes),
@@ -83,11 +90,17 @@ def regauge(work: WorkUp, call: Call) -> RegaugeOut:
         before=_words(old),
         after=_words(new),
         moved=_moved(made[1]) if made is not None else [],
-        sizes=list(_sizes(work, again, ratio)),
+        sizes=list(_sizes(work, again or _at_same_counts(work, old, new), ratio)),
+        measures=measures,
         by_rows=by_rows,
         left=_left(work),
         refused=refused,
-        said=[*_said(work, ratio, again), *(_far_off(made[1], ratio, _shaping_lines(work)) if made else ())],
+        said=[
+            *_said(work, ratio, again),
+            *_other_size(work, measures),
+            *(_far_off(made[1], ratio, _shaping_lines(work)) if made else ()),
+            *found,
+        ],
         pattern=None if made is None else made[0],
         proof=proof,
     )
@@ -139,13 +152,14 @@ def _new_text(
 
         def tried(trial: str, size: str = size) -> Tried:
             knitting = WorkUp(trial, work.source.name, kept)
-            lines = [
-                knitting.source.place(max(f.span.start, 0))[0]
+            wrong = [
+                (knitting.source.place(max(f.span.start, 0))[0], f.problem.message())
                 for choice in _choices_of(knitting)
                 for f in knitting.findings(size, choice)
                 if f.severity is Severity.ERROR
             ]
-            return Tried(min(lines, default=None))
+            line, said = min(wrong, default=(None, ""))
+            return Tried(line, said)
 
         try:
             found.append(regauged(text, numbers, place, ratio, lambda n: n.line in shaping, tried))
@@ -153,13 +167,25 @@ def _new_text(
             words = text.split("\n")[stuck.line - 1].strip()
             return None, (
                 f"Size {size}, line {stuck.line}: no numbers near those that the gauge asks for come out in "
-                f'"{words[:60]}". The stitch pattern or the shaping there has to be planned anew.'
+                f'"{_short(words)}" At best: {stuck.words} The stitch pattern or the shaping there has to be '
+                f"planned anew."
             )
     both = list(zip(numbers, [list(values) for values in zip(*found, strict=True)], strict=True))
     bare = with_numbers(text, [(n, None if n.counts == "total" else v) for n, v in both])
     totals = _totals(WorkUp(bare, work.source.name), numbers)
     both = [(n, totals.get(n.start, v) if n.counts == "total" else v) for n, v in both]
     return (_new_gauge(with_numbers(text, list(both)), work, old, new), both), None
+
+
+def _short(words: str) -> str:
+    """The beginning of a line, cut between words."""
+    if len(words) <= SHORT:
+        return words
+    return f"{words[:SHORT].rsplit(' ', 1)[0]} ..."
+
+
+SHORT = 90
+"""Letters of a line that are repeated in a refusal; own."""
 
 
 def _choices_of(work: WorkUp) -> list[dict[str, str]]:
@@ -243,6 +269,49 @@ def _sizes(work: WorkUp, again: WorkUp | None, ratio: Ratio) -> Iterator[Regauge
             metres_before=before,
             metres=after,
         )
+
+
+def _at_same_counts(work: WorkUp, old: Knit, new: Knit) -> WorkUp:
+    """The pattern with nothing but the gauge exchanged."""
+    return WorkUp(_new_gauge(work.source.text, work, old, new), work.source.name)
+
+
+def _measures(work: WorkUp, ratio: Ratio) -> Iterator[RegaugeMeasureOut]:
+    """Each stated measure: what it is, and what the same counts come to at the other gauge."""
+    for one in work.beside():
+        share = ratio.stitches if re.match(r"\d+.* sts\b", one.made_of) else ratio.rows
+        if any(n.ours_cm is None for n in one.sizes):
+            continue
+        cm = [n.ours_cm or Fraction(0) for n in one.sizes]
+        same = [v / share for v in cm]
+        yield RegaugeMeasureOut(
+            words=one.words,
+            made_of=one.made_of,
+            cm=[round(float(v), 1) for v in cm],
+            same_counts_cm=[round(float(v), 1) for v in same],
+            same_counts_in=[round(float(v / BY_GAUGE["in"] * 10), 2) for v in same],
+        )
+
+
+def _other_size(work: WorkUp, measures: list[RegaugeMeasureOut]) -> Iterator[str]:
+    """Which size to knit at the same counts, for each size that is wanted; of the first measure round."""
+    if len(work.sizes) < 2:
+        return
+    for one in measures:
+        if not re.search(r"\b(?:round|around|chest|bust|circumference|wide)\b", one.words):
+            continue
+        if len(one.cm) != len(work.sizes):
+            continue
+        told = []
+        for size, wanted in zip(work.sizes, one.cm, strict=True):
+            place = min(range(len(one.cm)), key=lambda n: abs(one.same_counts_cm[n] - wanted))
+            if work.sizes[place] != size:
+                told.append(
+                    f"for {size} ({wanted:g} cm) knit {work.sizes[place]} ({one.same_counts_cm[place]:g} cm)"
+                )
+        if told:
+            yield f"At the same counts, by {one.words}: {'; '.join(told)}."
+        return
 
 
 def _metres(work: WorkUp, size: str) -> float | None:

@@ -8,6 +8,7 @@ import jsonschema
 import pytest
 
 from purlwright.cli import main
+from purlwright.sizing.numbers import numbers_in
 from purlwright.workup import WorkUp
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -61,6 +62,9 @@ def test_a_cowl_keeps_its_size_and_its_rib_whole(regauge, cowl):
 @pytest.mark.parametrize(
     ("name", "gauge"),
     [
+        ("eel-cowl", "28 sts and 33 rows to 10 cm"),
+        ("sea-pea-mitten", "31 sts and 33.0 rows to 10 cm"),
+        ("little-tern-pullover", "24 sts and 32 rows to 10 cm"),
         ("skerry-hat", "20 sts and 40 rows to 10 cm"),
         ("harbour-steps-sock", "28 sts and 40 rows to 10 cm"),
         ("stepping-stones-cloth", "22 sts and 46 rows to 10 cm"),
@@ -82,10 +86,80 @@ def test_the_same_gauge_moves_nothing(regauge):
 
 
 def test_what_cannot_be_changed_is_refused_at_its_words(regauge):
-    answer, page, _ = regauge(EXAMPLES / "eel-cowl.pattern.md", "--gauge", "28 sts and 33 rows to 10 cm")
+    """At so coarse a gauge no tip of a mitten comes out of its chart's thumb."""
+    answer, page, _ = regauge(
+        EXAMPLES / "sea-pea-mitten.pattern.md", "--gauge", "22.4 sts and 24 rows to 10 cm"
+    )
     assert answer == 1
     assert "No new counts can be offered." in page
+    said = " ".join(page.split())
+    assert 'come out in "Dec rnd: *K1, ssk, knit to 3 sts before m, k2tog' in said
+    assert (
+        "At best: Dec rnd wants to stop 3 stitches before the marker, but only 1 is left before it." in said
+    )
     assert "At the same counts" in page
+
+
+def test_a_stitch_pattern_keeps_its_repeat_and_the_piece_takes_more_or_fewer_of_them(regauge):
+    answer, text, _ = regauge(
+        EXAMPLES / "eel-cowl.pattern.md", "--gauge", "20.8 sts and 24 rows to 10 cm", "--pattern"
+    )
+    assert answer == 0
+    old = (EXAMPLES / "eel-cowl.pattern.md").read_text(encoding="utf-8")
+    assert [line for line in text.splitlines() if "*K6, p2" in line] == [
+        line for line in old.splitlines() if "*K6, p2" in line
+    ]
+    assert WorkUp(text).proved().findings == ()
+
+
+def test_what_the_same_counts_come_to_is_told(regauge):
+    """With as many stitches to 10 cm the chest stays, and the sleeve follows the rows."""
+    answer, page, _ = regauge(
+        EXAMPLES / "little-tern-pullover.pattern.md", "--gauge", "22 sts and 33 rows to 10 cm", "--json"
+    )
+    assert answer == 0
+    done = json.loads(page)
+    chest = done["measures"][0]
+    assert chest["cm"] == chest["same_counts_cm"]
+    assert not any("knit" in s for s in done["said"])
+    sleeve = done["measures"][1]
+    assert sleeve["same_counts_cm"] == pytest.approx([v * 30 / 33 for v in sleeve["cm"]], abs=0.11)
+    assert sleeve["same_counts_in"] == pytest.approx([v / 2.5 for v in sleeve["same_counts_cm"]], abs=0.03)
+
+
+def test_another_size_at_the_same_counts(regauge, cowl):
+    """80, 96 and 116 sts are 40, 48 and 58 cm at 20 to 10 cm; at 24 they are 33.3, 40 and 48.3."""
+    cowl.write_text(
+        """# Bands
+Sizes: small (medium, large)
+Finished size: 40 (48, 58) cm round
+Gauge: 20 sts and 28 rounds = 10 cm in stockinette stitch, in the round
+
+Cast on 80 (96, 116) sts and join to work in the round.
+Rnd 1: *K2, p2; rep from * to end.
+Rnds 2-8: As rnd 1.
+Knit 40 rnds. (80 (96, 116) sts)
+Bind off.
+""",
+        encoding="utf-8",
+    )
+    answer, page, _ = regauge(cowl, "--gauge", "24 sts and 28 rounds to 10 cm", "--json")
+    assert answer == 0
+    done = json.loads(page)
+    assert done["measures"][0]["same_counts_cm"] == [33.3, 40.0, 48.3]
+    assert any(
+        "for small (40 cm) knit medium (40 cm); for medium (48 cm) knit large (48.3 cm)" in s
+        for s in done["said"]
+    )
+    assert done["pattern"].count("96 (116, 140)") == 2
+
+
+def test_brackets_for_each_marker_are_worked_as_often_as_there_are_markers():
+    lines = "Row 1: [Knit to m, m1r, sm] 8 times, knit to end.\n"
+    assert numbers_in(lines, {1: 0}, 1) == []
+    lines = "Row 1: *K12, pm; rep from * to end.\nRow 2: *K12, p2; rep from * to end.\nRow 3: *K12, k2tog; rep from * to end.\n"
+    at = {n: sum(len(x) + 1 for x in lines.split("\n")[: n - 1]) for n in (1, 2, 3)}
+    assert [n.line for n in numbers_in(lines, at, 1)] == [1, 3]
 
 
 @pytest.mark.parametrize(

@@ -105,7 +105,7 @@ class Said:
 
 def read_knit(words: str) -> Knit:
     """A gauge of stitches and rows. Raises NoPlan, NotRead."""
-    if re.search(r"\b0+(?:\.0+)?\s*(?:st|row|rnd|round)", words):
+    if re.search(r"(?<![\d.])0+(?:\.0+)?\s*(?:st|row|rnd|round)", words):
         raise NoPlan("A gauge has more than 0 stitches and more than 0 rows to 10 cm.")
     found = figures(words)
     if found.stitches is None or found.rows is None:

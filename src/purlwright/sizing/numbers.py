@@ -30,6 +30,8 @@ class Number:
     counts: Counts
     values: tuple[int | None, ...]
     words: str
+    until: bool = False
+    """Rows are repeated until so many stitches are there: only some numbers can be reached."""
 
 
 _LIST = r"(?P<n>\d{1,4}(?:\s*[(\[]\s*(?:\d{1,4}|-)(?:\s*,\s*(?:\d{1,4}|-))*\s*[)\]])?)"
@@ -82,6 +84,41 @@ SMALL = 5
 """Fewer stitches in a row than this are an edge, a rib or a part of a stitch pattern, and stay; own."""
 
 
+_REPEATED = re.compile(
+    r"\*(?P<star>[^*]*?);?\s*(?:rep|repeat)\b[^*]*\*"
+    r"|\[(?P<square>[^\[\]]*)\](?=\s*(?:[\d(]|once|twice|to |across))",
+    re.IGNORECASE,
+)
+_MARKED = re.compile(r"(?<![\w&])(?:pm|sm|m|markers?)(?![\w&])", re.IGNORECASE)
+_ONE_MORE = re.compile(r"(?<![\w&])(?:yo|m1\w?|kfb|pfb|inc)(?![\w&])", re.IGNORECASE)
+_ONE_LESS = re.compile(r"(?<![\w&])(?:k2tog|p2tog|ssk|ssp|skp|dec)(?![\w&])", re.IGNORECASE)
+_TWO_LESS = re.compile(r"(?<![\w&])(?:k3tog|p3tog|sk2p|s2kp|sssk|cdd)(?![\w&])", re.IGNORECASE)
+
+
+def _kept_whole(words: str) -> list[tuple[int, int]]:
+    """Where the repeats of a stitch pattern stand: as many stitches come out of them as go in.
+
+    Their stitches stay as they are, or the stitch pattern would be another one. What goes from marker to
+    marker, or widens and narrows, belongs to the shape of the piece.
+    """
+    out = []
+    for m in _REPEATED.finditer(words):
+        body = m["star"] if m["star"] is not None else m["square"]
+        more = len(_ONE_MORE.findall(body))
+        fewer = len(_ONE_LESS.findall(body)) + 2 * len(_TWO_LESS.findall(body))
+        if "," in body and more == fewer and not _MARKED.search(body):
+            out.append(m.span("star" if m["star"] is not None else "square"))
+    return out
+
+
+def _between_markers(words: str, at: int) -> bool:
+    """Whether a number of times belongs to brackets that go from marker to marker, one for each."""
+    opened, closed = words.rfind("[", 0, at), words.rfind("]", 0, at)
+    if opened < 0 or closed < opened or words[closed + 1 : at].strip():
+        return False
+    return _MARKED.search(words[opened:closed]) is not None
+
+
 def numbers_in(text: str, lines: Mapping[int, int], sizes: int) -> list[Number]:
     """Every number that depends on the gauge, in the lines that are knitted.
 
@@ -98,6 +135,7 @@ def numbers_in(text: str, lines: Mapping[int, int], sizes: int) -> list[Number]:
 def _in_line(words: str, at: int, line: int, sizes: int) -> Iterator[Number]:
     taken: list[tuple[int, int]] = []
     found: list[Number] = []
+    whole = _kept_whole(words)
     for counts, pattern in _KINDS:
         for m in pattern.finditer(words):
             start, end = m.span("n")
@@ -105,9 +143,13 @@ def _in_line(words: str, at: int, line: int, sizes: int) -> Iterator[Number]:
             if values is None or any(a < end and start < b for a, b in taken):
                 continue
             taken.append((start, end))
-            small = max((v for v in values if v is not None), default=0) < SMALL
-            if counts == "stitches" and small:
-                continue  # an edge stitch, or k2 of a rib
+            known = {v for v in values if v is not None}
+            if counts == "stitches" and max(known, default=0) < SMALL and not (0 in known and len(known) > 1):
+                continue  # an edge stitch, or k2 of a rib; not k0 (1), which only makes the sum come out
+            if counts == "stitches" and any(a <= start and end <= b for a, b in whole):
+                continue
+            if counts == "times" and _between_markers(words, start):
+                continue
             found.append(
                 Number(
                     start=at + start,
@@ -116,6 +158,8 @@ def _in_line(words: str, at: int, line: int, sizes: int) -> Iterator[Number]:
                     counts=counts,
                     values=values,
                     words=words.strip(),
+                    until=re.search(r"\buntil(?:\s+there\s+are)?\s+$", words[:start], re.IGNORECASE)
+                    is not None,
                 )
             )
     yield from sorted(found, key=lambda n: n.start)

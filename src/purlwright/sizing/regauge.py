@@ -16,10 +16,12 @@ from purlwright.units import half_up
 
 __all__ = ["Ratio", "Stuck", "Tried", "regauged"]
 
-MOST_TRIALS = 250
+MOST_TRIALS = 300
 """So many knittings for a size, and it is given up; own."""
 NEAREST = 11
-"""So many values are tried for a number; own."""
+"""So many values are tried for a number before the line at fault, and all for those in it; own."""
+UNLIKE = Fraction(2)
+"""What it costs, in stitches, that a number that was even in every size becomes odd, or odd even; own."""
 WIDEST = 12
 """No number is taken farther from what the gauge asks than so many stitches or rows; own."""
 
@@ -34,17 +36,21 @@ class Ratio:
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """What one knitting of a text came to: the first line with an error, None if there is none."""
+    """What one knitting of a text came to: the first line with an error, None if there is none, and the error
+    in words.
+    """
 
     wrong_line: int | None
+    words: str = ""
 
 
 class Stuck(ValueError):  # noqa: N818 - it cannot be changed; said as to the one who asked
-    """No numbers near enough could be knitted; ``line`` is where."""
+    """No numbers near enough could be knitted; ``line`` is where, ``words`` what was found there at best."""
 
-    def __init__(self, line: int) -> None:
+    def __init__(self, line: int, words: str = "") -> None:
         super().__init__(f"no numbers near enough come out in line {line}")
         self.line = line
+        self.words = words
 
 
 def regauged(
@@ -65,6 +71,7 @@ def regauged(
         _choices(numbers[g[0]], size, ratio, shaping=any(shapes(numbers[n]) for n in g)) for g in groups
     ]
     first = [numbers[g[0]].line for g in groups]
+    lengths = frozenset(n for n, g in enumerate(groups) if numbers[g[0]].counts == "rows")
 
     def put(group: int, value: int) -> None:
         for n in groups[group]:
@@ -74,24 +81,24 @@ def regauged(
         put(g, may[0])
     at = [may[0] for may in choices]
     trials = 0
-    line = knit(_filled(text, numbers, values, size)).wrong_line
-    while line is not None:
-        for change in _changes(choices, first, at, line):
+    now = knit(_filled(text, numbers, values, size))
+    while (line := now.wrong_line) is not None:
+        for change in _changes(choices, first, at, line, lengths):
             if trials >= MOST_TRIALS:
-                raise Stuck(line)
+                raise Stuck(line, now.words)
             for g, v in change:
                 put(g, v)
             trials += 1
-            farther = knit(_filled(text, numbers, values, size)).wrong_line
-            if farther is None or farther > line:
+            new = knit(_filled(text, numbers, values, size))
+            if new.wrong_line is None or new.wrong_line > line:
                 for g, v in change:
                     at[g] = v
-                line = farther
+                now = new
                 break
             for g, _ in change:
                 put(g, at[g])
         else:
-            raise Stuck(line)
+            raise Stuck(line, now.words)
     return values
 
 
@@ -105,14 +112,23 @@ def _groups(numbers: Sequence[Number], size: int) -> list[list[int]]:
 
 
 def _changes(
-    choices: Sequence[Sequence[int]], first: Sequence[int], at: Sequence[int], line: int
+    choices: Sequence[Sequence[int]],
+    first: Sequence[int],
+    at: Sequence[int],
+    line: int,
+    lengths: frozenset[int],
 ) -> Iterator[tuple[tuple[int, int], ...]]:
-    """Changes to try, the smallest first: of one number, and then of two."""
+    """Changes to try, the smallest first: of one number, and then of two that are not ``lengths`` in rows."""
     near = [g for g, begins in enumerate(first) if begins <= line]
-    one = sorted((abs(v - choices[g][0]), -g, v) for g in near for v in choices[g][1:NEAREST] if v != at[g])
+    one = sorted(
+        (rank, -g, v)
+        for g in near
+        for rank, v in enumerate(choices[g][: None if first[g] == line else NEAREST])
+        if v != at[g]
+    )
     for _, g, v in one:
         yield ((-g, v),)
-    few = [(off, -g, v) for off, g, v in one if off <= 4][:60]
+    few = [(off, -g, v) for off, g, v in one if off <= 4 and -g not in lengths][:60]
     two = sorted((a[0] + b[0], a[1:], b[1:]) for i, a in enumerate(few) for b in few[i + 1 :] if a[1] != b[1])
     for _, a, b in two:
         yield (a, b)
@@ -135,13 +151,24 @@ def _choices(number: Number, size: int, ratio: Ratio, *, shaping: bool) -> list[
     """What a number may become, the nearest to what the gauge asks first; rows keep odd or even."""
     old = number.values[size] or 0
     if not old:
-        return [0]
+        return [0, 1] if number.counts == "stitches" else [0]
     by_rows = number.counts == "rows" or (number.counts == "times" and not shaping)
     want = old * (ratio.rows if by_rows else ratio.stitches)
     middle = int(half_up(want, Fraction(1)))
     step = 2 if number.counts == "rows" else 1
     if step == 2 and (middle - old) % 2:
         middle += 1 if want > middle else -1
-    found = [middle + step * off for off in range(-WIDEST, WIDEST + 1)]
+    widest = WIDEST * 2 if number.until else WIDEST
+    found = [middle + step * off for off in range(-widest, widest + 1)]
     least = 1 if number.counts != "rows" or old % 2 else 2
-    return sorted((v for v in found if v >= least), key=lambda v: (abs(v - want), v)) or [old]
+    alike = _alike(number)
+    return sorted(
+        (v for v in found if v >= least),
+        key=lambda v: (abs(v - want) + (UNLIKE if alike is not None and v % 2 != alike else 0), v),
+    ) or [old]
+
+
+def _alike(number: Number) -> int | None:
+    """0 for stitches that are even in every size, 1 for odd; None where sizes differ or it counts rows."""
+    kinds = {v % 2 for v in number.values if v is not None}
+    return kinds.pop() if number.counts == "stitches" and len(kinds) == 1 else None

@@ -27,11 +27,16 @@ def show_regauge(done: RegaugeOut, look: Look) -> list[str]:
     if done.left and done.pattern is not None:
         out += ["", look.strong("Notes with numbers, left as they are: read them again")]
         out += wrap(f"  lines {', '.join(str(n) for n in done.left)}", look.width)
+    if done.measures:
+        out += ["", look.strong("The same counts at the new gauge")]
+        for measure in done.measures:
+            out += wrap(f"  {plain(measure.words)}: {_each(measure.same_counts_cm)} cm", look.width)
     yarn = [s for s in done.sizes if s.metres_before is not None]
     if yarn:
         out += ["", look.strong("Yarn")]
         for size in yarn:
-            now = f", now {size.metres:.0f} m" if size.metres is not None else ""
+            which = "now" if done.pattern is not None else "at the same counts"
+            now = f", {which} {size.metres:.0f} m" if size.metres is not None else ""
             out.append(f"  {plain(size.size)}: {size.metres_before:.0f} m at the pattern's gauge{now}")
     if done.proof is not None:
         found = done.proof.errors + done.proof.warnings + done.proof.notes
@@ -43,3 +48,8 @@ def show_regauge(done: RegaugeOut, look: Look) -> list[str]:
         out += ["", look.faint("─" * min(look.width, 80))]
         out += [plain(line) for line in done.pattern.rstrip("\n").split("\n")]
     return out
+
+
+def _each(values: list[float]) -> str:
+    words = [f"{v:g}" for v in values]
+    return words[0] if len(set(words)) == 1 else f"{words[0]} ({', '.join(words[1:])})"

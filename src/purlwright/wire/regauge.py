@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from purlwright.wire.plan import PlanProofOut
 
-__all__ = ["RegaugeMovedOut", "RegaugeOut", "RegaugeSizeOut"]
+__all__ = ["RegaugeMeasureOut", "RegaugeMovedOut", "RegaugeOut", "RegaugeSizeOut"]
 
 
 class RegaugeMovedOut(Struct, frozen=True, kw_only=True):
@@ -35,6 +35,16 @@ class RegaugeSizeOut(Struct, frozen=True, kw_only=True):
     metres: float | None
 
 
+class RegaugeMeasureOut(Struct, frozen=True, kw_only=True):
+    """A stated measure, one entry a size: what it is, and what the same counts come to at the new gauge."""
+
+    words: str
+    made_of: str
+    cm: list[float]
+    same_counts_cm: list[float]
+    same_counts_in: list[float]
+
+
 class RegaugeOut(Struct, frozen=True, kw_only=True):
     """Answer of ``regauge --json``.
 
@@ -47,6 +57,7 @@ class RegaugeOut(Struct, frozen=True, kw_only=True):
     after: str
     moved: list[RegaugeMovedOut]
     sizes: list[RegaugeSizeOut]
+    measures: list[RegaugeMeasureOut]
     by_rows: list[int]
     left: list[int]
     refused: str | None
