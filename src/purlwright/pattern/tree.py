@@ -2,16 +2,38 @@
 
 In: nothing. Out: small frozen nodes, each with the span of its words. A row is a tuple of steps;
 a line is a label and actions (steps and statements). Numbers hold one value or one per size.
-What the words do to loops is left to ``needles``.
+Small words stand in ``tree_places``, moves of the needles in ``tree_moves``. What the words do to loops is
+left to ``needles``.
 """
 
 from __future__ import annotations
 
 from enum import StrEnum
-from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from purlwright.pattern.nodes import Node, bare, moved, walk
+from purlwright.pattern.tree_moves import (
+    AtEdges,
+    BindOff,
+    CastOn,
+    Drop,
+    Edge,
+    EdgeJoin,
+    Evenly,
+    Hold,
+    Marker,
+    PassOver,
+    PickUp,
+    Resolve,
+    Return,
+    SlipBack,
+    Turn,
+    TurnHow,
+    Wrap,
+    Yarn,
+    YarnTo,
+)
+from purlwright.pattern.tree_places import Length, Number, Place, PlaceKind, RowSet, Side, Unit, Until
 
 __all__ = [
     "Action", "Again", "Arrange", "AtEdges", "AtSameTime", "BindOff", "BySlip", "Call", "CastOn", "Choice",
@@ -22,90 +44,6 @@ __all__ = [
     "Statement", "Step", "Turn", "TurnHow", "Unit", "Unread", "Until", "Work", "WorkRows", "Wrap", "Yarn",
     "YarnTo", "bare", "moved", "walk",
 ]  # fmt: skip
-
-
-# --- small words -------------------------------------------------------------------------------
-
-
-class Side(StrEnum):
-    """The side facing while a row is worked."""
-
-    RS = "RS"
-    WS = "WS"
-
-
-class Unit(StrEnum):
-    """What the designer calls one working across the needle."""
-
-    ROW = "row"
-    ROUND = "round"
-
-
-class Number(Node, frozen=True, kw_only=True):
-    """A number of stitches, rows or times: one value, or one per size in header order.
-
-    ``None`` stands for ``-`` in a list: this size leaves the clause out. ``words`` keeps the
-    designer's expression when the number came from a named number (``{width - 8}``).
-    """
-
-    values: tuple[int | None, ...]
-    words: str | None = None
-
-    def at(self, size: int) -> int | None:
-        """The value for the size in place ``size`` (from 0); a lone value serves every size.
-
-        A list too short (which has its finding) serves the sizes after it with its last value.
-        """
-        v = self.values
-        return v[0] if len(v) == 1 else v[min(size, len(v) - 1)]
-
-
-class Length(Node, frozen=True, kw_only=True):
-    """A measure: one value, or one per size, in ``unit`` as written ("cm", "in", "mm", "m", "yd").
-
-    No values at all means a length left to the knitter ("desired length", "as long as you wish").
-    ``less`` means "``values`` less than the desired or full length".
-    """
-
-    values: tuple[Fraction | None, ...] = ()
-    unit: str = "cm"
-    less: bool = False
-    words: str = ""
-
-
-class PlaceKind(StrEnum):
-    """Where on the needle something stops."""
-
-    END = "end"
-    """End of the row; ``before`` stitches short of it ("to last 3 sts")."""
-    MARKER = "marker"
-    GAP = "gap"
-    """The gap left by the last turn met; also "the hole", "turning point"."""
-    WRAPPED = "wrapped stitch"
-    """The wrapped or double stitch itself, which stands just past the gap."""
-    CENTRE = "centre stitch"
-    """Before the centre stitch; ``before`` counts from there."""
-    NEEDLE_END = "needle end"
-    """End of the needle in work, when the words go needle by needle."""
-    HALF = "half"
-    """Half-way along the stitches of the row."""
-    DECREASE = "decrease"
-    """The line of earlier decreases (or spine, seam stitch): found from the row before."""
-    SLIPPED = "slipped stitches"
-    """Past the stitches that the row before slipped, if such stand next."""
-
-
-class Place(Node, frozen=True, kw_only=True):
-    """A place on the needle: ``before`` stitches short of it, or ``past`` stitches beyond it.
-
-    ``name`` tells markers apart ("marker A", "second marker", "last marker"); ``nth`` counts them from here.
-    """
-
-    kind: PlaceKind
-    before: Number | None = None
-    past: Number | None = None
-    name: str | None = None
-    nth: int = 1
 
 
 # --- steps: what happens within a row ------------------------------------------------------------
@@ -231,80 +169,6 @@ class Cross(Node, frozen=True, kw_only=True):
     second: tuple[Step, ...]
 
 
-class PassOver(Node, frozen=True, kw_only=True):
-    """Pass ``count`` earlier stitches of the right needle over the last ``over`` worked there."""
-
-    count: Number
-    over: Number
-
-
-class SlipBack(Node, frozen=True, kw_only=True):
-    """Slip ``count`` stitches from the right needle back to the left one."""
-
-    count: Number
-
-
-class Drop(Node, frozen=True, kw_only=True):
-    """Let ``count`` loops go.
-
-    ``what`` "wrap" is an extra wrap (no stitch lost), "yo" a yarn over, "stitch" a stitch.
-    """
-
-    count: Number
-    what: Literal["wrap", "yo", "stitch"] = "stitch"
-
-
-class Wrap(Node, frozen=True, kw_only=True):
-    """Wrap the next stitch (or the next ``count`` together) without working it."""
-
-    count: Number
-
-
-class TurnHow(StrEnum):
-    """What is done at a turn so that it leaves no hole."""
-
-    PLAIN = "plain"
-    WRAP = "wrap"
-    DOUBLE = "double stitch"
-    OVER = "yarn over"
-    PIN = "pinned loop"
-    TWIN = "twin"
-
-
-class Turn(Node, frozen=True, kw_only=True):
-    """Turn the work.
-
-    ``leave`` is what the words say stays unworked; ``never`` is "do not turn"; ``slide`` slides instead.
-    """
-
-    how: TurnHow = TurnHow.PLAIN
-    leave: Number | None = None
-    never: bool = False
-    slide: bool = False
-
-
-class Resolve(Node, frozen=True, kw_only=True):
-    """From here on in this row, wraps (double stitches, overs of turns) are worked with their stitches."""
-
-    how: TurnHow | None = None
-    left: bool = False
-    """True when the words say that wraps are left as they are."""
-
-
-class EdgeJoin(Node, frozen=True, kw_only=True):
-    """Work one stitch of the row (the last, the first, or the next) together with a loop of an edge.
-
-    "Join at the end", "last st together with next st of edge". The count of the row stays. ``live`` is true
-    when the loop waits on a needle ("ssk last st with 1 live st of the shawl"), which then holds one fewer.
-    ``edge`` None is the edge met before ("join as before").
-    """
-
-    edge: Edge | None = None
-    at: Literal["here", "beginning", "end"] = "end"
-    stitch: str = ""
-    live: bool = False
-
-
 class RowRule(Node, frozen=True, kw_only=True):
     """What holds of rows without being said in each: it works nothing where it stands.
 
@@ -315,148 +179,6 @@ class RowRule(Node, frozen=True, kw_only=True):
 
     rule: Literal["alternate", "slip first", "double over"]
     steps: tuple[Step, ...] = ()
-
-
-class Marker(Node, frozen=True, kw_only=True):
-    """Place, slip or remove a marker; ``name`` is the designer's name, letter or colour for it.
-
-    ``after`` places it that many stitches from here without working ("place markers after the first 5 sts"),
-    ``before_end`` that many before the end; ``count`` places several.
-    """
-
-    act: Literal["place", "slip", "remove"]
-    name: str | None = None
-    after: Number | None = None
-    before_end: Number | None = None
-
-
-class YarnTo(Node, frozen=True, kw_only=True):
-    """Bring the yarn to the front or take it to the back between the needles; no loop is made."""
-
-    front: bool
-
-
-class Yarn(Node, frozen=True, kw_only=True):
-    """Which yarn is worked from here on: "with A", "join CC", "change to MC", "break yarn"."""
-
-    act: Literal["use", "join", "break"]
-    colour: str | None = None
-
-
-class Hold(Node, frozen=True, kw_only=True):
-    """Move stitches to a holder, waste yarn or spare needle.
-
-    ``count`` None is all that are left (``rest``) or all on the needle. ``place`` is what she calls it.
-    ``of`` is which: the next, the first or last of the needle, those just worked, those up to a marker.
-    """
-
-    count: Number | None = None
-    place: str = ""
-    of: Literal["next", "first", "last", "rest", "all", "worked", "marker"] = "next"
-
-
-class Return(Node, frozen=True, kw_only=True):
-    """Put held stitches back on the needle, ready to be worked. ``place`` names which; "" is the latest.
-
-    ``if_held`` for stitches only named in passing ("knit across the 32 instep sts"), maybe live already.
-    """
-
-    place: str = ""
-    count: Number | None = None
-    if_held: bool = False
-
-
-class BindOff(Node, frozen=True, kw_only=True):
-    """Bind off ``count`` stitches, or (None) all, or all but ``keep``.
-
-    ``manner`` is a key of the bind-off family or "" for the usual chain; ``how`` the stitches it is worked
-    in.
-    ``counts_loop`` is True when the words say that the stitch left on the right needle counts among those
-    that follow.
-    ``at`` is "beginning" or "end" when the words say which ("bind off 5 sts at beg of row").
-    """
-
-    count: Number | None = None
-    keep: Number | None = None
-    manner: str = ""
-    how: Literal["", "pattern", "knitwise", "purlwise"] = ""
-    at: Literal["here", "beginning", "end", "each end", "neck edge", "armhole edge"] = "here"
-    counts_loop: bool = False
-
-
-class CastOn(Node, frozen=True, kw_only=True):
-    """Cast on ``count`` stitches; at the start of a piece, or in the course of a row.
-
-    ``multiple`` and ``plus`` when only those are given; ``needles`` how many to each needle, if said;
-    ``each`` means ``count`` on each of that many needles; ``over`` how many needles share the stitches.
-    ``provisional`` keeps the lower loops for later.
-    ``counts_row`` is True when the words say that the cast-on counts as a row.
-    ``at`` is "end" for a cast-on at the end (or beginning) of a row, "gap" over earlier bound-off stitches.
-    """
-
-    count: Number | None = None
-    multiple: Number | None = None
-    plus: Number | None = None
-    needles: tuple[Number, ...] = ()
-    each: int = 1
-    over: int = 0
-    method: str = ""
-    provisional: bool = False
-    counts_row: bool = False
-    at: Literal["start", "here", "end", "beginning", "gap"] = "start"
-
-
-class Edge(Node, frozen=True, kw_only=True):
-    """Words that name an edge.
-
-    "cast-on edge", "left side of heel flap", "bound-off sts of neck", "row ends of wedge".
-
-    ``kind`` is what can be told from the words alone.
-    """
-
-    words: str
-    kind: Literal["cast-on", "bound-off", "row ends", "left", "right", "live", "held", "unknown"] = "unknown"
-    piece: str | None = None
-
-
-class PickUp(Node, frozen=True, kw_only=True):
-    """Pick up (and knit, purl, or only pick up) stitches along an edge.
-
-    ``count`` None with ``rate`` (stitches, rows) means as many as the rate gives.
-    """
-
-    count: Number | None = None
-    how: Literal["knit", "purl", "lift"] = "knit"
-    edge: Edge | None = None
-    rate: tuple[int, int] | None = None
-
-
-class Evenly(Node, frozen=True, kw_only=True):
-    """Increase or decrease across the row: by ``change`` (signed), or to ``total`` stitches.
-
-    ``stitch`` is the key used if the words name one; spacing is left to the knitter.
-    """
-
-    change: Number | None = None
-    total: Number | None = None
-    stitch: str | None = None
-    over: Number | None = None
-
-
-class AtEdges(Node, frozen=True, kw_only=True):
-    """Increase or decrease ``count`` stitches at the edge(s) of the row, the rest in pattern.
-
-    ``change`` is +1 or -1 for each; ``stitch`` the key if named; ``inside`` how many edge stitches stand
-    outside it.
-    """
-
-    change: Literal[1, -1]
-    where: Literal[
-        "each end", "beginning", "end", "neck edge", "armhole edge", "each side of marker", "centre"
-    ]
-    count: Number
-    stitch: str | None = None
-    inside: Number | None = None
 
 
 class RowRef(Node, frozen=True, kw_only=True):
@@ -526,49 +248,6 @@ class Unread(Node, frozen=True, kw_only=True):
 
 
 # --- statements: what happens over rows or between them -------------------------------------------
-
-
-class Until(Node, frozen=True, kw_only=True):
-    """When to stop: one of a length, a stitch count, a number of rows or of repeats or marks.
-
-    And the side it ends on, or the ``edge`` ("armhole edge", "neck edge", "side edge", "front edge").
-
-    ``since`` says from where a length is measured ("beginning", "underarm", ...; "" as the words leave it).
-    ``ending_row`` is the row number of "ending with row 4".
-    """
-
-    length: Length | None = None
-    stitches: Number | None = None
-    rows: Number | None = None
-    times: Number | None = None
-    things: str | None = None
-    since: str = ""
-    side: Side | None = None
-    ending_row: int | None = None
-    worked: bool = True
-    """For ``side``: True when the last row worked is on that side ("ending with a WS row")."""
-    edge: str = ""
-
-
-class RowSet(Node, frozen=True, kw_only=True):
-    """Which rows.
-
-    Numbers ``first`` to ``last``, or ``numbers``; or the last ``back`` rows; or a named row, a section, ...
-    """
-
-    first: int | None = None
-    last: int | None = None
-    numbers: tuple[int, ...] = ()
-    back: int | None = None
-    names: tuple[str, ...] = ()
-    section: str | None = None
-    all: bool = False
-    """"Repeat from the beginning", "these rows form the pattern"."""
-    mirrored: bool = False
-    """The rows of ``section`` with left and right changed over: "as for left front, reversing shapings"."""
-    rest: bool = False
-    """Those after what was worked here already: "complete as for first finger"."""
-    unit: Unit | None = None
 
 
 class WorkRows(Node, frozen=True, kw_only=True):
