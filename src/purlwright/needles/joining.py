@@ -20,7 +20,7 @@ from purlwright.needles.interrupted import begin_with
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.loops import Boundary
 from purlwright.needles.partly import bring_back, others_wait, sides_back, work_only
-from purlwright.needles.pieces import begin_piece, end_piece, ready
+from purlwright.needles.pieces import begin_piece, end_piece, face_taken_up, ready
 from purlwright.needles.rowends import enter, settle
 from purlwright.needles.sewing import seam_of
 from purlwright.pattern import tree
@@ -105,6 +105,7 @@ def rejoin(k: Knitter, s: tree.Rejoin) -> None:
         ready(k)
     if nd.live:
         if s.side is not None:
+            face_taken_up(k, facing)
             k.first_side = 0 if s.side is Side.RS else 1
             k.side_known = True
         else:

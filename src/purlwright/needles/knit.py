@@ -627,6 +627,7 @@ class Knitter:
         if not works and not (self.open and w.count.touched):
             if any(isinstance(s, tree.Return) for s in part) and not w.needles.live and w.needles.holders:
                 begin_piece(self)
+                w.facing = 0
             elif any(isinstance(s, (tree.Hold, tree.Return)) for s in part):
                 ready(self)
             before = w.count.returned

@@ -23,17 +23,20 @@ EVEN: tuple[tree.Step, ...] = (tree.InPattern(how="even"),)
 """A row with no shaping: as established."""
 
 
-def one_row(k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False) -> bool:
+def one_row(
+    k: Knitter, steps: Sequence[tree.Action], *, passive: bool = False, own_shaping: bool = False
+) -> bool:
     """Work one row by ``steps``. False when nothing could be worked."""
     before = len(k.entries)
     k.info.passive = passive
+    k.info.own_shaping = own_shaping
     k.info.part = False
     actions, copied, at = k.info.actions, k.info.copied, k.info.at
     k.info.actions = tuple(steps)
     k.group(steps)
     end_row(k)
     k.info.actions, k.info.copied, k.info.at = actions, copied, at
-    k.info.passive = False
+    k.info.passive = k.info.own_shaping = False
     k.info.gave_up, k.info.left_behind = False, 0
     return len(k.entries) > before
 

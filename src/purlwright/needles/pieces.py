@@ -54,6 +54,15 @@ def end_piece(k: Knitter) -> None:
     k.worker.needles.left_marks, k.worker.needles.right_marks = [], []
 
 
+def face_taken_up(k: Knitter, facing: int) -> None:
+    """Loops put back on a needle and not worked yet are worked from the end where the yarn is joined."""
+    w = k.worker
+    fresh = bool(k.pieces) and k.pieces[-1][1] == len(k.entries)
+    if fresh and not len(w.needles.right) and not w.needles.ring and facing != w.facing:
+        w.needles.left = w.needles.left[::-1]
+        w.facing = facing
+
+
 def ready(k: Knitter) -> None:
     """Put the loops on the left needle as for the next row, without beginning one."""
     w = k.worker

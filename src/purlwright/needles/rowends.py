@@ -19,7 +19,7 @@ from purlwright.needles.interrupted import next_of_cycle
 from purlwright.needles.ledger import Entry, Gap, Kind, MarkAt
 from purlwright.needles.loops import Boundary, Needles
 from purlwright.needles.partly import others_back, some_only
-from purlwright.needles.pieces import begin_piece, end_piece, ready
+from purlwright.needles.pieces import begin_piece, end_piece, face_taken_up, ready
 from purlwright.needles.ringagain import ring_again
 from purlwright.needles.state import (
     MOST_ROWS,
@@ -65,6 +65,8 @@ def side(k: Knitter, *, extends: bool) -> None:
     k.info.side = None  # the label speaks of the first row of its words; after a turn the sides alternate
     stated = 0 if label is Side.RS else 1
     w.look("C021")
+    if begins or not k.side_known:
+        face_taken_up(k, stated)
     if k.side_known and stated != w.facing and not begins and not w.needles.ring and not extends:
         names = ("RS", "WS")
         problem = problems.SideDiffers if k.side_sure else problems.SideNotAsCounted
@@ -526,6 +528,8 @@ def next_as_set(k: Knitter, how: str = "set") -> AsSet | None:
         if k.info.advance_order != k.order:
             k.info.advance_order = k.order
             k.cycle_at = (k.cycle_at + 1) % len(k.cycle)
+        if k.info.own_shaping and r.start != r.end and sum(c.end - c.start for c in k.cycle) != 0:
+            return None
     steps = tuple(
         replace(s, row=None) if isinstance(s, tree.Call) and s.row is not None else s
         for s in steps_of(r.actions)

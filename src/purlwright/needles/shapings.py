@@ -121,7 +121,7 @@ def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> No
             done += 1
             if s.between and shaped_last is not None:
                 return work_next(k, shaped_last, s.between * done)
-            return one_row(k, shape_steps(k, s), passive=True)
+            return one_row(k, shape_steps(k, s), passive=True, own_shaping=s.row is None)
 
         return once
 

@@ -187,6 +187,8 @@ class Info(Struct):
     """Where to report what is wrong with a row whose words stand in another line."""
     begins_with: int | None = None
     """The row of the pattern as set that the words name as the first to work."""
+    own_shaping: bool = False
+    """The words tell the shaping of this row: that of the rows before does not go on in it."""
 
     def name_of_row(self) -> str:
         """What to call the row in a sentence."""

@@ -106,7 +106,8 @@ def _rejoin(cur: Cursor, ctx: Context, side: Side | None, here: int) -> tuple[Ac
         place = take_words(cur, n)
         skip(cur, "and") if cur.peek(1).low in {"left", "right"} else None
     elif (
-        cur.peek(-1).low in {"yarn", "wool"}
+        cur.peek().low != "with"
+        and cur.peek(-1).low in {"yarn", "wool"}
         and cur.peek(start - cur.at).low in {"join", "attach"}
         and side is None
     ):

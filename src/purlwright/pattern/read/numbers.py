@@ -99,11 +99,11 @@ def parse_number(cur: Cursor, ctx: Context) -> Number | None:
             if rest is not None and len(rest) > 1:
                 return _sized(rest, Span(t.start, cur.pad[cur.at - 1].end), ctx)
             cur.at = here
-        if t.low == "-" and cur.pad[cur.at + 1].low in _CLOSES and cur.pad[cur.at + 1].glued:
+        if t.low == "-" and cur.pad[cur.at + 1].low in _CLOSES:
             here = cur.at
             cur.at += 1
             rest = _size_list(cur, ctx)
-            if rest is not None:
+            if rest is not None and (cur.pad[here + 1].glued or len(rest) + 1 == len(ctx.sizes)):
                 return _sized((None, *rest), Span(t.start, cur.pad[cur.at - 1].end), ctx)
             cur.at = here
     return None

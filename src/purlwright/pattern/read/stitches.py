@@ -111,7 +111,7 @@ def parse_counted(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         count = parse_number(cur, ctx)
         if count is not None:
             return finish_counted(cur, ctx, here, base, count)
-    if nxt.low in {"{", "[", "("} or (nxt.low == "-" and nxt.glued):
+    if nxt.low in {"{", "[", "("} or (nxt.low == "-" and (nxt.glued or after.low in {"[", "("})):
         count = parse_number(cur, ctx)
         if count is not None:
             return finish_counted(cur, ctx, here, base, count)

@@ -213,7 +213,8 @@ def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Numbe
     here = cur.at
     pad = cur.pad
     t = pad[here]
-    if t.kind == "p" or not t.kind:
+    dash = t.low == "-" and pad[here + 1].low in {"(", "["}  # "- (2, 3) times": none in the first size
+    if (t.kind == "p" and not dash) or not t.kind:
         return None
     said = Said.TIMES
     if cur.any_phrase("for? a total of", "in total", "for? a total"):
@@ -234,7 +235,7 @@ def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Numbe
             cur.at = here
             return None
         cur.take("times")
-    elif t.kind == "n" or t.value is not None or t.low in {"{", "(", "["}:
+    elif t.kind == "n" or t.value is not None or t.low in {"{", "(", "["} or dash:
         number = parse_number(cur, ctx)
         if number is None:
             cur.at = here
