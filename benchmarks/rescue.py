@@ -51,7 +51,7 @@ from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import Table
 from purlwright.rescue.verdict import MOST_ASKED, diagnose
-from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
+from purlwright.rescue.where import NOTHING_TELLS, SEEN_IN_A_ROW, fact_of
 from purlwright.workup import WorkUp
 
 HERE = Path(__file__).resolve().parent
@@ -109,6 +109,8 @@ class Hidden:
         if name in PLACE and self.table.column(name)[self.line] < 0:
             return None  # there is nothing to point at
         said = said_of(self.table, self.line, name)
+        if said == "":
+            return None  # nothing tells it
         if name in {"sts", "cast_on", "part_rows"}:
             return self.count(said)
         if name in COUNTS:
@@ -296,7 +298,8 @@ def places(desk: Desk, chance: random.Random) -> tuple[int, int, int]:
         got = {(f.piece, f.look.index) for f in desk.where(Facts().with_(told)).rows}
         want = {
             (p, x.index) for p, x in every
-            if all(fact_of(x, n) == v or (n == "side" and fact_of(x, n) is None) for n, v in told.items())
+            if all(fact_of(x, n) == v or (n in NOTHING_TELLS and fact_of(x, n) is None)
+                   for n, v in told.items())
         }  # fmt: skip
         tried += 1
         exact += got == want and (piece, look.index) in got

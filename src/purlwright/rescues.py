@@ -15,7 +15,7 @@ from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.proof.said import ONE_SIZE
 from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
 from purlwright.rescue.naming import name_of
-from purlwright.rescue.observe import COUNTS, FACT_WORDS, LOOKS, Facts, Said
+from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Said
 from purlwright.rescue.questions import Question
 from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import Clash
@@ -125,6 +125,11 @@ def _fact(option: str, value: str) -> dict[str, Said]:
     if option in _PAIRS:
         right, left = _several(option, value, 2)
         return {f"{_PAIRS[option]}_right": right, f"{_PAIRS[option]}_left": left}
+    if option == "--column":
+        stitch, equals, above = value.partition("=")
+        if not equals:
+            raise Unusable("--column takes a stitch from the right edge, and how many above: --column 12=5.")
+        return {"column": (_whole(option, stitch), _whole(option, above))}
     if option in {"--between", "--intervals"}:
         return {option[2:]: _several(option, value, 0)}
     if option == "--since":
@@ -145,7 +150,7 @@ def _whole(option: str, value: str) -> int:
 def _several(option: str, value: str, many: int) -> tuple[int, ...]:
     numbers = tuple(_whole(option, part) for part in value.split(","))
     if many and len(numbers) != many:
-        raise Unusable(f"{option} takes two numbers, right then left, for example 12,9.")
+        raise Unusable(f"{option} takes two numbers with a comma between, for example 12,9.")
     return numbers
 
 
@@ -196,8 +201,8 @@ def _answered(question: Question, words: str) -> dict[str, Said]:
     if question.parts:
         numbers = _several("The answer", words, len(question.parts))
         return dict(zip(question.parts, numbers, strict=True))
-    if question.name in COUNTS:
-        return {question.name: _several("The answer", words, 0)}
+    if question.numbers != 1:
+        return {question.name: _several("The answer", words, question.numbers)}
     if question.words:
         return {question.name: _choice(question, words)}
     if question.name == "off" and words.startswith("-"):

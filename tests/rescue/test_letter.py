@@ -13,6 +13,8 @@ def said(name):
         return st.sampled_from(FACT_WORDS[name])
     if name == "piece":
         return st.sampled_from(["Sleeves (make 2) 1", "Body: front"])
+    if name == "column":
+        return st.tuples(st.integers(1, 999), st.integers(0, 999))
     if name in COUNTS:
         return st.lists(st.integers(0, 999), min_size=1, max_size=5).map(tuple)
     return st.integers(-99, 9999)

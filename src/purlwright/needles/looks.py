@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from purlwright.fabric.arrays import Link
+from purlwright.needles.columns import above_marks
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.optable import op_table
 from purlwright.pattern.tree import Side
@@ -83,6 +84,9 @@ class RowLook:
     """For each of LANDMARKS the rows since one was made in this piece; -1 before the first."""
     since_stripe: int
     """Rows since the row that began a colour in this piece; -1 before the first change."""
+    above: tuple[int, ...] | None
+    """Stitches above the last landmark in each column, as :func:`~purlwright.needles.columns.above_marks`
+    counts them."""
 
     @property
     def yarn(self) -> str | None:
@@ -165,6 +169,7 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
         return ()
     worked = operations(knitted)
     crossed = _crossed_rows(knitted)
+    above = above_marks(knitted, rows, worked, _marked())
     sides = {e.order: e.side for e in piece.rows}
     in_part = 0
     last = dict.fromkeys(LANDMARKS, -1)
@@ -186,9 +191,15 @@ def looks(knitted: Knitted, piece: Piece) -> tuple[RowLook, ...]:
                 intervals=_intervals(entry, side), in_part=in_part,
                 since=tuple(i - last[m] if last[m] >= 0 else -1 for m in LANDMARKS),
                 since_stripe=i - stripe if stripe >= 0 else -1,
+                above=above[i],
             )
         )  # fmt: skip
     return tuple(out)
+
+
+def _marked() -> Any:
+    """Whether each operation leaves a landmark, (operations,) bool."""
+    return np.array([any(_landmark(s, m) for m in LANDMARKS) for s in op_table().stitches], np.bool_)
 
 
 def _facing(entry: Entry, following: Entry | None) -> Side | None:

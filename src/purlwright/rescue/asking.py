@@ -43,7 +43,7 @@ def next_question(weighed: Sequence[Weighed], facts: Facts, asked: Iterable[str]
     before = _bits(np.bincount(what, weight))
     best: tuple[str, float] | None = None
     for name, question in QUESTIONS.items():
-        if name in done or (name in _OF_THE_ODD_PLACE and not _points_at_it(facts)):
+        if name in done or name == "column" or (name in _OF_THE_ODD_PLACE and not _points_at_it(facts)):
             continue
         if name in LOOKS and (facts.odd is not None or "odd" not in done):
             continue  # first a look at the whole

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from purlwright.needles.columns import UNTOLD
 from purlwright.rescue.mistakes.made import Odd
 from purlwright.rescue.observe import (
     COUNTS,
@@ -27,7 +28,7 @@ from purlwright.rescue.observe import (
     Facts,
     Said,
 )
-from purlwright.rescue.table import Table
+from purlwright.rescue.table import Table, in_column
 from purlwright.rescue.walks import MARKER
 
 __all__ = ["chances", "fit", "said_of"]
@@ -40,6 +41,8 @@ _FAR = 1e-4
 _WRONG_SIDE = 0.03
 _MISSED = 0.03
 """How likely something odd is overlooked, or a word is the wrong one."""
+_NOT_TOLD = 0.1
+"""How likely any one count up a column is, where nothing tells it."""
 _NOT_LATER = -6.0
 """What speaks against a mistake before the last row she is sure of."""
 _WORDS: dict[str, dict[str, Any]] = {
@@ -73,12 +76,34 @@ def _fact(table: Table, name: str, said: Said) -> Any:
         counts = said if isinstance(said, tuple) else (int(said),)
         each = np.array([log(_between_chance(b, counts)) for b in table.counts[name]], np.float32)
         return each[table.column(name)]
+    if name == "column":
+        return _up_a_column(table, said)
     column = table.column(name)
     low, high = (int(column.min()), int(column.max())) if table.n else (0, 0)
     values = np.arange(low, high + 1)
     if name == "off":
         return _left_over(table, column.astype(np.int32), int(said) if isinstance(said, int) else 0)
     return np.log(chances(name, values, said)).astype(np.float32)[column - np.int16(low)]
+
+
+def _up_a_column(table: Table, said: Said) -> Any:
+    """A count up a column. Where she has more or fewer stitches than is right, she may be in the next one."""
+    stitch, above = said if isinstance(said, tuple) else (0, 0)
+    off = np.abs(table.column("sts") - _right_counts(table))
+    best = np.full(table.n, -np.inf, np.float32)
+    for beside in range(-2, 3):
+        values = in_column(table, stitch + beside)
+        score = np.log(chances("above", values, above)).astype(np.float32)
+        score = np.where(values == UNTOLD, np.float32(log(_NOT_TOLD)), score)
+        best = np.where(np.minimum(off, 2) >= abs(beside), np.maximum(best, score), best)
+    return best
+
+
+def _right_counts(table: Table) -> Any:
+    """Stitches there should be at the row of each line, (n,)."""
+    looks = table.piece.looks
+    counts = np.array([x.stitches for x in looks] + [looks[0].entry.start], np.int32)
+    return counts[np.clip(table.column("row"), -1, len(looks) - 1)]
 
 
 def chances(name: str, values: Any, said: Said) -> Any:

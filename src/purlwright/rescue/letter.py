@@ -29,6 +29,7 @@ NAMES = {
     "since_increase": "Rows since the last increase",
     "since_crossing": "Rows since the last crossing",
     "since_stripe": "Rows since a colour was begun",
+    "column": "A stitch, from the right edge, and stitches in its column above the last mark",
     "ridges_right": "Ridges up the right edge",
     "ridges_left": "Ridges up the left edge",
     "chains_right": "Chains up the right edge",
@@ -120,9 +121,12 @@ def _read(fact: str, value: str, line: int) -> Said:
             raise NotALetter(f"Line {line} of the letter: write one of {', '.join(FACT_WORDS[fact])}.")
         return value
     parts = [part.strip() for part in value.split(",")]
-    if not all(_is_whole(part) for part in parts) or (fact not in COUNTS and len(parts) != 1):
+    if fact == "column" and (len(parts) != 2 or not all(_is_whole(part) for part in parts)):
+        raise NotALetter(f"Line {line} of the letter: two numbers should stand after the colon: 12, 5.")
+    several = fact in COUNTS or fact == "column"
+    if not all(_is_whole(part) for part in parts) or (not several and len(parts) != 1):
         raise NotALetter(f"Line {line} of the letter: a whole number should stand after the colon.")
-    return tuple(map(int, parts)) if fact in COUNTS else int(parts[0])
+    return tuple(map(int, parts)) if several else int(parts[0])
 
 
 def _is_whole(word: str) -> bool:

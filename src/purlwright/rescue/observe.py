@@ -56,7 +56,9 @@ class Facts:
     worked, counted from the cast-on. sure : the last she is sure of. on_left, on_right : stitches on each
     needle, in mid-row; yarn_on : "left" or "right", the needle with the stitch that the yarn comes from.
     yarn : where it hangs when a row is done, the right side facing her; a key of YARN_WORDS. since_stripe :
-    rows worked since the row that began a colour.
+    rows worked since the row that began a colour. column : a stitch, counted from 1 from the right edge with
+    the right side facing (in the round, from its beginning), and how many stitches stand in its column above
+    the last hole, decrease, increase or crossing there, the loop on the needle included.
     """
 
     piece: str | None = None
@@ -74,6 +76,7 @@ class Facts:
     since_increase: int | None = None
     since_crossing: int | None = None
     since_stripe: int | None = None
+    column: tuple[int, ...] | None = None
     ridges_right: int | None = None
     ridges_left: int | None = None
     chains_right: int | None = None

@@ -9,7 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from purlwright.rescue.observe import HOLE_WORDS, LOOKS, ODD_WORDS, OUTLINE_WORDS, ROW_WORDS, STACK_WORDS
+from purlwright.rescue.observe import (
+    HOLE_WORDS,
+    LOOKS,
+    ODD_WORDS,
+    OUTLINE_WORDS,
+    ROW_WORDS,
+    STACK_WORDS,
+    YARN_WORDS,
+)
 
 __all__ = ["QUESTIONS", "Answer", "Question"]
 
@@ -34,6 +42,8 @@ class Question:
     words: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
     """The facts of its answer, where they are more than the one of its name."""
+    numbers: int = 1
+    """How many numbers the one fact of its answer has; 0 for as many as there are."""
 
     @property
     def facts(self) -> tuple[str, ...]:
@@ -56,6 +66,14 @@ QUESTIONS: dict[str, Question] = {
             words=("RS", "WS"),
             asks="Which side faces you as you are about to begin the next row?",
             how="RS is the side that will be seen.",
+        ),
+        Question(
+            name="yarn",
+            effort=8,
+            answer=Answer.WORD,
+            words=tuple(YARN_WORDS),
+            asks="Where does the working yarn hang, the right side facing you?",
+            how="In the middle if you turned before the end of the row; at no edge in the round.",
         ),
         Question(
             name="odd",
@@ -156,6 +174,7 @@ QUESTIONS: dict[str, Question] = {
             name="between",
             effort=45,
             answer=Answer.COUNTS,
+            numbers=0,
             asks="How many stitches are there from marker to marker?",
             how="From where the next row begins.",
         ),
@@ -163,6 +182,7 @@ QUESTIONS: dict[str, Question] = {
             name="intervals",
             effort=40,
             answer=Answer.COUNTS,
+            numbers=0,
             asks="How many stitches to the first turning place, from one to the next, and beyond the last?",
             how="As you hold it for the next row, from the right.",
         ),
@@ -195,6 +215,26 @@ QUESTIONS: dict[str, Question] = {
             effort=12,
             asks="How many rows have been worked since the last cable crossing?",
             how="0 if it is the row just worked. The strand right above the hole of a crossing is its row.",
+        ),
+        Question(
+            name="since_stripe",
+            effort=10,
+            asks="How many rows have been worked since the row that began the last colour?",
+            how="0 if it is the row just worked.",
+        ),
+        Question(
+            name="column",
+            effort=35,
+            answer=Answer.COUNTS,
+            numbers=2,
+            asks=(
+                "In the column of one stitch, how many stitches stand above the last hole, decrease, "
+                "increase or crossing?"
+            ),
+            how=(
+                "Which stitch, from the right edge with the right side facing, and how many: 12, 5. Count up "
+                "to the needle, its loop included; 0 if it was made in the row just worked."
+            ),
         ),
         Question(
             name="holes",

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from purlwright.needles.columns import NO_MARK, UNTOLD
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.needles.rehearse import Lie
@@ -25,7 +26,7 @@ from purlwright.rescue.mistakes.made import Holes, Made, Odd, Outline
 from purlwright.rescue.observe import COUNTS, YARN_WORDS
 from purlwright.rescue.walks import Walks, walk
 
-__all__ = ["COLUMNS", "ROWS_BACK", "Table", "lay_out"]
+__all__ = ["COLUMNS", "ROWS_BACK", "Table", "in_column", "lay_out"]
 
 COLUMNS = (
     "row",
@@ -342,20 +343,38 @@ def _right(piece: PieceAt, walks: Walks) -> Any:
 
 def _put_landmarks(seen: Any, looks: Any, row: Any, made: list[Made], made_of: Any) -> None:
     """Rows since each landmark, with rows left out or worked twice reckoned in."""
-    out = np.array([m.skipped for m in made], np.int32)[made_of]
-    again = np.array([m.again for m in made], np.int32)[made_of]
-    a = np.array([m.row for m in made], np.int32)[made_of]
     rows_since = {name: [x.since[k] for x in looks] for k, name in enumerate(LANDMARKS)}
     rows_since["stripe"] = [x.since_stripe for x in looks]
     for name, since in rows_since.items():
-        last = np.array([i - n if n >= 0 else -1 for i, n in enumerate(since)] + [-1], np.int32)
-        at = last[np.clip(row, -1, len(looks) - 1)]
-        before = last[np.clip(a - 1, -1, len(looks) - 1)]
-        gone = (out > 0) & (at < a + out)
-        late = (again > 0) & (at < a)
-        at = np.where(gone, before, at)
-        now = row - at - np.where(gone, out, 0) + np.where(late, again, 0)
-        seen[:, AT[f"since_{name}"]] = np.where(at < 0, -1, np.maximum(now, 0))
+        seen[:, AT[f"since_{name}"]] = _rows_since(since, row, made, made_of)
+
+
+def _rows_since(since: list[int], row: Any, made: Sequence[Made], made_of: Any) -> Any:
+    """Rows since something, with rows left out or worked twice reckoned in; ``since`` is of right work."""
+    out = np.array([m.skipped for m in made], np.int32)[made_of]
+    again = np.array([m.again for m in made], np.int32)[made_of]
+    a = np.array([m.row for m in made], np.int32)[made_of]
+    last = np.array([i - n if n >= 0 else -1 for i, n in enumerate(since)] + [-1], np.int32)
+    at = last[np.clip(row, -1, len(since) - 1)]
+    before = last[np.clip(a - 1, -1, len(since) - 1)]
+    gone = (out > 0) & (at < a + out)
+    late = (again > 0) & (at < a)
+    at = np.where(gone, before, at)
+    now = row - at - np.where(gone, out, 0) + np.where(late, again, 0)
+    return np.where(at < 0, -1, np.maximum(now, 0))
+
+
+def in_column(table: Table, stitch: int) -> Any:
+    """Stitches above the last landmark in the column of a stitch, from 1, (n,) int: -1 none, -2 untold."""
+    looks = table.piece.looks
+    counts = [
+        UNTOLD if x.above is None else x.above[stitch - 1] if 0 < stitch <= len(x.above) else NO_MARK
+        for x in looks
+    ]
+    untold = np.array([n == UNTOLD for n in counts] + [True], np.bool_)
+    row = table.column("row").astype(np.int32)
+    values = _rows_since(counts, row, table.made, table.made_of)
+    return np.where(untold[np.clip(row, -1, len(looks) - 1)], UNTOLD, values)
 
 
 def _put_edges(seen: Any, looks: Any, clipped: Any, row: Any, made: list[Made], made_of: Any) -> None:

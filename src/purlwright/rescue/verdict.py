@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from purlwright.needles.columns import UNTOLD
 from purlwright.rescue.asking import next_question
 from purlwright.rescue.cure import Cure, before, cures_for
 from purlwright.rescue.fit import said_of
@@ -22,7 +23,7 @@ from purlwright.rescue.observe import COUNTS, ODD_MEANS, Facts, Said
 from purlwright.rescue.pairs import Pair, best_pair
 from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
-from purlwright.rescue.table import AT, Table
+from purlwright.rescue.table import AT, Table, in_column
 from purlwright.rescue.walks import MARKER
 from purlwright.rescue.where import Clash, clash_of
 
@@ -148,6 +149,14 @@ def _reasons(r: Ranked, facts: Facts) -> tuple[tuple[str, ...], tuple[str, ...]]
     good: list[str] = []
     bad: list[str] = []
     for name, said in facts.known.items():
+        if name == "column" and isinstance(said, tuple):
+            above = int(in_column(table, said[0])[line])
+            if above == said[1]:
+                good.append(tell(name, said))
+            elif above != UNTOLD:
+                none = "there is no mark in that column" if above < 0 else f"it would be {above}"
+                bad.append(f"{tell(name, said)}; {none}")
+            continue
         if name not in AT or name in {"row", "lies_in"}:
             continue
         true = said_of(table, line, name)
@@ -171,6 +180,8 @@ def _reasons(r: Ranked, facts: Facts) -> tuple[tuple[str, ...], tuple[str, ...]]
 
 def tell(name: str, said: Said) -> str:
     """A fact in words."""
+    if name == "column":
+        return _up_a_column(said)
     value = _value(name, said)
     heads = {
         "sts": f"{value} on the needle",
@@ -199,6 +210,13 @@ def tell(name: str, said: Said) -> str:
     if what == "since":
         return f"{value} since the last {which}"
     return f"{value} {what} up the {which} edge"
+
+
+def _up_a_column(said: Said) -> str:
+    if not isinstance(said, tuple):
+        return str(said)
+    stitch, above = said
+    return f"{stitches(above)} above the last mark in the column of stitch {stitch} from the right edge"
 
 
 def _hangs(where: str) -> str:

@@ -12,12 +12,17 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import Any
 
+from purlwright.needles.columns import NO_MARK, UNTOLD
+from purlwright.needles.ledger import Kind
 from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
 from purlwright.rescue.observe import Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
-__all__ = ["UNASKED", "Clash", "Found", "Where", "clash_of", "fact_of", "where"]
+__all__ = [
+    "NOTHING_TELLS", "Clash", "Found", "Where", "clash_of", "column_of", "fact_of", "telling_column", "where",
+]  # fmt: skip
 
 SEEN_IN_A_ROW = (
     "sts",
@@ -28,14 +33,16 @@ SEEN_IN_A_ROW = (
     "intervals",
     "part_rows",
     *(f"since_{mark}" for mark in LANDMARKS),
+    "since_stripe",
+    "yarn",
     "ridges_right",
     "ridges_left",
     "chains_right",
     "chains_left",
 )
-"""The facts that the row alone decides, and that are asked for."""
-UNASKED = ("since_stripe", "yarn")
-"""Facts that the row alone decides, and that she may tell unasked."""
+"""The facts that the row alone decides; beside them stands "column", of which she names the stitch."""
+NOTHING_TELLS = frozenset({"side", "yarn", "column"})
+"""Facts that some rows leave open: such a row fits whatever she says."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,10 +100,24 @@ def fact_of(look: RowLook, name: str) -> Said | None:
     return look.chains[name.endswith("left")]
 
 
+def column_of(look: RowLook, stitch: int) -> Said | None:
+    """What is truly counted in the column of a stitch, from 1; None where nothing tells.
+
+    -1 where the column has no landmark, or there is no such stitch.
+    """
+    if look.above is None:
+        return None
+    above = look.above[stitch - 1] if 0 < stitch <= len(look.above) else NO_MARK
+    return None if above == UNTOLD else (stitch, above)
+
+
 def _fits(look: RowLook, name: str, said: Said) -> bool:
-    true = fact_of(look, name)
+    if name == "column":
+        true = column_of(look, said[0]) if isinstance(said, tuple) else None
+    else:
+        true = fact_of(look, name)
     if true is None:
-        return name in {"side", "yarn"}  # nothing tells which side it is
+        return name in NOTHING_TELLS
     return true == said
 
 
@@ -104,7 +125,7 @@ def where(
     pieces: Sequence[tuple[str, Sequence[RowLook]]], facts: Facts, workings: Mapping[int, Working]
 ) -> Where:
     """The exact set of rows that the facts allow; ``workings`` is what each row works, by its order."""
-    known = {name: v for name, v in facts.known.items() if name in {*SEEN_IN_A_ROW, *UNASKED}}
+    known = {name: v for name, v in facts.known.items() if name in {*SEEN_IN_A_ROW, "column"}}
     if not {"on_left", "on_right", "yarn_on"}.isdisjoint(facts.known):
         return _in_mid_row(pieces, facts, workings)
     every = [
@@ -128,8 +149,8 @@ def where(
                 if near:
                     break
         return Where(rows=(), near=near, clash=clash_of([f.look for f in every], known))
-    question = _next(rows, known) if len(rows) > 1 else None
-    answers = () if question is None else _answers(rows, question.name)
+    question, stitch = _next(rows, known) if len(rows) > 1 else (None, 0)
+    answers = () if question is None else _answers(rows, question, stitch)
     return Where(rows=rows, next=question, answers=answers)
 
 
@@ -156,29 +177,80 @@ def _nearest(looks: Sequence[RowLook], said: Said) -> tuple[int, ...]:
     return (*below[-1:], *above[:1])
 
 
-def _next(rows: Sequence[Found], known: Mapping[str, Said]) -> Question | None:
-    """The question that leaves the fewest rows for its effort."""
-    best: tuple[float, Question] | None = None
+def _next(rows: Sequence[Found], known: Mapping[str, Said]) -> tuple[Question | None, int]:
+    """The question that leaves the fewest rows for its effort, and the stitch that it names, if it does."""
+    best: tuple[float, Question, int] | None = None
+    looks = [f.look for f in rows]
     for q in QUESTIONS.values():
-        if not all(name in SEEN_IN_A_ROW and name not in known for name in q.facts):
+        stitch = 0
+        if q.name == "column" and "column" not in known:
+            stitch, bits = telling_column(looks)
+        elif all(name in SEEN_IN_A_ROW and name not in known for name in q.facts):
+            bits = _bits(Counter(tuple(fact_of(x, name) for name in q.facts) for x in looks))
+        else:
             continue
-        parts = Counter(tuple(fact_of(f.look, name) for name in q.facts) for f in rows)
-        bits = math.log2(len(rows)) - sum(n * math.log2(n) for n in parts.values()) / len(rows)
         worth = bits / (q.effort + 15)
         if bits > 0.01 and (best is None or worth > best[0]):
-            best = (worth, q)
-    return None if best is None else best[1]
+            best = (worth, q, stitch)
+    if best is None:
+        return None, 0
+    _, question, stitch = best
+    return (_at_stitch(question, stitch, looks) if stitch else question), stitch
 
 
-def _answers(rows: Sequence[Found], name: str) -> tuple[tuple[Said, tuple[Found, ...]], ...]:
+def telling_column(looks: Sequence[RowLook]) -> tuple[int, float]:
+    """The stitch whose column tells most, from 1, and how many bits; 0 where none tells anything."""
+    wide = max((len(x.above) for x in looks if x.above is not None), default=0)
+    most = (0, 0.0)
+    for stitch in range(1, wide + 1):
+        bits = _bits(Counter(column_of(x, stitch) for x in looks))
+        if bits > most[1] + 1e-9:
+            most = (stitch, bits)
+    return most
+
+
+def _bits(parts: Counter[Any]) -> float:
+    n = sum(parts.values())
+    return math.log2(n) - sum(k * math.log2(k) for k in parts.values()) / n
+
+
+def _at_stitch(question: Question, stitch: int, looks: Sequence[RowLook]) -> Question:
+    """The question about a column, with the stitch named, and the landmarks there are."""
+    marks = [mark for k, mark in enumerate(LANDMARKS) if any(x.since[k] >= 0 for x in looks)]
+    named = f"{', '.join(marks[:-1])} or {marks[-1]}" if len(marks) > 1 else "".join(marks)
+    in_rounds = all(x.entry.kind is Kind.ROUND for x in looks)
+    edge = "the beginning of the round" if in_rounds else "the right edge, the right side facing"
+    asks = (
+        f"Find stitch {stitch}, counted from {edge}. How many stitches stand in its column above the last "
+        f"{named}?"
+    )
+    how = (
+        f"Answer with both numbers, such as {stitch}, 4. Count up to the needle, its loop included; 0 if "
+        f"that {'mark' if len(marks) > 1 else named} was made in the row just worked."
+    )
+    return replace(question, asks=asks, how=how)
+
+
+def _answers(
+    rows: Sequence[Found], question: Question, stitch: int
+) -> tuple[tuple[Said, tuple[Found, ...]], ...]:
     by: dict[Said, list[Found]] = {}
     for f in rows:
-        seen = [fact_of(f.look, part) for part in QUESTIONS[name].facts]
-        value: Said | None = seen[0] if len(seen) == 1 else tuple(int(v) for v in seen if isinstance(v, int))
-        by.setdefault("none" if value is None else value, []).append(f)
+        by.setdefault(_answer(f.look, question, stitch), []).append(f)
     return tuple(
         (value, tuple(found)) for value, found in sorted(by.items(), key=lambda x: (str(type(x[0])), x[0]))
     )
+
+
+def _answer(look: RowLook, question: Question, stitch: int) -> Said:
+    """What she would say after a row; "none" where there is nothing to say."""
+    if stitch:
+        said = column_of(look, stitch)
+        return said if isinstance(said, tuple) and said[1] >= 0 else "none"
+    seen = [fact_of(look, part) for part in question.facts]
+    if len(seen) == 1:
+        return "none" if seen[0] is None else seen[0]
+    return tuple(int(v) for v in seen if isinstance(v, int))
 
 
 # --- in mid-row ------------------------------------------------------------------------------------

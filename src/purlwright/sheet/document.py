@@ -257,15 +257,16 @@ class HelpQuestion:
 
     ``facts`` are the facts of its answer, by the names they have in a letter to a teacher; ``effort`` is
     about how long it takes to look, in seconds. ``kind`` says what an answer is: a number, two numbers
-    (right and left), several, or a side.
+    (right and left), several, a side, or one of ``words``.
     """
 
     name: str
     asks: str
     how: str
-    kind: Literal["count", "pair", "counts", "side"]
+    kind: Literal["count", "pair", "counts", "side", "word"]
     facts: tuple[tuple[str, str], ...]
     effort: float
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,11 @@ FACT_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--intervals": (_BOTH, "N,N", "Stitches to the first turning place, between them, beyond the last."),
     "--part-rows": (_BOTH, "N", "So many rows are in this part, counted up to the needle."),
     "--since": (_BOTH, "WHAT=N", "Rows since the last hole, decrease, increase, crossing, stripe: hole=2."),
+    "--column": (
+        _BOTH,
+        "N=N",
+        "A stitch from the right edge, and stitches above the last mark in its column.",
+    ),
     "--ridges": (_BOTH, "N,N", "Garter ridges up the right and the left edge, right side facing."),
     "--chains": (_BOTH, "N,N", "Slipped edge stitches up the right and the left edge."),
     "--left": (("where",), "N", "In mid-row: stitches on the left needle."),

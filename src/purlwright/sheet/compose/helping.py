@@ -14,7 +14,7 @@ from purlwright.needles.knit import knit
 from purlwright.rescue.ahead import SEEN, AheadRow, Likely, ahead
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
-from purlwright.rescue.observe import COUNTS, Facts, Said
+from purlwright.rescue.observe import COUNTS, YARN_WORDS, Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
 from purlwright.sheet.compose.left_handed import mirrored_words
@@ -34,7 +34,7 @@ _PARTS = {
     "ridges_right": "Right edge", "ridges_left": "Left edge",
     "chains_right": "Right edge", "chains_left": "Left edge",
 }  # fmt: skip
-_EDGES = frozenset({"ridges", "chains"})
+_EDGES = frozenset({"ridges", "chains", "yarn"})
 
 
 def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
@@ -52,6 +52,7 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
         for q in QUESTIONS.values()
         if all(fact in SEEN_IN_A_ROW for fact in q.facts)
         and not (told.left_handed and q.name in _EDGES)  # told as the right side shows them, not as she does
+        and not (q.name == "yarn" and _as_the_side_tells(columns))
         and any(_tells(fact, [v for c in columns for v in c[fact]]) for fact in q.facts)
     ]
     asked = {fact for q in questions for fact in q.facts}
@@ -103,6 +104,8 @@ def _value(look: RowLook, fact: str, several: dict[str, dict[tuple[int, ...], in
         return -1
     if isinstance(said, tuple):
         return several[fact].setdefault(said, len(several[fact]))
+    if fact == "yarn":
+        return YARN_WORDS[str(said)]
     return said if isinstance(said, int) else int(said == "WS")
 
 
@@ -111,8 +114,16 @@ def _tells(fact: str, values: list[int]) -> bool:
     return len({v for v in values if v >= 0} if fact == "side" else set(values)) > 1
 
 
+def _as_the_side_tells(columns: Iterable[dict[str, tuple[int, ...]]]) -> bool:
+    """Whether the place of the yarn tells no more than the side that faces."""
+    pairs = {pair for c in columns for pair in zip(c["side"], c["yarn"], strict=True)}
+    return len({side for side, _ in pairs}) == len(pairs)
+
+
 def _question(q: Question, say: Callable[[str], str]) -> HelpQuestion:
-    kinds: dict[str, Literal["side", "counts"]] = {"side": "side", **dict.fromkeys(COUNTS, "counts")}
+    kinds: dict[str, Literal["side", "counts", "word"]] = {
+        "side": "side", "yarn": "word", **dict.fromkeys(COUNTS, "counts"),
+    }  # fmt: skip
     return HelpQuestion(
         name=q.name,
         asks=q.asks,
@@ -120,6 +131,7 @@ def _question(q: Question, say: Callable[[str], str]) -> HelpQuestion:
         kind="pair" if q.parts else kinds.get(q.name, "count"),
         facts=tuple((fact, _PARTS.get(fact, "")) for fact in q.facts),
         effort=q.effort,
+        words=q.words if q.name == "yarn" else (),
     )
 
 

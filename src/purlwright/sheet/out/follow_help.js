@@ -79,6 +79,14 @@ const helpFor = (page) => {
       box.append(line);
       return box;
     }
+    if (question.kind === "word") {
+      const select = document.createElement("select");
+      select.id = title.htmlFor = `_fact_${question.name}`;
+      select.setAttribute("aria-describedby", how.id);
+      select.append(new Option("I don’t know", ""), ...question.words.map((word) => new Option(capital(word), word)));
+      box.append(select);
+      return box;
+    }
     const line = made("p", "", "numbers");
     question.facts.forEach((fact, n) => {
       const input = document.createElement("input");
@@ -112,6 +120,11 @@ const helpFor = (page) => {
         if (side) known.side = side;
         continue;
       }
+      if (question.kind === "word") {
+        const word = document.getElementById(`_fact_${question.name}`).value;
+        if (word) known[question.name] = word;
+        continue;
+      }
       let bad = false;
       for (const fact of question.facts) {
         const input = document.getElementById(`_fact_${fact}`);
@@ -140,6 +153,8 @@ const helpFor = (page) => {
     if (fact === "intervals") return `${said.replace(/,/g, ", ")} from turning place to turning place`;
     if (fact === "part_rows") return `${many(said, "row")} in this part`;
     if (fact === "between") return `${said.replace(/,/g, ", ")} from marker to marker`;
+    if (fact === "since_stripe") return `the last new colour ${said === 0 ? "begun in the row just worked" : `begun ${rows()}`}`;
+    if (fact === "yarn") return `the yarn ${{ "no edge": "at no edge", middle: "in the middle" }[said] ?? `at the ${said}`}`;
     const [what, which] = fact.split("_");
     if (what === "since") return `the last ${which} ${rows()}`;
     return `${many(said, what.replace(/s$/, ""))} up the ${which} edge`;

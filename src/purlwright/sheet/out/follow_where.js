@@ -4,18 +4,20 @@
 // that fit if the count is one out; where none fits, the facts that clash; and the question that divides them best.
 const whereAmI = (() => {
   const SIDES = ["RS", "WS"];
+  const OPEN = new Set(["side", "yarn", "column"]); // some rows leave them open: such a row fits whatever she says
 
   /** What is truly seen after a row; undefined where there is nothing to tell. */
   function seen(table, piece, at, fact) {
     const value = piece.columns[fact][at];
     if (value < 0) return undefined;
     if (fact === "side") return SIDES[value];
+    if (fact === "yarn") return table.questions.find((question) => question.name === fact).words[value];
     return fact in table.several ? table.several[fact][value].join(",") || undefined : value;
   }
 
   function fits(table, [p, at], fact, said) {
     const value = seen(table, table.pieces[p], at, fact);
-    return value === undefined ? fact === "side" : value === said;
+    return value === undefined ? OPEN.has(fact) : value === said;
   }
 
   const every = (table, piece) =>
