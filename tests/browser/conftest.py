@@ -196,11 +196,12 @@ def window(chromium, complaints, bench):
             context.on("console", lambda message: _complained(message, complaints))
             context.on("weberror", lambda error: complaints.append(str(error.error)))
         page = context.new_page()
-        page.goto(bench.link)
-        if path:
+        if path:  # the key by itself, so that the page is loaded once and only at the address that is wanted
+            assert context.request.get(bench.link).ok
             page.goto(f"{bench.home}/#{quote(path, safe='')}/{leaf}")
-            page.reload()
             page.wait_for_selector(f".sheet .leaf-{leaf} > *")
+        else:
+            page.goto(bench.link)
         page.wait_for_selector(".sheet .leaf > *")
         return page
 
