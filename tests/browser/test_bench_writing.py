@@ -101,6 +101,7 @@ def test_what_fits_here_is_offered(hat):
     offered = hat.locator(".cm-tooltip-autocomplete").inner_text()
     assert "k2tog" in offered
     assert "stitches remain on the left needle" in offered
+    hat.wait_for_timeout(200)  # the list takes keys only 75 ms after it came up
     hat.keyboard.press("Enter")
     assert "Rnd 2: k2tog" in words(hat)
 
