@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from purlwright.cloth.loop_drawing import Look as LoopLook
     from purlwright.cloth.said import Said
+    from purlwright.cloth.settled import Settled
     from purlwright.cloth.told import PieceTold
     from purlwright.cloth.yarn import YarnTaken, YarnUse
     from purlwright.drawing import Drawing
@@ -324,7 +325,7 @@ def _pictures(
     work: WorkUp, call: Call, size: str, options: Mapping[str, str]
 ) -> Iterator[tuple[str, Drawing, str, str]]:
     """Each picture with the word for its file, its title and what it shows."""
-    from purlwright.cloth.portrait import lies_flat, portrait
+    from purlwright.cloth.portrait import NoWrongSide, lies_flat, portrait
 
     if call.rows is not None or call.section is not None:
         yield from _close_up(work, call, size, options)
@@ -332,8 +333,34 @@ def _pictures(
     settled = work.settled(size, options)
     if lies_flat(settled):
         settled = work.settled(size, options, lies="blocked")
-    drawing, told = portrait(work.knitted(size, options), settled, _look(work))
-    yield "cloth", drawing, work.title or "Cloth", told
+    if call.outlines:
+        yield from _outlines(work, work.knitted(size, options), settled)
+        return
+    wrong = call.seen_from == "wrong"
+    try:
+        drawing, told = portrait(
+            work.knitted(size, options), settled, _look(work), side="wrong" if wrong else "right"
+        )
+    except NoWrongSide as why:
+        raise Unusable(str(why)) from None
+    yield "cloth-wrong-side" if wrong else "cloth", drawing, work.title or "Cloth", told
+
+
+def _outlines(work: WorkUp, knitted: Knitted, settled: Settled) -> Iterator[tuple[str, Drawing, str, str]]:
+    """Each piece to scale, with its measures; pieces of one name are numbered."""
+    from purlwright.cloth.outlines import outlines
+
+    found = list(outlines(knitted, settled, work.title))
+    if not found:
+        raise Unusable(
+            "No gauge, yarn class or needle tells how large the cloth is, so nothing can be drawn to scale."
+            if not settled.gauge.scaled
+            else "No piece has enough rows for an outline."
+        )
+    for n, one in enumerate(found):
+        alone = len(found) == 1
+        name = "outline" if alone else f"outline-{slug(one.name) or n + 1}"
+        yield name, one.drawing, f"{one.name}: outline", one.words
 
 
 def _close_up(

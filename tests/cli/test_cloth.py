@@ -198,6 +198,24 @@ def test_rows_are_shown_loop_by_loop_from_either_side(cloth, tmp_path):
     assert "The wrong side" in wrong
 
 
+def test_the_whole_cloth_is_shown_from_its_wrong_side(cloth, tmp_path):
+    assert cloth()[0] == cloth("--seen-from", "wrong")[0] == 0
+    right = (tmp_path / "strip.cloth.svg").read_text(encoding="utf-8")
+    wrong = (tmp_path / "strip.cloth-wrong-side.svg").read_text(encoding="utf-8")
+    assert "The wrong side, each stitch" in wrong
+    assert right != wrong
+
+
+def test_an_outline_has_its_measures_with_their_ranges(cloth, tmp_path):
+    assert cloth("--outlines")[0] == 0
+    svg = (tmp_path / "strip.outline.svg").read_text(encoding="utf-8")
+    assert "Outline of Kelp Strip, pinned out" in svg
+    assert re.search(r"width: [\d.]+ cm \([\d.]+ to [\d.]+\)", svg)
+    answer, _, err = cloth("--outlines", text="# Bit\nCast on 12 sts.\nKnit 8 rows.\nBind off.\n")
+    assert answer == 2
+    assert "nothing can be drawn to scale" in err
+
+
 def test_of_wide_rows_some_columns_are_shown(cloth, tmp_path):
     assert cloth("--rows", "1-2", "--columns", "1-6")[0] == 0
     assert cloth("--rows", "1-2")[0] == 0
@@ -227,7 +245,9 @@ def test_a_file_that_was_not_written_by_purlwright_is_left_alone(cloth, tmp_path
     [
         (["--rows", "70-80"], "No such rows"),
         (["--section", "Sleeve"], "No such rows"),
-        (["--seen-from", "wrong"], "say which rows"),
+        (["--seen-from", "wrong", "--as", "glb"], "turned about in its viewer"),
+        (["--outlines", "--rows", "1-2"], "whole pieces"),
+        (["--outlines", "--as", "glb"], "svg or png"),
         (["--as", "pdf"], "svg, png or glb"),
         (["--size", "XL"], "no size"),
     ],

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.file import Gauge, Pattern
     from purlwright.pattern.tree import Length
 
-__all__ = ["NoPictures", "PiecePicture", "piece_pictures", "stitch_and_row_mm"]
+__all__ = ["NoPictures", "PiecePicture", "one_of_its_kind", "piece_pictures", "stitch_and_row_mm"]
 
 _FEWEST_ROWS = 4
 """A piece of fewer rows is a strip that no drawing makes clearer."""
@@ -90,6 +90,11 @@ def piece_pictures(
         ]
         out += [PiecePicture(piece=name, shows=shows, picture=p) for shows, p in found if p is not None]
     return out
+
+
+def one_of_its_kind(name: str) -> str:
+    """The name of a piece without what tells its copies apart: ``Sleeve`` for ``Sleeve (make 2) 1``."""
+    return _COPY.sub("", name)
 
 
 def _drawn_pieces(pieces: Sequence[Piece]) -> Iterator[tuple[int, Piece]]:

@@ -9,15 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import numpy as np
 
 from purlwright.cloth.flatness import Verdict
 from purlwright.cloth.loop_drawing import Look, draw_loops
 from purlwright.cloth.loops import Loops, loops
-from purlwright.cloth.mesh import EdgeKind
-from purlwright.cloth.view import FROM_THE_SIDE, draw_view, hung, stood_up
+from purlwright.cloth.mesh import EdgeKind, rims_of
+from purlwright.cloth.view import FROM_BEHIND, FROM_THE_FRONT, FROM_THE_SIDE, draw_view, hung, stood_up
 from purlwright.cloth.worn import axis_of, worn_up
 
 if TYPE_CHECKING:
@@ -27,7 +27,18 @@ if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
     from purlwright.pattern.header import Header
 
-__all__ = ["MOST_LOOPS", "lies_flat", "look_for", "look_of", "loops_of", "portrait", "standing"]
+__all__ = [
+    "MOST_LOOPS",
+    "NoWrongSide",
+    "lies_flat",
+    "look_for",
+    "look_of",
+    "loops_of",
+    "portrait",
+    "standing",
+]
+
+Side: TypeAlias = Literal["right", "wrong"]
 
 MOST_LOOPS = 4000
 """A picture with more loops than that is too fine to be seen, and slow to open."""
@@ -101,18 +112,33 @@ def lies_flat(settled: Settled) -> bool:
     return bool(settled.flatness) and all(f.verdict is Verdict.FLAT for f in settled.flatness)
 
 
+class NoWrongSide(ValueError):  # noqa: N818 - a reason, not a fault
+    """Why the wrong side of a cloth cannot be shown, in a sentence."""
+
+
 def standing(
     knitted: Knitted,
     settled: Settled,
     look: Look | None = None,
     *,
     within_mm: tuple[float, float] | None = None,
+    side: Side = "right",
 ) -> Drawing | None:
-    """The picture of a cloth that takes a shape in space, seen a little from above; None if it lies flat."""
+    """The picture of a cloth that takes a shape in space, seen a little from above; None if it lies flat.
+
+    side : "wrong" shows it turned inside out: its mirror image, in which every stitch and every fold is as
+    long as before. Raises NoWrongSide where it has no opening to turn it through, or one side only.
+    """
     mesh, at = settled.mesh, settled.shape.position_mm
     stood, solid = stood_up(at, worn_up(knitted, mesh, at), axis_of(mesh, at))
     if not solid:
         return None
+    if side == "wrong":
+        if mesh.one_sided:
+            raise NoWrongSide("The cloth has one side only, so there is no wrong side to turn out.")
+        if not rims_of(mesh):
+            raise NoWrongSide("The cloth is closed all round: it has no opening to turn it inside out.")
+        stood = stood * (-1.0, 1.0, 1.0)
     yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
     faces = (mesh.first_of_face, mesh.node_of_face)
     return draw_view(stood, *faces, yarn, look, eye=FROM_THE_SIDE, within_mm=within_mm)
@@ -125,17 +151,21 @@ def _widens(settled: Settled) -> bool:
     return mesh.components == 1 and len(rows) > 1 and bool(rows[-3:].max() > _WIDER * rows[:3].max())
 
 
-def portrait(knitted: Knitted, settled: Settled, look: Look | None = None) -> tuple[Drawing, str]:
-    """The picture of a settled cloth, and what it shows."""
-    solid = standing(knitted, settled, look)
+def portrait(
+    knitted: Knitted, settled: Settled, look: Look | None = None, *, side: Side = "right"
+) -> tuple[Drawing, str]:
+    """The picture of a settled cloth from one side, and what it shows. Raises NoWrongSide."""
+    solid = standing(knitted, settled, look, side=side)
     if solid is not None:
-        return solid, "The whole, as it takes its shape by itself, seen a little from above."
+        out = ", turned inside out: the paler side is the wrong side" if side == "wrong" else ""
+        return solid, f"The whole, as it takes its shape by itself, seen a little from above{out}."
     mesh = settled.mesh
     wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
     at = hung(settled.shape.position_mm, wale, down=_widens(settled))
     if knitted.fabric.n <= MOST_LOOPS:
-        drawing = draw_loops(loops_of(knitted, settled, at), look)
-        return drawing, "The right side, each stitch as the loop of yarn it is."
+        drawing = draw_loops(loops_of(knitted, settled, at), look, side=side)
+        return drawing, f"The {side} side, each stitch as the loop of yarn it is."
     yarn = knitted.fabric.yarn_of_stitch[mesh.stitch]
-    drawing = draw_view(at, mesh.first_of_face, mesh.node_of_face, yarn, look)
-    return drawing, "The right side, pinned out flat."
+    eye = FROM_BEHIND if side == "wrong" else FROM_THE_FRONT
+    drawing = draw_view(at, mesh.first_of_face, mesh.node_of_face, yarn, look, eye=eye)
+    return drawing, f"The {side} side, pinned out flat."

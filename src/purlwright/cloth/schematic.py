@@ -16,7 +16,10 @@ from purlwright.cloth.outline import Box, Measures, boxes, has_short_rows, measu
 from purlwright.cloth.silhouette import line_round
 from purlwright.drawing import Drawing, Group, Ink, Line, Path, Polygon, Rect, Shape, Text, text_width_mm
 
-__all__ = ["Lengths", "Picture", "common_scale", "growth", "row_map", "schematic"]
+__all__ = [
+    "ACCENT", "INK", "PAPER", "Lengths", "Picture", "across", "common_scale", "fitted", "growth", "row_map",
+    "schematic", "upright",
+]  # fmt: skip
 
 Lengths: TypeAlias = Callable[[Sequence[float]], str]
 """Lengths in mm, one a size, as they are printed: "46.5 (50, 56.5) cm"."""
@@ -48,12 +51,19 @@ def common_scale(pieces: Sequence[Laid], *, width_mm: float = 72.0, height_mm: f
 
 
 def schematic(
-    name: str, sizes: Sequence[Laid], drawn: int, lengths: Lengths, *, scale: float
+    name: str,
+    sizes: Sequence[Laid],
+    drawn: int,
+    lengths: Lengths,
+    *,
+    scale: float,
+    knitted: Measures | None = None,
 ) -> Picture | None:
     """The outline of a piece in size number ``drawn``, with the measures of every size.
 
     ``scale`` is how many mm of paper stand for one of cloth (:func:`common_scale`). A tube is drawn laid flat
-    and its width told round about. None for a piece without stitches.
+    and its width told round about. ``knitted`` : of a single size, what its cloth measures, told in place of
+    its counts. None for a piece without stitches.
     """
     found = [m for m in (measure(laid) for laid in sizes) if m is not None]
     if len(found) != len(sizes) or not found:
@@ -63,22 +73,22 @@ def schematic(
         return None
     frame = _Frame(laid, scale)
     shapes: list[Shape] = [_silhouette(boxes(laid), frame)]
-    said, told = _said(found, lengths, rounds=laid.rounds)
+    said, told = _said(found if knitted is None else [knitted], lengths, rounds=laid.rounds)
     left, right, top, bottom = frame.left, frame.right, frame.top, frame.bottom
     first, last = frame.span(0), frame.span(-1)
-    shapes += _across(first, bottom + 7, said["first"])
+    shapes += across(first, bottom + 7, said["first"])
     if "last" in said:
-        shapes += _across(last, top - 5, said["last"])
+        shapes += across(last, top - 5, said["last"])
     if "widest" in said:
-        shapes += _across((left, right), bottom + 15, said["widest"])
-    shapes += _up(right + 6, frame.y(0), frame.y(mine.right_mm), said["right"])
+        shapes += across((left, right), bottom + 15, said["widest"])
+    shapes += upright(right + 6, frame.y(0), frame.y(mine.right_mm), said["right"])
     if "left" in said:
-        shapes += _up(left - 6, frame.y(0), frame.y(mine.left_mm), said["left"])
+        shapes += upright(left - 6, frame.y(0), frame.y(mine.left_mm), said["left"])
     shapes += _arrow(frame, mine)
     shapes.append(Text(x_mm=(first[0] + first[1]) / 2, y_mm=bottom + 3.6, words="begin here", size_mm=_SMALL,
                        anchor="middle", colour=ACCENT))  # fmt: skip
     words = f"Outline of {name}: {'; '.join(told)}. It is worked from the lower edge of the drawing upwards."
-    return Picture(drawing=_fitted(shapes), words=words)
+    return Picture(drawing=fitted(shapes), words=words)
 
 
 _FEWEST_BANDS, _MOST_BANDS = 6, 60
@@ -115,7 +125,7 @@ def row_map(
         f"{round(mine.left_mm / laid.row_mm)} of them reach the left edge, "
         f"{round(mine.right_mm / laid.row_mm)} the right edge."
     )
-    return Picture(drawing=_fitted(shapes), words=words)
+    return Picture(drawing=fitted(shapes), words=words)
 
 
 def growth(
@@ -160,7 +170,7 @@ def growth(
     if len(told) < 2:
         return None
     words = f"How {name} grows, stage by stage: {'; then '.join(told)}."
-    return Picture(drawing=_fitted(shapes), words=words)
+    return Picture(drawing=fitted(shapes), words=words)
 
 
 def _area(some: Sequence[Box]) -> float:
@@ -269,7 +279,8 @@ def _said(found: Sequence[Measures], lengths: Lengths, *, rounds: bool) -> tuple
     return said, told
 
 
-def _across(span: tuple[float, float], y: float, words: str) -> list[Shape]:
+def across(span: tuple[float, float], y: float, words: str) -> list[Shape]:
+    """A measure from left to right at ``y``, its words under it, or over it where ``y`` is below 0."""
     a, b = span
     line = Ink(stroke=FAINT, width_mm=0.2)
     return [
@@ -281,7 +292,8 @@ def _across(span: tuple[float, float], y: float, words: str) -> list[Shape]:
     ]  # fmt: skip
 
 
-def _up(x: float, low: float, high: float, words: str) -> list[Shape]:
+def upright(x: float, low: float, high: float, words: str) -> list[Shape]:
+    """A measure from below upwards at ``x``, its words on the outer side of it."""
     line = Ink(stroke=FAINT, width_mm=0.2)
     right = x > 0
     return [
@@ -308,7 +320,7 @@ def _arrow(frame: _Frame, mine: Measures) -> list[Shape]:
     ]
 
 
-def _fitted(shapes: Sequence[Shape], margin: float = 2.0) -> Drawing:
+def fitted(shapes: Sequence[Shape], margin: float = 2.0) -> Drawing:
     """A drawing just as large as what is on it."""
     from purlwright.drawing import extent
 

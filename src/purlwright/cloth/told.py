@@ -40,8 +40,12 @@ class Figure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceTold:
-    """One piece: its measures, how it lies (a :class:`Verdict`'s word, or ""), and that in sentences."""
+    """One piece: its measures, how it lies (a :class:`Verdict`'s word, or ""), and that in sentences.
 
+    number : its place in the ledger.
+    """
+
+    number: int
     name: str
     figures: tuple[Figure, ...]
     area_mm2: float
@@ -61,6 +65,7 @@ def pieces_told(knitted: Knitted, settled: Settled) -> tuple[PieceTold, ...]:
         flat = flats.get(number)
         out.append(
             PieceTold(
+                number=number,
                 name=piece.name,
                 figures=tuple(_figures(mine, piece)),
                 area_mm2=next((m.mm for m in mine if m.what == "area"), 0.0),

@@ -21,7 +21,16 @@ if TYPE_CHECKING:
     from purlwright.cloth.loops import Floats
     from purlwright.fabric.arrays import Int8, Int32
 
-__all__ = ["FROM_ABOVE", "FROM_THE_FRONT", "FROM_THE_SIDE", "Eye", "draw_view", "hung", "stood_up"]
+__all__ = [
+    "FROM_ABOVE",
+    "FROM_BEHIND",
+    "FROM_THE_FRONT",
+    "FROM_THE_SIDE",
+    "Eye",
+    "draw_view",
+    "hung",
+    "stood_up",
+]
 
 _MARGIN_MM = 4.0
 _SLICES = 160
@@ -46,6 +55,7 @@ class Eye:
 
 
 FROM_THE_FRONT = Eye()
+FROM_BEHIND = Eye(turn_deg=180)
 FROM_ABOVE = Eye(tilt_deg=62)
 FROM_THE_SIDE = Eye(turn_deg=35, tilt_deg=24)
 

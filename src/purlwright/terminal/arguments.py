@@ -100,8 +100,9 @@ OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
         "N-M",
         "Show the rows with these numbers only; for gauge, how long N rows are; for plan, over N rows.",
     ),
-    "--seen-from": (("cloth",), "right|wrong", "Show the rows from this side."),
+    "--seen-from": (("cloth",), "right|wrong", "Show the cloth, or the rows, from this side."),
     "--columns": (("cloth",), "N-M", "Of the rows show these stitches only, counted from the right edge."),
+    "--outlines": (("cloth",), "", "Draw the outline of each piece to scale, with its measures, instead."),
     "--yarn-left": (
         ("cloth",),
         "AMOUNT",
@@ -179,9 +180,9 @@ class Call:
     __slots__ = (
         "all", "answers", "brief", "by_row", "columns", "command", "counts", "facts", "facts_file", "help",
         "jobs", "json", "kinds", "launcher", "learners", "left_handed", "length", "letter", "mine", "minutes",
-        "multiple", "names", "no_open", "notice", "options", "out", "pace", "plan", "play", "port",
-        "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict", "swatch",
-        "terms", "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
+        "multiple", "names", "no_open", "notice", "options", "out", "outlines", "pace", "plan", "play",
+        "port", "repairs", "report", "rows", "seam", "section", "seen_from", "size", "stitches", "strict",
+        "swatch", "terms", "units", "unproved", "version", "washed", "width", "within", "words", "yarn_left",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -203,7 +204,7 @@ class Call:
         self.swatch: list[str] = []
         self.washed: list[str] = []
         self.yarn_left: list[str] = []
-        self.by_row = False
+        self.by_row = self.outlines = False
         self.seen_from = ""
         self.stitches: int | None = None
         self.seam = 0
@@ -444,8 +445,13 @@ def _judge(call: Call, given: list[str]) -> None:
         raise BadCall(
             "--section of a lesson says where the row of --play stands; a lesson is of the whole pattern."
         )
-    if call.command == "cloth" and call.seen_from and call.rows is None and call.section is None:
-        raise BadCall("--seen-from is for a close-up; say which rows with --rows or --section.")
+    if call.command == "cloth" and call.seen_from and call.kinds == ["glb"]:
+        raise BadCall("A solid is turned about in its viewer; leave out --seen-from, or ask for svg or png.")
+    if call.command == "cloth" and call.outlines:
+        if call.rows is not None or call.section is not None or call.seen_from:
+            raise BadCall("--outlines are of whole pieces from the right side; leave out the rest.")
+        if call.kinds == ["glb"]:
+            raise BadCall("An outline is flat: it is written as svg or png.")
     if call.command == "cloth" and call.columns and call.rows is None and call.section is None:
         raise BadCall("--columns is for a close-up; say which rows with --rows or --section.")
     if call.command == "compare" and len(call.names) != 2:
