@@ -6,7 +6,7 @@ Rates are plain division; that side edges are sewn bar by bar and lose a stitch 
 import pytest
 
 from purlwright.lesson.joins import rate_of
-from purlwright.lesson.seam_drawing import SHOWN, draw_seam
+from purlwright.lesson.seam_drawing import SHOWN, draw_seam, draw_turned
 from purlwright.lesson.seams import seams_of
 from purlwright.sheet.lesson.asked import Asked
 from purlwright.sheet.out.text import to_text
@@ -138,3 +138,75 @@ def test_an_armhole_is_sewn_as_a_few_long_seams():
 )
 def test_a_rate_in_small_numbers(a, b, rate):
     assert rate_of(a, b) == rate
+
+
+BAND = (
+    "# Quay Bib\nGauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n"
+    "## Bib\nCast on 30 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 until {rows} rows have been worked.\n"
+    "Bind off.\n\n## Band\nCast on {sts} sts.\nRow 1 (RS): *K1, p1; rep from * to end.\n"
+    "Row 2: *K1, p1; rep from * to end.\nRep rows 1 and 2 twice more.\nBind off in rib.\n\n## Finishing\n{sew}\n"
+)
+ON_THE_RIGHT = "Sew bound-off edge of Band to right edge of Bib."
+
+
+def band(sew=ON_THE_RIGHT, sts=30, rows=39):
+    return WorkUp(BAND.format(sew=sew, sts=sts, rows=rows), "bib")
+
+
+def test_stitches_of_a_band_meet_ends_of_rows_in_a_rate():
+    (seam,) = seams_of(band().knitted(), (5.0, 3.5))
+    assert (seam.names, seam.many, seam.along) == (("Band", "Bib"), (30, 40), "both")
+    assert seam.meets == ((30, 40),)  # 39 rows and the bind-off row
+    assert [many for _, many in seam.each].count(2) == 10
+    assert seam.mm == pytest.approx(40 * 3.5)
+    assert not seam.cast_on
+    used = {a for a, _ in seam.join.pairs}, {b for _, b in seam.join.pairs}
+    assert list(map(len, used)) == [30, 40], "no stitch and no row is left out"
+
+
+@pytest.mark.parametrize(
+    ("sew", "loop_low"),
+    [
+        (ON_THE_RIGHT, "left"),
+        ("Sew bound-off edge of Band to left edge of Bib.", "right"),
+        ("Sew the cast-on edge of Band to the right side edge of Bib.", "right"),
+        ("Sew left edge of Bib to the cast-on edge of Band.", "left"),
+    ],
+)
+def test_the_band_is_turned_with_its_right_side_up(sew, loop_low):
+    """Turned to the left its left end lies low; by hand, on a sheet of paper."""
+    work = band(sew).knitted()
+    (seam,) = seams_of(work)
+    f = work.fabric
+    first, last = seam.join.pairs[0], seam.join.pairs[-1]
+    side, loops = (0, 1) if seam.many[0] > seam.many[1] else (1, 0)
+    assert f.row_of_stitch[first[side]] < f.row_of_stitch[last[side]], "up the side edge"
+    # the last row bound off runs from the right end; a cast-on's last loop lies at the right end
+    to_the_left = (last[loops] > first[loops]) == ("bound-off" in sew)
+    assert to_the_left == (loop_low == "right")
+
+
+@pytest.mark.parametrize(("sts", "rows"), [(30, 20), (30, 70)])
+def test_edges_that_would_not_lie_flat_are_not_joined(sts, rows):
+    assert seams_of(band(sts=sts, rows=rows).knitted()) == ()
+
+
+def test_the_lesson_tells_how_stitches_are_sewn_to_rows(lesson_of):
+    text = to_text(lesson_of(band()))
+    assert "30 stitches to 40 rows: 3 stitches to 4 rows" in text
+    assert "of every 3 stitches take 2 with one row each and the last with two" in " ".join(text.split())
+    assert "under both legs of the first stitch inside the bound-off edge" in " ".join(text.split())
+    assert "goes through 60 times" in text
+    twice = " ".join(to_text(lesson_of(band(rows=59))).split())
+    assert "two rows with every stitch" in twice
+
+
+def test_the_drawing_of_stitches_against_rows():
+    drawing = draw_turned(seams_of(band().knitted())[0])
+    words = [s.words for s in drawing.shapes if type(s).__name__ == "Text"]
+    assert words.count("2 rows") in {2, 3}
+    assert words.count("1 row") + words.count("2 rows") == SHOWN
+    rows = words.count("1 row") + 2 * words.count("2 rows")
+    signs = [s for s in drawing.shapes if type(s).__name__ == "Path"]
+    assert len(signs) == 2 * rows + 4 * SHOWN  # two columns of rows; two stitches deep, each on its ground
+    assert drawing.height_mm < 150

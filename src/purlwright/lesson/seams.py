@@ -56,6 +56,8 @@ class Seam:
     mm: float | None
     lost_mm: float | None
     join: Join
+    cast_on: bool = False
+    """Whether the edge of loops, of one that is sewn to ends of rows, is a cast-on."""
     meets: tuple[tuple[int, int], ...] = ()
     """Where stitches of one edge meet ends of rows of the other: how many with how many, each stretch."""
 
@@ -128,16 +130,17 @@ def _seam(
     cast = [f.ops[f.op_of_stitch[edge[0]]] in _CAST_ON for edge in (a, b)]
     last = max(int(f.row_of_stitch[s]) for s in (a[-1], b[-1]))
     entry = next((e for e in entries if e.order > last), entries[-1])
-    wide, high = size_mm if size_mm is not None else (None, None)
-    each = high if rows[0] else wide
+    wide = None if size_mm is None else size_mm[0]
+    length = _length(along, (len(a), len(b)), rows[0], size_mm)
     return Seam(
         entry=entry,
         names=(piece_of.get(int(f.row_of_stitch[a[0]]), ""), piece_of.get(int(f.row_of_stitch[b[0]]), "")),
         many=(len(a), len(b)),
         along=along,
-        face=_face(f, a) if rows[0] else "V",
+        face=_face(f, a) if rows[0] else _face(f, b) if rows[1] else "V",
         heads=along == "loops" and cast[0] == cast[1],
-        mm=None if each is None else each * max(len(a), len(b)),
+        mm=length,
+        cast_on=along == "both" and cast[rows[0]],
         lost_mm=None if wide is None else wide * (2 if along == "rows" else 1),
         meets=_meets(f, pairs),
         join=Join(
@@ -145,6 +148,18 @@ def _seam(
             faces=tuple([(True, True)] * len(pairs)), mm=None,
         ),
     )  # fmt: skip
+
+
+def _length(
+    along: str, many: tuple[int, int], first_is_rows: bool, size_mm: tuple[float, float] | None
+) -> float | None:
+    """How long the seam is, in mm: as long as its rows where there are any."""
+    if size_mm is None:
+        return None
+    wide, high = size_mm
+    if along == "both":
+        return high * many[0 if first_is_rows else 1]
+    return max(many) * (high if along == "rows" else wide)
 
 
 _STRETCH = 3

@@ -3,14 +3,14 @@
 In: a seam's words and the knitter at work. Out: pairs of stitches in turn; none where the words leave open
 which edges meet, or these are of different lengths. Grafts and live loops are left to ``joining``.
 
-Side edges are sewn row to row (mattress stitch), a cast-on to a bind-off loop to loop. Common practice, no
-source.
+Side edges are sewn row to row (mattress stitch), a cast-on to a bind-off loop to loop, and an edge of loops
+to the ends of rows, one or two rows to a stitch. Common practice, no source.
 """
 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -26,6 +26,9 @@ __all__ = ["seam_of"]
 
 _MORE = 2
 """One edge may have so many rows more than the other and still be sewn to it row to row."""
+_ROWS_EACH = 2
+"""So many rows meet one stitch at most: two do in garter stitch, four meet three in stockinette."""
+_SIDE_KINDS = frozenset({"left", "right"})
 _SLEEVE = re.compile(r"\b(?:sleeves?|arms?)\b", re.IGNORECASE)
 _OF_SLEEVE = re.compile(r"\b(?:sleeves?|underarm)\b", re.IGNORECASE)
 _OF_SIDES = re.compile(r"\bside\b", re.IGNORECASE)
@@ -42,7 +45,12 @@ def seam_of(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
         return []
     if s.b is not None:
         a, b = _named(k, s.a), _named(k, s.b)
-        return _match(a, b) if a is not None and b is not None else []
+        if a is None or b is None:
+            return []
+        sides = [e.kind in _SIDE_KINDS for e in (a, b)]
+        if sides[0] == sides[1]:
+            return _match(a.stitches, b.stitches)
+        return _turned(b, a, second=False) if sides[0] else _turned(a, b, second=True)
     out: list[tuple[Int32, Int32]] = []
     if _OF_SHOULDERS.search(s.a.words):
         out += shoulder_seams(k)
@@ -105,12 +113,22 @@ def _to_underarm(edges: Edges, side: list[int]) -> Int32:
     return np.array([s for s in side if end is None or s < end], np.int32)
 
 
-def _named(k: Knitter, e: tree.Edge) -> Int32 | None:
+class _Named(NamedTuple):
+    """An edge, what sort it is, and the piece's own edges."""
+
+    stitches: Int32
+    kind: str
+    of: Edges
+
+
+def _named(k: Knitter, e: tree.Edge) -> _Named | None:
     """The one edge that some words can mean; None where there are several, or none."""
     pieces = _pieces(k)
     words = set(re.findall(r"[a-z]+", e.words.lower()))
     called = [p for p in pieces if set(re.findall(r"[a-z]+", p[0].lower())) <= words]
-    found = [edge for _, edges in called or pieces for edge in _all_of(edges, e.kind)]
+    sides = words & _SIDE_KINDS
+    kind = sides.pop() if e.kind == "row ends" and len(sides) == 1 else e.kind  # "right side edge of Bib"
+    found = [_Named(edge, kind, edges) for _, edges in called or pieces for edge in _all_of(edges, kind)]
     return found[0] if len(found) == 1 else None
 
 
@@ -123,6 +141,38 @@ def _all_of(edges: Edges, kind: str) -> list[Int32]:
         side = (edges.right if kind == "right" else edges.left).stitches
         return [_to_underarm(edges, side)] if side else []
     return []
+
+
+def _turned(loops: _Named, side: _Named, *, second: bool) -> list[tuple[Int32, Int32]]:
+    """An edge of loops to the ends of rows, from the lowest row up; ``second``: the loops are named first.
+
+    None where the rows are fewer than the stitches, or more than twice as many: they would not lie flat.
+    """
+    n, rows = len(loops.stitches), len(side.stitches)
+    if not n or not n <= rows <= _ROWS_EACH * n:
+        return []
+    begins_right = _begins_right(loops)
+    if begins_right is None:
+        return []
+    # right sides up, the head of a bind-off towards the other piece: its left end lies low at a right edge
+    left_is_low = (side.kind == "right") == (loops.kind == "bound-off")
+    along = loops.stitches[::-1] if begins_right == left_is_low else loops.stitches
+    steps = np.arange(rows)
+    pair = along[steps * n // rows], side.stitches
+    return [pair if second else (pair[1], pair[0])]
+
+
+def _begins_right(loops: _Named) -> bool | None:
+    """Whether the first loop of an edge lies at the right end, right side up; None where nothing tells."""
+    right, left = loops.of.right.stitches, loops.of.left.stitches
+    if not right or not left:
+        return None
+    if loops.kind == "cast-on":  # the first row begins at the loop cast on last
+        return right[0] > left[0]
+    ends = [int(loops.stitches[0]), int(loops.stitches[-1])]
+    if ends[0] in set(right) or ends[1] in set(left):
+        return True
+    return False if ends[0] in set(left) or ends[1] in set(right) else None
 
 
 def _match(a: Int32, b: Int32) -> list[tuple[Int32, Int32]]:
