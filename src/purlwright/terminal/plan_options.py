@@ -74,6 +74,7 @@ PIECES = {
     "half-round-shawl": _FLAT,
     "round-mat": (*_FLAT, "--fabric"),
     "drop-shoulder": _WHO,
+    "set-in": _WHO,
     "raglan": _WHO,
     "round-yoke": _WHO,
 }

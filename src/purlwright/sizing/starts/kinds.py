@@ -11,6 +11,7 @@ from types import MappingProxyType
 
 from purlwright.sizing.bodies import GROUPS, Body, bodies, heads_hands_feet
 from purlwright.sizing.starts import drop_shoulder, feet, flat, hands, hats, pullovers
+from purlwright.sizing.starts import set_in as set_in_sleeves
 from purlwright.sizing.starts.asked import Asked, Start
 from purlwright.sizing.unknowns import NoPlan
 
@@ -93,6 +94,14 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 "drop-shoulder",
                 "a pullover in flat pieces",
                 drop_shoulder.drop_shoulder,
+                "body",
+                _PLAIN,
+                _BODY,
+            ),
+            _kind(
+                "set-in",
+                "a pullover in flat pieces with set-in sleeves",
+                set_in_sleeves.set_in,
                 "body",
                 _PLAIN,
                 _BODY,

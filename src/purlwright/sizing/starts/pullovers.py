@@ -139,9 +139,10 @@ def rate_lines(w: Writing, rates: list[Rates], row: str, kind: str = "rnd", tota
         raise NoPlan("A size is not shaped at all; plan it by itself, or look at the widths at both ends.")
     rates = [_ordered(r, w.asked.way) for r in rates]
     firsts = [r.rates[0] for r in rates]
-    seconds = [r.rates[1] if len(r.rates) > 1 else Rate(max(r.rates[0].every - 1, 1), 0) for r in rates]
-    name = "dec" if "decreased" in row else "inc"
     flat = kind == "row"
+    step = 2 if flat else 1  # what a size with one rate prints beside the second ones of the others
+    seconds = [r.rates[1] if len(r.rates) > 1 else Rate(max(r.rates[0].every - step, step), 0) for r in rates]
+    name = "dec" if "decreased" in row else "inc"
     plain = [r.every - 1 for r in firsts]
     if flat:  # on the first row, so that every shaping faces the right side; the plain rows come at the end
         w.line(f"{name.capitalize()} row (RS): {row}")
