@@ -12,6 +12,7 @@ import pytest
 from purlwright.cloth.cloths import cloth_factor
 from purlwright.cloth.gauge import Basis, gauge_of_fabric
 from purlwright.cloth.kinds import ClothKind
+from purlwright.cloth.loop_lengths import loop_constant, plain_loop_mm
 from purlwright.workup import WorkUp
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pattern.md"))
@@ -188,8 +189,53 @@ def test_every_stitch_of_the_examples_has_a_size_and_everything_is_said(path):
 def test_the_range_of_rib_holds_all_that_its_sources_print(figure):
     """Half of plain in theory and 0.7 in practice (a textile course note); 28 sts of k3, p1 rib are 6 in round.
 
-    The gauge makes 7 in of them (benchmarks/published.toml, mitts). No source prints a width for other ribs.
+    The gauge makes 7 in of them (benchmarks/published.toml, mitts). No source prints a width for wider ribs.
     """
     width = cloth_factor(ClothKind.RIB).width
     assert width.least <= figure <= width.most
     assert abs(figure / width.usual - 1) <= width.tolerance
+
+
+@pytest.mark.parametrize(
+    ("rib", "width"),
+    [
+        ("k1, p1", 0.7),
+        ("k2, p2", 0.7),
+        ("k2, p1", 0.8),
+        ("k3, p1", 6 / 7),
+        ("p3, k1", 6 / 7),
+        ("k5, p1", 0.9),
+    ],
+)
+def test_a_rib_draws_in_as_far_as_it_has_columns_that_sink(rib, width):
+    """1x1 and k3, p1 are printed (above); the others lie between by the share of the rarer face."""
+    rounds = f"Cast on 60 sts and join in the round.\nRnds 1-20: *{rib}; rep from * to end.\n"
+    work = WorkUp(
+        f"Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n{rounds}Knit 30 rnds.\nBind off.\n"
+    )
+    (one,) = [g for g in work.fabric_gauge().gauges if g.kind is ClothKind.RIB]
+    assert one.stitch_mm / 5 == pytest.approx(width, rel=0.03)
+    assert one.width_tolerance >= abs(one.stitch_mm / 5 / width - 1)
+
+
+def test_a_stated_gauge_of_rib_goes_before_the_rule():
+    rounds = "Cast on 60 sts and join in the round.\nRnds 1-20: *K3, p1; rep from * to end.\nBind off.\n"
+    work = WorkUp(f"Gauge: 25 sts and 28 rows = 10 cm in rib\n\n{rounds}")
+    assert work.fabric_gauge().gauges[0].stitch_mm == pytest.approx(4)
+
+
+@pytest.mark.parametrize("figure", [22 / 24, 13 / 17, 3.75 / 36 * 27 / 4, 1 / 1.25, 5 / 6, 4 / 6])
+def test_the_range_of_cables_holds_all_that_its_sources_print(figure):
+    """Two gauges on one page, and a teacher's rules for stitches made before a cable: data/cloths.csv."""
+    width = cloth_factor(ClothKind.CABLE).width
+    assert width.least <= figure <= width.most
+
+
+@pytest.mark.parametrize(("plain", "cable"), [((22, 30), (24, 28)), ((13, 18), (17, 20))])
+def test_a_cabled_stitch_has_the_loop_of_a_plain_one_on_the_same_needles(plain, cable):
+    """Pages that print both gauges, to 4 in: the loop by either lies in the range of the other."""
+    loop = plain_loop_mm(100 / plain[0], 100 / plain[1])
+    c = loop_constant(ClothKind.CABLE)
+    area = 100 / cable[0] * 100 / cable[1]
+    assert (c.least * area) ** 0.5 <= loop * 1.01
+    assert (c.most * area) ** 0.5 >= loop

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -18,6 +18,10 @@ from types import MappingProxyType
 from purlwright.cloth.kinds import ClothKind
 
 __all__ = ["ClothFactor", "Figure", "cloth_factor", "cloth_named"]
+
+
+HALF = 0.5
+"""The share of sunk columns in a rib of as many knit as purl stitches, which the table is of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,17 @@ class ClothFactor:
     def rows_per_stitch(self) -> float:
         """Rows in the width of one of its own stitches, as a gauge shows them."""
         return self.rows.usual * self.width.usual
+
+    def with_sunk(self, share: float) -> ClothFactor:
+        """The same rib where so many of its columns sink, 0 to a half: the fewer, the less it draws in.
+
+        Source: data/cloths.csv, "Rib by its kind".
+        """
+        part = min(max(share, 0.0), HALF) / HALF
+        usual, least, most = (
+            1 - (1 - f) * part for f in (self.width.usual, self.width.least, self.width.most)
+        )
+        return replace(self, width=Figure(usual, least, most))
 
 
 @cache

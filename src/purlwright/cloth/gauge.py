@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from purlwright.cloth.cloths import cloth_factor
 from purlwright.cloth.holding import ClothGauge, Holding
-from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned
+from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned, sunk_share
 from purlwright.cloth.said import Basis, Said
 from purlwright.needles.ledger import ROWS, Kind
 
@@ -84,7 +84,7 @@ def gauge_of_fabric(header: Header, knitted: Knitted, gauges: Sequence[Gauge] | 
     codes, place, many = np.unique(code, return_inverse=True, return_counts=True)
     order = np.argsort(-many, kind="stable")
     found = [(ClothKind(int(codes[n]) // 2), bool(codes[n] % 2), int(many[n])) for n in order]
-    held, said, scaled = Holding(header, gauges, found).decide()
+    held, said, scaled = Holding(header, gauges, found, sunk_share(knitted, kinds)).decide()
     back = np.empty(len(order), np.int64)
     back[order] = np.arange(len(order))
     of_stitch = back[place].astype(np.int8) if fabric.n else np.zeros(0, np.int8)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from purlwright.cloth.cloths import cloth_factor, cloth_named
+from purlwright.cloth.cloths import HALF, ClothFactor, cloth_factor, cloth_named
 from purlwright.cloth.kinds import ClothKind
 from purlwright.cloth.said import Basis, Said
 from purlwright.proof.trade import YarnClass, class_by_metres, class_by_needle, yarn_class
@@ -101,8 +101,13 @@ class Holding:
     """The gauges of a pattern, and for each kind of cloth the one that holds."""
 
     def __init__(
-        self, header: Header, gauges: Sequence[Gauge] | None, found: Sequence[tuple[ClothKind, bool, int]]
+        self,
+        header: Header,
+        gauges: Sequence[Gauge] | None,
+        found: Sequence[tuple[ClothKind, bool, int]],
+        sunk: float = HALF,
     ) -> None:
+        self.sunk = sunk
         self.header, self.found = header, found
         self.said: list[Said] = []
         self.scaled = True
@@ -127,6 +132,11 @@ class Holding:
 
     def _say(self, basis: Basis, words: str, source: str = "", gauge: Gauge | None = None) -> None:
         self.said.append(Said(basis=basis, words=words, source=source, span=gauge.span if gauge else None))
+
+    def _factor(self, kind: ClothKind) -> ClothFactor:
+        """What the trade says of a kind of cloth; of rib, by how many of its columns sink."""
+        factor = cloth_factor(kind)
+        return factor.with_sunk(self.sunk) if kind is ClothKind.RIB else factor
 
     def _what_is_not_counted(self, s: _Stated) -> None:
         counted = (("stitches", s.gauge.stitches, s.stitch_mm), ("rows", s.gauge.rows, s.row_mm))
@@ -198,7 +208,7 @@ class Holding:
     def _from_stated(
         self, kind: ClothKind, s: _Stated, basis: Basis, *, in_round: bool, many: int
     ) -> ClothGauge:
-        factor = cloth_factor(kind)
+        factor = self._factor(kind)
         stitch, row = s.stitch_mm, s.row_mm
         width_off, height_off = s.width_off, s.height_off
         shape = f"{factor.rows_per_stitch:.3g} rows are taken for each stitch"
@@ -251,7 +261,7 @@ class Holding:
             self.said = kept
             if kind is ClothKind.STOCKINETTE:
                 return mine
-            f, plain = cloth_factor(kind), cloth_factor(ClothKind.STOCKINETTE)
+            f, plain = self._factor(kind), cloth_factor(ClothKind.STOCKINETTE)
             return ClothGauge(
                 kind=ClothKind.STOCKINETTE, name=plain.name, in_round=False,
                 stitch_mm=mine.stitch_mm / f.width.usual,
@@ -313,7 +323,7 @@ class Holding:
         self, kind: ClothKind, plain: ClothGauge | None, *, in_round: bool, many: int
     ) -> ClothGauge:
         assert plain is not None  # noqa: S101 - made as soon as something is knitted
-        f, base = cloth_factor(kind), cloth_factor(ClothKind.STOCKINETTE)
+        f, base = self._factor(kind), cloth_factor(ClothKind.STOCKINETTE)
         row_mm = plain.row_mm * base.rows.usual / f.rows.usual
         if kind is ClothKind.GARTER:  # a ridge is as high as a plain stitch is wide, whatever its rows
             row_mm = plain.stitch_mm / f.rows.usual
@@ -322,7 +332,7 @@ class Holding:
             self._say(
                 Basis.RULE_OF_THUMB,
                 f"No gauge is given for {f.name}: a stitch is taken {_as_much(f.width.usual, 'wide')} "
-                f"({f.width.least:g} to {f.width.most:g} times) and a row "
+                f"({f.width.least:.3g} to {f.width.most:.3g} times) and a row "
                 f"{_as_much(row_mm / plain.row_mm, 'high')} as in stockinette stitch.",
                 f"table of cloths, {f.status}",
             )

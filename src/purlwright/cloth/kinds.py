@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned", "two_colours"]
+__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned", "sunk_share", "two_colours"]
 
 _Floats: TypeAlias = NDArray[np.float64]
 _Marks: TypeAlias = NDArray[np.bool_]
@@ -98,6 +98,19 @@ def kind_of_stitches(knitted: Knitted) -> Int8:
     _join_scraps(kinds, fabric)
     kinds.flags.writeable = False
     return kinds
+
+
+def sunk_share(knitted: Knitted, kinds: Int8) -> float:
+    """Of the stitches in rib, the share of the rarer face: a half in k2, p2, a quarter in k3, p1.
+
+    Where there is no rib, a half. Ribs of two kinds in one knitting are taken together.
+    """
+    seen = knitted.fabric.seen_of_stitch[kinds == ClothKind.RIB] if knitted.fabric.n else np.zeros(0)
+    seen = seen[seen != Seen.NONE]
+    if not len(seen):
+        return 0.5
+    rarer = float(np.unique(seen, return_counts=True)[1].min()) / len(seen)
+    return rarer if rarer < 1 else 0.5
 
 
 _SCRAP = 0.015
