@@ -103,6 +103,45 @@ def test_long_work_that_is_no_longer_wanted_is_ended():
     assert newer["summary"].startswith("It can be knitted as written")
 
 
+def test_long_work_that_nobody_waits_for_any_longer_is_ended():
+    async def doing(hand):
+        await hand.warm()
+        process = hand._process
+        left = asyncio.create_task(hand.ask("proof", body(long_one(5000))))
+        await asyncio.sleep(0.1)
+        left.cancel()
+        newer = json.loads(await hand.ask("work", body()))
+        return newer, hand._process is not process
+
+    newer, ended = run(with_hand(60, doing, patience_s=0.2))
+    assert newer["title"] == "Mat"
+    assert ended
+
+
+def test_whoever_waits_when_the_bench_closes_is_told():
+    async def doing(hand):
+        await hand.warm()
+        waiting = [asyncio.create_task(hand.ask("proof", body(long_one(5000)))) for _ in range(2)]
+        await asyncio.sleep(0.1)
+        hand.refuse(Refused(503, "The bench is closing."))
+        waiting.append(asyncio.create_task(hand.ask("work", body())))
+        return await asyncio.gather(*waiting, return_exceptions=True)
+
+    assert [why.sentence for why in run(with_hand(60, doing))] == ["The bench is closing."] * 3
+
+
+def test_a_page_that_goes_away_leaves_no_work_behind(page, monkeypatch):
+    """The page hangs up while its question is at work: the question is let go, and answered with nothing."""
+    from purlwright.bench import routes_work
+
+    async def hung_up(_request):
+        await asyncio.sleep(0.05)
+
+    monkeypatch.setattr(routes_work, "_gone", hung_up)
+    got = page.post("/api/page", json={"path": "m", "version": 7, "text": long_one(5000), "page": "lesson"})
+    assert got.json() == {"stale": True, "version": 7}
+
+
 def test_a_fault_of_ours_is_told_as_one_without_its_traceback(page, monkeypatch):
     from purlwright.bench import routes_files
 

@@ -1,11 +1,14 @@
 """Opening the bench from the command line, its port, and the file to double-click."""
 
+import json
 import os
 import re
 import shlex
 import socket
 import subprocess
 import sys
+import time
+from contextlib import closing
 from http.client import HTTPConnection
 
 import pytest
@@ -66,6 +69,39 @@ def test_the_command_opens_the_folder_one_works_in_and_ends_quietly(folder):
         _, complaints = process.communicate(timeout=20)
     assert complaints == ""
     assert process.returncode in {0, 130}
+
+
+LONG = "# Long\n\nCast on 400 sts.\n" + "".join(
+    f"Row {n}: *K{n % 7 + 1}, p2; rep from * to end.\n" for n in range(5000)
+)
+SHORT = "# Mat\n\nCast on 8 sts.\nRow 1 (RS): Knit.\nBind off.\n"
+
+
+def asks(port, key, text):
+    """Ask for a lesson as the page does, and do not wait for it."""
+    line = HTTPConnection("127.0.0.1", port, timeout=60)
+    sent = {
+        "Cookie": f"purlwright-bench-{port}={key}",
+        "Origin": f"http://127.0.0.1:{port}",
+        "Content-Type": "application/json",
+    }
+    body = {"path": text[2:6], "version": 1, "text": text, "page": "lesson"}
+    line.request("POST", "/api/page", json.dumps(body), sent)
+    return line
+
+
+def test_it_ends_quietly_while_something_long_is_being_made(folder):
+    process, port, key = opened([sys.executable, "-m", "purlwright", "bench", "--no-open"], folder)
+    with closing(asks(port, key, LONG)) as line:
+        time.sleep(1.5)
+        process.send_signal(2)
+        answer = line.getresponse()
+        told = answer.status, json.loads(answer.read())["message"]
+    said, complaints = process.communicate(timeout=20)
+    assert told == (503, "The bench is closing. Your words are safe.")
+    assert complaints == ""
+    assert said.endswith("The bench is closed. What you wrote is kept in the folder.\n")
+    assert process.returncode == 0
 
 
 # --- the file to double-click ---------------------------------------------------------------------------

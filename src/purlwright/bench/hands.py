@@ -76,6 +76,7 @@ class Hand:
     _runner: asyncio.Task[None] | None = None
     _numbers: int = 0
     _ended_by_us: bool = False
+    _closing: Refused | None = None
 
     async def ask(
         self,
@@ -89,8 +90,10 @@ class Hand:
         about : what a newer one replaces; None if each is wanted.
         told : where the pattern stands on the disk, and the words of the house style.
 
-        Raises Superseded, Refused, or Fault.
+        Raises Superseded, Refused, or Fault. Whoever stops waiting, as a page that was closed, lets go of it.
         """
+        if self._closing is not None:
+            raise self._closing
         loop = asyncio.get_running_loop()
         if about is None:
             self._numbers += 1
@@ -103,20 +106,40 @@ class Hand:
         self._waiting[about] = mine
         if self._runner is None or self._runner.done():
             self._runner = loop.create_task(self._work())
-        return await mine.answer
+        try:
+            return await mine.answer
+        except asyncio.CancelledError:
+            if self._at_work is mine and self.patience_s is not None:
+                left = max(0.0, mine.begun + self.patience_s - monotonic())
+                loop.call_later(left, self._stop, mine)
+            raise
 
     def _drop(self, about: tuple[str, ...]) -> None:
         """Let go of what is at work on an older text of the same, if it has been at it for long."""
         now = self._at_work
-        if now is None or now.about != about or now.dropped or self.patience_s is None:
+        if now is None or now.about != about or self.patience_s is None:
             return
         if monotonic() - now.begun >= self.patience_s:
-            now.dropped = True
-            if not now.answer.done():
-                now.answer.set_exception(Superseded())
-            if self._process is not None:
-                self._ended_by_us = True
-                self._process.kill()
+            self._stop(now)
+
+    def _stop(self, unwanted: _Waiting) -> None:
+        """End the process that is at work on what nobody waits for any longer."""
+        if self._at_work is not unwanted or unwanted.dropped:
+            return
+        unwanted.dropped = True
+        if not unwanted.answer.done():
+            unwanted.answer.set_exception(Superseded())
+        if self._process is not None:
+            self._ended_by_us = True
+            self._process.kill()
+
+    def refuse(self, why: Refused) -> None:
+        """Answer whoever waits, and whoever comes, with a refusal; ``close`` ends the process."""
+        self._closing = why
+        now = [self._at_work] if self._at_work is not None else []
+        for one in (*now, *self._waiting.values()):
+            if not one.answer.done():
+                one.answer.set_exception(why)
 
     async def warm(self) -> None:
         """Start the process before it is needed, so that the first answer does not wait for it."""
@@ -210,6 +233,9 @@ def _hold_interrupts() -> object:
     """A process started now never hears Ctrl-C: the one that started it does, and ends it."""
     if not hasattr(signal, "pthread_sigmask"):
         return None
+    from multiprocessing import resource_tracker
+
+    resource_tracker.ensure_running()  # the first process would start it, and it lets interrupts in again
     return signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
 
 
@@ -243,6 +269,11 @@ class Hands:
         for name in ("typing", "proof", "looking"):
             with suppress(Refused, Fault, Superseded):  # it is started again when it is needed
                 await self._hands[name].warm()
+
+    def refuse(self, why: Refused) -> None:
+        """Answer everybody who waits, and whoever comes, with a refusal."""
+        for hand in self._hands.values():
+            hand.refuse(why)
 
     def close(self) -> None:
         """End them all."""

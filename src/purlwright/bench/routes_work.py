@@ -15,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from purlwright.bench.answers import body_of, json, query, raw_json, read
-from purlwright.bench.bench import Bench, Made, bench_of
+from purlwright.bench.bench import Made, bench_of
 from purlwright.bench.hands import Superseded
 from purlwright.bench.made import unpacked
 from purlwright.bench.refusals import Refused
@@ -33,21 +33,43 @@ def _measured(asked: Any) -> None:
         raise Refused(413, f"These words are over 1 MB; a pattern may have {MOST_BYTES:,} bytes.")
 
 
-async def _ask(bench: Bench, hand: str, task: str, body: bytes, asked: Any, *about: str) -> bytes:
+async def _ask(
+    request: Request, hand: str, task: str, body: bytes, asked: Any, about: tuple[str, ...] | None = ()
+) -> bytes:
+    """Have a task done for as long as the page waits for it. Raises Superseded if the page went away.
+
+    about : what of the task a newer one replaces; None if each is wanted.
+    """
+    bench = bench_of(request)
     told = await bench.look(lambda: bench.binder.told(asked.path))
-    return await bench.hands[hand].ask(task, body, (task, asked.path, *about), told)
+    known = None if about is None else (task, asked.path, *about)
+    work = asyncio.ensure_future(bench.hands[hand].ask(task, body, known, told))
+    gone = asyncio.ensure_future(_gone(request))
+    try:
+        await asyncio.wait({work, gone}, return_when=asyncio.FIRST_COMPLETED)
+        if not work.done():
+            raise Superseded
+        return work.result()
+    finally:
+        work.cancel()
+        gone.cancel()
+
+
+async def _gone(request: Request) -> None:
+    """Until the page no longer waits; its question has been heard in full before."""
+    while (await request.receive())["type"] != "http.disconnect":
+        pass
 
 
 def asks(task: str, hand: str, kind: type[Any]) -> Callable[[Request], Awaitable[Response]]:
     """A route that has a task done by one of the processes."""
 
     async def answer(request: Request) -> Response:
-        bench = bench_of(request)
         body = await body_of(request)
         asked = read(body, kind)
         _measured(asked)
         try:
-            return raw_json(await _ask(bench, hand, task, body, asked))
+            return raw_json(await _ask(request, hand, task, body, asked))
         except Superseded:
             return json(StaleOut(version=asked.version))
 
@@ -56,13 +78,12 @@ def asks(task: str, hand: str, kind: type[Any]) -> Callable[[Request], Awaitable
 
 async def cloth(request: Request) -> Response:
     """The cloth as bytes: at once for a first look, or in the shape that it takes."""
-    bench = bench_of(request)
     body = await body_of(request)
     asked = read(body, looks.ClothIn)
     _measured(asked)
     hand = "looking" if asked.level == "quick" else "heavy"
     try:
-        data = await _ask(bench, hand, "cloth", body, asked, asked.level)
+        data = await _ask(request, hand, "cloth", body, asked, (asked.level,))
     except Superseded:
         return json(StaleOut(version=asked.version))
     return Response(data, media_type="application/octet-stream")
@@ -75,7 +96,7 @@ async def page(request: Request) -> Response:
     asked = read(body, looks.PageIn)
     _measured(asked)
     try:
-        head, data = unpacked(await _ask(bench, "heavy", "page", body, asked, asked.page))
+        head, data = unpacked(await _ask(request, "heavy", "page", body, asked, (asked.page,)))
     except Superseded:
         return json(StaleOut(version=asked.version))
     url = f"/page/{bench.keep(Made(data=data, policy=_policy_of(data)))}" if data else None
@@ -92,12 +113,13 @@ def _policy_of(data: bytes) -> str:
 
 async def export(request: Request) -> Response:
     """A file to be taken away."""
-    bench = bench_of(request)
     body = await body_of(request)
     asked = read(body, looks.ExportIn)
     _measured(asked)
-    told = await bench.look(lambda: bench.binder.told(asked.path))
-    head, data = unpacked(await bench.hands["heavy"].ask("export", body, None, told))
+    try:
+        head, data = unpacked(await _ask(request, "heavy", "export", body, asked, None))
+    except Superseded:
+        return json(StaleOut(version=asked.version))
     plain = "".join(c if c.isascii() and c.isprintable() and c not in '"\\;%' else "_" for c in head["name"])
     named = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(head['name'], safe='')}"
     return Response(data, media_type=head["type"], headers={"Content-Disposition": named})

@@ -16,6 +16,7 @@ import uvicorn
 
 from purlwright.bench.app import create_app
 from purlwright.bench.guard import new_key
+from purlwright.bench.hands import Hands
 from purlwright.bench.refusals import Refused
 
 __all__ = ["listen", "serve"]
@@ -32,7 +33,8 @@ def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], No
     key = new_key()
     link = f"http://{_LOOPBACK}:{number}/open?key={key}"
     app = create_app(folder, key=key, port=number, warm=True)
-    server = uvicorn.Server(
+    server = _Server(
+        app.state.bench.hands,
         uvicorn.Config(
             app,
             log_level="error",
@@ -43,7 +45,7 @@ def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], No
             http="h11",
             loop="asyncio",
             timeout_graceful_shutdown=1,
-        )
+        ),
     )
     say(
         f"The bench is open for {folder.resolve()}:\n\n    {link}\n\n"
@@ -57,7 +59,21 @@ def serve(folder: Path, *, port: int | None, show: bool, say: Callable[[str], No
         pass
     finally:
         listening.close()
+    say("The bench is closed. What you wrote is kept in the folder.\n")
     return 0
+
+
+class _Server(uvicorn.Server):
+    """Ends without a word of its own: whoever still waits for an answer is told that the bench is closing."""
+
+    def __init__(self, hands: Hands, config: uvicorn.Config) -> None:
+        super().__init__(config)
+        self._hands = hands
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """Let go of everything, in order."""
+        self._hands.refuse(Refused(503, "The bench is closing. Your words are safe."))
+        await super().shutdown(sockets)
 
 
 def listen(port: int | None) -> socket.socket:
