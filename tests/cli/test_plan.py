@@ -162,3 +162,15 @@ def test_a_table_that_cannot_be_used_says_why(text, said, plan, tmp_path):
     answer, _, wrong = plan("hat", "--gauge", PLAIN, "--bodies", str(table))
     assert answer == 2
     assert said in wrong
+
+
+def test_a_size_of_a_garment_is_no_size_of_a_sock(plan):
+    answer, _, wrong = plan("sock", "--gauge", "30 sts and 42 rows to 10 cm", "--for", "woman M")
+    assert answer == 2
+    assert 'Write "woman" for all of them, or "woman US shoe 3-6 / sock 7-9".' in " ".join(wrong.split())
+    answer, _, wrong = plan("mitten", "--gauge", "28 sts and 38 rows to 10 cm", "--for", "woman L")
+    assert 'There is one hand for woman: write "woman".' in wrong
+    answer, _, wrong = plan("mitten", "--gauge", "28 sts and 38 rows to 10 cm", "--for", "seal")
+    assert answer == 2
+    assert 'no hand called "seal"; there are' in wrong
+    assert len(wrong) < 150

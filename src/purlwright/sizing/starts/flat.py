@@ -24,8 +24,12 @@ TAB_ROWS = 8
 BEFORE = 4
 """Rows of a half circle that its ridges do not count: the tab has eight, of which two ridges are counted."""
 EDGE = Fraction(105, 100)
-"""The top edge of a shawl is so many times as long as its rows are high: the fabric between pulls its
-border. Own, measured on settled cloth at three gauges and two sizes: 1.02 to 1.07.
+"""The top edge of a half circle is so many times as long as its rows are high: the fabric between pulls its
+border. Own, measured on settled cloth (benchmarks/STARTS_AS_CLOTH.md): 1.03.
+"""
+PULL, PULL_A_ROW = Fraction(10135, 10000), Fraction(416, 1_000_000)
+"""The same for a triangle, at no rows, and more for each row: a larger one pulls its border farther. Own, a
+straight line through settled cloth of 84 to 236 rows, at 16 sts and 32 rows to 10 cm: 1.048 to 1.112.
 """
 PINNED = "The top edge is as the cloth settles; how deep it is pinned out is for whoever blocks it."
 
@@ -65,12 +69,12 @@ def triangle(asked: Asked) -> Start:
     """
     knit = asked.knit
     wanted = _across(asked, (1200, 1600, 1900))
-    step = float(2 * EDGE * knit.row_mm)
-    rows = [max(8, 2 * round((float(x) / step - TAB_ROWS) / 2)) for x in wanted]
+    rows = [_triangle_rows(x, knit.row_mm) for x in wanted]
     sts = [TAB + 2 * r for r in rows]
     across = Finish(
-        name="along the top edge", wanted_mm=wanted, mm=tuple(Fraction((r + TAB_ROWS) * step) for r in rows),
-        step_mm=Fraction(2 * step),
+        name="along the top edge", wanted_mm=wanted,
+        mm=tuple(_triangle_edge(r, knit.row_mm) for r in rows),
+        step_mm=4 * _triangle_pull(max(rows)) * knit.row_mm,
     )  # fmt: skip
     w = Writing(
         asked,
@@ -98,6 +102,21 @@ def triangle(asked: Asked) -> Start:
         counts={"last count": tuple(sts), "rows": tuple(rows)},
         said=(PINNED,),
     )
+
+
+def _triangle_pull(rows: int) -> Fraction:
+    return PULL + PULL_A_ROW * rows
+
+
+def _triangle_edge(rows: int, row_mm: Fraction) -> Fraction:
+    """The top edge of a triangle of so many rows after its tab."""
+    return 2 * (rows + TAB_ROWS) * row_mm * _triangle_pull(rows)
+
+
+def _triangle_rows(wanted_mm: Fraction, row_mm: Fraction) -> int:
+    """The even number of rows whose top edge is nearest to what is wanted; 8 at least."""
+    most = int(wanted_mm / row_mm) + 8  # the edge is never shorter than twice as many rows are high
+    return min(range(8, max(most, 10), 2), key=lambda r: abs(_triangle_edge(r, row_mm) - wanted_mm))
 
 
 def crescent(asked: Asked) -> Start:

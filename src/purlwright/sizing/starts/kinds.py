@@ -5,7 +5,7 @@ In: nothing. Out: frozen :class:`Kind` values by name, and the bodies that a kin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
@@ -189,7 +189,20 @@ def _of_the_table(kind: Kind, name: str) -> list[Body]:
     exact = [b for b in table if b.name.lower() == word]
     near = exact or [b for b in table if b.name.lower().startswith(word)]
     if not near:
-        raise NoPlan(
-            f'There is no {kind.part} called "{name}"; there are {"; ".join(b.name for b in table)}.'
-        )
+        raise NoPlan(_which(kind.part, name, table))
     return near
+
+
+def _which(part: str, name: str, table: Sequence[Body]) -> str:
+    """What to write instead of a name that is not in the table: the sizes of its group, or the groups."""
+    groups = list(dict.fromkeys(b.group for b in table))
+    group = next((g for g in groups if name.lower().split()[:1] == [g]), None)
+    if group is None:
+        return f'There is no {part} called "{name}"; there are {", ".join(groups)}.'
+    sizes = [b.name.removeprefix(group).strip() for b in table if b.group == group]
+    if not any(sizes):
+        return f'There is one {part} for {group}: write "{group}".'
+    return (
+        f"The sizes of a {part} are not those of a garment; for {group} there are {'; '.join(sizes)}. "
+        f'Write "{group}" for all of them, or "{group} {sizes[0]}".'
+    )
