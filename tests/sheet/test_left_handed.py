@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from purlwright.drawing import Group, Text
 from purlwright.rewrite.compare import counts_differ
 from purlwright.sheet.compose.left_handed import MIRRORED, mirrored_words
 from purlwright.sheet.compose.places import edited
@@ -86,3 +87,25 @@ def test_drawings_and_their_words_are_mirrored():
     assert "46.5 (50, 56.5) cm along the right edge" in mirrored.alternative
     assert usual.drawing != mirrored.drawing
     assert usual.drawing.width_mm == mirrored.drawing.width_mm
+
+
+def _texts(shapes, x=0.0):
+    for shape in shapes:
+        if isinstance(shape, Text):
+            yield shape.words, x + shape.x_mm
+        elif isinstance(shape, Group):
+            yield from _texts(shape.shapes, x + shape.x_mm)
+
+
+def test_the_stages_of_the_growth_keep_their_order():
+    text = next(path for path in EXAMPLES if "harbour" in path.name).read_text("utf-8")
+    found = {}
+    for left in (False, True):
+        blocks = WorkUp(text).sheet(follow=False, left_handed=left).blocks
+        grows = next(b for b in blocks if isinstance(b, Figure) and "grows" in plain(b.caption))
+        found[left] = [words for words, _ in sorted(_texts(grows.drawing.shapes), key=lambda t: t[1])]
+        heel = grows.drawing.shapes[0].shapes[2]
+        found[left, "drawn"] = heel.shapes[0]
+    assert found[True] == found[False]
+    assert found[True][0] == "after Cuff"
+    assert found[True, "drawn"] != found[False, "drawn"]  # each stage is a mirror of its own

@@ -133,7 +133,8 @@ def growth(
 ) -> Picture | None:
     """The piece after some of its rows: each stage is the ledger order of a row, and what it is called.
 
-    What has been worked since the stage before is darker. None for fewer than two stages.
+    What has been worked since the stage before is darker. Each stage is a group of its own. None for fewer
+    than two stages.
     """
     mine = measure(laid)
     if mine is None or mine.high_mm <= 0 or len(stages) < 2:
@@ -152,10 +153,12 @@ def growth(
         frame = _Frame(laid, scale, x)
         told.append(said)
         new = line_round(_rects([box for box in done if box.order > before], frame), frame.step_mm)
-        shapes.append(_silhouette(done, frame, (Path(steps=new, ink=Ink(fill=SHADE, stroke="none")),)))
+        stage: list[Shape] = [
+            _silhouette(done, frame, (Path(steps=new, ink=Ink(fill=SHADE, stroke="none")),))
+        ]
         lines = _two_lines(said)
         for n, line in enumerate(lines):
-            shapes.append(
+            stage.append(
                 Text(
                     x_mm=(frame.left + frame.right) / 2,
                     y_mm=frame.bottom + 5 + n * 3.6,
@@ -165,6 +168,7 @@ def growth(
                     colour=INK,
                 )
             )
+        shapes.append(Group(shapes=tuple(stage)))
         before = order
         x += max(frame.right - frame.left, *(text_width_mm(line, _SMALL) for line in lines)) + 6
     if len(told) < 2:

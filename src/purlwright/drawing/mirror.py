@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import assert_never
 
+from purlwright.drawing.measure import extent
 from purlwright.drawing.shapes import (
     Anchor,
     Circle,
@@ -24,7 +25,7 @@ from purlwright.drawing.shapes import (
     Use,
 )
 
-__all__ = ["mirrored"]
+__all__ = ["mirrored", "mirrored_in_place"]
 
 
 def mirrored(drawing: Drawing) -> Drawing:
@@ -33,6 +34,23 @@ def mirrored(drawing: Drawing) -> Drawing:
     return replace(
         drawing, shapes=tuple(_flipped(shape, drawing.width_mm, known) for shape in drawing.shapes)
     )
+
+
+def mirrored_in_place(drawing: Drawing) -> Drawing:
+    """The drawing with every part of its outermost group in a mirror of its own: what is told from left to
+    right, stage after stage, keeps its order.
+    """
+    known: dict[int, Symbol] = {}
+
+    def turned(part: Shape) -> Shape:
+        box = extent((part,))
+        return part if box is None else _flipped(part, box[0] + box[2], known)
+
+    shapes = tuple(
+        replace(shape, shapes=tuple(map(turned, shape.shapes))) if isinstance(shape, Group) else turned(shape)
+        for shape in drawing.shapes
+    )
+    return replace(drawing, shapes=shapes)
 
 
 def _flipped(shape: Shape, across: float, known: dict[int, Symbol]) -> Shape:

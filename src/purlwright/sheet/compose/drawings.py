@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from purlwright.cloth.pictures import NoPictures, piece_pictures
-from purlwright.drawing import mirrored
+from purlwright.drawing import mirrored, mirrored_in_place
 from purlwright.sheet.compose.finished import SHAPING
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
@@ -63,7 +63,9 @@ def drawings(told: Told, asked: Asked) -> Iterator[Block]:
         words = one.picture.words
         if told.left_handed:
             words, _ = edited(words, mirrored_words(words))
-        drawing = mirrored(one.picture.drawing) if told.left_handed else one.picture.drawing
+        drawing = one.picture.drawing
+        if told.left_handed:  # the stages of the growth still follow each other from the left to the right
+            drawing = mirrored_in_place(drawing) if one.shows == "growth" else mirrored(drawing)
         yield Figure(
             drawing=drawing,
             alternative=words,
