@@ -188,3 +188,12 @@ def test_a_chart_of_two_hundred_rows_over_a_hundred_stitches_is_a_small_file():
     assert (grid.columns, len(grid.rows)) == (100, 200)
     assert len(to_svg(draw_chart(grid, key_of(grid)), "Large").encode()) < 2_000_000
     assert len(to_svg(draw_grid(grid, linked=True), "Large", linked=True).encode()) < 4_000_000
+
+
+def test_no_panel_of_lace_is_cut_when_there_is_plain_knitting_beside_it():
+    row = "K23, yo, ssk, k4, yo, sk2p, yo, k4, k2tog, yo, k23."
+    grid = chart(f"Cast on 61 sts.\nRow 1 (RS): {row}\nRow 2: Purl.")
+    lace = {s.column for s in grid.rows[0].squares if s.taken != 1}
+    parts = parts_of(grid, 41, 20)
+    assert len(parts) == 2
+    assert any(all(part.first <= column < part.last for column in lace) for part in parts)

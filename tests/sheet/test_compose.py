@@ -408,3 +408,20 @@ def test_a_caution_names_a_source_only_if_it_can_be_looked_up():
     assert any("Acta Derm. Venereol." in source for source in sources)
     assert "" in sources
     assert not any("practice" in source or "shop" in source for source in sources)
+
+
+def test_of_many_plain_rows_of_lace_those_far_apart_may_take_a_lifeline():
+    lace = "".join(
+        f"Row {n}: K1, *yo, k2tog; rep from * to end.\nRow {n + 1}: Purl.\n" for n in range(1, 24, 2)
+    )
+    marked = [r.label for r in of(small(f"Cast on 9 sts.\n{lace}"), Row) if r.lifeline]
+    assert marked == ["Row 8", "Row 16", "Row 24"]
+
+
+def test_a_row_of_buttonholes_is_no_lace():
+    band = "Cast on 42 sts.\nRow 1 (WS): Purl.\nRow 2: [K10, k2tog, yo] 3 times, k to end.\nRow 3: Purl.\n"
+    document = small(f"{band}Next row (buttonhole row): Knit.\n")
+    assert not [r for r in of(document, Row) if r.lifeline]
+    skills = [plain(i) for i in of(document, Items)[0].items]
+    assert "Making buttonholes" in skills
+    assert not [s for s in skills if s.startswith("Lace")]

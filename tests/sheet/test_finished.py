@@ -102,3 +102,8 @@ def test_without_a_gauge_nothing_is_reckoned():
 def test_the_text_still_reads_back():
     again = WorkUp(to_text(WorkUp(HAT).sheet(cloth=True)))
     assert not [f for f in again.findings() if f.severity == "error"]
+
+
+def test_pieces_that_are_joined_in_words_alone_are_not_shown_lying_about():
+    loose = TUBE.replace("Bind off.", "Bind off.\n\n## Lid\nCast on 10 sts.\nKnit 12 rows.\nBind off.")
+    assert figures(WorkUp(loose).sheet(cloth=True)) == []

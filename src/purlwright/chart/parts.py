@@ -16,13 +16,15 @@ __all__ = ["parts_of", "said_of_part"]
 OVERLAP = 2
 """So many squares stand in both of two neighbouring parts."""
 _LOOK_BACK = 12
+_NEAR = 3
+"""So many squares round a cut are best plain: a hole and its decrease that belong together stand nearer."""
 
 
 def parts_of(grid: Grid, most_columns: int, most_rows: int) -> tuple[Part, ...]:
     """Parts of a chart in working order: from the bottom up, and across from where right-side rows start.
 
-    They are about alike in size. Neighbours share two columns, or two rows. No crossing is cut if there is a
-    place for a cut near by.
+    They are about alike in size. Neighbours share two columns, or two rows. No crossing is cut, and no panel
+    of lace or cables, if there is a place for a cut near by.
     Raises ValueError for a page with room for fewer than 8 by 4 squares.
     """
     if most_columns < 8 or most_rows < 4:
@@ -75,8 +77,15 @@ def _fewest_cut(grid: Grid, first: int, last: int) -> int:
     return min(range(last, first - 1, -1), key=lambda column: _cut(grid, column))
 
 
-def _cut(grid: Grid, column: int) -> int:
-    return sum(s.column < column < s.column + s.width for row in grid.rows for s in row.squares)
+def _cut(grid: Grid, column: int) -> tuple[int, bool]:
+    """How many squares a cut goes through, and whether any near it is more than one stitch for one."""
+    through, near = 0, False
+    for row in grid.rows:
+        for s in row.squares:
+            through += s.column < column < s.column + s.width
+            shapes = s.width > 1 or s.taken != 1 or s.made != 1
+            near |= shapes and s.column - _NEAR < column < s.column + s.width + _NEAR
+    return through, near
 
 
 def said_of_part(grid: Grid, part: Part, parts: tuple[Part, ...]) -> str:

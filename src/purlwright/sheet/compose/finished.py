@@ -41,16 +41,21 @@ SHAPING = frozenset({Kind.ROUND, Kind.JOIN, Kind.GRAFT, Kind.SEAM})
 
 
 def finished(told: Told, asked: Asked) -> Iterator[Block]:
-    """The picture of the whole in the first size, unless it lies flat or there is one of hers."""
+    """The picture of the whole in the first size, unless it lies flat, does not hang together by its
+    stitches, or there is one of hers.
+    """
     knitted = told.knitted[0]
     if asked.pictures or not told.pattern.gauges or not 0 < knitted.fabric.n <= _MOST:
         return
     if not any(e.kind in SHAPING for e in knitted.ledger.entries):
         return
     look = look_for(told.pattern.header, knitted)
+    settled = settle(knitted, gauge_of_fabric(told.pattern.header, knitted))
+    if settled.mesh.components > 1:  # pieces whose seams are told in words alone would lie about
+        return
     drawing = standing(
         knitted,
-        settle(knitted, gauge_of_fabric(told.pattern.header, knitted)),
+        settled,
         look,
         within_mm=(_WIDE_MM, _HIGH_MM),
     )

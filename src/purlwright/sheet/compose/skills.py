@@ -62,11 +62,13 @@ def _skills(told: Told) -> Iterator[str]:
     ):
         if any(e.unworked for k in told.knitted for e in k.ledger.entries):
             yield _TURNS[how]
-    lace = any(s.loose is Loose.OVER for s in stitches) and Family.DECREASE in families
+    lace = Family.DECREASE in families and any(_is_holed(k) for k in told.knitted)
     if Family.BRIOCHE in families:
         yield "brioche"
     elif lace:
         yield "lace: yarn overs beside decreases"
+    if "buttonhole" in told.text.casefold():
+        yield "making buttonholes"
     if Family.CABLE in families:
         yield "cables"
     if Family.TWIST in families:
@@ -92,6 +94,21 @@ def _skills(told: Told) -> Iterator[str]:
         yield _CLOSED[closed]
     if any(isinstance(n, tree.Gather) for n in nodes):
         yield "drawing the yarn through the last stitches"
+
+
+_HOLES = 100
+"""Lace has at least one yarn over in so many stitches, and in more rows than one; fewer are buttonholes or
+eyelets. By eye."""
+
+
+def _is_holed(knitted: Knitted) -> bool:
+    """Whether there are yarn overs enough for lace."""
+    fabric = knitted.fabric
+    stitches = (dictionary().stitches.get(op) for op in fabric.ops)
+    over = [n for n, s in enumerate(stitches) if s is not None and s.loose is Loose.OVER]
+    at = np.isin(fabric.op_of_stitch, over)
+    rows = np.unique(fabric.row_of_stitch[at])
+    return len(rows) > 1 and int(at.sum()) * _HOLES >= fabric.n
 
 
 def _ops(knitted: Knitted) -> set[str]:
