@@ -14,6 +14,7 @@ from purlwright.sheet.document import (
     Figure,
     Glossary,
     Heading,
+    Items,
     Note,
     Paragraph,
     Passes,
@@ -24,6 +25,7 @@ from purlwright.sheet.document import (
     plain,
 )
 from purlwright.sheet.out.pdf import to_pdf
+from purlwright.sheet.out.setting import Setter
 from sheets import chart, key, of, rows, w
 from tagged_pdf import opened
 
@@ -195,3 +197,22 @@ def test_a_sheet_does_not_close_with_what_stands_under_its_title():
     (page,) = opened(to_pdf(document)).pages
     assert flat("About this pattern") not in flat(page)
     assert flat("version 1.2").lower() in flat(page).lower()
+
+
+def test_a_number_stays_in_the_line_with_what_it_counts():
+    said = "Work to last 2 sts, cast on 12 (14, 16) sts, then 8 cm, 3 times in MC."
+    data = Setter("a4", large=False).whole(of(Heading(text="Body"), Row(label="Row 1", words=w(said))))
+    printed = data["blocks"][-1]["rows"][0]["words"][0]["text"]
+    assert printed == (
+        "Work to last 2\u00a0sts, cast on 12 (14, 16)\u00a0sts, then 8\u00a0cm, 3\u00a0times in MC."
+    )
+
+
+def test_no_item_of_a_list_is_parted_between_two_pages():
+    items = tuple(
+        w(f"Item {n} begins here and is told in more lines than one, so that it ends here {n}.")
+        for n in range(40)
+    )
+    for page in pages(Heading(text="Body"), Items(items=items)):
+        for n in range(40):
+            assert (flat(f"Item {n} begins") in page) == (flat(f"ends here {n}.") in page)

@@ -87,9 +87,8 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
     found = list(_in_parts(grid, key, notes, parts, square, f"figure-{n}", heading, told))
     beside = sum(gutters_mm(grid, _LEAST_LARGE_MM))  # nothing hangs into the margins of a large print
     large = _parts(grid, _LEAST_LARGE_MM, _LARGE_WIDE_MM - beside, _LARGE_HIGH_MM)
-    if len(large) > 1:
-        larger = _in_parts(grid, key, notes, large, _LEAST_LARGE_MM, f"figure-{n}", heading, told)
-        found[0] = replace(found[0], larger=tuple(larger))
+    larger = _in_parts(grid, key, notes, large, _LEAST_LARGE_MM, f"figure-{n}", heading, told)
+    found[0] = replace(found[0], larger=tuple(larger))
     yield from found
 
 

@@ -52,6 +52,8 @@ WORDS, LABEL, CELL = 28, 11, 9
 LONG, LONG_IN_LARGE = 2000, 420
 LINE = 70
 """About how many letters there are in a line."""
+_COUNTED = re.compile(r"(\d\)?) (?=(?:sts?|rows?|rnds?|rounds?|times?|cm|mm|m|g)\b)")
+"""A number and what it counts stay in one line."""
 FOOT, FOOT_IN_LARGE = 88, 36
 CLOSING = 1200
 """So many letters of cautions and of what is said of the pattern fit on one page, with room to spare."""
@@ -180,7 +182,7 @@ class Setter:
     def _line(self, words: str) -> str:
         """Words as they can be printed; letters that no face has are noted."""
         self.lost.update(dict.fromkeys(missing(words)))
-        return legible(words)
+        return _COUNTED.sub("\\1\u00a0", legible(words))
 
     def _piece(self, words: str, most: int) -> str | list[Value]:
         """The words, in pieces where a run of letters is longer than ``most`` and so must break somewhere."""
@@ -327,8 +329,9 @@ class Setter:
         """Cautions in two columns of about the same height, or in one where they are few."""
         if self.large or len(some) < FEWEST_IN_COLUMNS:
             return [some]
+        # Where it comes to the same, the first column is the longer one.
         high = [LINE + len(plain(c.words)) + len(c.source) for c in some]
-        cut = min(range(1, len(some)), key=lambda n: abs(sum(high[:n]) - sum(high[n:])))
+        cut = min(range(1, len(some)), key=lambda n: abs(sum(high[:n]) - sum(high[n:]) - LINE // 2))
         return [some[:cut], some[cut:]]
 
     def _long(self, listed: Iterable[str]) -> bool:
@@ -457,7 +460,7 @@ def _kept(groups: Sequence[list[Block]]) -> Iterator[list[Block]]:
     """
     for group, after in zip_longest(groups, groups[1:]):
         rows = isinstance(group[0], Row) and bool(group[0].label)
-        if rows and after is not None and isinstance(after[0], Row) and len(group) > 2:
+        if rows and after is not None and isinstance(after[0], Row) and len(group) > 1:
             yield group[:-1]
             yield group[-1:]
         else:
