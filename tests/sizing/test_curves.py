@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from purlwright.sizing.caps import cap
 from purlwright.sizing.curve_words import at_both_ends, increase_rounds, one_side
 from purlwright.sizing.curves import armhole, cone, dome, far_from, follow, neck, segment
 from purlwright.sizing.shaping import shaped_rows
@@ -155,6 +156,21 @@ def test_a_dome_is_as_long_down_its_side_as_a_quarter_of_a_circle():
         cone(180, 60, WIDE, HIGH)
     with pytest.raises(NoPlan, match="3 to 16"):
         dome(180, WIDE, HIGH, 2)
+
+
+def test_what_no_one_knits_in_one_curve_is_refused_at_once():
+    with pytest.raises(NoPlan, match="in parts"):
+        segment(2200, 1200, WIDE, HIGH)
+
+
+def test_a_cap_of_one_rate_tells_it_once():
+    found = cap(90, underarm=8, top=24, armhole_mm=460, stitch_mm=100 / 28, row_mm=100 / 38)
+    assert found.lines == (
+        "Bind off 8 sts at the beginning of the next 2 rows. (74 sts)",
+        "Dec 1 st at each end of the next 25 RS rows. (24 sts)",
+        "Work 1 row even.",
+        "Bind off the remaining 24 sts.",
+    )
 
 
 def test_nothing_to_shape_is_plain():

@@ -70,6 +70,8 @@ def cap(stitches: int, *, underarm: int, top: int, armhole_mm: float, stitch_mm:
     every, two, four = best[1]
     low = two - two // 2  # 1 at least
     rates = tuple(r for r in (Rate(2, low), Rate(4, four), Rate(1, every), Rate(2, two // 2)) if r.times)
+    if not (four or every):
+        rates = (Rate(2, two),)
     done = Rates(rates=rates, left=0)
     return Cap(
         underarm=underarm,

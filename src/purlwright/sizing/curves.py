@@ -25,6 +25,8 @@ Order: TypeAlias = Literal["slower", "faster"]
 
 SLOWEST = 8
 """One shaping in so many pairs of rows at the least; own."""
+MOST_PLACES = 60_000
+"""Stitches at an edge times pairs of rows; beyond it the search would take long; own."""
 CHANGE = 0.35
 """What one more kind of shaping costs, beside one stitch off the curve in one pair of rows; own."""
 
@@ -58,6 +60,11 @@ def follow(line: Sequence[float], whole: int, order: Order) -> tuple[int, Rates]
         return 0, Rates(rates=(), left=2 * pairs)
     if not pairs:
         raise NoPlan("There is no row to shape on; give more rows.")
+    if pairs * whole > MOST_PLACES:
+        raise NoPlan(
+            f"{whole} stitches at an edge over {2 * pairs} rows are more than hand knitting shapes in one "
+            f"curve; plan it in parts."
+        )
     steepest = max(1, -(-whole // max(1, pairs // 4)), int(max(_steps(line))) + 2)
     menu = [(1, k) for k in range(min(steepest, whole), 0, -1)]
     menu += [(gap, 1) for gap in range(2, SLOWEST + 1)]
