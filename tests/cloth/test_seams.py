@@ -280,3 +280,95 @@ def test_the_yarn_of_a_seam_is_twice_its_length():
     assert not [s for s in strip.said if "sew" in s.words]
     open_ = WorkUp(TWO.format(sew="Sew the pieces together.", n=20, m=9)).yarn()
     assert [s for s in open_.said if "not known which edges meet" in s.words]
+
+
+PLAIN = "Row 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 {n} times more.\n"
+DROPPED = (
+    f"Cast on 60 sts.\n{PLAIN.format(n=39)}Bind off 20 sts at the beginning of the next 2 rows. (20 sts)\n"
+    "Bind off the remaining 20 sts.\n"
+)
+STRAIGHT_SLEEVES = (
+    "## Sleeves (make 2)\nCast on 30 sts.\nRow 1 (RS): K1, m1, knit to last st, m1, k1.\nRow 2: Purl.\n"
+    "Row 3: Knit.\nRow 4: Purl.\nRep rows 1-4 9 times more. (50 sts)\nBind off.\n"
+)
+RAGLAN = (
+    f"Cast on {{a}} sts.\n{PLAIN.format(n=19)}Bind off 3 sts at the beginning of the next 2 rows. ({{r}} sts)\n"
+    "Dec row (RS): K1, ssk, knit to last 3 sts, k2tog, k1.\nNext row: Purl.\n"
+    "Rep the last 2 rows {m} times more. ({e} sts)\nBind off.\n"
+)
+
+
+def raglan(sleeve_rows=15, sew="Sew the raglan seams.\nSew the side and sleeve seams.\n"):
+    body = RAGLAN.format(a=60, r=54, m=15, e=22)
+    sleeve = RAGLAN.format(a=44, r=38, m=sleeve_rows, e=38 - 2 * sleeve_rows - 2)
+    return sewn(f"## Back\n{body}", f"## Front\n{body}", f"## Sleeves (make 2)\n{sleeve}", sew=sew)
+
+
+def dropped(sew):
+    return sewn(
+        f"## Back\n{DROPPED}", f"## Front\n{DROPPED}", STRAIGHT_SLEEVES,
+        sew=f"Sew the shoulder seams.\n{sew}\nSew the side and sleeve seams.\n",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Sew in the sleeves.",
+        "Sew the sleeves to the body, matching the centre of the sleeve to the shoulder seam.",
+    ],
+)
+def test_a_pullover_with_dropped_shoulders_is_sewn_together(words):
+    work = dropped(words)
+    assert [f.code for f in work.findings() if f.severity == "error"] == []
+    m = mesh_of(work.knitted())
+    assert (m.components, m.left_out, m.one_sided) == (1, 0, False)
+    # the hem, the neck of both twenties with the ends of their rows, and the cuffs
+    rims = [len(rim) for rim in rims_of(m)]
+    assert rims[0] == pytest.approx(120, abs=6)
+    assert rims[1] == pytest.approx(2 * 20, abs=12)
+    assert rims[2:4] == pytest.approx([30, 30], abs=3)
+    assert max(rims[4:], default=0) <= 6
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Sew the raglan seams.",
+        "Sew the raglan edges of the sleeves to the raglan edges of the front and back.",
+    ],
+)
+def test_a_raglan_knitted_in_four_pieces_is_sewn_together(words):
+    work = raglan(sew=f"{words}\nSew the side and sleeve seams.\n")
+    assert [f.code for f in work.findings() if f.severity == "error"] == []
+    m = mesh_of(work.knitted())
+    assert (m.components, m.left_out, m.one_sided) == (1, 0, False)
+    rims = [len(rim) for rim in rims_of(m)]
+    assert rims[0] == pytest.approx(120, abs=6)
+    assert rims[1] == 22 + 22 + 6 + 6
+    assert rims[2:4] == pytest.approx([44, 44], abs=3)
+    assert max(rims[4:], default=0) <= 6
+
+
+def test_raglan_edges_of_different_lengths_stay_apart():
+    work = raglan(sleeve_rows=8)
+    assert mesh_of(work.knitted()).components > 1
+
+
+@pytest.mark.parametrize("which", ["dropped", "raglan"])
+def test_a_sewn_body_is_as_far_round_as_its_pieces_are_wide(which):
+    """Arithmetic: 60 and 60 stitches at 20 to 10 cm are 60 cm."""
+    work = dropped("Sew in the sleeves.") if which == "dropped" else raglan()
+    settled = settle(work.knitted(), work.fabric_gauge())
+    mesh, at = settled.mesh, settled.shape.position_mm
+    around = 0.0
+    ends = []
+    for piece in (0, 1):
+        first, last = mesh.first_of_row[:-1], mesh.first_of_row[1:]
+        rows = np.flatnonzero(mesh.piece[mesh.node_of_row[first]] == piece)
+        row = at[mesh.node_of_row[first[rows[20]] : last[rows[20]]]]
+        around += np.linalg.norm(np.diff(row, axis=0), axis=1).sum()
+        ends.append(row[[0, -1]])
+    straight = np.linalg.norm(ends[0] - ends[1], axis=1).sum()
+    crossed = np.linalg.norm(ends[0] - ends[1][::-1], axis=1).sum()
+    assert around + min(straight, crossed) == pytest.approx(600, rel=0.02)

@@ -1,4 +1,4 @@
-"""Shoulder seams and set-in sleeves: which edges of a back, fronts and sleeves lie on one another.
+"""Shoulder and raglan seams, sleeves set in or sewn on: which edges of a back, fronts and sleeves meet.
 
 In: the knitter at work, when all pieces are knitted. Out: pairs of edges, each from its first stitch to its
 last; none where the pieces do not tell which they are. Side seams and named edges are left to ``sewing``.
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from purlwright.needles.hands import Edges
     from purlwright.needles.knit import Knitter
 
-__all__ = ["armhole_seams", "shoulder_seams"]
+__all__ = ["armhole_seams", "raglan_seams", "shoulder_seams"]
 
 Side: TypeAlias = Literal["left", "right"]
 _Pair: TypeAlias = tuple[Int32, Int32]
@@ -37,6 +37,8 @@ _EASE = 0.25
 """A cap is sewn into an armhole that differs from it by no more than this share: the rest is eased in."""
 _ALIKE = 0.1
 """Shoulders that differ by no more than this share, or by two stitches, are sewn to one another."""
+_ROWS_OF_THREE = 4
+"""So many rows meet three stitches where a sleeve is sewn to a straight side; common practice, no source."""
 _HANGS = (Link.DRAWN, Link.BELOW, Link.CROSSED_FRONT, Link.CROSSED_BACK)
 
 
@@ -79,24 +81,77 @@ def shoulder_seams(k: Knitter) -> list[_Pair]:
 
 
 def armhole_seams(k: Knitter) -> list[_Pair]:
-    """Two sleeves set into the armholes of a back and its front or fronts."""
-    parts = _parts(k)
-    sleeves = [p for p in parts if re.search(r"\bsleeves?\b", p.name, re.IGNORECASE)]
-    holes = list(_shoulders(parts))
-    if len(sleeves) != 2 or len(holes) != 2:
-        return []
+    """Two sleeves set into the armholes of a back and its front or fronts; or sewn to straight sides, their
+    tops as far down from the shoulder as they reach.
+    """
     out = []
-    # a front's right, as it lies before one, is the wearer's left; it does not matter which sleeve goes where
-    for sleeve, (front, side, back) in zip(sleeves, sorted(holes, key=lambda h: h[1]), strict=True):
+    for sleeve, front, side, back in _sleeves_in_place(_parts(k)):
         up, down = _armhole(front, side), _armhole(back, _other(side))
         cap = _cap(sleeve, _other(side))
+        if not len(up) and not len(down) and not len(cap):
+            up, down, cap = _dropped(sleeve, front, side, back)
+            eased = _ROWS_OF_THREE / 3 - 1 + _EASE
+        else:
+            eased = _EASE
         if not len(up) or not len(down) or not len(cap):
             return []
         hole = np.concatenate([up, down[::-1]])
-        if abs(len(hole) - len(cap)) > _EASE * max(len(hole), len(cap)):
+        if abs(len(hole) - len(cap)) > eased * max(len(hole), len(cap)):
             return []
         out.append(_eased(hole, cap))
     return out
+
+
+def raglan_seams(k: Knitter) -> list[_Pair]:
+    """Four slanted seams, each from the side seam along the underarm and up to the neck."""
+    out = []
+    for sleeve, front, side, back in _sleeves_in_place(_parts(k)):
+        for body, at, on in ((front, side, _other(side)), (back, _other(side), side)):
+            edge, other = _armhole(body, at), _armhole(sleeve, on)
+            longer = max(len(edge), len(other))
+            if not len(edge) or not len(other) or abs(len(edge) - len(other)) > max(2, _ALIKE * longer):
+                return []
+            out.append(_eased(edge, other))
+    return out
+
+
+def _sleeves_in_place(parts: Sequence[_Part]) -> list[tuple[_Part, _Part, Side, _Part]]:
+    """Each of two sleeves with the front, which of its sides, and the back that it is sewn to.
+
+    A front's right, as it lies before one, is the wearer's left; it does not matter which sleeve goes where.
+    """
+    sleeves = [p for p in parts if re.search(r"\bsleeves?\b", p.name, re.IGNORECASE)]
+    holes = sorted(_shoulders(parts), key=lambda hole: hole[1])
+    if len(sleeves) != 2 or len(holes) != 2:
+        return []
+    return [(sleeve, *hole) for sleeve, hole in zip(sleeves, holes, strict=True)]
+
+
+def _dropped(sleeve: _Part, front: _Part, side: Side, back: _Part) -> tuple[Int32, Int32, Int32]:
+    """Where the straight top of a sleeve is sewn: up the side of a front, down that of a back, and the top.
+
+    Both sides end below where they are bound off; empty where a side is too short.
+    """
+    none = np.zeros(0, np.int32)
+    if not sleeve.bound:
+        return none, none, none
+    top = sleeve.bound[-1][1]
+    rows = round(len(top) * _ROWS_OF_THREE / 3 / 2)
+    up, down = _straight_side(front, side), _straight_side(back, _other(side))
+    if min(len(up), len(down)) < rows:
+        return none, none, none
+    return up[-rows:], down[-rows:], top[::-1] if side == "left" else top
+
+
+def _straight_side(part: _Part, side: Side) -> Int32:
+    """The ends of the rows at a side, from below up to the shoulder."""
+    top = _top_row(part, side)
+    ends = [
+        ids[0] if side == "left" else ids[-1]
+        for order, ids in part.rows
+        if order < top and _reaches(part, ids, side)
+    ]
+    return np.array(ends, np.int32)
 
 
 def _shoulders(parts: Sequence[_Part]) -> list[tuple[_Part, Side, _Part]]:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from purlwright.fabric.arrays import Int32
-from purlwright.needles.garment import armhole_seams, shoulder_seams
+from purlwright.fabric.arrays import Int32, Link
+from purlwright.needles.garment import armhole_seams, raglan_seams, shoulder_seams
 
 if TYPE_CHECKING:
     from purlwright.needles.hands import Edges
@@ -34,6 +34,8 @@ _OF_SLEEVE = re.compile(r"\b(?:sleeves?|underarm)\b", re.IGNORECASE)
 _OF_SIDES = re.compile(r"\bside\b", re.IGNORECASE)
 _OF_SHOULDERS = re.compile(r"\bshoulders?\b", re.IGNORECASE)
 _INTO_ARMHOLES = re.compile(r"\b(?:sleeves?|caps?)\b.*\b(?:armholes?|place|position)\b", re.IGNORECASE)
+_TO_BODY = re.compile(r"\b(?:body|front|back|armholes?)\b", re.IGNORECASE)
+_RAGLAN = re.compile(r"\braglans?\b", re.IGNORECASE)
 _BACK, _LEFT, _RIGHT = (re.compile(rf"\b{word}\b", re.IGNORECASE) for word in ("back", "left", "right"))
 _OWN = re.compile(r"\b(?:(?:side|long|row) edges|row ends|(?:side|back|centre back) seam)\b", re.IGNORECASE)
 """Words by which one piece is sewn to itself; "side seams" of one piece are those of a folded bag."""
@@ -43,6 +45,9 @@ def seam_of(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
     """The edges that a seam joins, two by two, each from its first stitch to its last."""
     if s.a is None:
         return []
+    between = _sleeves_to_body(k, s)
+    if between:
+        return between
     if s.b is not None:
         a, b = _named(k, s.a), _named(k, s.b)
         if a is None or b is None:
@@ -56,6 +61,8 @@ def seam_of(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
         out += shoulder_seams(k)
     if _INTO_ARMHOLES.search(s.a.words):
         out += armhole_seams(k)
+    if _RAGLAN.search(s.a.words):
+        out += raglan_seams(k)
     if s.a.kind != "row ends" and not (out and _OF_SIDES.search(s.a.words)):
         return [*out, *_of_sleeves(k, s.a.words)]
     flat = [(name, e) for name, e in _pieces(k) if e.left.stitches and e.right.stitches]
@@ -63,8 +70,18 @@ def seam_of(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
         only = flat[0][1]
         return _match(_to_underarm(only, only.left.stitches), _to_underarm(only, only.right.stitches))
     if _OF_SIDES.search(s.a.words):
-        out += _sides([(name, e) for name, e in flat if not _SLEEVE.search(name)])
+        out += _sides(k, [(name, e) for name, e in flat if not _SLEEVE.search(name)])
     return [*out, *_of_sleeves(k, s.a.words)]
+
+
+def _sleeves_to_body(k: Knitter, s: tree.Close) -> list[tuple[Int32, Int32]]:
+    """Sleeves that are said to be sewn to the body, front or back, whichever is named first."""
+    if s.a is None or s.b is None:
+        return []
+    words = (s.a.words, s.b.words)
+    if not any(_SLEEVE.search(x) and _TO_BODY.search(y) for x, y in (words, words[::-1])):
+        return []
+    return raglan_seams(k) if any(map(_RAGLAN.search, words)) else armhole_seams(k)
 
 
 def _of_sleeves(k: Knitter, words: str) -> list[tuple[Int32, Int32]]:
@@ -84,12 +101,19 @@ def _pieces(k: Knitter) -> list[tuple[str, Edges]]:
     return list(zip(names, edges, strict=True))
 
 
-def _sides(pieces: list[tuple[str, Edges]]) -> list[tuple[Int32, Int32]]:
+def _sides(k: Knitter, pieces: list[tuple[str, Edges]]) -> list[tuple[Int32, Int32]]:
     """Both side seams of two pieces: the left edge of each meets the right edge of the other; or of a back
     and two fronts.
 
-    A shoulder knitted after the other is a piece of its own, without a side.
+    A shoulder knitted after the other is a piece of its own, without a side. What a sleeve is sewn to is open
+    no more.
     """
+    joins = np.array(k.grower.joins, np.int32).reshape(-1, 3)
+    sewn = set(joins[joins[:, 2] == Link.SEAMED, :2].ravel().tolist())
+
+    def open_side(edges: Edges, side: list[int]) -> Int32:
+        return np.array([s for s in _to_underarm(edges, side).tolist() if s not in sewn], np.int32)
+
     pieces = [(name, e) for name, e in pieces if e.cast_on]
     bodies = [e for _, e in pieces]
     if len(bodies) == 3:
@@ -103,7 +127,7 @@ def _sides(pieces: list[tuple[str, Edges]]) -> list[tuple[Int32, Int32]]:
         ways = [(one.left, one, other.right, other), (one.right, one, other.left, other)]
     else:
         return []
-    out = [_match(_to_underarm(e, a.stitches), _to_underarm(f, b.stitches)) for a, e, b, f in ways]
+    out = [_match(open_side(e, a.stitches), open_side(f, b.stitches)) for a, e, b, f in ways]
     return [pair for seam in out for pair in seam] if all(out) else []
 
 
