@@ -131,3 +131,19 @@ def test_the_table_shows_of_right_work_what_the_row_shows(name):
             assert said_of(table, line, "yarn") == (looks[row].yarn or "")
             assert said_of(table, line, "since_stripe") == looks[row].since_stripe
     assert tried
+
+
+def test_loops_bound_off_are_on_neither_needle():
+    text = (
+        "# Ebb\nCast on 12 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: Bind off 4 sts, knit to end.\n"
+        "Row 4: Purl 4, cast on 3 sts, purl to end.\n"
+    )
+    d = WorkUp(text).desk()
+    ((_, rows),) = d.pieces
+    worked = operations(d.knitted)
+    states = [list(within(x.entry, worked[x.entry.order])) for x in rows[2:]]
+    assert states[0][:6] == [(11, 1), (10, 1), (9, 1), (8, 1), (7, 1), (6, 2)]
+    assert states[0][-1] == (1, 7)  # eight are left, and one of them is still to be knitted
+    assert states[1] == [(7, 1), (6, 2), (5, 3), (4, 7), (3, 8), (2, 9), (1, 10)]
+    assert {f.look.index for f in d.where(Facts(on_left=2, on_right=6)).rows} == {2}
+    assert {f.look.index for f in d.where(Facts(on_left=4, on_right=8)).rows} == {0, 1}

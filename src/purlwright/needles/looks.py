@@ -45,12 +45,14 @@ def is_worked(entry: Entry) -> bool:
 class Working:
     """What was worked in one row, operation by operation, in working order: (k,) arrays.
 
-    ops : numbers of :func:`~purlwright.needles.optable.op_table`. takes, makes : loops taken and made.
+    ops : numbers of :func:`~purlwright.needles.optable.op_table`. takes, makes : loops taken and made. then :
+    loops that come to the right needle right after it, cast on, or that leave it, bound off (below 0).
     """
 
     ops: Any
     takes: Any
     makes: Any
+    then: Any
 
     @property
     def n(self) -> int:
@@ -118,14 +120,27 @@ def operations(knitted: Knitted) -> dict[int, Working]:
     """The operations of every row, by its order in the ledger."""
     t = op_table()
     parts: dict[int, list[Any]] = {}
+    acts: dict[int, list[tuple[int, str, int]]] = {}
     for item in knitted.log:
         if item[0] == "run":
             parts.setdefault(item[5], []).append(item[1])
+        elif item[0] == "act" and t.keys[item[1]] in _COMES_OR_GOES:
+            done = sum(map(len, parts.get(item[5], ())))
+            acts.setdefault(item[5], []).append((done, t.keys[item[1]], item[4]))
     out = {}
     for order, runs in parts.items():
         ops = runs[0] if len(runs) == 1 else np.concatenate(runs)
-        out[order] = Working(ops=ops, takes=t.takes[ops], makes=t.makes[ops])
+        then = np.zeros(len(ops), np.int32)
+        for done, act, many in acts.get(order, ()):
+            if act == "cast on" and done:
+                then[done - 1] += many
+            elif act == "bind off":  # each stitch lets the one before it go
+                then[max(done + many, 0) : done] -= 1
+        out[order] = Working(ops=ops, takes=t.takes[ops], makes=t.makes[ops], then=then)
     return out
+
+
+_COMES_OR_GOES = frozenset({"cast on", "bind off"})
 
 
 def marks(w: Working, landmark: str) -> Any:
@@ -151,9 +166,11 @@ def within(entry: Entry, w: Working) -> Iterator[tuple[int, int]]:
     """Loops on the left and on the right needle in mid-row, after each operation but the last."""
     left = entry.worked + entry.unworked
     right = entry.start - left
-    for takes, makes in zip(w.takes[:-1].tolist(), w.makes[:-1].tolist(), strict=True):
-        left, right = left - takes, right + makes
-        yield left, right
+    steps = (w.takes[:-1].tolist(), w.makes[:-1].tolist(), w.then[:-1].tolist())
+    for takes, makes, then in zip(*steps, strict=True):
+        left, right = left - takes, right + makes + then
+        if left >= 0 and right >= 0:  # loops that are picked up were on neither needle
+            yield left, right
 
 
 def lean_of(op: int) -> Lean:

@@ -199,7 +199,8 @@ def _structured(row: RowAt) -> bool:
     return False
 
 
-_NOTHING = Working(ops=np.zeros(0, np.int16), takes=np.zeros(0, np.int32), makes=np.zeros(0, np.int32))
+_NONE = np.zeros(0, np.int32)
+_NOTHING = Working(ops=np.zeros(0, np.int16), takes=_NONE, makes=_NONE, then=_NONE)
 
 
 def _passes(knitted: Knitted) -> Mapping[int, Any]:

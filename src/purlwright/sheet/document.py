@@ -328,6 +328,9 @@ class HelpPiece:
     columns: dict[str, tuple[int, ...]]
     counts: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]]
     off: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]]
+    worked_on: tuple[int, ...] = ()
+    """The side that faces while each row is worked: 0 for RS, 1 for WS, -1 where nothing tells."""
+    midway: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -344,6 +347,9 @@ class Help:
     also: tuple[HelpAlso, ...]
     """What may be looked at besides, where a count has several meanings."""
     pieces: tuple[HelpPiece, ...]
+    midways: tuple[tuple[tuple[int, int], ...], ...] = ()
+    """What lies on the left and on the right needle after each stitch of a row but the last; a piece's
+    ``midway`` tells which of these each row is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,8 @@ from itertools import count, pairwise
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.needles.knit import knit
+from purlwright.needles.looks import operations, within
+from purlwright.pattern.tree import Side
 from purlwright.rescue.ahead import SEEN, AheadRow, Likely, ahead
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
@@ -22,9 +24,9 @@ from purlwright.sheet.compose.places import edited
 from purlwright.sheet.document import Help, HelpAlso, HelpPiece, HelpQuestion, Remedy, Trouble
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
-    from purlwright.needles.looks import RowLook
+    from purlwright.needles.looks import RowLook, Working
     from purlwright.sheet.compose.asked import Options
     from purlwright.sheet.compose.told import Told
 
@@ -59,12 +61,16 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
     steps = _steps(told, n)
     tables = {t.piece.name: t for t in desk.tables}
     say = _mirrored if told.left_handed else str
+    midways: dict[tuple[tuple[int, int], ...], int] = {}
+    worked = operations(desk.knitted)
     pieces = tuple(
         HelpPiece(
             name=name,
             steps=tuple(steps[look.entry.order] for look in looks),
             nexts=_nexts(told, n, looks, steps),
             columns={fact: values for fact, values in seen.items() if fact in asked},
+            worked_on=tuple(-1 if x.entry.side is None else int(x.entry.side is Side.WS) for x in looks),
+            midway=tuple(midways.setdefault(_midway(x, worked), len(midways)) for x in looks),
             **_wrong(ahead(tables[name]) if name in tables else (), say),
         )
         for (name, looks), seen in zip(desk.pieces, columns, strict=True)
@@ -73,11 +79,23 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
         letter=write_letter(told.pattern.title, _version(told), size, dict(options), Facts()),
         names={
             fact: NAMES[fact]
-            for fact in ("piece", "row", "sts", "off", "odd", "down", *sorted({*asked, *SEEN} - {"sts"}))
+            for fact in (
+                "piece",
+                "row",
+                "sts",
+                "off",
+                "odd",
+                "down",
+                "on_left",
+                "on_right",
+                "yarn_on",
+                *sorted({*asked, *SEEN} - {"sts"}),
+            )
         },
         questions=tuple(_question(q, say) for q in questions),
         several={name: tuple(counts) for name, counts in several.items() if name in asked},
         pieces=pieces,
+        midways=tuple(midways),
         also=tuple(
             HelpAlso(
                 fact=name,
@@ -107,6 +125,12 @@ def _value(look: RowLook, fact: str, several: dict[str, dict[tuple[int, ...], in
     if fact == "yarn":
         return YARN_WORDS[str(said)]
     return said if isinstance(said, int) else int(said == "WS")
+
+
+def _midway(look: RowLook, worked: Mapping[int, Working]) -> tuple[tuple[int, int], ...]:
+    """What lies on each needle after each stitch of a row but the last."""
+    w = worked.get(look.entry.order)
+    return () if w is None else tuple(within(look.entry, w))
 
 
 def _tells(fact: str, values: list[int]) -> bool:

@@ -32,6 +32,7 @@ def to_follow(document: Document) -> str:
     """The follow-along page of every size in the document; one without rows says that there is none."""
     sizes = "".join(_size(document, follow, n) for n, follow in enumerate(document.follow, 1) if follow.steps)
     body = asset("follow.html").format(
+        no_mid=" hidden" if document.left_handed else "",
         title=said(document.title),
         title_value=attribute(document.title),
         stamp=stamp_line(document),

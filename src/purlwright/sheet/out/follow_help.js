@@ -42,8 +42,17 @@ const helpFor = (page) => {
   function ask() {
     const asked = [...table.questions].sort((a, b) => a.effort - b.effort).map(questionBox);
     const pieces = table.pieces.filter((piece) => piece.name);
-    byId("where_asks").replaceChildren(...(pieces.length > 1 ? [pieceBox(pieces)] : []), ...asked);
+    byId("where_asks").replaceChildren(...asked);
+    byId("where_piece").replaceChildren(...(pieces.length > 1 ? [pieceBox(pieces)] : []));
   }
+
+  /** In mid-row other things are asked than when a row is done. */
+  function showMidRow() {
+    byId("where_asks").hidden = inMidRow();
+    byId("where_mid").hidden = !inMidRow();
+  }
+
+  const inMidRow = () => document.querySelector("input[name=_where_at]:checked")?.value === "mid";
 
   function pieceBox(pieces) {
     const box = made("div", "", "ask");
@@ -114,6 +123,7 @@ const helpFor = (page) => {
     let clear = true;
     const piece = document.getElementById("_fact_piece")?.value;
     if (piece) known.piece = piece;
+    if (inMidRow()) return needles(known);
     for (const question of table.questions) {
       if (question.kind === "side") {
         const side = document.querySelector("input[name=_fact_side]:checked")?.value;
@@ -139,6 +149,25 @@ const helpFor = (page) => {
       const words = bad ? "Write a number in figures, or leave it empty." : "";
       document.getElementById(`_bad_${question.name}`).textContent = words;
       clear &&= !bad;
+    }
+    return { known, clear };
+  }
+
+  /** What she says lies on each needle. */
+  function needles(known) {
+    let clear = true;
+    for (const fact of ["on_left", "on_right"]) {
+      const input = byId(`where_${fact}`);
+      const text = input.value.trim();
+      const number = whole(text);
+      input.setAttribute("aria-invalid", String(text !== "" && number === null));
+      if (number !== null) known[fact] = number;
+      else clear &&= text === "";
+    }
+    byId("where_mid_bad").textContent = clear ? "" : "Write a number in figures, or leave it empty.";
+    for (const [fact, name] of [["side", "_where_mid_side"], ["yarn_on", "_where_yarn_on"]]) {
+      const said = document.querySelector(`input[name=${name}]:checked`)?.value;
+      if (said) known[fact] = said;
     }
     return { known, clear };
   }
@@ -193,10 +222,48 @@ const helpFor = (page) => {
     return parts;
   }
 
+  /** Rows in which she may be in the middle: how far, and a button to the row. */
+  function midItem([p, at, worked]) {
+    const step = table.pieces[p].steps[at];
+    const item = document.createElement("li");
+    const words = made("p");
+    words.append(made("bdi", named(step)), `: ${stitches(worked)} on the right needle, and the rest of the row still to be worked.`);
+    const go = button("", () => page.go(step));
+    go.append("Go to this row: ", made("bdi", named(step)));
+    item.append(words, go);
+    return item;
+  }
+
+  function answerMidRow(known, clear) {
+    markNext(null);
+    writeLetter(known);
+    const lists = [];
+    let words = clear ? "Count the stitches on each needle; the rows that fit are named here." : "";
+    if ("on_left" in known || "on_right" in known) {
+      const { rows } = whereAmI(table, known);
+      if (!rows.length) words = "No row has so many on the needles at any stitch, if all is right. Count each needle again, in tens.";
+      else {
+        const held = known.yarn_on === "left" ? "Your work is turned round: turn it, so that the stitch with the yarn is on the right needle. " : "";
+        words = held + (rows.length === 1 ? `One row fits: ${nameOf(rows[0])}.` : `${rows.length} rows fit.`);
+        const list = document.createElement("ul");
+        list.setAttribute("role", "list");
+        list.append(...rows.slice(0, MOST_SHOWN).map(midItem));
+        lists.push(list);
+        const more = rows.length - MOST_SHOWN;
+        const ask = "side" in known ? "" : " The side that faces leaves fewer.";
+        if (more > 0) lists.push(made("p", `And ${many(more, "more row")}.${ask} Or work to the end of the row as you think it goes, and answer then.`));
+      }
+    }
+    byId("where_said").textContent = words;
+    byId("where_rows").replaceChildren(...lists);
+  }
+
   const nameOf = ([p, at]) => named(table.pieces[p].steps[at]);
 
   function answer() {
+    showMidRow();
     const { known, clear } = facts();
+    if (inMidRow()) return answerMidRow(known, clear);
     const names = Object.keys(known).filter((name) => name !== "piece");
     const found = whereAmI(table, known);
     const { rows, one, two, clash, next } = found;
@@ -235,7 +302,7 @@ const helpFor = (page) => {
     }
     byId("where_said").textContent = words;
     byId("where_rows").replaceChildren(...lists);
-    writeLetter(known);
+    return writeLetter(known);
   }
 
   /** The question to look at next is marked, so that it is found at a glance. */

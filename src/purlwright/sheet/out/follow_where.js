@@ -68,7 +68,38 @@ const whereAmI = (() => {
     return best;
   }
 
+  /** After how many loops on the right needle a row has so many on each; undefined if it never has. */
+  function midway(steps, left, right) {
+    if (!steps.length) return undefined;
+    let [a, b] = steps;
+    const is = () => (left ?? a) === a && (right ?? b) === b;
+    if (is()) return b;
+    for (let k = 2; k < steps.length; k += 3) {
+      for (let n = 0; n < steps[k + 2]; n += 1) {
+        a += steps[k];
+        b += steps[k + 1];
+        if (is()) return b;
+      }
+    }
+    return undefined;
+  }
+
+  /** Rows that have so many loops on each needle at some stitch: [piece, index, loops on the right one]. */
+  function inMidRow(table, { piece, side, on_left: left, on_right: right, yarn_on: yarn }) {
+    // The stitch that the yarn comes from was worked last and belongs on the right needle: else the work is held turned.
+    const turned = yarn === "left";
+    const facing = side && SIDES.indexOf(side) ^ Number(turned);
+    const [onLeft, onRight] = turned ? [right, left] : [left, right];
+    return every(table, piece).flatMap(([p, at]) => {
+      const { side: sides, midway: which } = table.pieces[p];
+      if (facing !== undefined && sides[at] >= 0 && sides[at] !== facing) return [];
+      const worked = midway(table.midways[which[at]], onLeft, onRight);
+      return worked === undefined ? [] : [[p, at, worked]];
+    });
+  }
+
   return (table, facts) => {
+    if ("on_left" in facts || "on_right" in facts) return { rows: inMidRow(table, facts), one: [], two: [], clash: null, next: null };
     const { piece, ...said } = facts;
     const known = {}; // in the order of the table, so that of several clashes the first is told
     for (const name of Object.keys(table.pieces[0].columns)) if (name in said) known[name] = said[name];

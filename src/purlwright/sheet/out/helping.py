@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import re
+from itertools import groupby, pairwise
 from typing import Any
 
 from purlwright.sheet.document import Help, HelpPiece, Trouble
@@ -63,6 +64,7 @@ def as_data(help_: Help) -> str:
         "several": help_.several,
         "also": [{"fact": a.fact, "asks": a.asks, "how": a.how, "words": a.words} for a in help_.also],
         "pieces": [_piece(piece, kept) for piece in help_.pieces],
+        "midways": [_steps(states) for states in help_.midways],
     }  # fmt: skip
     data |= {
         "words": list(kept.words),
@@ -82,7 +84,18 @@ def _piece(piece: HelpPiece, kept: _Kept) -> dict[str, Any]:
         "columns": piece.columns,
         "counts": _meant(piece.counts, kept),
         "off": _meant(piece.off, kept),
+        "side": piece.worked_on,
+        "midway": piece.midway,
     }
+
+
+def _steps(states: tuple[tuple[int, int], ...]) -> list[int]:
+    """Both needles after the first stitch, then by how much each changes, and how often: [1, 9, 1, -1, 8]."""
+    if not states:
+        return []
+    moves = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(states)]
+    runs = [(*move, len(list(same))) for move, same in groupby(moves)]
+    return [*states[0], *(n for run in runs for n in run)]
 
 
 def _meant(rows: dict[int, tuple[tuple[int, tuple[Trouble, ...]], ...]], kept: _Kept) -> dict[str, Any]:
