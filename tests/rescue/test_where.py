@@ -147,3 +147,24 @@ def test_loops_bound_off_are_on_neither_needle():
     assert states[1] == [(7, 1), (6, 2), (5, 3), (4, 7), (3, 8), (2, 9), (1, 10)]
     assert {f.look.index for f in d.where(Facts(on_left=2, on_right=6)).rows} == {2}
     assert {f.look.index for f in d.where(Facts(on_left=4, on_right=8)).rows} == {0, 1}
+
+
+@pytest.mark.parametrize("yarn_on", ["left", "right"])
+def test_in_mid_row_the_side_is_asked_and_its_answer_is_true(yarn_on):
+    facts = Facts(on_left=10, on_right=13, yarn_on=yarn_on)
+    d = desk("lace")
+    found = d.where(facts)
+    assert found.next.name == "side"
+    assert "as you hold it now" in found.next.asks
+    assert {value for value, _ in found.answers} == {"RS", "WS"}
+    for value, rows in found.answers:
+        again = d.where(facts.with_({"side": value}))
+        assert {f.look.index for f in again.rows} == {f.look.index for f in rows}
+        assert again.next is None
+
+
+def test_in_mid_row_too_she_is_no_further_back_than_she_is_sure_of():
+    every = desk("lace").where(Facts(on_left=10, on_right=13)).rows
+    late = desk("lace").where(Facts(on_left=10, on_right=13, sure=6)).rows
+    assert [f for f in every if f.look.index >= 5] == list(late)
+    assert len(late) < len(every)

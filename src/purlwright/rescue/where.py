@@ -17,6 +17,7 @@ from typing import Any
 from purlwright.needles.columns import NO_MARK, UNTOLD
 from purlwright.needles.ledger import Kind
 from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
+from purlwright.pattern.tree import Side
 from purlwright.rescue.observe import Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
@@ -264,13 +265,16 @@ def _in_mid_row(
     The stitch that the yarn comes from was worked last, and belongs on the right needle: where it is on the
     left, she holds the work turned round.
     """
-    if facts.yarn_on == "left":
+    turned = facts.yarn_on == "left"
+    if turned:
         side = None if facts.side is None else "WS" if facts.side == "RS" else "RS"
         facts = replace(facts, on_left=facts.on_right, on_right=facts.on_left, side=side)
     rows: list[Found] = []
     for piece, looks in pieces:
         for look in looks:
             side = look.entry.side
+            if facts.sure is not None and look.index + 1 < facts.sure:
+                continue
             if facts.side is not None and side is not None and side.value != facts.side:
                 continue
             w = workings.get(look.entry.order)
@@ -278,4 +282,19 @@ def _in_mid_row(
                 if facts.on_left in {None, left} and facts.on_right in {None, right}:
                     rows.append(Found(piece=piece, look=look, worked=right))
                     break
-    return Where(rows=tuple(rows))
+    if facts.side is not None or len({f.look.entry.side for f in rows}) < 2:
+        return Where(rows=tuple(rows))
+    now = replace(QUESTIONS["side"], asks="Which side faces you, as you hold it now?")
+    by: dict[Said, list[Found]] = {}
+    for f in rows:
+        by.setdefault(_faces_now(f.look.entry.side, turned=turned), []).append(f)
+    return Where(
+        rows=tuple(rows), next=now, answers=tuple((said, tuple(found)) for said, found in sorted(by.items()))
+    )
+
+
+def _faces_now(side: Side | None, *, turned: bool) -> str:
+    """The side that she sees in a row that is worked on this side."""
+    if side is None:
+        return "none"
+    return Side.WS.value if (side is Side.RS) is turned else Side.RS.value
