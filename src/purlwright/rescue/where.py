@@ -28,6 +28,7 @@ __all__ = [
 SEEN_IN_A_ROW = (
     "sts",
     "side",
+    "yarn",
     "waiting",
     "gaps",
     "between",
@@ -35,7 +36,6 @@ SEEN_IN_A_ROW = (
     "part_rows",
     *(f"since_{mark}" for mark in LANDMARKS),
     "since_stripe",
-    "yarn",
     "ridges_right",
     "ridges_left",
     "chains_right",
