@@ -2,7 +2,7 @@
 
 import { Fault, told } from "./ask.ts";
 import type { Bench } from "./bench.ts";
-import { setMarks } from "./page/marks.ts";
+import { setMarks, setNoted } from "./page/marks.ts";
 import type { Proof, Repairs, Worked } from "./wire.ts";
 
 const PROOF_AFTER_MS = 700;
@@ -51,7 +51,7 @@ export class Work {
       bench.size = worked.size || null;
       bench.options = Object.fromEntries(worked.options.map((option) => [option.name, option.chosen]));
       bench.tell("worked", worked);
-      bench.view.dispatch({ effects: setMarks.of(bench.marks) });
+      bench.view.dispatch({ effects: [setMarks.of(bench.marks), setNoted.of(worked.notes)] });
     } catch (error) {
       if (!(error instanceof Fault)) throw error;
       if (error.status >= 400 && error.status < 500 && (bench.size !== null || Object.keys(bench.options).length > 0)) {

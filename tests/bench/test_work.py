@@ -355,3 +355,16 @@ def test_any_words_at_all_are_answered(page, what, text):
 def test_a_row_tells_the_total_that_is_printed_with_it(page, row, said):
     rows = ask(page, "work", GOOD.replace("P24.", row)).json()["rows"]
     assert [r["said"] for r in rows] == [None, 24, said, None]
+
+
+KEPT = "# Mat\nWith the fine needles cast on 24 sts.\nKnit 1 row wiith MC.\nRow 2: Purl.\n"
+
+
+@pytest.mark.parametrize("words", ["With the fine needles", "wiith MC"])
+def test_words_in_a_row_from_which_nothing_is_knitted_are_told(page, words):
+    notes = ask(page, "work", KEPT).json()["notes"]
+    assert any(KEPT[n["from"] : n["to"]].strip(" .") == words for n in notes)
+    got = ask(page, "hover", KEPT, at=KEPT.index(words) + 1).json()
+    assert got["name"] == "A note"
+    assert "nothing is knitted from them" in got["told"]
+    assert not any("Row 2" in KEPT[n["from"] : n["to"]] for n in notes)

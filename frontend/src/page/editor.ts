@@ -9,7 +9,7 @@ import { EditorView, keymap, type ViewUpdate } from "@codemirror/view";
 import type { Bench } from "../bench.ts";
 import { completion, meanings } from "./helps.ts";
 import { inType } from "./look.ts";
-import { litField, marksField } from "./marks.ts";
+import { litField, marksField, notedField } from "./marks.ts";
 import { type MarginView, margins } from "./margins.ts";
 import { notesField, unfoldField } from "./unfold.ts";
 
@@ -79,6 +79,7 @@ export function extensions(bench: Bench, wanted: Wanted): Extension[] {
     meanings(bench),
     inType(),
     marksField,
+    notedField,
     litField,
     unfoldField,
     notesField,

@@ -7,6 +7,8 @@ import type { Edit, Mark } from "../wire.ts";
 export const setMarks = StateEffect.define<readonly Mark[]>();
 export const setLit = StateEffect.define<{ from: number; to: number } | null>();
 
+export const setNoted = StateEffect.define<readonly { from: number; to: number }[]>();
+
 export interface Kept {
   marks: readonly Mark[];
   drawn: DecorationSet;
@@ -35,6 +37,21 @@ export const marksField = StateField.define<Kept>({
     return marks === kept.marks && drawn === kept.drawn ? kept : { marks, drawn };
   },
   provide: (field) => EditorView.decorations.from(field, (kept) => kept.drawn),
+});
+
+/** Words from which nothing is knitted are set as notes. */
+export const notedField = StateField.define<DecorationSet>({
+  create: () => Decoration.none,
+  update(noted, change) {
+    let now = noted.map(change.changes);
+    for (const effect of change.effects) {
+      if (!effect.is(setNoted)) continue;
+      const spans = effect.value.filter(({ from, to }) => to > from && to <= change.newDoc.length);
+      now = Decoration.set(spans.map(({ from, to }) => Decoration.mark({ class: "noted" }).range(from, to)), true);
+    }
+    return now;
+  },
+  provide: (field) => EditorView.decorations.from(field),
 });
 
 /** The mark and its repair where their words stand now. */

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from purlwright.wire import bench_looks as wire
-from purlwright.wire.bench import Utf16
+from purlwright.wire.bench import Utf16, notes_out
 
 if TYPE_CHECKING:
     from purlwright.needles.knitted import Knitted
@@ -30,6 +30,10 @@ _LABEL = re.compile(
 )
 _PARTS_WORDS = frozenset(",;.:()[]*{}")
 _MOST_OFFERS = 60
+_NOTE = (
+    "These words are for the knitter to read: nothing is knitted from them. "
+    "If they are to be worked, say it in other words, such as k2, p2."
+)
 _USUAL = (
     "k p yo k2tog ssk skp sl1 k3tog sssk s2kp sk2p p2tog m1 m1l m1r kfb kyok ktbl ptbl w&t bo 2/2 rc 2/2 lc"
 ).split()  # fmt: skip
@@ -352,7 +356,17 @@ def meaning(work: WorkUp, at_unit: int) -> wire.HoverOut | None:
                     also=also,
                     source=source,
                 )
-    return None
+    return _kept_as_note(work, units, at)
+
+
+def _kept_as_note(work: WorkUp, units: Utf16, at: int) -> wire.HoverOut | None:
+    """That nothing is knitted from the words at a place, if so it is."""
+    note = next((n for n in notes_out(work.pattern, units) if n.from_ <= units.to(at) < n.to), None)
+    if note is None:
+        return None
+    return wire.HoverOut(
+        from_=note.from_, to=note.to, name="A note", told=_NOTE, takes=None, gives=None, also=[], source=None
+    )
 
 
 def _meant(

@@ -6,7 +6,7 @@ Here, and nowhere else, places are counted in UTF-16 units, as a browser's edito
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
@@ -17,6 +17,7 @@ from purlwright.pattern.tree import Side
 from purlwright.text import Span
 
 if TYPE_CHECKING:
+    from purlwright.pattern.file import Pattern
     from purlwright.text import Source
     from purlwright.workup import WorkUp
 
@@ -40,6 +41,7 @@ __all__ = [
     "WorkIn",
     "fix_out",
     "mark_out",
+    "notes_out",
     "proof_out",
     "repairs_out",
     "row_out",
@@ -233,6 +235,7 @@ class BenchWorkOut(Struct, frozen=True, kw_only=True):
     findings: list[MarkOut]
     sections: list[BenchSectionOut]
     notes: list[StretchOut]
+    """Words from which nothing is knitted."""
     stitches: int
     live: int
     """Stitches still on the needles at the end."""
@@ -352,18 +355,10 @@ def work_out(
     work: WorkUp, asked: WorkIn, size: str, options: Mapping[str, str], took_ms: float
 ) -> BenchWorkOut:
     """What the margin shows of one size and choice."""
-    from purlwright.pattern import tree
-
     source, at = work.source, Utf16(work.source.text)
     knitted = work.knitted(size, options)
     sections = [s for s in work.pattern.sections if s.span.end >= 0]
     starts = [source.line_span(s.line).start for s in sections]
-    notes = [
-        StretchOut(from_=at.to(line.offset), to=at.to(line.offset + len(line.text)))
-        for section in work.pattern.sections
-        for line in section.lines
-        if line.actions and all(isinstance(action, tree.Note) for action in line.actions)
-    ]
     return BenchWorkOut(
         version=asked.version,
         title=work.title,
@@ -381,11 +376,25 @@ def work_out(
             )
             for s, start, end in zip(sections, starts, [*starts[1:], len(source.text)], strict=False)
         ],
-        notes=notes,
+        notes=list(notes_out(work.pattern, at)),
         stitches=knitted.fabric.n,
         live=sum(piece.live for piece in knitted.ledger.pieces),
         took_ms=took_ms,
     )
+
+
+def notes_out(pattern: Pattern, at: Utf16) -> Iterator[StretchOut]:
+    """The words from which nothing is knitted: notes within a line, and lines that tell nothing to do."""
+    from purlwright.pattern import tree
+
+    for section in pattern.sections:
+        for line in section.lines:
+            if not line.actions and line.label is None:
+                yield StretchOut(from_=at.to(line.offset), to=at.to(line.offset + len(line.text)))
+            for action in line.actions:
+                if isinstance(action, tree.Note) and action.span.end > action.span.start >= 0:
+                    start, end = line.offset + action.span.start, line.offset + action.span.end
+                    yield StretchOut(from_=at.to(start), to=at.to(end))
 
 
 def rows_out(at: Utf16, pieces: Iterable[Piece]) -> list[BenchRowOut]:
