@@ -124,6 +124,9 @@ def rows_of(k: Knitter, rows: tree.RowSet, span: Span) -> list[Row]:
         told = _rows_of_source(k, rows, rows.section, span)
         if told is not None:
             return told
+    if rows.back is not None and rows.first is not None:  # "the first of these 2 rows"
+        recent = [r for r in k.history if r.section == k.section] or k.history
+        return recent[-rows.back :][rows.first - 1 : rows.last]
     if rows.numbers or rows.first is not None:
         numbers = rows.numbers or tuple(
             range(rows.first or 1, (rows.last or _last_worked(k, rows.first)) + 1)

@@ -34,7 +34,10 @@ _SAME = (
     rf"|(?:as|like)(?: for)? (?:it|this|(?:the )?(?:first|other))(?: {_NOUN})?))"
 )
 _VERB = r"(?:make|knit|work)"
-_TAIL = r"(?: ?, one for (?:each|either) \w+| for (?:the )?\w+)?"
+_TAIL = (
+    r"(?: ?, (?:\d|one|two|three) (?:in |of )?\w+ and (?:\d|one|two|three) (?:in |of )?\w+"
+    r"| ?, one for (?:each|either) \w+| for (?:the )?\w+)?"
+)
 _MADE = r"(?:(?:is|are|will be|should be) )?(?:worked |knitted |knit |made )?"
 
 _COUNTED = re.compile(

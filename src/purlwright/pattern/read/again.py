@@ -303,11 +303,25 @@ def _how_often(
     if verb in {"work", "complete"} and said is Said.TIMES and times is not None and rows.back is None:
         said = Said.IN_ALL
     first = RepeatRows(rows=rows, times=number, said=said, until=u, span=cur.span_from(here))
-    then = _then(cur, ctx)
+    then = _then(cur, ctx, rows)
     return (first, *then)
 
 
-def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
+def _one_of_these(cur: Cursor, before: RowSet) -> RowSet | None:
+    """ONE-OF-THESE: "the first of these rows", "the 1st of these 2 rows", after "rep last 2 rows 6 times"."""
+    here = cur.at
+    skip(cur, "the")
+    which = cur.take("first", "1st", "second", "2nd", "last")
+    if which is not None and before.back and cur.take("of") is not None:
+        skip(cur, "these", "those", "the", "two", "2", "last")
+        if cur.take(*ROW_WORDS) is not None:
+            n = {"second": 2, "2nd": 2, "last": before.back}.get(which.low, 1)
+            return RowSet(back=before.back, first=n, last=n, span=cur.span_from(here))
+    cur.at = here
+    return None
+
+
+def _then(cur: Cursor, ctx: Context, before: RowSet) -> tuple[RepeatRows, ...]:
     """("," "then" | "and") ("work" | "rep")? ROW-SET ("once more" | "again")?: "then rows 1-6 once more"."""
     here = cur.at
     skip(cur, ",", ";")
@@ -316,7 +330,7 @@ def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
         return ()
     skip(cur, "then", "work", "rep", "repeat", "knit", "end", "with")
     start = cur.at
-    rows = parse_row_set(cur, ctx)
+    rows = _one_of_these(cur, before) or parse_row_set(cur, ctx)
     if rows is None:
         cur.at = here
         return ()
@@ -324,7 +338,7 @@ def _then(cur: Cursor, ctx: Context) -> tuple[RepeatRows, ...]:
     number = times[0] if times is not None else one(cur, start)
     u = parse_until(cur, ctx)
     more = RepeatRows(rows=rows, times=number, said=Said.MORE, until=u, span=cur.span_from(start))
-    return (more, *_then(cur, ctx))
+    return (more, *_then(cur, ctx, rows))
 
 
 _FORM = (

@@ -38,7 +38,8 @@ _END_INTO = ("end", "of", "group")
 _SHORTENED = {
     "ea": "each", "folls": "follows", "follg": "following", "folg": "following", "fol": "foll",
     "altn": "alternate", "rems": "remain", "remg": "remaining", "begg": "beginning", "endg": "ending",
-    "workg": "working",
+    "workg": "working", "upon": "on", "inc'ing": "increasing", "dec'ing": "decreasing",
+    "incing": "increasing", "decing": "decreasing",
 }  # fmt: skip
 """Words that some designers shorten, and what they stand for."""
 

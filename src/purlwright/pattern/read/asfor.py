@@ -25,7 +25,7 @@ __all__ = ["may_be_as_for", "parse_as_for"]
 _PIECES = frozenset(
     "back front fronts sleeve sleeves foot leg heel sock stocking mitten mitt glove hand thumb cuff piece"
     " half armhole shoulder body toe sole border collar left right neck finger hat slipper bootee strap"
-    " pocket".split()
+    " pocket square strip block triangle motif panel wing ear petal section wedge".split()
 )
 _NAMING = frozenset("the a this another other second left right upper lower".split())
 _LIKE = frozenset("as like same match correspond mate identical identically instructions".split())
@@ -106,6 +106,7 @@ def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
         cur.at = here
         return None
     name = take_words(cur, n)
+    rest = _from_first_row(cur) or rest
     until = _count_left(cur, ctx) or _landmark(cur)
     if until is None and to:
         until = Until(things=to, since=since, span=cur.span_from(here))
@@ -158,6 +159,18 @@ def _count_left(cur: Cursor, ctx: Context) -> Until | None:
     if cur.peek().low in {"after", "at", "in", "for"}:  # "88 sts remain after armhole shaping"
         cur.at += until_mark(cur, 6, frozenset({"ending"}))
     return until
+
+
+def _from_first_row(cur: Cursor) -> bool:
+    """FROM-ROW: "from" ("row" 1 | "1st row" | "there" | "here" "on"?): its rows, without its cast-on."""
+    here = cur.at
+    if cur.any_phrase(
+        "from row|rnd|round 1", "from the? first|1st row|rnd|round", "from there|here|then on?"
+    ):
+        cur.any_phrase("onwards|on", "to the? end")
+        return True
+    cur.at = here
+    return False
 
 
 def _landmark(cur: Cursor) -> Until | None:

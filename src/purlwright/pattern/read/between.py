@@ -292,6 +292,9 @@ _BEGINS_HERE = Phrases(
     "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? here",
     "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? at|from|with this|that|the side?"
     " marker|point|m",
+    "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? at the? centre|center|middle"
+    "|back of the? heel|back|sole",
+    "the? rnd|round|rnds|rounds now? begins|begin|starts|start now? at the? centre|center back|sole|heel",
     "the? beginning|beg|start of the? rnd|round is now here",
     "the? beginning|beg|start of the? rnd|round is now at this|that|the side? marker|point",
     "this|the marker now? marks|indicates|is now? the? new? beginning|beg|start of the? rnd|round",

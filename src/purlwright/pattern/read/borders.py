@@ -151,6 +151,10 @@ def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     if n is not None:
         out[-1:] = _with_ends(last, "k", n, n, last.span.cover(cur.span_from(here)))
         return True
+    ends = _ends_plain(cur, ctx)
+    if ends is not None:
+        out[-1:] = _with_ends(last, "k", *ends, last.span.cover(cur.span_from(here)))
+        return True
     cur.take("except", "excepting", "save", "but")
     if cur.at == here and cur.peek(-1).low != "but":
         return False
@@ -172,6 +176,29 @@ def take_border(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     stitch = "k" if how in _KNITTED else "p"
     out[-1:] = _with_ends(last, stitch, n if first else None, n, last.span.cover(cur.span_from(here)))
     return True
+
+
+def _ends_plain(cur: Cursor, ctx: Context) -> tuple[Number, Number] | None:
+    """ENDS-PLAIN: "keeping" "the"? "first" N "and" "last" N "sts"? ("plain" | "in garter st"): both
+    knitted.
+    """
+    here = cur.at
+    if cur.take("keeping", "with", "knitting", "working") is None:
+        return None
+    knitted = cur.peek(-1).low == "knitting"
+    cur.take("the")
+    first = (parse_number(cur, ctx) or ONE) if cur.take("first") is not None else None
+    take_stitch_word(cur)
+    linked = cur.take("and", "&") is not None
+    cur.take("the")
+    n = (parse_number(cur, ctx) or ONE) if linked and cur.take("last") is not None else None
+    take_stitch_word(cur)
+    cur.any_phrase("of the? row", "of each row")
+    plain = cur.any_phrase("plain", "in garter st|stitch?", "knit|knitted", "in knit|plain") or knitted
+    if first is None or n is None or not plain or cur.peek().low not in {"", ".", ",", ";", "("}:
+        cur.at = here
+        return None
+    return first, n
 
 
 def _kept(cur: Cursor, ctx: Context) -> InGround | None:

@@ -126,7 +126,9 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             cur.at = here
             return None
         skip(cur, "more", "extra", "new", "additional", "provisional")
-    cur.any_phrase("underarm|thumb|neck|gusset st|sts|stitch|stitches") or cur.take(*_STITCHES)
+    cur.any_phrase(
+        "underarm|thumb|neck|gusset|steek|edging|bridge|border st|sts|stitch|stitches"
+    ) or cur.take(*_STITCHES)
     each = before
     needles: tuple[Number, ...] = ()
     over = on_needles
@@ -219,7 +221,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
 def _method_first(cur: Cursor) -> str:
     """("using" "the"?)? METHOD "method"? ","?, before the verb: "Long-tail cast on 40 sts"."""
     here = cur.at
-    skip(cur, "using", "with", "the", "a", "an", "by", "your", "preferred")
+    skip(cur, "using", "use", "with", "the", "a", "an", "by", "your", "preferred")
     for n in range(9):
         t = cur.peek(n)
         if not t.kind or t.low in {".", ";"}:
@@ -235,6 +237,7 @@ def _method_first(cur: Cursor) -> str:
                 .replace("'s", "")
             )
             after = n + 1 + (t.low == "cast") + (cur.peek(n + 1).low == "-")
+            words = words.removesuffix(" to").removesuffix(" to ")
             if cur.peek(after).low in {",", "method", "technique"}:
                 continue
             if {"needle", "needles", "yarn", "held", "strand", "strands", "wool"}.intersection(words.split()):

@@ -7,6 +7,7 @@ edge over several rows is left to ``shaping``.
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.amounts import rest_of_clause, skip, take_words, until_mark, words_from
@@ -467,6 +468,10 @@ _DOES = frozenset(
     "graft draw thread pull run pass sew fasten weave bind cast gather close use using join take knit purl"
     " with work seam stitch place leave turn slip".split()
 )
+_THREADED = frozenset(
+    "thread the these those rem remaining live st sts stitches loops on a wool yarn".split()
+)
+_THROUGH_AND = re.compile(r"\b(?:wool|yarn|thread|end) through and (?:sew|fasten|pull|draw|tie|secure)\b")
 _DRAWN_THROUGH = frozenset("st sts stitch stitches loop loops them".split())
 _CLOSED = frozenset(
     "inside tight tightly off firmly securely up end ends close snug snugly top hole in together down"
@@ -526,6 +531,9 @@ def parse_gather(cur: Cursor, ctx: Context) -> Gather | None:
         rest_of_clause(cur)
         return Gather(span=cur.span_from(here))
     through = "through" in words or verb == "gather" or "onto" in words
+    tied_off = words[-1:] == ["through"] and bool({"wool", "yarn", "thread", "end"} & set(words))
+    if (verb == "thread" and set(words) <= _THREADED) or tied_off or _THROUGH_AND.search(" ".join(words)):
+        through, words = True, [*words, "sts"]
     if not through or not _DRAWN_THROUGH.intersection(words):
         cur.at = here
         return None

@@ -59,7 +59,11 @@ _REM = (
     "live",
 )
 _ABOUT = ("about", "approximately", "approx .?", "~", "around", "roughly", "some")
-_WHICH = frozenset("gusset thumb sleeve body yoke heel instep front back crown".split())
+_WHICH = frozenset(
+    "gusset thumb sleeve body yoke heel instep front back crown edging chain slipped steek foot"
+    " sole neck hood"
+    " shoulder underarm".split()
+)
 _UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
 _DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
 _WHERE = (
@@ -83,6 +87,7 @@ _WHERE = (
     "altogether",
     "total",
     "on each side",
+    "along|down|up|on|at each|either|both edge|edges|side|sides|selvedge|selvedges of? the? heel? flap|heel?",
     "at the? end",
     "on your? holder",
     "all round",
@@ -326,7 +331,17 @@ def _after_count(
     if low in _UP or low in _DOWN:
         cur.next()
         _dot(cur)
-        cur.any_phrase("in all", "total", "each side", "evenly")
+        cur.any_phrase(
+            "in all",
+            "total",
+            "each side",
+            "evenly",
+            "between the? markers|ms",
+            "in each gusset|section|panel|sleeve",
+            "on each side|needle",
+            "per rnd|round|row|needle",
+            "this|each rnd|round|row",
+        )
         n = total or first
         down = low in _DOWN
         change = Number(values=tuple(-v if down and v is not None else v for v in n.values), span=n.span)

@@ -42,7 +42,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Step
 
-__all__ = ["parse_rule", "take_aside", "take_hanging", "take_heading", "take_remark"]
+__all__ = ["parse_rule", "take_aside", "take_hanging", "take_heading", "take_remark", "take_row_rule"]
 
 _MOST = 60
 """No remark is looked at for more words than this."""
@@ -244,6 +244,23 @@ _STANDS = re.compile(
     r" (?:(?P<one>st|stitch)|sts|stitches)"
 )
 """STANDS: "(centre st)", "(the edge sts)": which stitch of the fabric was just worked."""
+_PART_WORKED = re.compile(
+    r"(?:(?:the|left|right|first|second|1st|2nd|front|back|centre|center|upper|lower|side|half"
+    r"|this is the) ){0,2}"
+    r"(?:front|back|sleeve|heel|sole|instep|thumb|palm|neck|gusset|edge|border|band|panel|body|shoulder|yoke|hood"
+    r"|cuff|toe|foot|hand|wing|seam|steek|raglan|cable|edging|buttonband|flap)s?(?: (?:sts?"
+    r"|stitch(?:es)?|edge"
+    r"|section|panel))?"
+)
+"""PART-WORKED: "p14 (sleeve)": of which part the stitches just worked are."""
+_ASIDE_SAID = re.compile(
+    r"(?:closing|bridging|spanning|crossing|working across) (?:up )?(?:the|that|this) (?:gap|hole|turn)"
+    r"|(?:please )?see (?:the )?(?:note|notes|chart|key|below|above|abbreviations|photo|diagram"
+    r"|page|special)\b.*"
+    r"|(?:all|both|each) (?:the )?(?:same )?(?:colou?rs?|yarns?)"
+    r"|(?:\d+ )?(?:in|at|on|from|for) each (?:garter )?(?:bump|ridge|gap|corner|loop|slipped"
+    r" stitch|chain|row)\b.*"
+)
 _FORMED = re.compile(
     r"\b(?:formed|made|thrown|increased|of the (?:last|previous|preceding|former|row|round)|previous"
     r"|just worked|comes? (?:in|over|on|above|between)|stands?|falls?)\b"
@@ -251,6 +268,29 @@ _FORMED = re.compile(
 
 
 _COUNTS = re.compile(r"[\d ()\[\],-]+(?:sts?|stitch(?:es)?)? ?(?:increased|made)\b")
+
+
+_AND_EVERY = re.compile(
+    r"(?:and|also) (?:so )?(?:on )?(?:in )?(?:every|all|each|for every|for all) (?:foll(?:owing)?"
+    r" |subsequent |other )?"
+    r"(?:alt(?:ernate)?|other|second|ws|rs|wrong side|right side|even|odd|even - numbered|odd - numbered)?"
+    r"(?: numbered)? ?(?:rows?|rnds?|rounds?)(?: (?:unless|except|throughout|hereafter|from here|to row).*)?"
+)
+
+
+def take_row_rule(cur: Cursor, out: list[Action]) -> bool:
+    """AND-EVERY: "Row 1: Purl (and every alt row unless otherwise stated)": what this row does, those do
+    too.
+    """
+    here = cur.at
+    end = aside_end(cur)
+    if len(out) != 1 or not isinstance(out[0], Fill | InGround | InPattern) or not here + 3 < end:
+        return False
+    if _AND_EVERY.fullmatch(" ".join(t.low for t in cur.tokens[here + 1 : end - 1])) is None:
+        return False
+    cur.at = end
+    out.append(RowRule(rule="alternate", steps=(out[0],), span=cur.span_from(here)))
+    return True
 
 
 def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
@@ -266,11 +306,14 @@ def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     if _COUNTS.match(words):
         return False  # "(4 sts increased)" states a change
     stands = _STANDS.fullmatch(words)
+    said = _ASIDE_SAID.fullmatch(words) or (
+        isinstance(out[last], Work | Fill) and _PART_WORKED.fullmatch(words)
+    )
     named = stands is not None and cur.tokens[here - 1].low not in {",", ";", "."}
     before = out[last]
     if named and stands is not None and isinstance(before, Work):
         named = (before.count.values == (1,)) == (stands["one"] is not None)
-    if not (named or _FORMED.search(words) or (_SAYS_SO if strict else _EXPLAINS).match(words)):
+    if not (named or said or _FORMED.search(words) or (_SAYS_SO if strict else _EXPLAINS).match(words)):
         return False
     if cur.pad[end].low in {"times", "twice", "once"} or cur.pad[end].kind == "n":
         return False
@@ -626,6 +669,9 @@ _HEADING = re.compile(
 
 
 _FOR_THE = re.compile(
+    r"(?:dec|inc|decrease|increase|narrow|widen|shape|work|patt|continue|cont|proceed|begin|start|commence)"
+    r"(?: (?!until\b|to\b)[a-z]+){0,8},? (?:thus|as follows|as foll|as under|in this (?:way|manner)"
+    r"|in the following (?:way|manner))$|"
     r"(?:narrow|decrease|shape|knit|work|turn|divide) (?:for )?the [a-z]+ (?:thus|as follows|in this way)$"
 )
 _WHEN = re.compile(

@@ -59,7 +59,7 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     said = _DIRECTION.take(cur)
     if said is None:
         cur.at = here
-        return None
+        return _on_some(cur, ctx)
     if cur.peek(-1).low == "cont" and cur.peek().low == "." and cur.peek().glued:
         cur.at += 1
     flat: bool | None = "back" in said or "rows" in said or "flat" in said
@@ -80,6 +80,22 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
             cur.at = here
             return None
     return (Resume(flat=flat, over=over, part=part, span=cur.span_from(here)),)
+
+
+_WORKED = frozenset("knit work purl rib k p continue cont make repeat rep proceed pearl seam".split())
+
+
+def _on_some(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
+    """ON-SOME: "on the last 26 sts" ","? before what is worked on them: "On these 8 sts knit 20 rows"."""
+    here = cur.at
+    if cur.peek().low not in {"on", "over"}:
+        return None
+    over, part = take_over(cur, ctx)
+    cur.take(",")
+    if not part or cur.peek().low not in _WORKED:
+        cur.at = here
+        return None
+    return (Resume(over=over, part=part, span=cur.span_from(here)),)
 
 
 _WAY = Phrases("back and forth in? rows?", "flat in? rows?", "in rows", "in the? round|rounds|rnd|rnds")

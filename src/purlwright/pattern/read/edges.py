@@ -65,7 +65,9 @@ def parse_where(cur: Cursor) -> Where | None:
         if (
             cur.phrase("of the? seam - stitch")
             or cur.phrase("of the? marker|markers|m|seam stitch|st?")
+            or cur.phrase("of each|every|both|all of? the? marker|markers|m|seam|raglan stitch|st|marker?")
             or cur.phrase("of centre|center st|stitch")
+            or cur.phrase("of the? foot|leg|gusset|instep|neck|sleeve|body|hand|thumb|heel|seam")
         ):
             return "each side of marker"
         cur.phrase("of the? needle|needles|work|piece")

@@ -39,7 +39,7 @@ __all__ = [
 _OPS = frozenset("k p yo k1 p1 sl ssk k2tog p2tog".split())
 _LONGEST_GROUND = 9
 _KNITS = frozenset({"k", "p", "k1", "p1", "knit", "purl"})
-_PART_STS = frozenset("sleeve instep sole thumb gusset underarm body palm".split())
+_PART_STS = frozenset("sleeve instep sole thumb gusset underarm body palm back front heel".split())
 _AFTER_WORKED = FILLERS | {"in", "as", "tog", "together", "even", "to", "turn"}
 
 
@@ -130,7 +130,10 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
             place = parse_place(cur, ctx)
         take_manner(cur)
         return _with_colour(cur, ctx, here, base, place)
-    if cur.any_phrase("the? rest|remainder", "the? rem|remaining sts|stitches"):
+    bare_rest = low in {"rem", "remaining"} and pad[cur.at + 1].low in {"", ".", ",", ";", "(", ")"}
+    if cur.any_phrase("the? rest|remainder", "the? rem|remaining sts|stitches") or (
+        bare_rest and cur.take(low) is not None
+    ):
         cur.any_phrase("of the? row|round|rnd|needle", "of the? sts|stitches")
         take_manner(cur)
         return _with_colour(cur, ctx, here, base, parse_place(cur, ctx))
@@ -286,7 +289,8 @@ def parse_plain(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     place = parse_place(cur, ctx)
     take_manner(cur)
     after = cur.peek()
-    if after.kind in {"w", "s", "n"} and after.low not in FILLERS | {"turn", "with", "in"} and place is None:
+    goes_on = FILLERS | {"turn", "with", "in", "but", "except", "keeping"}
+    if after.kind in {"w", "s", "n"} and after.low not in goes_on and place is None:
         cur.at = here
         return None
     return _with_colour(cur, ctx, here, base, place)
@@ -461,6 +465,24 @@ def parse_in_pattern(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (InPattern(count=count, to=place, span=cur.span_from(here)),)
 
 
+def _part_in_pattern(cur: Cursor, here: int) -> InPattern | None:
+    """PART-IN-PATTERN: "the"? PART "sts" ("in pattern" | "as set")?, after "work": as many as there are."""
+    at = cur.at
+    cur.take("the", "all")
+    part = cur.next().low
+    if part in _PART_STS and cur.take("sts", "stitches") is not None:
+        said = cur.any_phrase(
+            "in the? established|est? patt|pattern|pat",
+            "as set|est|established|before|charted",
+            "even|straight",
+        )  # fmt: skip
+        if said is not None or cur.peek().low in {"", ",", ".", ";", "("}:
+            to = Place(kind=PlaceKind.NEEDLE_END, name=f"{part} sts", span=cur.span_from(at))
+            return InPattern(to=to, span=cur.span_from(here))
+    cur.at = at
+    return None
+
+
 def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Work := "work" (number stitches | place | in-pattern | ground | "each" "st" ...) ("in pattern")?
 
@@ -476,6 +498,9 @@ def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if pad[cur.at].low in {"row", "rows", "rnd", "round", "chart", "panel", "short"}:
         cur.at = here
         return None
+    part = _part_in_pattern(cur, here)
+    if part is not None:
+        return (part,)
     for try_one in (parse_in_pattern, parse_ground):
         found = try_one(cur, ctx, depth)
         if found is not None:

@@ -50,6 +50,7 @@ def _cord(cur: Cursor, here: int) -> tuple[Step, ...]:
 
 _HOW = Phrases(
     "plain", "even", "straight", "evenly", "without shaping", "without shapings",
+    "without further|any|more shaping|shapings|increasing|decreasing",
     "in the round|rnd|rounds|rnds", "in rounds",
     "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows",
     "even in pattern",
@@ -61,6 +62,25 @@ _HOW = Phrases(
     "in the same way", "like this", "in this|the|that same? way|manner|fashion", "as usual", "as follows",
     "as above|before|directed|described|usual|given|instructed|follows", "as they are",
 )  # fmt: skip
+
+
+_PATTERNS = frozenset(
+    "brioche lace cable cables rib colourwork pattern patt texture mosaic stripe stripes".split()
+)
+
+
+def _established(cur: Cursor) -> bool:
+    """ESTABLISHED: "in" ("est" | "established") WORDS, the last of them a kind of pattern; taken."""
+    if cur.peek().low != "in" or cur.peek(1 + (cur.peek(1).low == "the")).low not in {"est", "established"}:
+        return False
+    for n in range(2, 9):
+        t = cur.peek(n)
+        if t.low in _PATTERNS and cur.peek(n + 1).low in {"", ".", ",", ";", "until", "for", "(", "and"}:
+            cur.at += n + 1
+            return True
+        if t.kind not in {"w", "s"} and t.low != "-":
+            return False
+    return False
 
 
 def said_even(cur: Cursor, here: int) -> Literal["set", "even"]:
@@ -84,6 +104,10 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
             continue
         if cur.phrase("in|of? a|an? i - cord") or cur.phrase("in? a|an? idiot|knitted cord"):
             body += _cord(cur, here)
+            found = True
+            continue
+        if _established(cur):
+            body += (InPattern(span=cur.span_from(here)),)
             found = True
             continue
         closing = None

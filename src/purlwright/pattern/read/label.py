@@ -148,8 +148,8 @@ _NTH_NAMED = (
 )
 _NAMED = (
     r"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|last\s+\d)\b)"
-    rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set))\s*(?P<nth>\d{{1,3}})?"
-    r"(?=\s*(?:[:(\[]|\.?\s*-))"
+    rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set(?![ -]up)))\s*(?P<nth>\d{{1,3}})?"
+    r"(?=\s*(?:[:(\[]|\.?\s*-|,?\s*(?:and|&)\s+(?:all|every|each)\s))"
 )
 
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
@@ -169,6 +169,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("named", _NAMED),
         ("named", _NTH_NAMED),
         ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),  # "Row 3a:"
+        ("named", rf"(?P<name>(?P<noun>{_UNIT})\s+[a-hx-z])(?=\s*[:(\[])"),  # "Row A (RS):"
         (
             "bare name",
             rf"(?P<name>{_SHORT}(?P<noun>{_UNIT}))(?:\s+(?P<nth>\d{{1,3}}))?{_STOP}",
@@ -177,7 +178,13 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 )
 
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
-_SECTION = re.compile(r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?)\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*")
+_SECTION = re.compile(
+    r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?"
+    r"|(?:square|strip|panel|section|piece|part|tier|block|wedge|stripe|motif|petal|triangle|rectangle|step|leaf"
+    r"|diamond|segment|corner|side|edge|finger|point|scallop)s? (?:\d{1,2}"
+    r"|[a-h]))\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*",
+    re.IGNORECASE,
+)
 _MORE_ROWS = re.compile(
     rf"\s*(?:,?\s*(?:and|&)|,)\s*(?:(?:{_UNIT})\s*(?P<list>{_LIST})"
     rf"|(?:then\s+)?{_RULE}{_STOP}\s*(?:{_UNIT})?)"
@@ -332,7 +339,8 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
     label = _with(label, words=words)
     label, at = _asides(label, plain, at)
     asides_end = at
-    if label.numbers and label.rule is None and (more := _MORE_ROWS.match(plain, at)) is not None:
+    named = form == "named" and label.name is not None
+    if (label.numbers or named) and label.rule is None and (more := _MORE_ROWS.match(plain, at)) is not None:
         # "Row 2 (WS) and row 4:", "Row 2 (WS) and every WS row:"
         if more["list"]:
             label = _with(label, numbers=(*label.numbers, *figures(more["list"], _MOST_ROWS)))

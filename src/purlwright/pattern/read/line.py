@@ -21,7 +21,14 @@ from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.borders import parse_bordered_rows, take_border
 from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
-from purlwright.pattern.read.customs import parse_rule, take_aside, take_hanging, take_heading, take_remark
+from purlwright.pattern.read.customs import (
+    parse_rule,
+    take_aside,
+    take_hanging,
+    take_heading,
+    take_remark,
+    take_row_rule,
+)
 from purlwright.pattern.read.direction import take_headed
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
 from purlwright.pattern.read.handling import handling_end
@@ -33,6 +40,7 @@ from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import LineTooLong, NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
+from purlwright.pattern.read.reminders import EARLY, take_reminder
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
 from purlwright.pattern.read.stretch import take_stretch
@@ -417,7 +425,7 @@ class _Reading:
                 self._sentence(fresh=False)
                 continue
             cur.at = here
-            if take_remark(cur, self.out):
+            if take_remark(cur, self.out) or take_reminder(cur, self.out):
                 continue
             cur.at = here
             if not self._talk(here, first=False):
@@ -570,14 +578,19 @@ class _Reading:
         """HANGING: words that only say more of what stands before: "without narrowing", "knit these
         together", "to the end".
         """
-        fresh = self.fresh and self.cur.peek().low not in {"knit", "purl", "pearl"}
+        low = self.cur.peek().low
+        fresh = self.fresh and low not in {"knit", "purl", "pearl"}
+        if not self.fresh and low in EARLY and take_reminder(self.cur, self.out):
+            return True
         return not fresh and take_hanging(self.cur, self.out, self.since)
 
     def _explained(self) -> bool:
         """EXPLAINED: a bracket that tells which loops are meant, and works none: "(the loop made in the last
         row)".
         """
-        return self.cur.peek().low in {"(", "["} and take_aside(self.cur, self.out, strict=True)
+        return self.cur.peek().low in {"(", "["} and (
+            take_aside(self.cur, self.out, strict=True) or (self.in_row and take_row_rule(self.cur, self.out))
+        )
 
     def _ruled(self, here: int) -> bool:
         """RULED: a rule that holds of many rows, where it stands as a clause of its own."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from purlwright.pattern.read.amounts import words_from
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.parts import take_for_part
@@ -433,6 +434,12 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     here = cur.at
     cur.next()
     at = cur.at
+    if cur.any_phrase("on|onto a|an|the? spare|stitch? holder|waste|scrap yarn?") and cur.peek().low in {
+        "", ".", ";", "for", "and", ",",
+    }:  # fmt: skip
+        # "Work 10 cm in st st. Place on a holder.": all there are
+        return (Hold(place=words_from(cur, at).split(" ", 1)[1], of="all", span=cur.span_from(here)),)
+    cur.at = at
     cur.take("the", "all")
     of: _Of = "next"
     if cur.any_phrase("thumb gusset?|hole?", "gusset") and take_stitch_word(cur):
@@ -602,7 +609,7 @@ def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         "off the? left? hand? needle",
         "from the? left? hand? needle|previous row?",
         "of the? last|previous row",
-        "fall",
+        "fall|drop|go|off|slip off?",
         "as you go|knit|work",
     )
     count = n or Number(values=(1,), span=t.span)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec.structs import replace as changed
 
+from purlwright.pattern.read.afterthought import parse_opening
 from purlwright.pattern.read.again import parse_as_rows, parse_called_rows, parse_repeat_rows
 from purlwright.pattern.read.amounts import is_unit, until_mark
 from purlwright.pattern.read.between import hold_the_rest, parse_begins_here, parse_between, parse_not
@@ -54,6 +55,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         (parse_chart_row,),
     ),
     ("the this rnd round rnds rounds beginning", (parse_begins_here,)),
+    ("carefully remove unpick undo unravel snip cut release pick take pull slip", (parse_opening,)),
     ("resume", (parse_between,)),
     ("the", (parse_between_lines,)),
     ("* ** [ ( rep repeat work", (parse_rows_again,)),
@@ -114,7 +116,8 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ),
     (
         (
-            "commence begin start beginning commencing cast co casting caston set i then you using with the "
+            "commence begin start beginning commencing cast co casting caston set i then you"
+            " using use with the "
             "long longtail provisional provisionally "
             "judy judy's german crochet tubular knitted cable loosely old italian backward thumb "
             "turkish"
@@ -177,7 +180,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
             "with using use on change changing switch switching take go return rejoin reattach re "
             "join attach place put slip transfer move pick replace beginning starting beg begin start "
             "commencing commence work working now from continue cont and knit in the heel flap thumb strap "
-            "tongue complete finish"
+            "tongue complete finish over"
         ),
         (parse_between,),
     ),
@@ -208,7 +211,8 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     if t.low in _STITCH_VERBS and not _many_rows_ahead(cur):
         return None
     if t.low == "seam" and (
-        cur.peek(1).low in {"to", "till", "until", "plain", "all", "every", "across"}
+        (ctx.terms == "old" and cur.peek(1).low in {"", ".", ","} and not _SEWN.intersection(_lows(cur)))
+        or cur.peek(1).low in {"to", "till", "until", "plain", "all", "every", "across"}
         or (
             (cur.peek(1).kind == "n" or cur.peek(1).value is not None or cur.peek(1).low == "a")
             and cur.peek(2).low in _AFTER_SEAM
@@ -238,6 +242,14 @@ def _from_row_start(cur: Cursor) -> bool:
     found = cur.phrase("from the? beginning|commencement|start of the|this row|round|needle")
     cur.at = here
     return found
+
+
+_SEWN = frozenset("sew sewn up together edges sides shoulders back front".split())
+"""Where the line holds one of these, a lone "seam" is sewing, and no old word for purl."""
+
+
+def _lows(cur: Cursor) -> set[str]:
+    return {t.low for t in cur.tokens}
 
 
 _AFTER_SEAM = frozenset(

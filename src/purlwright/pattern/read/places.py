@@ -46,6 +46,7 @@ _PARTS = (
     "all? the? sts|stitches of|on the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|top|palm",
     "the? left|right? back|front|sleeve|body|heel|instep|sole|thumb|top|palm|gusset sts|stitches?",
 )
+_PIECES = ("the? first|second|other|left|right back|front|sleeve|thumb|heel|instep|sole sts|stitches?",)
 _REMAIN = (
     "remain|remains|remaining|rem|left unworked?",
     "are|is left|remaining|unworked unworked?",
@@ -56,7 +57,8 @@ _REMAIN = (
 
 _WHICH = frozenset(
     "sleeve body held back front instep sole thumb heel gusset underarm neck shoulder yoke crown brim cuff"
-    " palm hand finger foot live pattern patterned lace cable left right new".split()
+    " steek edging border band panel selvedge palm hand finger foot live pattern"
+    " patterned lace cable left right new".split()
 )
 """Which stitches they are: "knit 42 sleeve sts", "purl 16 held instep sts"."""
 
@@ -176,7 +178,9 @@ def _end(cur: Cursor, here: int, before: Number | None = None) -> Place:
 def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
     low = cur.next().low
     if low == "across":
-        if cur.any_phrase(*_PARTS):
+        if cur.peek(cur.peek().low in {"the", "that", "this"}).low in {"gap", "gaps", "hole"}:
+            return None
+        if cur.any_phrase(*_PARTS) or cur.any_phrase(*_PIECES):
             words = " ".join(t.low for t in cur.tokens[here + 1 : cur.at])
             return Place(kind=PlaceKind.NEEDLE_END, name=words, span=cur.span_from(here))
         cur.take("the", "all")

@@ -24,6 +24,7 @@ from purlwright.pattern.read.amounts import (
 from purlwright.pattern.read.direction import take_over
 from purlwright.pattern.read.inwhat import explained, in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length, parse_number
+from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.references import parse_reference
 from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
 from purlwright.pattern.tree import InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
@@ -190,6 +191,20 @@ def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     return None
 
 
+def take_ridges(cur: Cursor) -> None:
+    """RIDGES: "(24 ridges)", "(= 6 cm)": what so many rows make."""
+    here = cur.at
+    end = aside_end(cur)
+    inside = {t.low for t in cur.tokens[here + 1 : end - 1]} if 0 < end <= here + 8 else set()
+    if inside & {"ridges", "ridge", "cm", "inches", "in", '"', "ribs"} and cur.pad[end].low in {
+        "in",
+        "of",
+        "until",
+        "even",
+    }:
+        cur.at = end
+
+
 _ADJECTIVES = frozenset(
     "more further plain open straight purl pearl knit st garter k p purled knitted"
     " even rib single complete additional quite".split()
@@ -234,6 +249,7 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     if other is not None:
         return WorkRows(body=(InPattern(),), until=Until(length=other), span=cur.span_from(here))
     skip(cur, "more", "further")
+    take_ridges(cur)
     unit = unit_of(t.low)
     if verb and not told and cur.peek().low in {"like", "as"}:
         row = parse_reference(cur, ctx)  # "Knit 20 rounds like the first"

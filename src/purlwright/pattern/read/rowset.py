@@ -101,6 +101,10 @@ def parse_row_number(cur: Cursor) -> int | None:
 
 
 _LETTERED = frozenset("abcd")
+_CAPITALS = frozenset("ABCDEFGHXYZ")
+_AFTER_CAPITAL = frozenset(
+    {"", ".", ",", ";", "and", "&", "until", "till", "once", "twice", "again", "for", "(", "only"}
+)
 
 
 def _lettered(cur: Cursor) -> RowSet | None:
@@ -115,6 +119,10 @@ def _lettered(cur: Cursor) -> RowSet | None:
             break
         cur.take(*ROW_WORDS)
         number, letter = cur.peek(), cur.peek(1)
+        if number.text in _CAPITALS and (names or letter.low in _AFTER_CAPITAL):
+            names.append(f"{noun.low.removesuffix('s')} {number.low}")
+            cur.at += 1
+            continue
         if number.kind != "n" or letter.low not in _LETTERED or not letter.glued:
             cur.at = at
             break

@@ -219,6 +219,18 @@ def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps |
     at = cur.at
     cur.next()
     cur.take("the")
+    nth = cur.any_phrase(
+        "every|each alternate|alt|other|second|2nd st|stitch", "every|each third|3rd st|stitch",
+        "every|each fourth|4th st|stitch",
+    )  # fmt: skip
+    if nth is not None:
+        cur.any_phrase("to the? end", "across the? row?", "around", "all round")
+        from purlwright.pattern.read.fills import fill_to
+
+        plain = 3 if "fourth" in nth else 2 if "third" in nth else 1
+        span = cur.span_from(here)
+        rest = work("k", number_of(plain, span), span)
+        return (Fill(body=(rest, work("kfb", ONE, span)), to=fill_to("k", None, span).to, span=span),)
     if cur.any_phrase("every|each st|stitch"):
         cur.any_phrase("to the? end", "across", "around")
         one = work("kfb", ONE, cur.span_from(here))

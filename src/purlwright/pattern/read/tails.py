@@ -16,6 +16,7 @@ from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.shaping import beside
+from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import (
     Action,
@@ -23,9 +24,11 @@ from purlwright.pattern.tree import (
     Call,
     CastOn,
     Evenly,
+    Fill,
     InGround,
     InPattern,
     Number,
+    PlaceKind,
     RepeatRows,
     Resume,
     Shaping,
@@ -179,6 +182,32 @@ def _chart_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     return True
 
 
+def _ended_with(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """ENDED-WITH: "K2tog across, end k1", "p to end, ending with k2": what is worked last, of the stitches
+    there.
+    """
+    last, here = out[-1], cur.at
+    whole = isinstance(last, Fill) and last.to.kind is PlaceKind.END and last.to.before is None
+    if not whole or not isinstance(last, Fill):
+        return False
+    cur.at += 1
+    cur.take("with")
+    start = cur.at
+    step = parse_step(cur, ctx)
+    one = step[0] if step is not None and len(step) == 1 else None
+    if (
+        not isinstance(one, Work)
+        or one.stitch not in {"k", "p"}
+        or cur.peek().low not in {"", ".", ";", "(", "["}
+    ):
+        cur.at = here
+        return False
+    place = changed(last.to, before=changed(one.count, span=cur.span_from(start)))
+    out[-1] = changed(last, to=place)
+    out.append(changed(one, span=cur.span_from(here)))
+    return True
+
+
 def _same_row(out: list[Action], step: AtEdges | Evenly) -> bool:
     """SAME-ROW: "Knit 1 row, dec 4 sts evenly": the shaping is in that one row."""
     last = out[-1] if out else None
@@ -247,6 +276,8 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         return False
     if found:
         out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+        return False
+    if low in {"end", "ending", "finishing"} and not fresh and _ended_with(cur, ctx, out):
         return False
     if low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
         return True

@@ -165,7 +165,7 @@ def _aside(cur: Cursor) -> None:
 def _length(cur: Cursor, ctx: Context) -> Until | None:
     """ABOUT? LENGTH ("less than" ...)? ("or" ...)? SINCE?."""
     here = cur.at
-    skip(cur, *_ABOUT)
+    skip(cur, *_ABOUT, "further")
     length = parse_length(cur, ctx)
     if length is None:
         cur.at = here
@@ -528,6 +528,10 @@ _AT_EDGES = {
 }  # fmt: skip
 
 
+_LETTERS = frozenset("ABCDEFGHXYZ")
+_ROW_SAID = frozenset({"", ".", ",", ";", "of", "or", "("})
+
+
 def parse_ending(cur: Cursor) -> Until | None:
     """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
     purl row".
@@ -559,9 +563,14 @@ def parse_ending(cur: Cursor) -> Until | None:
         return Until(span=cur.span_from(here))
     cur.phrase("repeat of")
     t = cur.peek()
+    if t.low in ROW_WORDS and cur.peek(1).text in _LETTERS and cur.peek(2).low in {"", ".", ",", ";"}:
+        cur.at += 2  # "ending having worked Row B": the last of the rows repeated
+        return Until(span=cur.span_from(here))
     if t.low in ROW_WORDS and cur.peek(1).kind in {"n", "o"}:
         row = cur.peek(1).value
         cur.at += 2
+        while cur.peek().low in {"or", ","} and cur.peek(1).kind == "n" and cur.peek(2).low in _ROW_SAID:
+            cur.at += 2
     elif t.kind == "o":
         row = t.value
         cur.at += 1

@@ -1,0 +1,92 @@
+"""Wording of trade patterns met for the first time: read whole, and knitted to the counts that follow from it."""
+
+import pytest
+
+from needles.worked import ends, work
+from purlwright.pattern import tree
+from purlwright.pattern.file import read_pattern
+from purlwright.text import Source
+
+
+def actions(words):
+    """What the last line says, read after a cast-on."""
+    sections = read_pattern(Source(f"# Quay Trial\n\n## Piece\n\nCast on 99 sts.\n{words}")).sections
+    return sections[-1].lines[-1].actions
+
+
+def nodes(words, kind):
+    return [x for x in tree.walk(actions(words)) if isinstance(x, kind)]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Rep the last 2 rnds 4 times more, switching to dpns when the sts no longer fit.",
+        "Work rows 1-6 again, reading the chart from right to left.",
+        "Knit 4 rnds, stranding the wool loosely behind the work.",
+        "Row 3: K to 1 st before gap, ssk across gap, k1, turn.",
+        "Row 3: K9 (sleeve), pm, k20 (front), pm, k9 (sleeve).",
+        "Row 5: Sl 1, *k1, p3; rep from *, ending last rep p2 instead of p3, k3.",
+        "Row 6: Purl, letting the extra loops drop.",
+        "Work 20 rows (10 ridges) in garter st.",
+        "Work 6 rnds in est two-colour brioche.",
+        "Cont as set for a further 5 cm.",
+        "Work without further shaping until piece measures 20 cm.",
+        "Rep these 8 rows until the cloth is square, ending with row 4 or 8.",
+        "Gusset set-up: K18. Rnd now begins at centre of heel.",
+        "Next row: Decrease as follows: [k2, k2tog] 8 times, k to end.",
+        "Rnd 1: K2, work instep sts in patt, sm, k2.",
+        "Row 3: Slip 1, k rem.",
+    ],
+)
+def test_every_word_is_read(words):
+    assert nodes(words, tree.Unread) == []
+    assert nodes(words, tree.Note) == []
+
+
+@pytest.mark.parametrize(
+    ("rows", "after"),
+    [
+        ("Row 1: Inc in every alternate st.", [20, 30]),
+        ("Row 1: K2tog across, end k2.", [20, 11]),
+        ("Row 1: Purl, keeping first 2 and last 2 plain.", [20, 20]),
+        ("Row 1: K1, ssk, k to end.\nRow 2: Purl.\nRep last 2 rows twice more, then the first of these rows once.",
+         [20, 19, 19, 18, 18, 17, 17, 16]),
+        ("Row A (RS): K1, ssk, k to end.\nRow B (WS): Purl.\nWork rows A and B twice more.",
+         [20, 19, 19, 18, 18, 17, 17]),
+    ],
+)  # fmt: skip
+def test_is_knitted_to_the_counts_that_follow_from_it(rows, after):
+    assert ends(f"Cast on 20 sts.\n{rows}\nBind off.")[: len(after)] == after
+
+
+@pytest.mark.parametrize(
+    ("words", "loops"),
+    [
+        ("Remove waste yarn and place the 18 live sts on dpns.", [18]),
+        ("Remove waste yarn and place 9 sts from below and 8 sts from above on needles.", [17]),
+        ("Pick up 9 sts above and 9 sts below the waste yarn, then remove waste yarn.", [18]),
+        (
+            "Unpick scrap yarn and place the 16 live sts on dpns, picking up 1 extra st at each corner.",
+            [16, 2],
+        ),
+    ],
+)
+def test_the_loops_of_an_opening_are_taken_up(words, loops):
+    assert [p.count.at(0) for p in nodes(words, tree.PickUp)] == loops
+
+
+def test_a_thumb_is_knitted_on_the_loops_of_its_opening():
+    w = work(
+        "Cast on 40 sts. Join in the round.\nKnit 2 rnds.\n"
+        "Next rnd: K2, knit the next 9 sts with waste yarn, slip these 9 sts back to LH needle, then knit them"
+        " again with MC, k to end.\nKnit 2 rnds.\nBind off.\n"
+        "Remove waste yarn and place the 18 live sts on dpns, picking up 1 extra st at each corner. (20 sts)"
+        " Join in the round.\nKnit 2 rnds.\nBind off."
+    )
+    assert w.ends[-3:] == [20, 20, 0]
+
+
+def test_a_piece_as_another_from_its_first_row_has_no_cast_on_again():
+    rows = nodes("Work as for first square from row 1.", tree.RepeatRows)[0].rows
+    assert (rows.section, rows.rest) == ("first square", True)
