@@ -192,3 +192,58 @@ def test_decreases_on_the_first_of_several_rounds():
     )
     assert w.wrong == []
     assert w.ends[-4:] == [56, 56, 56, 0]
+
+
+def test_sleeves_of_a_yoke_go_on_hold_up_to_their_markers():
+    w = work(
+        "Cast on 58 sts.\nRow 1 (WS): P10, pm, p8, pm, p22, pm, p8, pm, p10.\n"
+        "Next row (RS): K to first m, slip sleeve sts onto holder, CO 4 sts for underarm, k across back to next m, "
+        "slip sleeve sts to holder, CO 4 sts, k to end.\nPurl 1 row.\nBind off."
+    )
+    parted = next(e for e in w.rows if e.label == "Next row")
+    assert (parted.start, parted.held, parted.end) == (58, 16, 50)
+    assert [words for words in w.wrong if "left-on-hold" not in words] == []
+
+
+def test_a_sleeve_knitted_by_itself_goes_on_hold_whole():
+    w = work(
+        "Cast on 40 sts.\nKnit 10 rows.\nPlace sleeve sts on holder.\nCast on 60 sts.\nKnit 4 rows.\nBind off."
+    )
+    assert [words.split(" put on hold")[0] for words in w.wrong] == ["left-on-hold: 40 stitches"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "end"),
+    [
+        (
+            "Cast on 24 sts (12 on each needle).\nRnd 1: *K1, m1, k to last st on needle, m1, k1; rep from * once.",
+            28,
+        ),
+        ("Cast on 12 sts.\nRow 1: *K2, p1, k2tog, k1; rep from * once.", 10),
+    ],
+)
+def test_what_is_repeated_from_a_star_once_is_worked_twice(rows, end):
+    """Nobody repeats from a star to work it once in all."""
+    assert work(f"{rows}").rows[-1].end == end
+
+
+def test_a_pattern_goes_on_by_the_kind_that_it_is():
+    k, wrong = knitted(
+        "# Rope\nGauge: 20 sts and 28 rows = 10 cm\n\nCast on 21 sts.\nRow 1 (RS): P3, *C6F, p3; rep from * to end.\n"
+        "Row 2 (WS): K3, *p6, k3; rep from * to end.\n"
+        "Cont in cable patt until work measures 10 cm, ending with RS facing for next row.\nCast off in pattern.\n"
+    )
+    assert wrong == []
+    assert [e.kind.value for e in k.ledger.pieces[0].rows].count("row") == 28
+
+
+def test_a_part_may_stand_before_the_label_of_its_first_row():
+    w = work(
+        "Cast on 40 sts. Join to work in the round.\nTop: Dec rnd: *Ssk, k16, k2tog; rep from * once more. (36 sts)\n"
+        "Crown: Next rnd: *K7, k2tog; rep from * to end. (32 sts)\nBind off."
+    )
+    assert w.wrong == []
+    assert [(e.label, e.end) for e in w.rows if e.kind.value == "round"] == [
+        ("Dec rnd", 36),
+        ("Next rnd", 32),
+    ]

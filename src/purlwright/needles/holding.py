@@ -30,7 +30,7 @@ def hold(w: Worker, s: tree.Hold) -> None:
     w.look("C012")
     if not nd.live and s.of == "next" and s.count is not None and _of_those_waiting(w, s, n):
         return
-    if s.of == "marker":
+    if s.of == "marker" or (s.of == "sleeve" and any(b.kind == "marker" for b in nd.left_marks)):
         n = to_boundary(w, tree.Place(kind=tree.PlaceKind.MARKER), s.span)
     if s.of == "worked" and len(nd.right):
         n = min(n if s.count is not None else len(nd.right), len(nd.right))

@@ -36,21 +36,33 @@ def choice(w: Worker, s: tree.Choice, pass_: int) -> None:
 
 
 def star_times(w: Worker, s: tree.Repeat, n: int, size: tuple[int, int] | None) -> int:
-    """How often in all: ``*K2, p2; rep from * 3 times``, where 3 may be in all or more."""
-    if size is None or size[0] <= 0:
-        return n
+    """How often in all: ``*K2, p2; rep from * 3 times``, where 3 may be in all or more.
+
+    Where the counts leave it open it is in all, but for "once": nobody repeats from a star to work it once.
+    """
+    fitting = _fitting_times(w, s, n, size)
+    if n == 1 and fitting != [1]:
+        return 2
+    if len(fitting) == 1:
+        w.report(problems.TimesChosen(n, more=fitting[0] > n, sort="stitches"), s.span)
+        return fitting[0]
+    if size is not None and size[0] > 0 and w.tail() is None:
+        w.report(problems.AmbiguousTimes(n, 0, more=False), s.span)
+    return n
+
+
+def _fitting_times(w: Worker, s: tree.Repeat, n: int, size: tuple[int, int] | None) -> list[int]:
+    """Of "n" and "n more", what uses up the loops that are there and comes to the printed total."""
     tail, wanted = w.tail(), _printed_change(w)
-    fitting = [
+    if size is None or size[0] <= 0:  # how many loops a pass takes depends on the needle: the total may tell
+        nets = [_net(w, step) for step in s.body]
+        net = sum(one for one in nets if one is not None)
+        return [m for m in (n, n + 1) if wanted == m * net] if net and None not in nets else []
+    return [
         m for m in (n, n + 1)
         if (tail is None or w.left_over - tail == size[0] * m)
         and (wanted is None or wanted == m * (size[1] - size[0]))
     ]  # fmt: skip
-    if len(fitting) == 1:
-        w.report(problems.TimesChosen(n, more=fitting[0] > n, sort="stitches"), s.span)
-        return fitting[0]
-    if tail is None:
-        w.report(problems.AmbiguousTimes(n, 0, more=False), s.span)
-    return n
 
 
 def _fits(w: Worker, reading: Sequence[tree.Step], tail: int | None, wanted: int | None) -> bool:

@@ -135,12 +135,13 @@ class Hold(Node, frozen=True, kw_only=True):
     """Move stitches to a holder, waste yarn or spare needle.
 
     ``count`` None is all that are left (``rest``) or all on the needle. ``place`` is what she calls it.
-    ``of`` is which: the next, the first or last of the needle, those just worked, those up to a marker.
+    ``of`` is which: the next, the first or last of the needle, those just worked, those up to a marker;
+    those of a sleeve are up to the next marker, or all of a sleeve that is knitted by itself.
     """
 
     count: Number | None = None
     place: str = ""
-    of: Literal["next", "first", "last", "rest", "all", "worked", "marker"] = "next"
+    of: Literal["next", "first", "last", "rest", "all", "worked", "marker", "sleeve"] = "next"
 
 
 class Return(Node, frozen=True, kw_only=True):

@@ -74,7 +74,12 @@ def hold(h: tree.Hold) -> str:
     """Says "place next 14 sts on holder", "place rem sts on waste yarn"."""
     where = h.place or "holder"
     if h.count is None:
-        which = {"rest": "rem sts", "all": "all sts", "marker": "sts up to next marker"}.get(h.of, "sts")
+        which = {
+            "rest": "rem sts",
+            "all": "all sts",
+            "marker": "sts up to next marker",
+            "sleeve": "sleeve sts",
+        }.get(h.of, "sts")
         return f"place {which} on {where}"
     which = {"next": "next ", "first": "first ", "last": "last ", "worked": "the "}.get(h.of, "")
     just = " just worked" if h.of == "worked" else ""

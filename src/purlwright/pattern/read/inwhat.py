@@ -83,6 +83,31 @@ def _established(cur: Cursor) -> bool:
     return False
 
 
+_KINDS = frozenset(
+    "cable cabled lace stitch st rib ribbed colour color colourwork slip slipped texture textured eyelet"
+    " chevron stripe striped aran basket moss seed diamond check mosaic brioche twist twisted above main"
+    " overall".split()
+)
+
+
+def _in_its_pattern(cur: Cursor) -> bool:
+    """KIND: "in" "the"? WORDS ("patt" | "pattern"), by what the pattern on the needle is called; taken."""
+    if cur.peek().low != "in":
+        return False
+    first = n = 1 + (cur.peek(1).low == "the")
+    while cur.peek(n).low in _KINDS:
+        n += 1
+    if n == first or cur.peek(n).low not in {"patt", "pat", "pattern"}:
+        return False
+    here = cur.at
+    cur.at += n + 1
+    cur.any_phrase("as set|established|before")
+    if cur.peek().low in {"", ".", ",", ";", "until", "till", "for", "to"}:
+        return True
+    cur.at = here  # "in lace patt as follows": the rows stand under it
+    return False
+
+
 def said_even(cur: Cursor, here: int) -> Literal["set", "even"]:
     """Whether the words from ``here`` say that nothing is shaped: "even", "straight", "without shaping"."""
     lows = {t.low for t in cur.tokens[here : cur.at]}
@@ -157,6 +182,10 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         got = _ground_or_steps(cur, ctx, wide=lead in {"in", "of", "as"})
         if got is None or (closing is not None and cur.take(closing) is None):
             cur.at = here
+            if _in_its_pattern(cur):
+                body += (InPattern(span=cur.span_from(here)),)
+                found = True
+                continue
             return (yarn + body) if found else None
         if body and isinstance(body[-1], InPattern) and (lead == "of" or isinstance(got[0], InGround)):
             # "in rib of k1, p1"

@@ -132,15 +132,15 @@ _TOPIC = re.compile(r"(?P<topic>Shap(?:e|ing) [a-z ]{2,24})[.:] ?[-\u2013\u2014]
 
 
 def _inner_label(head: Label | None, at: int, text: str, ctx: Context) -> tuple[Label | None, int]:
-    """INNER: "Toe: Rnd 1: ...", "Shape top.-1st row: ...": the part, and then the row's own label, which
-    counts.
+    """INNER: "Toe: Rnd 1: ...", "Top: Dec rnd: ...", "Shape top.-1st row: ...": the part, and then the row's
+    own label, which counts.
     """
     if head is None and (m := _TOPIC.match(text)) is not None:
         head, at = Label(words=m["topic"], name=m["topic"].lower(), span=Span(0, m.end("topic"))), m.end()
     if head is None or head.numbers or head.next is not None or head.rule or head.unit is not None:
         return head, at
     inner, end = split_label(text[at:], ctx)
-    if inner is None or not inner.numbers or inner.unit is None:
+    if inner is None or inner.unit is None:
         return head, at
     return changed(inner, span=Span(inner.span.start + at, inner.span.end + at)), at + end
 

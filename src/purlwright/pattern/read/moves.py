@@ -32,7 +32,7 @@ _HOLDERS = (
     "a? thread|string|yarn",
     "a? length|piece|strand of? waste|scrap|contrasting? yarn|wool|thread|cotton",
 )
-_Of = Literal["next", "first", "last", "rest", "all", "worked", "marker"]
+_Of = Literal["next", "first", "last", "rest", "all", "worked", "marker", "sleeve"]
 _OFS: dict[str, _Of] = {
     "next": "next",
     "first": "first",
@@ -442,14 +442,18 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.at = at
     cur.take("the", "all")
     of: _Of = "next"
-    if cur.any_phrase("thumb gusset?|hole?", "gusset") and take_stitch_word(cur):
+    part = cur.at
+    if cur.any_phrase("thumb gusset?|hole?", "gusset", "left|right|first|second|next? sleeve") and (
+        take_stitch_word(cur)
+    ):
         # "slip the thumb sts onto scrap yarn": how many is told by the markers
+        said: _Of = "sleeve" if "sleeve" in {t.low for t in cur.tokens[part : cur.at]} else "marker"
         place = None
         if cur.take("on", "onto", "to", "in") is not None:
             cur.any_phrase("to", "hold on|onto")
             place = _holder(cur)
         if place is not None:
-            return (Hold(place=place, of="marker", span=cur.span_from(here)),)
+            return (Hold(place=place, of=said, span=cur.span_from(here)),)
         cur.at = here
         return None
     whole = cur.tokens[cur.at - 1].low == "all" if cur.at > at else False

@@ -92,8 +92,8 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Turn(how=TurnHow.WRAP, span=cur.span_from(here)),)
     if (
         t.low in {"slip", "sl"}
-        and {"thumb", "gusset", "st", "sts", "stitches"} & {pad[cur.at].low, pad[cur.at + 1].low}
-        and (held := _thumb_held(cur, ctx, here)) is not None
+        and {"thumb", "gusset", "sleeve", "st", "sts", "stitches"} & {pad[cur.at].low, pad[cur.at + 1].low}
+        and (held := _part_held(cur, ctx, here)) is not None
     ):
         return held
     if t.low != "take":
@@ -135,11 +135,11 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (step,)
 
 
-def _thumb_held(cur: Cursor, ctx: Context, here: int) -> Steps | None:
+def _part_held(cur: Cursor, ctx: Context, here: int) -> Steps | None:
     """As in "slip the thumb sts onto scrap yarn", without a number: the markers say how many."""
     cur.at = here
     held = parse_hold(cur, ctx)
-    if held is not None and isinstance(held[0], Hold) and held[0].of == "marker":
+    if held is not None and isinstance(held[0], Hold) and held[0].of in {"marker", "sleeve"}:
         return held
     cur.at = here
     return None
