@@ -47,4 +47,4 @@ def test_a_nasty_text_gets_a_clear_finding_soon(name):
     found = [f.code for f in work.proved().findings]
     work.repairs()
     assert code in found
-    assert time.perf_counter() - began < 10  # a hang, not a slow machine
+    assert time.perf_counter() - began < 60  # a hang, not a slow machine

@@ -227,7 +227,8 @@ const helpFor = (page) => {
     const step = table.pieces[p].steps[at];
     const item = document.createElement("li");
     const words = made("p");
-    words.append(made("bdi", named(step)), `: ${stitches(worked)} on the right needle, and the rest of the row still to be worked.`);
+    const rest = `: ${stitches(worked)} on the right needle, and the rest of the row still to be worked.`;
+    words.append(made("bdi", named(step)), rest);
     const go = button("", () => page.go(step));
     go.append("Go to this row: ", made("bdi", named(step)));
     item.append(words, go);
@@ -241,9 +242,11 @@ const helpFor = (page) => {
     let words = clear ? "Count the stitches on each needle; the rows that fit are named here." : "";
     if ("on_left" in known || "on_right" in known) {
       const { rows } = whereAmI(table, known);
-      if (!rows.length) words = "No row has so many on the needles at any stitch, if all is right. Count each needle again, in tens.";
-      else {
-        const held = known.yarn_on === "left" ? "Your work is turned round: turn it, so that the stitch with the yarn is on the right needle. " : "";
+      if (!rows.length) {
+        words = "No row has so many on the needles at any stitch, if all is right. Count each needle again, in tens.";
+      } else {
+        const turn = "Your work is turned round: turn it, so that the stitch with the yarn is on the right needle. ";
+        const held = known.yarn_on === "left" ? turn : "";
         words = held + (rows.length === 1 ? `One row fits: ${nameOf(rows[0])}.` : `${rows.length} rows fit.`);
         const list = document.createElement("ul");
         list.setAttribute("role", "list");
@@ -251,7 +254,10 @@ const helpFor = (page) => {
         lists.push(list);
         const more = rows.length - MOST_SHOWN;
         const ask = "side" in known ? "" : " The side that faces leaves fewer.";
-        if (more > 0) lists.push(made("p", `And ${many(more, "more row")}.${ask} Or work to the end of the row as you think it goes, and answer then.`));
+        if (more > 0) {
+          const then = `${ask} Or work to the end of the row as you think it goes, and answer then.`;
+          lists.push(made("p", `And ${many(more, "more row")}.${then}`));
+        }
       }
     }
     byId("where_said").textContent = words;

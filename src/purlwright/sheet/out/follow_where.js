@@ -99,7 +99,9 @@ const whereAmI = (() => {
   }
 
   return (table, facts) => {
-    if ("on_left" in facts || "on_right" in facts) return { rows: inMidRow(table, facts), one: [], two: [], clash: null, next: null };
+    if ("on_left" in facts || "on_right" in facts) {
+      return { rows: inMidRow(table, facts), one: [], two: [], clash: null, next: null };
+    }
     const { piece, ...said } = facts;
     const known = {}; // in the order of the table, so that of several clashes the first is told
     for (const name of Object.keys(table.pieces[0].columns)) if (name in said) known[name] = said[name];
