@@ -87,8 +87,8 @@ class Bench:
         self.process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
         assert self.process.stdout is not None
         for line in self.process.stdout:
-            if found := re.search(r"127\.0\.0\.1:(\d+)/open\?key=(\S+)", line):
-                self.port, key = int(found[1]), found[2]
+            if found := re.search(r"http://127\.0\.0\.1:(\d+)/open\?key=(\S+)", line):
+                self.link, self.port, key = found[0], int(found[1]), found[2]
                 break
         else:
             raise SystemExit("the bench did not open")

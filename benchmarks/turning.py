@@ -14,14 +14,14 @@ from __future__ import annotations
 import argparse
 import os
 import platform
-import re
 import statistics
 import subprocess
-import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from playwright.sync_api import Page, sync_playwright
+
+from bench import Bench
 
 HERE = Path(__file__).parent
 MOST_MS, MOST_CALLS, MOST_TRIANGLES = 4, 10, 3_000_000
@@ -91,25 +91,21 @@ def main() -> None:
     wide, high = 640, 420  # a processor draws, and slowly
     with TemporaryDirectory() as folder, sync_playwright() as playwright:
         Path(folder, "plain.pattern.md").write_text(PLAIN, encoding="utf-8")
-        command = [sys.executable, "-m", "purlwright", "bench", folder, "--no-open"]
-        bench = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
-        assert bench.stdout is not None
+        bench = Bench(folder)
         try:
-            link = next(m[0] for line in bench.stdout if (m := re.search(r"http://\S+/open\?key=\S+", line)))
             chromium = playwright.chromium.launch(
                 executable_path=browser.stdout.strip(), args=["--no-sandbox"] if is_root else []
             )
             page = chromium.new_page(viewport={"width": wide, "height": high})
             page.set_default_timeout(240_000)
-            assert page.request.get(link).ok
-            page.goto(link.partition("/open")[0] + "/#plain.pattern.md/cloth")
+            assert page.request.get(bench.link).ok
+            page.goto(f"http://127.0.0.1:{bench.port}/#plain.pattern.md/cloth")
             told = turned(page, asked.frames)
             stitches = int(page.locator("canvas").get_attribute("data-stitches") or 0)
             version = chromium.version
             chromium.close()
         finally:
-            bench.terminate()
-            bench.wait()
+            bench.end()
     script = sorted(one["script"] for one in told)
     text = ABOUT.format(
         python=platform.python_version(),

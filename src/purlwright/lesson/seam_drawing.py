@@ -129,10 +129,16 @@ def draw_turned(seam: Seam, shown: int = SHOWN) -> Drawing:
         behind.append(Line(x1_mm=x, y1_mm=low, x2_mm=x, y2_mm=high, ink=yarn))
         front += [_bar(x, y, halo=halo) for y in heights for halo in (True, False)]
         last = (x, high)
-    edge = "cast-on edge" if seam.cast_on else "bound-off edge"
     foot_mm = top + tall + 8
     words: list[Shape] = [
-        Text(x_mm=x_left - _COLUMN, y_mm=foot_mm, words=edge, size_mm=3.6, anchor="middle", bold=True),
+        Text(
+            x_mm=x_left - _COLUMN,
+            y_mm=foot_mm,
+            words=f"{seam.loops_edge} edge",
+            size_mm=3.6,
+            anchor="middle",
+            bold=True,
+        ),
         Text(
             x_mm=x_right + _COLUMN,
             y_mm=foot_mm,

@@ -67,6 +67,11 @@ class Seam:
         return shares(*self.many)
 
     @property
+    def loops_edge(self) -> str:
+        """What the edge of loops is called, where it is sewn to ends of rows."""
+        return "cast-on" if self.cast_on else "bound-off"
+
+    @property
     def tail_mm(self) -> float | None:
         """Half as long again as the seam, and a hand's length to hold and weave in."""
         return None if self.mm is None else self.mm * SEAM_TIMES + _HOLD_MM

@@ -44,6 +44,7 @@ def above_marks(
     the row just worked, NO_MARK, or UNTOLD. None for a row of which nothing tells the side.
     """
     out: list[tuple[int, ...] | None] = []
+    slips = np.array([s is not None and s.motion is Motion.SLIP for s in op_table().stitches], np.bool_)
     right, left = _nothing(), np.full(rows[0].start if rows else 0, NO_MARK, np.int32)
     for i, entry in enumerate(rows):
         if i:
@@ -52,7 +53,7 @@ def above_marks(
         if len(right) != behind or len(right) + len(left) != entry.start:
             right, left = _untold(behind), _untold(entry.worked + entry.unworked)
         w = worked.get(entry.order)
-        made = None if w is None else _made(w, left, marked)
+        made = None if w is None else _made(w, left, marked, slips)
         if made is not None:
             made = _crossed_in_words(knitted, entry, made)
         if made is None or entry.resumed or len(right) + len(made) + entry.unworked != entry.end:
@@ -85,11 +86,10 @@ def _next_row(was: Entry, entry: Entry, right: Any, left: Any) -> tuple[Any, Any
     return _nothing(), np.concatenate([left, right])
 
 
-def _made(w: Working, left: Any, marked: Any) -> Any:
+def _made(w: Working, left: Any, marked: Any, slips: Any) -> Any:
     """The counts of the loops that a row makes; None where it takes more than there are."""
     if int(w.takes.sum()) > len(left):
         return None
-    table = op_table()
     first = np.cumsum(w.takes) - w.takes
     op = np.repeat(np.arange(w.n), w.makes)
     each = np.arange(len(op)) - np.repeat(np.cumsum(w.makes) - w.makes, w.makes)
@@ -99,8 +99,7 @@ def _made(w: Working, left: Any, marked: Any) -> Any:
     else:
         at = first[op] + np.minimum(each, np.maximum(takes - 1, 0))
         below = np.where(takes > 0, left[np.minimum(at, len(left) - 1)], NO_MARK)
-    slips = np.array([s is not None and s.motion is Motion.SLIP for s in table.stitches], np.bool_)[w.ops]
-    grown = np.where((below >= 0) & ~slips[op], below + 1, below)
+    grown = np.where((below >= 0) & ~slips[w.ops][op], below + 1, below)
     return np.where(marked[w.ops][op], 0, grown).astype(np.int32)
 
 

@@ -1,10 +1,8 @@
 """An opening held by a row of other yarn: "Remove waste yarn and place the 18 live sts on dpns", "pick up
-9 sts
-above and 9 sts below the waste yarn".
+9 sts above and 9 sts below the waste yarn".
 
-In: a cursor at such words. Out: :class:`PickUp` of the loops that lie open above and below. The row of
-other yarn
-itself is worked like any other stitches, slipped back and worked over.
+In: a cursor at such words. Out: :class:`PickUp` of the loops that lie open above and below. The row of other
+yarn itself is worked like any other stitches, slipped back and worked over.
 """
 
 from __future__ import annotations

@@ -1,10 +1,8 @@
 """Words that go along with what is worked and work nothing themselves: how needles are changed, the yarn
-held,
-the chart read, the cast-on made.
+held, the chart read, the cast-on made.
 
-In: a cursor after something was read, and what was read. Out: whether such words were taken; they belong
-to the
-words of the last instruction. What they say is not checked. Remarks on what comes of a row are in
+In: a cursor after something was read, and what was read. Out: whether such words were taken; they belong to
+the words of the last instruction. What they say is not checked. Remarks on what comes of a row are in
 ``customs``.
 """
 

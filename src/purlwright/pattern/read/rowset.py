@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["name_length", "parse_one_row", "parse_row_number", "parse_row_set", "short_row_ahead"]
+__all__ = ["LETTERS", "name_length", "parse_one_row", "parse_row_number", "parse_row_set", "short_row_ahead"]
 
 _MANY = 1_000_000
 
@@ -101,7 +101,8 @@ def parse_row_number(cur: Cursor) -> int | None:
 
 
 _LETTERED = frozenset("abcd")
-_CAPITALS = frozenset("ABCDEFGHXYZ")
+LETTERS = frozenset("ABCDEFGHXYZ")
+"""Rows are called by these: "Row A"."""
 _AFTER_CAPITAL = frozenset(
     {"", ".", ",", ";", "and", "&", "until", "till", "once", "twice", "again", "for", "(", "only"}
 )
@@ -119,7 +120,7 @@ def _lettered(cur: Cursor) -> RowSet | None:
             break
         cur.take(*ROW_WORDS)
         number, letter = cur.peek(), cur.peek(1)
-        if number.text in _CAPITALS and (names or letter.low in _AFTER_CAPITAL):
+        if number.text in LETTERS and (names or letter.low in _AFTER_CAPITAL):
             names.append(f"{noun.low.removesuffix('s')} {number.low}")
             cur.at += 1
             continue

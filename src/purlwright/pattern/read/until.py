@@ -23,6 +23,7 @@ from purlwright.pattern.read.amounts import (
 from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
+from purlwright.pattern.read.rowset import LETTERS
 from purlwright.pattern.tree import Length, Number, Side, Until
 
 if TYPE_CHECKING:
@@ -528,7 +529,6 @@ _AT_EDGES = {
 }  # fmt: skip
 
 
-_LETTERS = frozenset("ABCDEFGHXYZ")
 _ROW_SAID = frozenset({"", ".", ",", ";", "of", "or", "("})
 
 
@@ -563,7 +563,7 @@ def parse_ending(cur: Cursor) -> Until | None:
         return Until(span=cur.span_from(here))
     cur.phrase("repeat of")
     t = cur.peek()
-    if t.low in ROW_WORDS and cur.peek(1).text in _LETTERS and cur.peek(2).low in {"", ".", ",", ";"}:
+    if t.low in ROW_WORDS and cur.peek(1).text in LETTERS and cur.peek(2).low in {"", ".", ",", ";"}:
         cur.at += 2  # "ending having worked Row B": the last of the rows repeated
         return Until(span=cur.span_from(here))
     if t.low in ROW_WORDS and cur.peek(1).kind in {"n", "o"}:

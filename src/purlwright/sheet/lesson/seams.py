@@ -143,7 +143,7 @@ def _seam(seam: Seam, times: int) -> Iterator[Block]:
 
 def _turned(seam: Seam) -> Iterator[Block]:
     """How a needle goes between stitches and ends of rows, and the drawing."""
-    edge = "cast-on" if seam.cast_on else "bound-off"
+    edge = seam.loops_edge
     enter = _ENTER_LOOP.format(edge=edge) + _ENTER_TURNED[seam.face]
     yield Items(items=tuple(said(s.format(edge=edge, enter=enter, rate=_by_turns(seam))) for s in _TURNED))
     words = (
@@ -213,7 +213,7 @@ def _costs(seam: Seam) -> str:
     if seam.along == "loops":
         return f"the needle goes through {passes}; both edges lie inside"
     if seam.along == "both":
-        edge = "cast-on" if seam.cast_on else "bound-off"
+        edge = seam.loops_edge
         into = f"one stitch at the ends of rows goes into the seam{width.replace(' together', '')}, and the"
         return f"the needle goes through {passes}; {into} {edge} edge lies inside"
     return f"the needle goes through {passes}; one stitch of each edge goes into the seam{width}"

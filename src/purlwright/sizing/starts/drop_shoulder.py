@@ -8,9 +8,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from purlwright.sizing.bodies import rule
-from purlwright.sizing.shaping import even_rates
 from purlwright.sizing.starts.asked import Asked, Finish, Start
-from purlwright.sizing.starts.pullovers import below_the_underarm, near, rate_lines
+from purlwright.sizing.starts.flat_pullovers import neckband, ribbed_beginning, sleeve_up_to
+from purlwright.sizing.starts.pullovers import below_the_underarm, near
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
 
@@ -24,7 +24,6 @@ MEASURES = (
     "arm length to underarm",
     "cross back",
 )
-INC = "K1, m1l, knit to last st, m1r, k1. (2 sts increased)"
 
 
 class _Counts:
@@ -106,12 +105,12 @@ def drop_shoulder(asked: Asked) -> Start:
     w.gauge("flat")
     total = [b + u for b, u in zip(c.below, c.up, strict=True)]
     w.section("Back")
-    _hem(w, c)
+    ribbed_beginning(w, c.wide, c.rib)
     w.line(f"Work {w.n(total)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
     w.note(f"Mark both edges {w.n(c.up)} rows below the top: the sleeves are sewn in between.")
     w.line(f"Bind off all {w.n(c.wide)} sts.")
     w.section("Front")
-    _hem(w, c)
+    ribbed_beginning(w, c.wide, c.rib)
     w.line(
         f"Work {w.n([t - d for t, d in zip(total, c.drop, strict=True)])} rows in stockinette stitch, "
         f"beginning with a knit row. "
@@ -146,29 +145,9 @@ def drop_shoulder(asked: Asked) -> Start:
         f"a purl row."
     )
     w.line(f"Bind off all {w.n(c.shoulder)} sts.")
-    w.section("Sleeves (make 2)")
-    w.line(f"With the smaller needles cast on {w.n(c.cuff)} sts.")
-    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
-    w.line(f"Rows 2-{c.rib}: As row 1.")
-    w.line("Change to the larger needles.")
-    rates = [even_rates((t - k) // 2, rows, 2) for t, k, rows in zip(c.top, c.cuff, c.arm_rows, strict=True)]
-    rate_lines(w, rates, INC, "row", w.n(c.top))
+    sleeve_up_to(w, c.top, c.cuff, c.arm_rows, c.rib)
     w.line(f"Bind off all {w.n(c.top)} sts.")
-    w.section("Neckband")
-    w.line("Sew the shoulder seams.")
-    edge = [near(d * knit.row_mm / knit.stitch_mm) for d in c.drop]
-    sides = [e + (1 if (k + m) % 2 else 0) for e, k, m in zip(edge, c.neck, c.middle, strict=True)]
-    band = [k + m + 2 * e for k, m, e in zip(c.neck, c.middle, sides, strict=True)]
-    w.line(
-        "With the smaller circular needle and RS facing, beginning at the left shoulder, pick up and knit "
-        f"{w.n(sides)} sts down the left neck edge, pick up and knit {w.n(c.middle)} sts across the "
-        f"front neck, pick up and knit "
-        f"{w.n(sides)} sts up the right neck edge, pick up and knit {w.n(c.neck)} sts across the back "
-        f"neck, pm and join to work "
-        f"in the round. ({w.n(band)} sts)"
-    )
-    w.line("Next 6 rnds: *K1, p1; rep from * to end.")
-    w.line("Bind off loosely in pattern.")
+    band = neckband(w, knit, c.drop, c.neck, c.middle)
     w.section("Finishing")
     w.line("Sew the sleeves in between the markers. Sew the side and sleeve seams.")
     w.line("Weave in the ends. Wash, and dry flat to the measurements.")
@@ -184,10 +163,3 @@ def drop_shoulder(asked: Asked) -> Start:
         },
         said=(),
     )  # fmt: skip
-
-
-def _hem(w: Writing, c: _Counts) -> None:
-    w.line(f"With the smaller needles cast on {w.n(c.wide)} sts.")
-    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
-    w.line(f"Rows 2-{c.rib}: As row 1.")
-    w.line("Change to the larger needles.")

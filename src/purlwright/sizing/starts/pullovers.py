@@ -17,7 +17,18 @@ from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.units import half_up
 
-__all__ = ["raglan", "round_yoke"]
+__all__ = ["MEASURES", "below_the_underarm", "near", "raglan", "rate_lines", "round_yoke"]
+
+MEASURES = (
+    "chest",
+    "upper arm",
+    "armhole depth",
+    "back waist length",
+    "back hip length",
+    "arm length to underarm",
+    "cross back",
+)
+"""The measures of a body that a shaped pullover is planned from."""
 
 DEC = "K1, k2tog, knit to last 3 sts, ssk, k1. (2 sts decreased)"
 YOKE_OVER_ARMHOLE_MM = 50
@@ -231,21 +242,6 @@ def _divide(w: Writing, c: Shape) -> None:
     )
 
 
-def _measures(asked: Asked) -> list[str]:
-    return memory_notes(
-        asked,
-        [
-            "chest",
-            "upper arm",
-            "armhole depth",
-            "back waist length",
-            "back hip length",
-            "arm length to underarm",
-            "cross back",
-        ],
-    )
-
-
 def raglan(asked: Asked) -> Start:
     """A pullover with raglan lines: body and sleeves are increased together, then the body alone."""
     knit = asked.knit
@@ -311,7 +307,7 @@ def raglan(asked: Asked) -> Start:
     _divide(w, c)
     _body_and_sleeves(w, c)
     return Start(
-        text=w.text(_measures(asked)),
+        text=w.text(memory_notes(asked, MEASURES)),
         finished=tuple(f for f, _ in c.finished(asked)),
         counts={
             "neck": tuple(neck), "body": tuple(c.body), "underarm": tuple(c.under),
@@ -390,7 +386,7 @@ def round_yoke(asked: Asked) -> Start:
     _divide(w, c)
     _body_and_sleeves(w, c)
     return Start(
-        text=w.text(_measures(asked)),
+        text=w.text(memory_notes(asked, MEASURES)),
         finished=tuple(f for f, _ in c.finished(asked)),
         counts={
             "neck": tuple(neck), "yoke": tuple(yoke), "body": tuple(c.body), "underarm": tuple(c.under),

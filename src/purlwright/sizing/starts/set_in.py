@@ -12,25 +12,14 @@ from math import hypot
 from typing import TypeAlias
 
 from purlwright.sizing.bodies import rule
-from purlwright.sizing.shaping import even_rates
 from purlwright.sizing.starts.asked import Asked, Finish, Knit, Start
-from purlwright.sizing.starts.pullovers import below_the_underarm, near, rate_lines
+from purlwright.sizing.starts.flat_pullovers import neckband, ribbed_beginning, sleeve_up_to
+from purlwright.sizing.starts.pullovers import MEASURES, below_the_underarm, near
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
-from purlwright.units import half_up
 
 __all__ = ["set_in"]
 
-MEASURES = (
-    "chest",
-    "upper arm",
-    "armhole depth",
-    "back waist length",
-    "back hip length",
-    "arm length to underarm",
-    "cross back",
-)
-INC = "K1, m1l, knit to last st, m1r, k1. (2 sts increased)"
 DEC = "K1, ssk, knit to last 3 sts, k2tog, k1. (2 sts decreased)"
 ARMHOLE_SHARE = Fraction(2, 5)
 """Of the stitches of an armhole, so many are bound off at once; common practice, no source."""
@@ -65,9 +54,9 @@ class _Counts:
                     f"Size {size}: from {wide} sts only {max(n, 0)} go at each armhole; a set-in sleeve "
                     f"needs 3 at least. Look at the gauge, or give more ease."
                 )
-        self.under = [_whole(ARMHOLE_SHARE * n) for n in each]
+        self.under = [near(ARMHOLE_SHARE * n) for n in each]
         left = [n - u for n, u in zip(each, self.under, strict=True)]
-        self.slow = [_whole(SLOW_SHARE[asked.way % 4] * n) for n in left]
+        self.slow = [near(SLOW_SHARE[asked.way % 4] * n) for n in left]
         self.fast = [n - s for n, s in zip(left, self.slow, strict=True)]
         self.neck = [near(rule("back neck of cross back").share * a, 2) for a in self.across]
         self.shoulder = [(a - k) // 2 for a, k in zip(self.across, self.neck, strict=True)]
@@ -108,12 +97,12 @@ class _Counts:
         """Each side of the neck: bound off at once, bound off again, and decreased one by one."""
         self.middle = [_like(NECK_MIDDLE * k, k) for k in self.neck]
         half = [(k - m) // 2 for k, m in zip(self.neck, self.middle, strict=True)]
-        self.first = [max(2, _whole(Fraction(3, 10) * h)) for h in half]
+        self.first = [max(2, near(Fraction(3, 10) * h)) for h in half]
         self.second = [2] * len(half)
         self.decs = [h - a - b for h, a, b in zip(half, self.first, self.second, strict=True)]
         if min(self.decs) < 1 or min(self.shoulder) < 6:
             raise NoPlan("The neck leaves no room for its curve or its shoulders; look at the gauge.")
-        self.step = [_whole(Fraction(s, 3)) for s in self.shoulder]
+        self.step = [near(Fraction(s, 3)) for s in self.shoulder]
         self.last = [s - 2 * one for s, one in zip(self.shoulder, self.step, strict=True)]
 
     def _sleeves(self, asked: Asked) -> None:
@@ -165,10 +154,6 @@ class _Counts:
                 mm=tuple(Fraction(x) for x in self.cap_mm), step_mm=2 * knit.stitch_mm,
             ),
         )  # fmt: skip
-
-
-def _whole(exact: Fraction) -> int:
-    return int(half_up(exact, Fraction(1)))
 
 
 def _like(exact: Fraction, other: int) -> int:
@@ -269,15 +254,15 @@ def set_in(asked: Asked) -> Start:
     w.section("Back")
     _to_the_armhole(w, c)
     _armholes(w, c)
-    _even(w, c.straight)
+    _plain_rows(w, c.straight)
     _shoulders_of_the_back(w, c)
     w.section("Front")
     _to_the_armhole(w, c)
     _armholes(w, c)
-    _even(w, c.before_neck)
+    _plain_rows(w, c.before_neck)
     _neck(w, c)
     _sleeve(w, c)
-    band = _neckband(w, c)
+    band = neckband(w, c.knit, c.drop, c.neck, c.middle)
     w.section("Finishing")
     w.note("Pin each cap into its armhole, its middle at the shoulder seam, before you sew it.")
     w.line("Sew the sleeves into the armholes. Sew the side and sleeve seams.")
@@ -309,20 +294,8 @@ def _moved(sizes: Sequence[str], c: _Counts) -> Iterator[str]:
 
 
 def _to_the_armhole(w: Writing, c: _Counts) -> None:
-    w.line(f"With the smaller needles cast on {w.n(c.wide)} sts.")
-    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
-    w.line(f"Rows 2-{c.rib}: As row 1.")
-    w.line("Change to the larger needles.")
+    ribbed_beginning(w, c.wide, c.rib)
     w.line(f"Work {w.n(c.below)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
-
-
-def _even(w: Writing, rows: Sequence[int]) -> None:
-    if any(rows):
-        some = w.only([n > 0 for n in rows])
-        w.line(
-            f"{some}Work {w.n([n or None for n in rows])} rows in stockinette stitch, "
-            "beginning with a knit row."
-        )
 
 
 def _armholes(w: Writing, c: _Counts) -> None:
@@ -421,36 +394,10 @@ def _plain_rows(w: Writing, rows: Sequence[int]) -> None:
 
 
 def _sleeve(w: Writing, c: _Counts) -> None:
-    w.section("Sleeves (make 2)")
-    w.line(f"With the smaller needles cast on {w.n(c.cuff)} sts.")
-    w.line("Row 1 (RS): *K1, p1; rep from * to end.")
-    w.line(f"Rows 2-{c.rib}: As row 1.")
-    w.line("Change to the larger needles.")
-    rates = [
-        even_rates((s - k) // 2, rows, 2) for s, k, rows in zip(c.sleeve, c.cuff, c.arm_rows, strict=True)
-    ]
-    rate_lines(w, rates, INC, "row", w.n(c.sleeve))
+    sleeve_up_to(w, c.sleeve, c.cuff, c.arm_rows, c.rib)
     w.note("Cap.")
     left = [s - 2 * u for s, u in zip(c.sleeve, c.under, strict=True)]
     w.line(f"Bind off {w.n(c.under)} sts at the beginning of the next 2 rows. ({w.n(left)} sts)")
     _decreased(w, c.cap_fast, c.cap_slow, left)
     w.line(f"Bind off {CAP_STEP} sts at the beginning of the next 4 rows. ({w.n(c.top)} sts)")
     w.line(f"Bind off the remaining {w.n(c.top)} sts.")
-
-
-def _neckband(w: Writing, c: _Counts) -> list[int]:
-    knit = c.knit
-    w.section("Neckband")
-    w.line("Sew the shoulder seams.")
-    edge = [near(d * knit.row_mm / knit.stitch_mm) for d in c.drop]
-    sides = [e + (1 if (k + m) % 2 else 0) for e, k, m in zip(edge, c.neck, c.middle, strict=True)]
-    band = [k + m + 2 * e for k, m, e in zip(c.neck, c.middle, sides, strict=True)]
-    w.line(
-        "With the smaller circular needle and RS facing, beginning at the left shoulder, pick up and knit "
-        f"{w.n(sides)} sts down the left neck edge, pick up and knit {w.n(c.middle)} sts across the front "
-        f"neck, pick up and knit {w.n(sides)} sts up the right neck edge, pick up and knit {w.n(c.neck)} sts "
-        f"across the back neck, pm and join to work in the round. ({w.n(band)} sts)"
-    )
-    w.line("Next 6 rnds: *K1, p1; rep from * to end.")
-    w.line("Bind off loosely in pattern.")
-    return band
