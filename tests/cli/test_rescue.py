@@ -125,7 +125,7 @@ def test_the_letter_brings_its_size_and_choices(run, tmp_path):
         (("where", SHAWL, "--ridges", "2"), "--ridges takes two numbers"),
         (("rescue", SHAWL, "--odd", "blue"), "--odd takes one of: nothing, hole"),
         (("rescue", SHAWL, "--odd", "l"), "--odd takes one of: nothing, hole"),
-        (("where", SHAWL, "--over", "2"), "--over means nothing to where."),
+        (("where", SHAWL, "--over", "2"), "--over means nothing to where; it takes --size "),
         (("where", SHAWL, "--size", "XXL"), 'There is no size "XXL"'),
         (("where",), "where takes one file"),
         (("rescue", SHAWL, "--letter", "--json"), "leave out --json"),

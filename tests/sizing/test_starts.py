@@ -2,6 +2,7 @@
 should.
 """
 
+import re
 from fractions import Fraction
 from functools import cache
 
@@ -110,3 +111,25 @@ def test_measures_from_memory_are_never_printed_without_saying_so():
     assert "upper arm are from memory" in text
     text = start("raglan", ("child",), GAUGES["stockinette stitch"][0]).text
     assert "from memory" not in text
+
+
+@pytest.mark.parametrize(
+    "kind", [k for k in KINDS.values() if k.name != "half-round-shawl"], ids=lambda k: k.name
+)
+def test_what_many_rows_depend_on_has_a_name_and_is_called_by_it(kind):
+    text = start(kind.name, WHO.get(kind.part, [()])[0], GAUGES[kind.fabric][0]).text
+    numbers = text.partition("\n## Numbers\n")[2].partition("\n\n")[0].splitlines()
+    names = [line.partition(" = ")[0] for line in numbers]
+    assert names
+    called = re.findall(r"\{([^{}]+)\}", text) + [line.partition(" = ")[2] for line in numbers]
+    assert [name for name in names if not re.search(rf"\b{name}\b", " ".join(called))] == []
+
+
+def test_a_changed_number_moves_every_row_that_calls_it():
+    text = start("crescent-shawl", (), (20, 40, 4)).text
+    line = next(x for x in text.splitlines() if x.startswith("edge = "))
+    moved = re.sub(r"\d+", lambda m: str(int(m[0]) + 40), line)
+    work_up = WorkUp(text.replace(line, moved))
+    assert moved != line
+    for size, edge in zip(work_up.sizes, re.findall(r"\d+", moved), strict=True):
+        assert max(row.end for row in work_up.knitted(size).ledger.entries) == int(edge)

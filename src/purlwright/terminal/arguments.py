@@ -244,6 +244,25 @@ def _near(word: str, known: tuple[str, ...]) -> str:
     return f"; there are {', '.join(known[:-1])} and {known[-1]}."
 
 
+def _options_of(command: str) -> tuple[str, ...]:
+    return tuple(o for o, (commands, *_) in OPTIONS.items() if command in commands)
+
+
+def _command_among(words: list[str]) -> str:
+    """The command that a call names, if it names one."""
+    return next((word for word in words if word in COMMANDS), "")
+
+
+def _near_option(option: str, command: str) -> str:
+    """The near option, of the command's own before all others; else those that the command takes."""
+    import difflib  # only when the call is wrong
+
+    own = _options_of(command)
+    if own and not difflib.get_close_matches(option, tuple(OPTIONS), n=1, cutoff=0.6):
+        return f"; {command} takes {' '.join(own)}."
+    return _near(option, own if difflib.get_close_matches(option, own, n=1, cutoff=0.6) else tuple(OPTIONS))
+
+
 def _value_of_option(given: str) -> tuple[str, str]:
     name, equals, value = given.partition("=")
     if not equals or not name.strip() or not value.strip():
@@ -390,7 +409,7 @@ def read_call(words: list[str]) -> Call:
         option, equals, value = word.partition("=")
         option = _SHORT.get(option, option)
         if option not in OPTIONS:
-            raise BadCall(f'There is no option "{option}"{_near(option, tuple(OPTIONS))}')
+            raise BadCall(f'There is no option "{option}"{_near_option(option, _command_among(words))}')
         if OPTIONS[option][1]:
             if not equals:
                 if not rest:
@@ -419,7 +438,8 @@ def _judge(call: Call, given: list[str]) -> None:
         return
     for option in given:
         if call.command not in OPTIONS[option][0]:
-            raise BadCall(f"{option} means nothing to {call.command}.")
+            takes = " ".join(_options_of(call.command))
+            raise BadCall(f"{option} means nothing to {call.command}; it takes {takes}.")
     if call.command not in {"proof", "compare", "gauge", "plan", "bench", "explain"} and len(call.names) != 1:
         raise BadCall(f"{call.command} takes one file; write - to read from standard input.")
     if "--as" in given:

@@ -103,6 +103,13 @@ def drop_shoulder(asked: Asked) -> Start:
     )
     w.head("Notions", "stitch holder; 4 locking stitch markers; 1 stitch marker; tapestry needle")
     w.gauge("flat")
+    w.named("back", c.wide)
+    w.named("armhole", c.up)
+    w.named("neck", c.neck)
+    w.named("shoulder", c.shoulder, "(back - neck) / 2")
+    w.named("middle", c.middle)
+    w.named("sleeve top", c.top)
+    w.named("cuff", c.cuff)
     total = [b + u for b, u in zip(c.below, c.up, strict=True)]
     w.section("Back")
     ribbed_beginning(w, c.wide, c.rib)
@@ -118,9 +125,10 @@ def drop_shoulder(asked: Asked) -> Start:
     )
     w.note(f"Mark both edges {w.n(c.up)} rows below the top, as on the back.")
     side = [s + k for s, k in zip(c.shoulder, c.curve, strict=True)]
+    w.named("side", side, "(back - middle) / 2")
     w.line(
         f"Next row (RS): K{w.n(side)}, place the remaining "
-        f"{w.n([n - s for n, s in zip(c.wide, side, strict=True)])} sts on a "
+        f"{w.sum('back - side')} sts on a "
         f"holder, turn. ({w.n(side)} sts)"
     )
     w.line("Row 1 (WS): Purl.")

@@ -82,6 +82,9 @@ def _heads(w: Writing, c: _Counts) -> None:
     w.head("Notions", "2 stitch markers; tapestry needle")
     w.gauge("in the round")
     w.head("Make", "2")
+    w.named("around", c.around)
+    w.named("half", c.half, "around / 2")
+    w.named("toe", c.last)
 
 
 def _heel(w: Writing, c: _Counts) -> None:
@@ -90,8 +93,8 @@ def _heel(w: Writing, c: _Counts) -> None:
         "The heel is worked back and forth over the first half of the round. The other sts wait for the "
         "instep."
     )
-    w.line(f"Row 1 (RS): Knit {w.n([h - 1 for h in c.half])}, w&t.")
-    w.line(f"Row 2 (WS): Purl {w.n([h - 2 for h in c.half])}, w&t.")
+    w.line(f"Row 1 (RS): Knit {w.sum('half - 1')}, w&t.")
+    w.line(f"Row 2 (WS): Purl {w.sum('half - 2')}, w&t.")
     w.line("Row 3: Knit to 1 st before gap, w&t.")
     w.line("Row 4: Purl to 1 st before gap, w&t.")
     w.times("Rep rows 3 and 4 {n} more.", [s - 2 for s in c.side])
@@ -157,14 +160,14 @@ def from_toe(asked: Asked) -> Start:
     )
     _heads(w, c)
     w.section("Toe")
-    first = [n // 2 for n in c.last]
-    w.line(f"Cast on {w.n(first)} sts.")
+    first = w.sum("toe / 2")
+    w.line(f"Cast on {first} sts.")
     w.line(
-        f"Row 1 (RS): Knit to end, do not turn; pick up and knit {w.n(first)} sts from the cast-on "
+        f"Row 1 (RS): Knit to end, do not turn; pick up and knit {first} sts from the cast-on "
         f"edge, place a marker for "
         f"the beginning of the round and join to work in the round. ({w.n(c.last)} sts)"
     )
-    w.line(f"Next rnd: K{w.n(first)}, pm, knit to end.")
+    w.line(f"Next rnd: K{first}, pm, knit to end.")
     w.line(
         "Inc rnd: K1, m1l, knit to 1 st before m, m1r, k1, sm, k1, m1l, knit to last st, m1r, k1. (4 "
         "sts increased)"

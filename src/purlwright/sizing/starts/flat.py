@@ -87,6 +87,7 @@ def triangle(asked: Asked) -> Start:
         "2 stitch markers; tapestry needle",
         sts,
     )
+    w.named("edge", sts)
     _tab(w)
     w.line("Next row (WS): K4, pm, k1, pm, k4.")
     w.section("Body")
@@ -140,6 +141,7 @@ def crescent(asked: Asked) -> Start:
         "every row.",
     )
     _begin(w, [(edge, "along the lower edge"), (deep, "deep")], "tapestry needle", sts)
+    w.named("edge", sts)
     _tab(w)
     w.line("Next row (WS): Knit.")
     w.section("Body")
@@ -251,6 +253,7 @@ def round_mat(asked: Asked) -> Start:
     w.head("Needles", f"{w.needle()} double-pointed and circular")
     w.head("Notions", f"{lines} stitch markers; tapestry needle")
     w.gauge("in the round")
+    w.named("rim", last)
     w.section("Middle")
     w.line(
         f"Cast on {lines} sts. Join to work in the round, being careful not to twist, and place a "

@@ -58,6 +58,8 @@ def mitten(asked: Asked) -> Start:
     w.head("Notions", "2 stitch markers; waste yarn; tapestry needle")
     w.gauge("in the round")
     w.head("Make", "2")
+    w.named("around", around)
+    w.named("thumb", thumb)
     w.section("Cuff")
     w.line(
         f"With the smaller needles cast on {w.n(around)} sts. Join to work in the round, being careful "
@@ -71,7 +73,7 @@ def mitten(asked: Asked) -> Start:
     w.line("Next rnd: M1r, k1, m1l, pm, knit to end. (2 sts increased)")
     w.line("Next 2 rnds: Knit.")
     w.line("Inc rnd: M1r, knit to m, m1l, sm, knit to end. (2 sts increased)")
-    after = w.n([n + t - 1 for n, t in zip(around, thumb, strict=True)])
+    after = w.sum("around + thumb - 1")
     w.times(f"Rep the last 3 rnds {{n}} more. ({after} sts)", [i - 2 for i in incs])
     w.note(f"{w.n(thumb)} sts stand before the marker.")
     w.section("Hand")
@@ -83,7 +85,7 @@ def mitten(asked: Asked) -> Start:
     w.line(f"Knit {w.n(plain)} rnds.")
     w.note("The mitten should reach to the tip of the little finger.")
     w.section("Tip")
-    w.line(f"Next rnd: K{w.n([n // 2 for n in around])}, pm, knit to end.")
+    w.line(f"Next rnd: K{w.sum('around / 2')}, pm, knit to end.")
     w.line(
         "Dec rnd: *K1, ssk, knit to 3 sts before m, k2tog, k1, sm; rep from * once more. (4 sts decreased)"
     )
@@ -95,11 +97,10 @@ def mitten(asked: Asked) -> Start:
     w.line(
         f"Place the held thumb sts on the larger needles. With RS facing, pick up and knit 1 st from "
         f"the st cast on over "
-        f"the gap, k{w.n(thumb)}, pm and join in the round. ({w.n([t + 1 for t in thumb])} sts)"
+        f"the gap, k{w.n(thumb)}, pm and join in the round. ({w.sum('thumb + 1')} sts)"
     )
     w.line(f"Knit {w.n(thumb_rows)} rnds.")
-    half = [(t + 1) // 2 for t in thumb]
-    w.line(f"Next rnd: *K2tog; rep from * to end. ({w.n(half)} sts)")
+    w.line(f"Next rnd: *K2tog; rep from * to end. ({w.sum('(thumb + 1) / 2')} sts)")
     w.line("Break the yarn, draw it through the remaining sts and fasten off.")
     w.section("Finishing")
     w.line("Weave in the ends, closing the corners of the thumb. Wash, and dry flat.")

@@ -79,6 +79,8 @@ def from_brim(asked: Asked) -> Start:
         "A plain hat worked in the round from a ribbed brim to a crown of eight lines.",
     )
     _heads(w, c)
+    w.named("around", c.around)
+    w.named("wedge", c.wedge)
     w.section("Brim")
     w.line(
         f"With the smaller needles cast on {w.n(c.around)} sts. Join to work in the round, being "
@@ -95,7 +97,7 @@ def from_brim(asked: Asked) -> Start:
             found = spread("decrease", over, around)
             w.line(f"{_size_only(w, n)}Next rnd: {found.words}. ({found.after} sts)")
     w.section("Crown")
-    w.line(f"Next rnd: *K{w.n(c.wedge)}, pm; rep from * to end. ({w.n([LINES * x for x in c.wedge])} sts)")
+    w.line(f"Next rnd: *K{w.n(c.wedge)}, pm; rep from * to end. ({w.sum(f'{LINES} * wedge')} sts)")
     w.line(f"Dec rnd: *Knit to 2 sts before m, k2tog, sm; rep from * to end. ({LINES} sts decreased)")
     w.line("Next rnd: Knit.")
     w.line(
@@ -140,6 +142,8 @@ def from_crown(asked: Asked) -> Start:
         "A plain hat worked in the round from a crown of eight lines down to a ribbed brim.",
     )
     _heads(w, c)
+    w.named("wedge", c.wedge)
+    w.named("around", c.around)
     w.section("Crown")
     w.line(
         f"With the larger needles cast on {LINES} sts. Join to work in the round, being careful not to "
@@ -152,7 +156,7 @@ def from_crown(asked: Asked) -> Start:
     w.times("Rep inc rnd {n} more.", [f - 2 for f in c.fast])
     w.line("Next rnd: Knit.")
     w.line("Next rnd: *Knit to m, m1r, sm; rep from * to end.")
-    w.line(f"Rep the last 2 rnds until there are {w.n([LINES * x for x in c.wedge])} sts.")
+    w.line(f"Rep the last 2 rnds until there are {w.sum(f'{LINES} * wedge')} sts.")
     w.section("Body")
     for n, (wedge, over) in enumerate(zip(c.wedge, c.over, strict=True)):
         if over:
@@ -224,6 +228,7 @@ def wedges(asked: Asked) -> Start:
     w.head("Notions", "smooth waste yarn for the cast-on; tapestry needle")
     w.gauge("flat")
     w.head("Options", "turns = wrapped (usual), double stitch")
+    w.named("height", across)
     total = w.n(across)
     w.section("Wedge")
     w.line(f"Cast on {total} sts provisionally.")

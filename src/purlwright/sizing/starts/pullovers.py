@@ -88,6 +88,15 @@ class Shape:
         self.half = [n // 2 - u for n, u in zip(self.body, self.under, strict=True)]
         self.held = [s - u for s, u in zip(self.sleeve, self.under, strict=True)]
 
+    def name(self, w: Writing) -> None:
+        """Names for the numbers that many rows depend on."""
+        w.named("body", self.body)
+        w.named("underarm", self.under)
+        w.named("sleeve", self.sleeve)
+        w.named("cuff", self.cuff)
+        w.named("half", self.half, "body / 2 - underarm")
+        w.named("held", self.held, "sleeve - underarm")
+
     def finished(self, asked: Asked) -> list[tuple[Finish, str]]:
         """The finished measures."""
         knit = asked.knit
@@ -277,6 +286,10 @@ def raglan(asked: Asked) -> Start:
         "A pullover worked from the neck down in one piece, in the round, with raglan lines.",
     )
     _heads(w, c, "4 stitch markers")
+    c.name(w)
+    w.named("back neck", back)
+    w.named("sleeve top", top)
+    w.named("neck", neck, "2 * back neck + 2 * sleeve top")
     w.section("Neckband")
     w.line(
         f"With the smaller needle cast on {w.n(neck)} sts. Join to work in the round, being careful not "
@@ -301,8 +314,7 @@ def raglan(asked: Asked) -> Start:
             (body_only, 1, fast),
         ],
     )
-    yoke = [2 * (h + s) for h, s in zip(c.half, c.held, strict=True)]
-    w.line(f"Knit {w.n(plain)} rnd{'s' if max(plain) > 1 else ''}. ({w.n(yoke)} sts)")
+    w.line(f"Knit {w.n(plain)} rnd{'s' if max(plain) > 1 else ''}. ({w.sum('2 * half + 2 * held')} sts)")
     w.note(f"{w.n(c.half)} each for back and front, {w.n(c.held)} for each sleeve.")
     _divide(w, c)
     _body_and_sleeves(w, c)
@@ -352,22 +364,23 @@ def round_yoke(asked: Asked) -> Start:
     )
     _heads(w, c, "4 stitch markers")
     neck = [6 * u for u in unit]
+    c.name(w)
+    w.named("unit", unit)
     w.section("Neckband")
     w.line(
-        f"With the smaller needle cast on {w.n(neck)} sts. Join to work in the round, being careful not "
-        f"to twist, and place a "
-        "marker for the beginning of the round."
+        f"With the smaller needle cast on {w.sum('6 * unit')} sts. Join to work in the round, being careful "
+        "not to twist, and place a marker for the beginning of the round."
     )
     w.line("Next 6 rnds: *K1, p1; rep from * to end.")
     w.line("Change to the larger needle.")
     w.section("Yoke")
     quarter = [d // 4 for d in depth]
     w.line("Knit 1 rnd.")
-    w.line(f"Next rnd: *K1, m1l, k1, m1l, k1; rep from * to end. ({w.n([10 * u for u in unit])} sts)")
+    w.line(f"Next rnd: *K1, m1l, k1, m1l, k1; rep from * to end. ({w.sum('10 * unit')} sts)")
     w.line(f"Knit {w.n([q - 1 for q in quarter])} rnds.")
-    w.line(f"Next rnd: *K2, m1l; rep from * to end. ({w.n([15 * u for u in unit])} sts)")
+    w.line(f"Next rnd: *K2, m1l; rep from * to end. ({w.sum('15 * unit')} sts)")
     w.line(f"Knit {w.n([q - 1 for q in quarter])} rnds.")
-    w.line(f"Next rnd: *K3, m1l; rep from * to end. ({w.n([20 * u for u in unit])} sts)")
+    w.line(f"Next rnd: *K3, m1l; rep from * to end. ({w.sum('20 * unit')} sts)")
     rest = [d - 2 * q - 2 for d, q in zip(depth, quarter, strict=True)]
     if min(quarter) < 2 or min(rest) < 3:
         raise NoPlan("The yoke has too few rounds for its increases; look at the row gauge.")
@@ -380,7 +393,7 @@ def round_yoke(asked: Asked) -> Start:
     w.line(f"Knit {w.n([r - 1 - (y != 20 * u) for r, y, u in zip(rest, yoke, unit, strict=True)])} rnds.")
     w.line(
         f"Next rnd: K{w.n(c.half)}, pm, k{w.n(c.held)}, pm, k{w.n(c.half)}, pm, knit to end. "
-        f"({w.n(yoke)} sts)"
+        f"({w.sum('2 * half + 2 * held')} sts)"
     )
     w.note("Back, sleeve, front, sleeve.")
     _divide(w, c)

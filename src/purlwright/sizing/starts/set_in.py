@@ -251,6 +251,14 @@ def set_in(asked: Asked) -> Start:
     )
     w.head("Notions", "stitch holder; 1 stitch marker; tapestry needle")
     w.gauge("flat")
+    w.named("back", c.wide)
+    w.named("underarm", c.under)
+    w.named("across", c.across)
+    w.named("neck", c.neck)
+    w.named("shoulder", c.shoulder, "(across - neck) / 2")
+    w.named("middle", c.middle)
+    w.named("sleeve", c.sleeve)
+    w.named("cuff", c.cuff)
     w.section("Back")
     _to_the_armhole(w, c)
     _armholes(w, c)
@@ -301,7 +309,8 @@ def _to_the_armhole(w: Writing, c: _Counts) -> None:
 def _armholes(w: Writing, c: _Counts) -> None:
     left = [n - 2 * u for n, u in zip(c.wide, c.under, strict=True)]
     w.note("Armholes.")
-    w.line(f"Bind off {w.n(c.under)} sts at the beginning of the next 2 rows. ({w.n(left)} sts)")
+    total = w.sum("back - 2 * underarm")
+    w.line(f"Bind off {w.n(c.under)} sts at the beginning of the next 2 rows. ({total} sts)")
     _decreased(w, c.fast, c.slow, left)
 
 
@@ -333,10 +342,10 @@ def _shoulders_of_the_back(w: Writing, c: _Counts) -> None:
 
 def _neck(w: Writing, c: _Counts) -> None:
     side = [(a - m) // 2 for a, m in zip(c.across, c.middle, strict=True)]
-    rest = [a - s for a, s in zip(c.across, side, strict=True)]
     w.note("Neck, and the shoulder that you wear on the left.")
+    w.named("side", side, "(across - middle) / 2")
     w.line(
-        f"Next row (RS): K{w.n(side)}, place the remaining {w.n(rest)} sts on a holder, turn. "
+        f"Next row (RS): K{w.n(side)}, place the remaining {w.sum('across - side')} sts on a holder, turn. "
         f"({w.n(side)} sts)"
     )
     _side(w, c, side, first=True)
@@ -397,7 +406,8 @@ def _sleeve(w: Writing, c: _Counts) -> None:
     sleeve_up_to(w, c.sleeve, c.cuff, c.arm_rows, c.rib)
     w.note("Cap.")
     left = [s - 2 * u for s, u in zip(c.sleeve, c.under, strict=True)]
-    w.line(f"Bind off {w.n(c.under)} sts at the beginning of the next 2 rows. ({w.n(left)} sts)")
+    total = w.sum("sleeve - 2 * underarm")
+    w.line(f"Bind off {w.n(c.under)} sts at the beginning of the next 2 rows. ({total} sts)")
     _decreased(w, c.cap_fast, c.cap_slow, left)
     w.line(f"Bind off {CAP_STEP} sts at the beginning of the next 4 rows. ({w.n(c.top)} sts)")
     w.line(f"Bind off the remaining {w.n(c.top)} sts.")

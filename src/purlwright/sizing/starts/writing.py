@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from purlwright.pattern.numbers import reckon
 from purlwright.proof.trade import class_by_stitches
 from purlwright.sizing.lists import and_list, of_sizes
 from purlwright.sizing.starts.asked import Asked, Finish
@@ -57,8 +58,10 @@ class Writing:
         self._title = asked.title or title
         self._about = about
         self._heads: list[str] = []
-        self._after: list[str] = []
         self._lines: list[str] = []
+        self._numbers: list[str] = []
+        self._named: list[tuple[Sequence[int], str]] = []
+        self._known: dict[str, tuple[int, ...]] = {}
 
     # --- numbers of all sizes ---
 
@@ -66,12 +69,40 @@ class Writing:
         """One number a size: ``88 (96, -)``."""
         if len(values) != len(self.sizes):
             raise ValueError(f"{len(values)} numbers for {len(self.sizes)} sizes")
+        name = next((name for named, name in self._named if named is values), None)
+        if name is not None:
+            return f"{{{name}}}"
         if all(v is None for v in values):
             raise ValueError("a list of nothing")
         known = {v for v in values if v is not None}
         if len(known) == 1 and None in values and len(values) > 1:
             return of_sizes(["-" if v is None else f"{float(v):g}" for v in values], always=True)
         return of_sizes(["-" if v is None else f"{float(v):g}" for v in values])
+
+    # --- numbers with a name ---
+
+    def named(self, name: str, values: Sequence[int], sum_: str = "") -> None:
+        """Gives a number a name in the Numbers section; from there on :meth:`n` calls this very list by it.
+
+        sum_ : how it comes from names already given, "around / 2"; else its values are listed. Whoever
+        changes the pattern then changes one place, and what depends on it follows.
+        """
+        self._numbers.append(f"{name} = {sum_ or of_sizes(list(values))}")
+        if sum_ and self._reckoned(sum_) != tuple(values):
+            raise ValueError(f"{sum_} is not {values}")
+        self._named.append((values, name))
+        self._known[name] = tuple(values)
+
+    def sum(self, words: str) -> str:
+        """What some arithmetic on names gives, as a row has it: ``{half - 1}``."""
+        self._reckoned(words)
+        return f"{{{words}}}"
+
+    def _reckoned(self, words: str) -> tuple[int, ...]:
+        got = reckon(words, self._known, len(self.sizes))
+        if got.problem is not None or any(v.denominator != 1 or v < 0 for v in got.values):
+            raise ValueError(f"no whole numbers: {words}")
+        return tuple(int(v) for v in got.values)
 
     def only(self, which: Sequence[bool]) -> str:
         """The beginning of a line that is for some sizes only; nothing if it is for all."""
@@ -107,7 +138,7 @@ class Writing:
         if not any(often):
             return
         said = {1: "once", 2: "twice"}.get(often[0]) if len(set(often)) == 1 else None
-        self.line(words.format(n=said or f"{self.n(often)} times"))
+        self.line(words.replace("{n}", said or f"{self.n(often)} times"))
 
     def to_fit(self, what: str, measures: Sequence[Fraction]) -> None:
         """Whom it fits."""
@@ -170,6 +201,8 @@ class Writing:
         out = [*first, *self._heads, "Version: 1.0"]
         if notes:
             out += ["", *(f"> {note}" for note in notes)]
+        if self._numbers:
+            out += ["", "## Numbers", *self._numbers]
         out += ["", "## Abbreviations", *meant, *self._lines]
         return "\n".join(out) + "\n"
 
