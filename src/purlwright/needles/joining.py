@@ -233,6 +233,8 @@ def arrange(k: Knitter, s: tree.Arrange) -> None:
     if sizes and sum(sizes) != total:
         k.report(problems.StatedPartsDiffer(sum(sizes), total), s.span)
         return
+    if sizes and [e.kind for e in k.entries[k.pieces[-1][1] :]] == [Kind.CAST_ON]:
+        k.cast_over = len(sizes)  # "Cast on 64 sts. Divide over 4 needles.": the same as cast on over them
     nd.left_marks = [b for b in nd.left_marks if b.kind != "needle"]
     nd.right_marks = [b for b in nd.right_marks if b.kind != "needle"]
     on_left = len(nd.left) == total

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from purlwright.fabric.grow import Grower
 from purlwright.findings import Collector, Problem, Severity
 from purlwright.needles import problems
+from purlwright.needles.across import work_across
 from purlwright.needles.carried import carry_over
 from purlwright.needles.counts import stated
 from purlwright.needles.ends import cast_on, finish, result
@@ -535,6 +536,7 @@ class Knitter:
         open_row(self, plain.steps)
         try:
             w.row(plain.steps)
+            work_across(self, plain.steps)
         except Stop:
             w.flush()
             give_up_row(self)
@@ -638,7 +640,8 @@ class Knitter:
                 open_row(self, part)
                 give_up_row(self)
             return
-        if not self.open:
+        begins = not self.open
+        if begins:
             if not self._can_begin(works, part):
                 return
             extends = isinstance(works[0], tree.PickUp) or (
@@ -649,6 +652,8 @@ class Knitter:
             w.single_overs()
         try:
             w.row(part)
+            if begins:
+                work_across(self, part)
         except Stop:
             w.flush()
             give_up_row(self)

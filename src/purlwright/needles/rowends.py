@@ -34,6 +34,7 @@ from purlwright.needles.state import (
 )
 from purlwright.pattern import tree
 from purlwright.pattern.tree import Side
+from purlwright.stitches.load import dictionary
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -71,10 +72,20 @@ def side(k: Knitter, *, extends: bool) -> None:
         names = ("RS", "WS")
         problem = problems.SideDiffers if k.side_sure else problems.SideNotAsCounted
         fresh = not k.side_sure and bool(k.marks) and "pick up" in k.marks[-1]  # a tab and what is taken up
+        if problem is problems.SideNotAsCounted and _garter_so_far(k):
+            problem = problems.CastOnCounted
         if k.side_sure or not (k.unproved or fresh):  # round it has no side until a label gives one
             k.report(problem(k.info.name_of_row(), names[stated], names[w.facing]), k.info.span_rel())
     w.facing = w.side = stated
     k.side_known = k.side_sure = True
+
+
+def _garter_so_far(k: Knitter) -> bool:
+    """Whether every stitch since the cast-on was knitted: no row then shows its side."""
+    k.worker.flush()
+    since = k.entries[k.pieces[-1][1]].stitches_so_far if k.pieces and k.entries else 0
+    ops = k.grower.buf["op"][since : k.grower.n]
+    return bool(len(ops)) and bool((ops == k.worker.op(dictionary().stitches["k"])).all())
 
 
 def side_ahead(k: Knitter) -> int | None:

@@ -508,8 +508,15 @@ def _is_whole(line: str) -> bool:
 
 
 def _new_sentence(before: str, body: str) -> bool:
-    """Whether a line under one too short to have been wrapped begins a new sentence: "Stuff firmly."."""
-    return len(before.strip()) <= _UNWRAPPED and re.match(r"[A-Z][a-z]{3}.*\.$", body) is not None
+    """Whether a line under one too short to have been wrapped begins a new sentence: "Stuff firmly.", or
+    "Repeat rows 3 and 4 for 30 cm" and "K2tog across" without a stop.
+    """
+    return len(before.strip()) <= _UNWRAPPED and _SENTENCE.match(body) is not None
+
+
+_SENTENCE = re.compile(
+    r"[A-Z][a-z]{3}.*\.$|(?:Knit|Purl|Rep(?:eat)?|Work|Cont(?:inue)?|Next|Change|Join|Place|[KP]\d(?:tog)?|SSK)\b"
+)
 
 
 _UNWRAPPED = 40

@@ -42,13 +42,15 @@ _AMOUNT = (
 )
 _LENGTH_UNIT = r"(?:cms?|centimet(?:re|er)s?|mm|inch(?:es)?|ins?\b|[\"”″])"
 _GAUGE_STS = re.compile(rf"(?P<n>{_AMOUNT})\s*(?:sts?|stitch(?:es)?)\b", re.IGNORECASE)
-_GAUGE_ROWS = re.compile(rf"(?P<n>{_AMOUNT})\s*(?P<unit>rows?|rnds?|rounds?|ridges?)\b", re.IGNORECASE)
+_GAUGE_ROWS = re.compile(rf"(?P<n>{_AMOUNT})\s*(?P<unit>rows?|rws?|rnds?|rounds?|ridges?)\b", re.IGNORECASE)
 _GAUGE_OVER = re.compile(rf"(?P<n>{_AMOUNT})\s*-?\s*(?P<unit>{_LENGTH_UNIT})", re.IGNORECASE)
 _GAUGE_IN = re.compile(
     r"(?<![\d½¼¾] )(?<![\d½¼¾])\bin\s+(?P<ground>(?!the\s+round)[A-Za-z0-9][^,;.()]*?)"
     r"(?=\s*(?:[,;.()]|$|\b(?:after|before|on|with|using|worked|when|in the round|blocked)\b))",
     re.IGNORECASE,
 )
+_PER = re.compile(r"\s*(?:/|\bper\b|\bto (?:the|an?)\b)\s*(?=(?:in(?:ch)?|cm)\b)", re.IGNORECASE)
+"""Over one inch or centimetre, said without a number: "8 sts/in", "5 sts to the inch"."""
 _GLYPH = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
 
 
@@ -81,6 +83,7 @@ def read_gauge(value: str, at: int) -> Gauge | None:
     "18 sts and 36 rows = 10 cm in garter stitch, after washing", "5 sts to 1 inch". None if no stitches stand
     over a length.
     """
+    words, value = value, _PER.sub(" to 1 ", value)
     sts = _GAUGE_STS.search(value)
     rows = _GAUGE_ROWS.search(value)
     lengths = list(_GAUGE_OVER.finditer(value))
@@ -97,7 +100,7 @@ def read_gauge(value: str, at: int) -> Gauge | None:
     round_: bool | None = None
     if re.search(r"\bin the round\b|\brnds?\b|\brounds?\b", low):
         round_ = True
-    elif re.search(r"\bflat\b|\brows?\b", low):
+    elif re.search(r"\bflat\b|\brows?\b|\brws?\b", low):
         round_ = False
     washed: bool | None = None
     if re.search(r"\b(?:before|un)[ -]?(?:washing|blocking|washed|blocked)\b", low):
@@ -105,8 +108,8 @@ def read_gauge(value: str, at: int) -> Gauge | None:
     elif re.search(r"\b(?:wash|block|steam|press|soak|wet)", low):
         washed = True
     return Gauge(
-        words=value,
-        span=Span(at, at + len(value)),
+        words=words,
+        span=Span(at, at + len(words)),
         over=_length(over),
         stitches=_amount(sts["n"]) if sts else None,
         rows=_amount(rows["n"]) * per_row if rows else None,

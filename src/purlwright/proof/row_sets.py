@@ -163,12 +163,18 @@ def set_faults(subject: Subject) -> Iterator[Finding]:
         rule = any(line.label is not None and line.label.rule is not None for line in section.lines)
         for line in section.lines:
             for node in () if rule else repeats.get(line.offset, ()):
-                found = _of_set(line, node.rows, given)
+                own = line.label.numbers if line.label is not None and _after_the_row(line, node) else ()
+                found = _of_set(line, node.rows, given | dict.fromkeys(own, line))
                 if found is not None and found.span.start not in told:
                     yield found
             if line.label is not None:
                 given.update(dict.fromkeys(line.label.numbers, line))
         before = max(given, default=before)
+
+
+def _after_the_row(line: tree.Line, node: tree.RepeatRows) -> bool:
+    """Whether a row is told before the repeat that stands in its line: "Row 4: Purl. Repeat rows 1-4"."""
+    return any(a is not node and not isinstance(a, tree.Note) for a in line.actions[:1])
 
 
 def _of_set(line: tree.Line, rows: tree.RowSet, given: dict[int, tree.Line]) -> Finding | None:

@@ -155,7 +155,10 @@ def _spellings(phrases: Iterable[str]) -> dict[str, None]:
 def _compact_forms(spelling: str) -> Iterator[str]:
     """The unspaced forms of an abbreviation; none for ordinary words, alone or in a row."""
     pieces = re.split(r"[^a-z]+", spelling.lower())
-    whole_words = len(pieces) > 1 and any(len(piece) > 3 and piece not in COMPACT_PIECES for piece in pieces)
+    spaced = re.search(r"[\s,]", spelling) is not None
+    whole_words = (
+        spaced and len(pieces) > 1 and any(len(piece) > 3 and piece not in COMPACT_PIECES for piece in pieces)
+    )
     if whole_words or "(" in spelling:
         return
     bare = re.sub(r"[\s.,]", "", spelling.lower())

@@ -37,6 +37,7 @@ from purlwright.needles.problems.readings import (
     TimesChosen,
 )
 from purlwright.needles.problems.rows import (
+    CastOnCounted,
     EndingSideDiffers,
     HalfNotMirrored,
     LengthLeftToKnitter,
@@ -67,6 +68,7 @@ from purlwright.needles.problems.stitch_counts import (
     NothingKnitted,
     NothingOnNeedle,
     RepeatUneven,
+    RepeatUnsaid,
     StatedPartsDiffer,
     TotalDiffers,
     UnknownStitch,
@@ -75,6 +77,7 @@ from purlwright.needles.problems.stitch_counts import (
 __all__ = [
     "AmbiguousTimes",
     "BetweenDiffers",
+    "CastOnCounted",
     "ChangeDiffers",
     "CountDiffers",
     "DefinitionDiffers",
@@ -116,6 +119,7 @@ __all__ = [
     "ReadingChosen",
     "ReadsTwoWays",
     "RepeatUneven",
+    "RepeatUnsaid",
     "RoundFromHeld",
     "RowsDiffer",
     "ShapingDoesNotFit",

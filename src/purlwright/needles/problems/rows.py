@@ -80,6 +80,31 @@ class SideNotAsCounted(SideDiffers):
 
 
 @dataclass(frozen=True, slots=True)
+class CastOnCounted(SideNotAsCounted):
+    """The first printed RS or WS after plain garter rows is not the side counted from the cast-on.
+
+    After a long-tail cast-on, which looks like a row already worked, most knitters work the first row on the
+    wrong side; in garter stitch nothing else tells. (Common practice; no source.)
+
+    Example: ``Cast on 24 sts. Knit 3 rows. Row 1 (RS)``.
+
+    Cure: none is needed; "beginning with a WS row" would tell everybody.
+    """
+
+    code: ClassVar[str] = "cast-on-counted"
+    severity: ClassVar[Severity] = Severity.NOTE
+
+    def message(self) -> str:
+        return (
+            f"{self.row} is labelled {self.stated}: so the first row after the cast-on is taken for a "
+            "wrong-side row, as after a long-tail cast-on."
+        )
+
+    def help(self) -> str | None:
+        return 'Write "beginning with a WS row" there, if every knitter is to see it.'
+
+
+@dataclass(frozen=True, slots=True)
 class SideNotKnown(Said):
     """After stitches were held, bound off or taken up again, nothing tells which side faces.
 

@@ -204,6 +204,37 @@ class RepeatUneven(Said):
 
 
 @dataclass(frozen=True, slots=True)
+class RepeatUnsaid(Said):
+    """The words of a row use a part of its stitches and go into them a whole number of times.
+
+    They were worked again to the end of the row, as most knitters would. Nothing in the words says so.
+
+    Example: ``Rnd 1: K8, k2tog`` with 80 stitches.
+
+    Cure: write ``*k8, k2tog; rep from * to end``, or say where the row stops. (Common practice; no source.)
+    """
+
+    code: ClassVar[str] = "repeat-unsaid"
+    check: ClassVar[str | None] = "C007"
+    severity: ClassVar[Severity] = Severity.WARNING
+    row: str
+    uses: int
+    times: int
+
+    def message(self) -> str:
+        return (
+            f"{self.row} uses {sts(self.uses)} and stops, with {self.uses * self.times} there; it was "
+            f"worked {self.times} times, to the end."
+        )
+
+    def label(self) -> str:
+        return f"{self.times} times"
+
+    def help(self) -> str | None:
+        return 'Put * before it and "; rep from * to end" after it, or say where the row stops.'
+
+
+@dataclass(frozen=True, slots=True)
 class GroupUneven(RepeatUneven):
     """A stitch or ground worked to the end of the row leaves part of itself over.
 
