@@ -32,7 +32,8 @@ def hold(w: Worker, s: tree.Hold) -> None:
         return
     if s.of == "marker" or (s.of == "sleeve" and any(b.kind == "marker" for b in nd.left_marks)):
         n = to_boundary(w, tree.Place(kind=tree.PlaceKind.MARKER), s.span)
-    if s.of == "worked" and len(nd.right):
+    over = s.of == "rest" and not n_left and n == len(nd.right)  # "Knit. Sl the remaining 26 sts on a holder"
+    if (s.of == "worked" or over) and len(nd.right):
         n = min(n if s.count is not None else len(nd.right), len(nd.right))
         loops = nd.right[len(nd.right) - n :]
         nd.right = nd.right[: len(nd.right) - n]

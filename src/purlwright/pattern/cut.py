@@ -139,7 +139,8 @@ _TOPICS = {
 }  # fmt: skip
 _LIST_INITIALS = frozenset(topic[0].upper() for topic in _TOPICS)
 _CALLED = re.compile(
-    r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st)\s*(?:\(.*\))?$"
+    r"(?:^|\s)(?:charts?(?:\s+[\w-]{1,12})?|patterns?|patt|stitch|stitches|st|(?:panel|pat|patt|pattern)(?:\s+[a-z0-9])?)"
+    r"\s*(?:\(.*\))?$"
     r"|^charts?(?:\s+[\w-]{1,12})?\s*:\s",
     re.IGNORECASE,
 )
@@ -191,6 +192,19 @@ def _calls_rows(body: str) -> bool:
     )
 
 
+_OVER_SO_MANY = re.compile(
+    r"(?P<name>(?:[A-Z][A-Za-z'-]*\s+){0,5}?(?:pattern|pat|patt|stitch|st|panel|ribbing|rib|lace)s?"
+    r"(?:\s+[A-Z0-9])?)\s*[:.,-]{0,2}\s*(?P<over>\(?(?:a |worked )?"
+    r"(?:multiples? of|mult\.? of|over (?:a )?(?:multiple of )?\d|on \d)[^:]{0,60})",
+    re.IGNORECASE,
+)
+"""A stitch pattern with its multiple in one line: "PATTERN STITCH: Multiple of 6 sts plus 1."."""
+_PIECE_BEGINS = re.compile(
+    r"(?P<name>[A-Z][A-Za-z' -]{1,40}?)\s*:\s*"
+    r"(?=[^.:]{0,90}\b(?:cast on|c\.? ?o\.?)\s+(?:\d|an?\b|one|two|three))",
+    re.IGNORECASE,
+)
+"""The first line of a piece under the rows of a stitch pattern: "BACK: With 4 mm needles cast on 84 sts."."""
 _BOLD = re.compile(r"(\*\*|__)(?=[^\s*_])(?P<words>[^*_]{1,60})(?<=\S)\1:?")
 """A whole line in bold: "**Main pattern**"."""
 
@@ -416,6 +430,29 @@ def cut(source: Source) -> tuple[Block, ...]:
             listed = _ends_list(body, topic)
             continue
         apart = at != number - 1 or topic == "header" or _is_whole(lines[at - 1])
+        over = _OVER_SO_MANY.fullmatch(body) if out and apart and number < len(lines) else None
+        if over is not None and not _calls_rows(body) and _FIRST_ROW.match(lines[number]):
+            cut_at = left + over.end("name")
+            out.append(Block(sort=_HEADING_BLOCK, start=left, end=cut_at, line=number, level=bare_level))
+            out.append(
+                Block(sort=_NOTE_BLOCK, start=left + over.start("over"), end=left + len(body), line=number)
+            )
+            topic, listed, at = "called", False, 0
+            continue
+        piece = _PIECE_BEGINS.match(body) if topic == "called" and apart else None
+        if piece is not None:
+            out.append(
+                Block(
+                    sort=_HEADING_BLOCK,
+                    start=left,
+                    end=left + piece.end("name"),
+                    line=number,
+                    level=bare_level,
+                )
+            )
+            out.append(Block(sort=_WORDS_BLOCK, start=left + piece.end(), end=right, line=number))
+            topic, listed, at = "", False, number
+            continue
         if (
             out
             and apart

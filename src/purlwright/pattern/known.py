@@ -8,6 +8,7 @@ to ``read``.
 from __future__ import annotations
 
 import re
+from itertools import product
 from typing import TYPE_CHECKING
 
 from purlwright.pattern.cut import Block, Sort, topic_of
@@ -103,6 +104,21 @@ def names_in(words: str) -> tuple[frozenset[str], frozenset[str], frozenset[str]
     return frozenset(yarns), frozenset(markers), frozenset(row_names)
 
 
+_SHORT = {
+    "pattern": ("patt", "pat"),
+    "stitch": ("st",),
+    "patt": ("pattern", "pat"),
+    "pat": ("pattern", "patt"),
+}
+
+
+def _other_spellings(low: str) -> Iterator[str]:
+    """How else a stitch pattern may be called: "pattern stitch" is "patt st" in the rows."""
+    each = [(word, *_SHORT.get(word, ())) for word in low.split()]
+    if sum(len(one) > 1 for one in each) <= 3:
+        yield from (" ".join(words) for words in product(*each))
+
+
 _NO_NAMES = (frozenset[str](), frozenset[str](), frozenset[str]())
 
 
@@ -131,6 +147,9 @@ def know(
             if block.sort is _FENCE and block.info.lower().startswith("chart"):
                 name = chart_name(block, raw)
                 called.setdefault(name.lower(), name)
+    for low, name in list(called.items()):
+        for other in _other_spellings(low):
+            called.setdefault(other, name)
     yarns = {y.name.lower() for y in header.yarns if y.name}
     markers: set[str] = set()
     row_names: set[str] = set()

@@ -90,6 +90,8 @@ _PLAIN = str.maketrans(
         "−": "-",
         "×": "x",
         "∗": "*",
+        "★": "*",
+        "☆": "*",
         "\u00a0": " ",
         "‑": "-",
         "‐": "-",
@@ -225,6 +227,12 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
                 add(Token("n", low[a:b], text[a:b], offset + a, offset + b, int(low[a:b]), "", a == last))
         else:
             a, b = m.span("mark")
+            if low[a] == "°" and not (
+                a and low[a - 1].isdigit()
+            ):  # a star of old type: "°P2, k2; rep from °"
+                add(Token("p", "*", text[a:b], offset + a, offset + b, None, "", a == last))
+                at = last = b
+                continue
             add(Token("p", low[a:b], text[a:b], offset + a, offset + b, None, "", a == last))
         at = last = b
     return out

@@ -242,7 +242,8 @@ def _alternately_ahead(cur: Cursor) -> bool:
 
 
 _OPEN = Phrases(
-    "for pattern", "for patt", "for the pattern", "throughout", "as desired", "for length", "cont throughout",
+    "for the? first|second|third|main? pattern|patt|pat stitch|st?",
+    "throughout", "as desired", "for length", "cont throughout",
     "continuously", "as often as desired", "as required",
 )  # fmt: skip
 

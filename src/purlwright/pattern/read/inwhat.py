@@ -53,7 +53,8 @@ _HOW = Phrases(
     "without further|any|more shaping|shapings|increasing|decreasing",
     "in the round|rnd|rounds|rnds", "in rounds",
     "back and forth", "each way", "backwards and forwards", "backward and forward", "in rows",
-    "even in pattern",
+    "even in pattern|patt|pat stitch|st?",
+    "in the? pattern|patt|pat stitch|st", "in pat",
     "in pattern", "in patt", "in pattern as set", "in patt as set", "in pattern as established", "as set",
     "as established", "as before", "forward and back", "forwards and backwards", "all round", "around",
     "across",
@@ -197,7 +198,8 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
 
 _EXPLAINS = frozenset(
     "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
-    " right wrong ridge ridges garter = the st sts stitch".split()
+    " right wrong both ridge ridges garter = the st sts stitch stitches is ; i . e that odd even"
+    " numbered".split()
 )
 
 
@@ -232,7 +234,7 @@ def explained(cur: Cursor) -> None:
     elif (
         inside
         and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
-        and ROW_WORDS.intersection(t.low for t in inside)
+        and low & {*ROW_WORDS, "rs", "ws", "side", "sides"}
     ):
         cur.at = end
     else:

@@ -68,7 +68,8 @@ _TOLD = re.compile(
 _WHOLE = re.compile(r"\s+(?:purled|plain|knit|knitted|seamed|purl|pearled)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\s*(?:\((?P<round>[^()]{1,60})\)|\[(?P<square>[^\[\]]{1,60})\])", re.IGNORECASE)
 _SIDE = re.compile(
-    r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b(?:\s+(?:rows?|facing))?",
+    r"\b(?:(?P<ws>ws|wrong[ -]side)|(?P<rs>rs|right[ -]side|public side))\b"
+    r"(?:\s+(?:rows?|facing|of (?:the )?work))?",
     re.IGNORECASE,
 )
 _BARE_SIDE = re.compile(
@@ -98,7 +99,7 @@ _COUNT_ROWS = (
 _THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
 _RULE_AFTER = (
-    rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
+    rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*:?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
     rf"(?:{_RULE}|(?:all\s+)?(?:the\s+)?(?:following|subsequent"
     rf"|foll\.?)\s+{_KIND.replace('P<kind>', 'P<kind2>')})"
     rf"{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
@@ -230,9 +231,11 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
 
 
 _INNER = re.compile(
-    rf"[.;)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}"
+    rf"[.;:)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}"
     rf"|{ORDINAL}[\s,&]|"
-    rf"{_UNIT}s?\s))",
+    rf"{_UNIT}s?\s))"
+    # a count and no stop, as in text that lost its line breaks: "4 sts inc Row 4 k2, p to end"
+    rf"|(?:(?<=\bsts)|(?<=\bsts inc)|(?<=\bsts dec)|(?<=\bsts rem))\s+(?=(?-i:R(?:ow|nd|ound)s?)\s+\d)",
     re.IGNORECASE,
 )
 
@@ -253,7 +256,7 @@ def row_starts(text: str, ctx: Context) -> tuple[int, ...]:
         label, rest = split_label(text[m.end() :], ctx)
         if label is None or not (label.numbers or label.next is not None) or label.unit is None:
             continue
-        if plain[m.start()] in ")]" and not _MARKED.search(plain, m.end(), m.end() + rest):
+        if plain[m.start()] in ")]:" and not _MARKED.search(plain, m.end(), m.end() + rest):
             continue  # "rep last 8 (7, 8) rnds 5 (7, 7) times", a count and no label
         out.append(m.end())
     return tuple(out)
@@ -323,7 +326,7 @@ _COMMAS = re.compile(r"[,;]")
 # the label met most often: "Row 5 (RS):", read at once
 _PLAIN_LABEL = re.compile(
     r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?"
-    r"(?P<sep>: *)(?![ (\[\-])"
+    r"(?P<sep>: *)(?![ (\[\-]|(?:and|&) )"
 )
 
 

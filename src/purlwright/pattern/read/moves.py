@@ -22,7 +22,8 @@ __all__ = ["WORDS", "hold_after_slip", "parse_marker"]
 
 _MARKERS = frozenset("marker markers m mk mkr mrk mrkr pm".split())
 _HOLDERS = (
-    "a? the? st|stitch holder|holders",
+    "a? the? st|stitch -? holder|holders",
+    "a? the? st-holder|stitch-holder|st-holders|stitch-holders",
     "a? the? holder|holders",
     "hold",
     "a? piece|length|bit|strand of? waste|scrap|spare|contrast yarn|wool",
@@ -414,6 +415,7 @@ def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of
     "sl 12 sts to holder", "slip next 8 sts onto waste yarn"
     """
     del ctx
+    cur.any_phrase("at|from|on the? neck|armhole|front|side|centre|center edge")
     if cur.take("to", "onto", "on", "in", "upon") is None:
         return None
     cur.take("to")
@@ -501,12 +503,14 @@ def parse_hold_all(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 
     "slip all sts onto waste yarn", "slip the remaining sts on to a holder"
     """
-    if cur.peek(1).low not in {"all", "the", "rem", "remaining"} or cur.peek(2).kind == "n":
+    first = cur.peek(1).low
+    counted = cur.peek(2).kind == "n"  # "sl remaining 17 sts on a holder"
+    if first not in {"all", "the", "rem", "remaining"} or (counted and first in {"all", "the"}):
         return None
     here = cur.at
     held = parse_hold(cur, ctx, depth)
     if held is not None and isinstance(held[0], Hold):
-        if held[0].of in {"all", "rest"} and held[0].count is None:
+        if held[0].of in {"all", "rest"} and (counted or held[0].count is None):
             return held
     cur.at = here
     return None

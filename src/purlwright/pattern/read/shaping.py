@@ -54,7 +54,12 @@ def parse_shaping(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     found = _edges(cur, ctx, here, where) or _bound(cur, ctx, here, where)
     if found is None and where is None:
         cur.at = here
-        found = _row_by_name(cur, ctx, here) or _going_on(cur, ctx, here) or _when_first(cur, ctx, here)
+        found = (
+            _row_by_name(cur, ctx, here)
+            or _going_on(cur, ctx, here)
+            or _when_first(cur, ctx, here)
+            or _bound_last(cur, ctx, here)
+        )
     if found is None:
         cur.at = here
     return found
@@ -231,6 +236,28 @@ def _one_bound(
         at = where if where not in {"each side of marker", "centre"} else "beginning"  # type: ignore[assignment]
         step = BindOff(count=n, at=at, span=cur.span_from(here))
     return _shapings((step,), None, whens, cur, here), where
+
+
+def _bound_last(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """WHERE WHEN ","? "bind off" NUMBER "sts": "At the beg of each of the next 2 rows bind off 2 sts"."""
+    if cur.peek().low not in {"at", "in"}:
+        return None
+    where = parse_where(cur)
+    whens = schedule(cur, ctx, where=where) if where in {"beginning", "each end"} else None
+    skip(cur, ",", ":")
+    if (
+        whens is None
+        or cur.any_phrase("bind|cast off", "bind|cast - off", "bind-off", "cast-off", "bo") is None
+    ):
+        cur.at = here
+        return None
+    n = parse_number(cur, ctx)
+    if n is None or cur.take(*STITCHES) is None:
+        cur.at = here
+        return None
+    skip(cur, "loosely")
+    at: Literal["beginning", "each end"] = "beginning" if where == "beginning" else "each end"
+    return _shapings((BindOff(count=n, at=at, span=cur.span_from(here)),), None, whens, cur, here)
 
 
 def _row_by_name(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:

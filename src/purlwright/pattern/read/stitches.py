@@ -198,8 +198,8 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
             return _into(cur, here, base, count, n)
     if low in {"below", "in", "into", "b"} and cur.any_phrase(
         "below",
-        "in|into the? row|st|stitch below",
-        "in|into the? st|stitch|loop of the? row below",
+        "in|into the? next? row|st|stitch below",
+        "in|into the? next? st|stitch|loop of|in the? row below",
         "b below",
         "in|into the? stitch|st of? the? previous row",
     ):
@@ -490,6 +490,8 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
                 return (work(f"{base}fb", tail[0], cur.span_from(here)),)
             if cur.any_phrase("through? front and back"):
                 return (work(f"{base}fb", tail[0], cur.span_from(here)),)
+            if cur.any_phrase("below", "in|of the? row|rnd|round below"):
+                return (work(f"{base}1below", tail[0], cur.span_from(here)),)
             return (Work(stitch=base, count=tail[0], span=cur.span_from(here)),)
         cur.at = at
     if take_through_back(cur):

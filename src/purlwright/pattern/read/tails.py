@@ -81,7 +81,7 @@ def _in_row(cur: Cursor, out: list[Action]) -> bool:
     if (
         isinstance(step, Work)
         and cur.peek().low in {"on", "in"}
-        and "first" in {cur.peek(1).low, cur.peek(2).low}
+        and {"first", "last", "final"} & {cur.peek(1).low, cur.peek(2).low}
     ):
         step = _somewhere(step) or step  # "dec 1 st on first rnd"
     if not isinstance(step, AtEdges | Evenly):
@@ -89,6 +89,7 @@ def _in_row(cur: Cursor, out: list[Action]) -> bool:
     said = _IN_ROW.take(cur)
     if said is None:
         return False
+    cur.any_phrase("of the? rib|ribbing|welt|band|cuff")
     words = {t.low for t in cur.tokens[here : cur.at]}
     span = step.span.cover(cur.span_from(here))
     one = Number(values=(1,), span=span)
