@@ -52,10 +52,23 @@ def test_is_read_word_for_word(words):
         ("Row 1: K1, *sk2togp; rep from * to last st, k1.", [20, 8]),
         ("Work as follows: Row 1: K18, k2tog. Row 2: Purl.", [20, 19, 19]),
         ("Next row: Knit. Sl remaining 20 sts on a holder.", [20, 0]),
+        ("When work measures 1 inch, bind off.", [20, 20, 20, 20, 20, 20, 20, 0]),
+        ("Once piece measures 1 inch, dec 1 st at each end of next row.", [20] * 7 + [18]),
+        (
+            "When piece measures 1 inch, measured straight from cast-on edge, bind off 2 sts at beg of next 2 rows.",
+            [20] * 7 + [18, 16],
+        ),
+        ("Work even until piece measures 1-2 inches.", [20] * 7),
+        ("At arm edge bind off 2 sts.", [20, 18]),
+        ("Starting at shoulder edge, bind off 4 sts every other row 2 times.", [20, 20, 16, 16, 12]),
+        ("Row 1: P into front and then back of each st to last 4 sts, k4.", [20, 36]),
+        ("Knit 2 rows. Purl another row.", [20, 20, 20, 20]),
     ],
 )
 def test_has_the_counts_of_its_words(words, counts):
-    assert ends(f"# Mat\n\n## Mat\nCast on 20 sts.\n{words}\n") == counts
+    text = f"# Mat\nGauge: 5 sts and 6 rows = 1 inch\n\n## Mat\nCast on 20 sts.\n{words}\n"
+    assert unread(text) == []
+    assert ends(text) == counts
 
 
 def test_rows_that_lost_their_line_breaks_begin_at_their_labels():
@@ -106,3 +119,24 @@ def test_a_cast_on_shared_out_over_needles_is_joined_by_its_first_round():
     text = "# Sock\nCast on 64 sts. Divide evenly onto 4 dpns.\nRound 1: *K2, p2; rep from * to end.\nRound 2: Knit.\n"
     kinds = [str(entry.kind) for entry in WorkUp(text).knitted().ledger.entries]
     assert kinds[-2:] == ["round", "round"]
+
+
+def test_markers_slipped_in_passing_stand_at_no_place():
+    text = (
+        "# Mat\nCast on 40 sts.\nRow 1 (RS): K10, pm, k20, pm, k10.\nRow 2: Work 4 sts in seed st, slipping markers purl to "
+        "last 4 sts, work 4 sts in seed st.\nRow 3: Purl, slipping markers as you pass them.\nBind off all sts.\n"
+    )
+    assert [f.code for f in WorkUp(text).proved().findings if f.code.startswith("marker")] == []
+    assert [len(e.markers) for e in WorkUp(text).knitted().ledger.entries][1:4] == [2, 2, 2]
+
+
+def test_a_heel_is_worked_to_the_stitch_that_was_slipped():
+    text = """# Heel
+Cast on 30 sts.
+Row 1 (RS): Sl 1, k16, ssk, k1, turn.
+Row 2: Sl 1, p5, p2tog, p1, turn.
+Row 3: Sl 1, k to slipped st, ssk, k1, turn.
+Row 4: Sl 1, p to slipped stitch, p2tog, p1, turn.
+"""
+    assert unread(text) == []
+    assert ends(text) == [30, 29, 28, 27, 26]

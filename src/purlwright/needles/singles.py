@@ -125,6 +125,8 @@ def marker(w: Worker, s: tree.Marker) -> None:
     if s.act == "remove" and s.name == "all":
         remove_all(w, s)
         return
+    if s.act == "slip" and s.name == "all":  # "slipping markers": wherever they are met, which is no place
+        return
     here = [b for b in nd.left_marks if b.kind == "marker" and b.at == len(nd.left)]
     back = [b for b in nd.right_marks if b.kind == "marker" and b.at == len(nd.right)]
     if not here and not back and not at_start_of_round(w):

@@ -96,6 +96,7 @@ def parse_where(cur: Cursor) -> Where | None:
         "inside",
         "outside",
         "inner",
+        "shoulder",
     }:
         cur.at += 1
         skip(cur, "hole")

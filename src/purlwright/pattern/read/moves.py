@@ -102,9 +102,16 @@ def parse_marker(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in {"removing", "slipping", "discarding"}:
         act = "slip" if t.low == "slipping" else "remove"
         if cur.any_phrase("all|both|the|each|any? the|other|remaining? markers|marker|m|m's"):
-            cur.any_phrase("the last time", *_WHEN_REMOVED, "except the? beg|beginning|bor|first marker?")
+            cur.any_phrase(
+                "the last time",
+                "as they appear|come",
+                "in passing",
+                "as you pass them",
+                *_WHEN_REMOVED,
+                "except the? beg|beginning|bor|first marker?",
+            )
             words = {t.low for t in cur.tokens[here : cur.at]}
-            many = act == "remove" and bool(words & {"markers", "m's", "all"})
+            many = bool(words & {"markers", "m's", "all"})
             return (Marker(act=act, name="all" if many else None, span=cur.span_from(here)),)
         cur.at = here
         return None

@@ -378,6 +378,12 @@ def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | N
         return (first + Fraction(1, 4),)
     if cur.any_phrase("and three - quarters|fourths", "and three quarters|fourths"):
         return (first + Fraction(3, 4),)
+    at = cur.at
+    if cur.take("-", "to") is not None and (last := parse_ratio(cur)) is not None and last > first:
+        cur.take("-")
+        if _is_unit(cur.peek()) is not None:  # "4-5 inches": the shorter is long enough
+            return (first,)
+    cur.at = at
     opened = cur.peek()
     if opened.low not in _CLOSES:
         return (first,)

@@ -34,6 +34,7 @@ from purlwright.pattern.read.rows import parse_work_rows
 from purlwright.pattern.read.rowsagain import parse_rows_again
 from purlwright.pattern.read.shaping import parse_shaping, stitch_at_edges
 from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.read.whenas import parse_when
 from purlwright.pattern.read.wound import parse_wound
 from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Action, InGround, Shaping, Turn, Work, WorkRows
@@ -102,6 +103,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
         ),
     ),
     ("every each in make making", (parse_shaping,)),
+    ("when once", (parse_when,)),
     ("follow foll", (parse_repeat_rows,)),
     (
         "dec decrease decreasing inc increase increasing narrow narrowing widen shape shaping",
@@ -165,7 +167,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("fasten", (parse_gather,)),
     ("break cut draw thread pull run gather", (parse_gather,)),
     ("break cut", (parse_break,)),
-    ("at on", (parse_shaping,)),
+    ("at on starting beginning commencing", (parse_shaping,)),
     ("take", (parse_gather,)),
     (
         (

@@ -443,6 +443,9 @@ def _thing(cur: Cursor, ctx: Context, here: int, before: Number | None) -> Place
             "of|on the? last|previous row", "in the? last|previous row", "left by the? last|previous turn"
         )
         return Place(kind=PlaceKind.GAP, before=before, span=cur.span_from(here))
+    if before is None and cur.any_phrase("slipped st|stitch|sts"):
+        # the stitch slipped where the row before began: one stitch before its turn
+        return Place(kind=PlaceKind.GAP, before=ONE, span=cur.span_from(here))
     if cur.phrase(_CENTRE):
         if cur.peek().low in _MARKERS:
             cur.next()

@@ -221,7 +221,7 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         cur.at += 1
     skip(cur, "another", "the", "next", "these")
     n = amount(cur, ctx)
-    if n is None and cur.peek(-1).low == "next" and verb:
+    if n is None and verb and cur.peek(-1).low in {"next", "another"} and cur.peek().low in ROW_WORDS:
         n = one(cur, cur.at - 1)
     if n is None:
         return _length_of(cur, ctx, verb, here)

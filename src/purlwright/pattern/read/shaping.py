@@ -67,9 +67,11 @@ def parse_shaping(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
 
 def _before(cur: Cursor) -> Where | None:
     """WHERE before the verb: "At neck edge, bind off 3 sts once"."""
-    if cur.peek().low not in {"at", "on"}:
-        return None
     here = cur.at
+    cur.take("starting", "beginning", "commencing")
+    if cur.peek().low not in {"at", "on"}:
+        cur.at = here
+        return None
     where = parse_where(cur)
     cur.take("only")
     if where is None or not (skip(cur, ",", ":") or cur.peek().low in _DEC | _INC | {"bind", "cast", "bo"}):
@@ -226,6 +228,10 @@ def _one_bound(
         often = parse_times(cur, ctx)
         if often is not None:
             whens = [When(TWO, "next", often[0], Said.IN_ALL, None, None, None, None)]
+        elif before in {"neck edge", "armhole edge"} and cur.peek().low in {"", ".", ";"}:
+            whens = [
+                When(TWO, "next", ONE, Said.IN_ALL, None, None, None, None)
+            ]  # "At arm edge bind off 2 sts."
     if whens is None:
         return None
     step: Step

@@ -185,7 +185,7 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
         return _decrease(cur, ctx, here, base, count)
     if low in {"tbl", "t", "through", "thro", "from", "at", "in", "into"}:
         if low in {"in", "into"}:
-            found = _into_front_and_back(cur, here, base, count)
+            found = _into_front_and_back(cur, ctx, here, base, count)
             if found is not None:
                 return found
         if take_through_back(cur):
@@ -275,14 +275,16 @@ def _decrease(
     return (step,)
 
 
-def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None) -> Steps | None:
+def _into_front_and_back(
+    cur: Cursor, ctx: Context, here: int, base: str, count: Number | None
+) -> Steps | None:
     """As in "knit 1 into front and back of next st", "k into fb", "in front, back and front"."""
     at = cur.at
     if cur.any_phrase("in|into the? front|back , back|front , front?", "in|into the? front , back and front"):
         cur.any_phrase("and front", ", front")
         kind = "fbf"
     elif cur.any_phrase(
-        "in|into the? front|back loop?|leg? and|& then? the? back|front loop?|leg?",
+        "in|into the? front|back loop?|leg? and|& then? in|into? the? back|front loop?|leg?",
         "in|into fb",
         "in|into front|back and|& into? the? back|front",
         "in|into f & b",
@@ -294,7 +296,7 @@ def _into_front_and_back(cur: Cursor, here: int, base: str, count: Number | None
         cur.at = at
         return None
     cur.take("loop", "loops", "legs")
-    if (fill := _every(cur, here, f"{base}{kind}")) is not None:
+    if (fill := _every(cur, ctx, here, f"{base}{kind}")) is not None:
         return fill
     cur.take("of")
     cur.any_phrase(
@@ -449,13 +451,16 @@ def _half(cur: Cursor, here: int, base: str, which: str) -> Steps | None:
     return (fill_to(base, Place(kind=kind, span=span), span),)
 
 
-def _every(cur: Cursor, here: int, name: str) -> Steps | None:
-    """As in "into the back of every stitch", "into front and back of each st across"."""
+def _every(cur: Cursor, ctx: Context, here: int, name: str) -> Steps | None:
+    """As in "into the back of every stitch", "into front and back of each st across", "... to last 4 sts"."""
     if cur.any_phrase("of|in|into? every|each st|stitch|sts", "of|in? all sts|stitches"):
-        cur.any_phrase("across|around", "to the? end", "of|in the? row|rnd|round", "to end of row|rnd|round")
+        whole = cur.any_phrase(
+            "across|around", "to the? end", "of|in the? row|rnd|round", "to end of row|rnd|round"
+        )
+        place = parse_place(cur, ctx) if whole is None and cur.peek().low in PLACE_WORDS else None
         span = cur.span_from(here)
         one = work(name, ONE, span)
-        return (Fill(body=(one,), to=Place(kind=PlaceKind.END, span=span), span=span),)
+        return (Fill(body=(one,), to=place or Place(kind=PlaceKind.END, span=span), span=span),)
     return None
 
 
@@ -475,7 +480,7 @@ def _in_each(cur: Cursor, ctx: Context, one: Work, here: int) -> Steps | None:
 
 def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
     """As in "k tbl", "k into front and back", "k twice in next st", "k into next st", "k below"."""
-    found = _into_front_and_back(cur, here, base, None)
+    found = _into_front_and_back(cur, ctx, here, base, None)
     if found is not None:
         return found
     if cur.peek().low in {"twice", "in", "into"}:
@@ -495,7 +500,7 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
             return (Work(stitch=base, count=tail[0], span=cur.span_from(here)),)
         cur.at = at
     if take_through_back(cur):
-        every = _every(cur, here, f"{base}1tbl")
+        every = _every(cur, ctx, here, f"{base}1tbl")
         if every is not None:
             return every
         step = work(f"{base}1tbl", ONE, cur.span_from(here))

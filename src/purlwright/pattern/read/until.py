@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor, Token
 
-__all__ = ["as_another", "or_else", "parse_ending", "parse_until"]
+__all__ = ["as_another", "measured_until", "or_else", "parse_ending", "parse_until"]
 
 _STITCHES = frozenset({"st", "sts", "stitch", "stitches", "loops"})
 _FREE = frozenset(
@@ -108,6 +108,11 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
     if found is None:
         cur.at = here
         return None
+    return _ended(cur, ctx, found, here)
+
+
+def _ended(cur: Cursor, ctx: Context, found: Until, here: int) -> Until:
+    """OR-ELSE? ENDING? after a place to stop."""
     or_else(cur, ctx)
     ending = parse_ending(cur)
     if ending is not None:
@@ -115,6 +120,24 @@ def parse_until(cur: Cursor, ctx: Context) -> Until | None:
             found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row, edge=ending.edge
         )
     return replace(found, span=cur.span_from(here))
+
+
+def measured_until(cur: Cursor, ctx: Context) -> Until | None:
+    """SUBJECT "measures" LENGTH (","? "measured" "straight"? FROM)? ENDING?, "until" being said otherwise."""
+    here = cur.at
+    found = _until(cur, ctx)
+    if found is None or found.length is None:
+        cur.at = here
+        return None
+    at = cur.at
+    skip(cur, ",")
+    if cur.take("measured", "measuring") is not None:
+        skip(cur, "straight", "up", "down", "vertically")
+        since = _since(cur)
+        found = replace(found, since=since or found.since)
+    else:
+        cur.at = at
+    return _ended(cur, ctx, found, here)
 
 
 def or_else(cur: Cursor, ctx: Context) -> None:
