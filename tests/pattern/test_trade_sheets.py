@@ -63,6 +63,30 @@ def test_is_read_word_for_word(words):
         ("Starting at shoulder edge, bind off 4 sts every other row 2 times.", [20, 20, 16, 16, 12]),
         ("Row 1: P into front and then back of each st to last 4 sts, k4.", [20, 36]),
         ("Knit 2 rows. Purl another row.", [20, 20, 20, 20]),
+        ("Cont. in patt. until work measures 1 in.", [20] * 7),
+        ("Continue in patt. until work measures 1 in., ending row on wrong side.", [20] * 7),
+        (
+            "Continue in patt. inc. 1 st. both ends of every 2nd row until there are 24 sts.",
+            [20, 20, 22, 22, 24],
+        ),
+        ("1st row-*K1, w.fd, sl 1, w. bk.; rep. from * to end.", [20, 20]),
+        ("2nd row-*P1, w.bk, sl 1, w.fd; rep. from * to end.", [20, 20]),
+        ("1st row. Knit 2, forward twice, 2 together, knit 5, forward, knit to end.", [20, 22]),
+        ("Increase 1 at the beginning of each row till you have 24.", [20, 21, 22, 23, 24]),
+        (
+            "Hereafter work in st st, increasing 1 st at both ends of every inch twice (24 sts).",
+            [20] * 6 + [22] * 6 + [24],
+        ),
+        ("Knit 2 rows. On next row cast on 2 sts at the beginning.", [20, 20, 20, 22]),
+        ("Next row: P1; slip the 10 sts between the markers onto scrap yarn.", [20, 10]),
+        (
+            "Next row: K5, place next 5 sts for first sleeve on scrap yarn to be worked later, knit to end.",
+            [20, 15],
+        ),
+        ("Row 1: RS facing, k2, p to end.", [20, 20]),
+        ("Row 1—Right side—*P1, k4, repeat from * across row.", [20, 20]),
+        ("Next row: Wrong side, k2, bind off 2 sts for button hole, k to end.", [20, 18]),
+        ("These 2 rows form panel A.", [20]),
     ],
 )
 def test_has_the_counts_of_its_words(words, counts):
@@ -99,6 +123,21 @@ BACK: With size 5 mm needles cast on 41 sts. Work in {called} for 8 rows. Bind o
 """
     assert unread(text) == []
     assert ends(text) == [41] * 9 + [0]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "With No. 12 needles and double black thread cast on 40 sts.",
+        "With size 8 needles, and worsted weight yarn, cast on 40 stitches.",
+        "Using UK 6 (5mm) needles and yarn A, cast on 40 sts.",
+        "With 2 strands of yarn held together and larger needles, cast on 40 sts.",
+    ],
+)
+def test_needles_and_yarn_are_told_before_the_cast_on(words):
+    text = f"# Mat\n\n## Mat\n{words}\nKnit 2 rows.\n"
+    assert unread(text) == []
+    assert ends(text) == [40, 40, 40]
 
 
 @pytest.mark.parametrize(

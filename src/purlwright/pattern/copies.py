@@ -29,7 +29,7 @@ _PIECE = rf"(?:(?:{_OF}\s+){{0,3}}{_NOUN})"
 _SAME = (
     r"(?:(?:exactly |just |quite )?(?:"
     r"alike|identical(?:ly)?|to (?:match|correspond|mate)(?: (?:the )?first)?"
-    r"|(?:in )?(?:exactly )?(?:the same|this|a similar)(?: (?:way|manner))?"
+    r"|(?:in )?(?:exactly )?(?:(?:the )?same|this|a similar)(?: (?:way|manner))?"
     rf"(?: as (?:the )?(?:first|other|last)(?: {_NOUN})?)?"
     rf"|(?:as|like)(?: for)? (?:it|this|(?:the )?(?:first|other))(?: {_NOUN})?))"
 )

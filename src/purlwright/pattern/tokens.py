@@ -160,6 +160,10 @@ def _abbreviation(low: str, at: int, compact: Mapping[str, str]) -> tuple[int, s
     return None
 
 
+_STOPPED = frozenset({"patt", "pat"})
+_GOES_ON = re.compile(r"\s*(?:[a-z(]|[,;]\s)")
+
+
 def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
     """Cut ``text`` into tokens.
 
@@ -232,6 +236,9 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
             ):  # a star of old type: "°P2, k2; rep from °"
                 add(Token("p", "*", text[a:b], offset + a, offset + b, None, "", a == last))
                 at = last = b
+                continue
+            if low[a] == "." and a == last and out and out[-1].low in _STOPPED and _GOES_ON.match(plain, b):
+                at = last = b  # "in patt. until ...": the stop of a short form, no end of a sentence
                 continue
             add(Token("p", low[a:b], text[a:b], offset + a, offset + b, None, "", a == last))
         at = last = b

@@ -378,6 +378,10 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
         "rep",
         "patt-rep",
         "row-repeat",
+        "pat",
+        "panel",
+        "motif",
+        "cable",
     }:
         cur.at = here
         return None

@@ -35,7 +35,7 @@ def parse_between(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         or _rejoin(cur, ctx, None, cur.at)
         or _return(cur, ctx)
         or _resume(cur, ctx)
-        or _needles(cur)
+        or _needles(cur, ctx)
         or _shade(cur, ctx)
         or _hold_centre(cur, ctx)
     )
@@ -327,7 +327,7 @@ _CHANGE = Phrases(
 )  # fmt: skip
 
 
-def _needles(cur: Cursor) -> tuple[Action, ...] | None:
+def _needles(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     """("change to" | "with" | "on" | "using") ... "needles": which needles; it moves no stitch."""
     here = cur.at
     skip(cur, "and", "then", "now")
@@ -375,12 +375,30 @@ def _needles(cur: Cursor) -> tuple[Action, ...] | None:
         m = next((i for i in range(1, 12) if cur.peek(i).low == ")"), 0)
         if m:
             cur.at += m + 1
-    return _note(cur, here)
+    note = _note(cur, here)
+    at = cur.at
+    skip(cur, ",")
+    if _yarn_to_cast_on_with(cur) and (yarn := _shade(cur, ctx)) is not None:
+        return (*note, *yarn)
+    cur.at = at
+    return note
 
 
 _YARNS = frozenset(
     "wool yarn color colour shade cotton silk thread worsted saxony fleece strand strands".split()
 )
+
+
+def _yarn_to_cast_on_with(cur: Cursor) -> bool:
+    """AND-YARN: "and" WORDS "yarn" LETTER? ","? "cast on", after the needles: "and black thread cast on"."""
+    if cur.peek().low != "and":
+        return False
+    n = 1
+    while n < 7 and cur.peek(n).kind in {"w", "s", "n"} and cur.peek(n).low not in {"cast", "co"}:
+        n += 1
+    words = {cur.peek(i).low for i in range(1, n)}
+    n += cur.peek(n).low == ","
+    return bool(words & _YARNS) and cur.peek(n).low in {"cast", "co", "cast-on"}
 
 
 def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
@@ -389,9 +407,12 @@ def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     lead = cur.any_phrase("with", "using", "join|joining on|in", "change to", "take", "in")
     if lead is None and cur.peek().low == "yarn" and cur.peek(-1).low == "and" and cur.peek(1).low == "held":
         lead = "with"
+    if lead is None and _yarn_to_cast_on_with(cur):
+        lead = "with"
+        skip(cur, "and")
     if lead is None:
         return None
-    held = until_mark(cur, 8, frozenset({"cast", "co", "knit", "purl", "work", "k", "p"}))
+    held = until_mark(cur, 8, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "and"}))
     if {"held", "strands", "strand", "double", "doubled"}.intersection(cur.peek(i).low for i in range(held)):
         cur.at += held
         return _note(cur, here)

@@ -8,6 +8,7 @@ What is established is left to ``needles``.
 from __future__ import annotations
 
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.gloss import told_by_sides
 from purlwright.pattern.read.moves import take_from_holder
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
@@ -336,6 +337,7 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     ):
         cur.at += 1
     cur.take("st", "sts", "stitch", "ribbing", "rib", "pattern", "patt", "fabric")
+    told_by_sides(cur)
     return _over(cur, ctx, here, best.key, tuple(best.readings))
 
 

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING, Literal
 
 from msgspec.structs import replace
 
-from purlwright.pattern.read.amounts import ROW_WORDS, skip, until_here
+from purlwright.pattern.read.amounts import skip, until_here
 from purlwright.pattern.read.fills import parse_ground
+from purlwright.pattern.read.gloss import explained
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.tree import (
     Fill,
     InGround,
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
     from purlwright.pattern.tree import Step
 
-__all__ = ["across", "explained", "in_what", "whole_row"]
+__all__ = ["across", "in_what", "whole_row"]
 
 
 def whole_row(key: str) -> Fill:
@@ -196,13 +196,6 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
         explained(cur)
 
 
-_EXPLAINS = frozenset(
-    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
-    " right wrong both ridge ridges garter = the st sts stitch stitches is ; i . e that odd even"
-    " numbered".split()
-)
-
-
 def across(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """A row of "k2, p2 for 3 cm" is k2, p2 over and over: knits and purls alone, repeated across."""
     first = next((i for i, s in enumerate(steps) if not isinstance(s, Yarn)), len(steps))
@@ -211,34 +204,6 @@ def across(steps: tuple[Step, ...]) -> tuple[Step, ...]:
         return steps
     span = body[0].span.cover(body[-1].span)
     return (*steps[:first], Repeat(body=body, said=Said.OPEN, mark="", span=span))
-
-
-def explained(cur: Cursor) -> None:
-    """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
-    if cur.peek().low not in {"(", ","}:
-        return
-    if cur.any_phrase("( turning|fold|purl|picot|hem|garter|folding ridge|line|row|round|edge|fold )"):
-        return
-    here = cur.at
-    cur.take(",")
-    end = aside_end(cur)
-    inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
-    low = {t.low for t in inside}
-    if (
-        inside
-        and low & {"k", "p"}
-        and all(t.kind == "n" or t.low in {"k", "p", ".", ",", "and"} for t in inside)
-    ):
-        # "double rib (k2, p2)"
-        cur.at = end
-    elif (
-        inside
-        and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
-        and low & {*ROW_WORDS, "rs", "ws", "side", "sides"}
-    ):
-        cur.at = end
-    else:
-        cur.at = here
 
 
 _PLAIN_WORDS = frozenset("plain knit purl pearl purled".split())

@@ -96,7 +96,7 @@ _COUNT_ROWS = (
     rf"|seven|eight|nine|ten|twelve)\s+{_UNIT}"
 )
 
-_THE = r"(?:(?:on|in|for)\s+the\s+|the\s+)?"
+_THE = r"(?:(?:on|in|for)\s+(?:the\s+)?|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
 _RULE_AFTER = (
     rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*:?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
@@ -231,7 +231,7 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
 
 
 _INNER = re.compile(
-    rf"[.;:)\]]\s+(?=(?:(?:on|in|for)\s+the\s+|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}"
+    rf"[.;:)\]]\s+(?=(?:(?:on|in|for)\s+(?:the\s+)?|the\s+)?(?:{_UNIT}\s*\d|next\s+(?:\d+\s+)?{_UNIT}"
     rf"|{ORDINAL}[\s,&]|"
     rf"{_UNIT}s?\s))"
     # a count and no stop, as in text that lost its line breaks: "4 sts inc Row 4 k2, p to end"
@@ -326,7 +326,7 @@ _COMMAS = re.compile(r"[,;]")
 # the label met most often: "Row 5 (RS):", read at once
 _PLAIN_LABEL = re.compile(
     r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?"
-    r"(?P<sep>: *)(?![ (\[\-]|(?:and|&) )"
+    r"(?P<sep>: *)(?![ (\[\-]|(?:and|&) |(?:RS|WS|[Rr]ight side|[Ww]rong side)\b)"
 )
 
 
@@ -391,7 +391,7 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
 def _asides(label: Label, plain: str, at: int, *, only_side: bool = False) -> tuple[Label, int]:
     """("(" SIDE | COLOUR | "cable row" ")")*, or a bare "RS" before the colon."""
     while True:
-        bare = _BARE_SIDE.match(plain, at) if not only_side else None
+        bare = _BARE_SIDE.match(plain, at) if not only_side or label.side is None else None
         if bare is not None:
             label = _with(label, side=_side(bare["side"]))
             at = bare.end()

@@ -422,7 +422,9 @@ def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of
     "sl 12 sts to holder", "slip next 8 sts onto waste yarn"
     """
     del ctx
-    cur.any_phrase("at|from|on the? neck|armhole|front|side|centre|center edge")
+    cur.any_phrase(
+        "at|from|on the? neck|armhole|front|side|centre|center edge", "between the? two|2? markers|m's|ms"
+    )
     if cur.take("to", "onto", "on", "in", "upon") is None:
         return None
     cur.take("to")
@@ -479,7 +481,7 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     sts = take_stitch_word(cur)
     cur.any_phrase(
         "of the? round|rnd|row|needle",
-        "for thumb|neck|front|back|sleeve|heel|instep neck?",
+        "for the? first|second|left|right? thumb|neck|front|back|sleeve|heel|instep neck?",
         "just worked|knitted",
         "left",
         "at neck? edge?",

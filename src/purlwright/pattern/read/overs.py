@@ -80,10 +80,15 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low == "t" and not cur.phrase(".? f .?"):
         cur.at = here
         return None
-    if t.low == "w" and not cur.phrase(".? fwd|f .?"):
+    if t.low in {"w", "wl"} and cur.any_phrase(".? b|bk|back .?"):
+        return (YarnTo(front=False, span=cur.span_from(here)),)
+    if t.low == "w" and not cur.any_phrase(".? fwd|f|fd|forward .?"):
         cur.at = here
         return None
-    if t.low == "wl" and not cur.phrase(".? fwd .?") and not cur.phrase(".? forward"):
+    if t.low == "wl" and not cur.any_phrase(".? fwd|fd .?", ".? forward"):
+        cur.at = here
+        return None
+    if t.low == "forward" and pad[cur.at].low not in {",", ".", ";", "", "twice", "once", "and", "*", ")"}:
         cur.at = here
         return None
     if t.low in {"yo", "y"} and pad[cur.at].low == "." and pad[cur.at + 1].low == "o":
@@ -105,9 +110,11 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             count = number_of(2, pad[cur.at - 1].span)
     span = cur.span_from(here)
     following = next_op(cur)
+    if t.low in {"w", "wl"} and _goes_back_too(cur):
+        return (YarnTo(front=True, span=span),)
     if (
         following.low in _SLIPPED
-        and t.low in {"yf", "yfwd", "yft", "yfd", "fwd"}
+        and t.low in {"yf", "yfwd", "yft", "yfd", "fwd", "w", "wl", "wfwd", "wlfwd"}
         and not _slips_marker(cur)
         and not _slip_is_decrease(cur, ctx)
     ):
@@ -124,6 +131,14 @@ def parse_over(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.any_phrase("the? work")
         return (Turn(how=TurnHow.OVER, span=cur.span_from(here)),)
     return (work("yo", count, span),)
+
+
+def _goes_back_too(cur: Cursor) -> bool:
+    """Whether the row takes the wool back as well: "w.fd, sl 1, w.bk": then neither makes a loop."""
+    lows = [t.low for t in cur.tokens]
+    return any(
+        a in {"w", "wl"} and {"b", "bk", "back"}.intersection(lows[i + 1 : i + 3]) for i, a in enumerate(lows)
+    )
 
 
 def _slips_marker(cur: Cursor) -> bool:
@@ -428,6 +443,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
             "t",
             "wfwd",
             "wlfwd",
+            "forward",
             "yft",
             "yarnover",
             "o",

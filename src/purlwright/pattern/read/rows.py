@@ -22,7 +22,8 @@ from purlwright.pattern.read.amounts import (
     unit_of,
 )
 from purlwright.pattern.read.direction import take_over
-from purlwright.pattern.read.inwhat import explained, in_what, said_even, whole_row
+from purlwright.pattern.read.gloss import explained
+from purlwright.pattern.read.inwhat import in_what, said_even, whole_row
 from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.references import parse_reference

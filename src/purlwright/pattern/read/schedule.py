@@ -6,6 +6,7 @@ In: a cursor at a schedule. Out: its stretches in order (:class:`When`). What is
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, parse_side, parse_times, skip, unit_of
@@ -182,7 +183,7 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
             ]
         cur.at = here
         if cur.take("every") is not None:
-            length = parse_length(cur, ctx)
+            length = _one_unit(cur) or parse_length(cur, ctx)
             if length is not None:
                 return [(ONE, "every", None, Said.TIMES, None, None, length)]
     cur.at = here
@@ -211,6 +212,14 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         return [(TWO, "every", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
     cur.at = here
     return None
+
+
+def _one_unit(cur: Cursor) -> Length | None:
+    """ONE-UNIT: "inch" | "cm" after "every": one of them."""
+    t = cur.take("inch", "cm", "centimetre", "centimeter")
+    if t is None:
+        return None
+    return Length(values=(Fraction(1),), unit="in" if t.low == "inch" else "cm", span=t.span, words=t.text)
 
 
 def _spacing(cur: Cursor) -> Number | None:

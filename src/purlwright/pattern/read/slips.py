@@ -303,7 +303,7 @@ def _elsewhere(cur: Cursor, ctx: Context, here: int, count: Number, depth: int) 
     needle".
     """
     t = cur.pad[cur.at]
-    if t.low not in {"to", "on", "onto", "back", "over", "in", "upon", "from", "and", "at"}:
+    if t.low not in {"to", "on", "onto", "back", "over", "in", "upon", "from", "and", "at", "between"}:
         return None
     bound = _bound_together(cur, ctx, here, count)
     if bound is not None:

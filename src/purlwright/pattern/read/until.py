@@ -216,6 +216,7 @@ def _since(cur: Cursor) -> str:
     """("from" | "above" | "after" | "past" | "along") WORDS: from where a length is measured."""
     if cur.peek().low == "measured":
         cur.at += 1
+    cur.any_phrase("straight up?") if cur.peek(1).low in {"up", "from"} else None
     if cur.peek().low not in {"from", "above", "after", "past", "along", "below", "since", "at", "beyond"}:
         return ""
     across = cur.peek().low in {"along", "at"}  # "measures 10 cm along the side": not from where
@@ -299,8 +300,14 @@ def _until(cur: Cursor, ctx: Context) -> Until | None:
     row = _row_done(cur)
     if row is not None:
         return row
-    cur.phrase("there is|are only?") or cur.phrase("you have only? but?")
+    you_have = not cur.phrase("there is|are only?") and bool(cur.phrase("you have only? but?"))
     found = _count(cur, ctx)
+    if found is None and you_have:  # "till you have 12": stitches, what else
+        at = cur.at
+        many = parse_number(cur, ctx)
+        if many is not None and cur.peek().low in {"", ".", ",", ";", "and"}:
+            return Until(stitches=many)
+        cur.at = at
     if found is not None:
         return found
     cur.at = here
@@ -567,6 +574,7 @@ def parse_ending(cur: Cursor) -> Until | None:
         if cur.phrase(", so? that? rs|ws is? facing for next row"):
             return Until(side=Side.RS, worked=False, span=cur.span_from(here))
         return None
+    cur.phrase("row|rnd on|with|after")  # "ending row on wrong side"
     skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working")
     skip(cur, "a", "an", "the", "complete")
     start = cur.at
