@@ -87,6 +87,18 @@ def test_is_read_word_for_word(words):
         ("Row 1—Right side—*P1, k4, repeat from * across row.", [20, 20]),
         ("Next row: Wrong side, k2, bind off 2 sts for button hole, k to end.", [20, 18]),
         ("These 2 rows form panel A.", [20]),
+        ("Row 1: Knit.\nRow 2: Purl.\nRepeat these rows 3 times.", [20] * 9),
+        ("Row 1: Knit.\nRow 2: Purl.\nRepeat these two rows twice more, for a total of 3 times.", [20] * 7),
+        ("Row 1: Knit.\nRepeat this row 3 more times so you have a total of 4 repeats.", [20] * 5),
+        ("Row 1: Increase by knitting into front and back of every stitch.", [20, 40]),
+        ("Row 1: Increase by knitting into the front and back of the next st, k to end.", [20, 21]),
+        ("Row 1: Beading row: *K2, yo, k2tog; repeat from * to end.", [20, 20]),
+        ("Row 1: K2, skp (slip 1, knit 1, pass slip stitch over the knit 1), k to end.", [20, 19]),
+        ("Row 1: K2, k2tog (k1, p1) twice, k to end.", [20, 19]),
+        ("Row 1: K1-f/b, k to last st, p1-f/b.", [20, 22]),
+        ("Work 4 rows in garter st. (knit every row)", [20] * 5),
+        ("Row 1: Knit 20 sts on needle.", [20, 20]),
+        ("Knit 1 row. Place all sts on a holder.\nRow 1: K 9 stitches from holder, k to end.", [20, 20, 9]),
     ],
 )
 def test_has_the_counts_of_its_words(words, counts):
@@ -123,6 +135,17 @@ BACK: With size 5 mm needles cast on 41 sts. Work in {called} for 8 rows. Bind o
 """
     assert unread(text) == []
     assert ends(text) == [41] * 9 + [0]
+
+
+def test_a_total_that_the_repeats_do_not_come_to_is_not_believed():
+    text = "# Mat\nCast on 20 sts.\nRow 1: Knit.\nRow 2: Purl.\nRep these two rows 3 times more, for a total of 6 times.\n"
+    assert unread(text) == ["for a total of 6 times"]
+
+
+def test_an_edge_may_be_told_before_what_is_picked_up_there():
+    text = "# Band\n\n## Mat\nCast on 10 sts.\nKnit 20 rows.\nBind off all sts.\n\n## Band\nAlong one long edge, pick up and k 10 sts.\n"
+    assert unread(text) == []
+    assert ends(text)[-1] == 10
 
 
 @pytest.mark.parametrize(

@@ -300,12 +300,34 @@ def _how_often(
             return (RepeatRows(rows=rows, said=times_said, span=cur.span_from(here)),)
     if times is not None and u is None:
         or_else(cur, ctx)
+        _comes_to(cur, ctx, times)
     number, said = times if times is not None else (None, Said.TIMES)
     if verb in {"work", "complete"} and said is Said.TIMES and times is not None and rows.back is None:
         said = Said.IN_ALL
     first = RepeatRows(rows=rows, times=number, said=said, until=u, span=cur.span_from(here))
     then = _then(cur, ctx, rows)
     return (first, *then)
+
+
+def _comes_to(cur: Cursor, ctx: Context, times: tuple[Number, Said]) -> None:
+    """COMES-TO: "so you have a total of 10 repeats", after "9 more times"; taken if it is so."""
+    here = cur.at
+    skip(cur, ",")
+    if _SO_THAT.take(cur) is None:
+        cur.at = here
+        return
+    total = parse_number(cur, ctx)
+    cur.take("repeats", "times", "repetitions", "patterns", "pattern")
+    cur.any_phrase("in all", "altogether", "in total")
+    number, said = times
+    more = 0 if said is Said.IN_ALL else 1
+    if total is None or total.values != tuple(None if v is None else v + more for v in number.values):
+        cur.at = here
+
+
+_SO_THAT = Phrases(
+    "so that? you? have a? total? of?", "so that? there are", "for a total of", "making a? total? of?"
+)
 
 
 def _one_of_these(cur: Cursor, before: RowSet) -> RowSet | None:

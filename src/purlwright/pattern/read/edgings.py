@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Literal
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.places import take_stitch_word
@@ -572,6 +574,22 @@ def _edge(cur: Cursor) -> Edge | None:
 
 _BO = (parse_bind_off,)
 _CO = (parse_cast_on,)
+
+
+def parse_along(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Along := edge "," pick-up: "Along one long edge, pick up and k 30 sts"."""
+    here = cur.at
+    edge = _edge(cur)
+    cur.take(",")
+    picked = None
+    if edge is not None and cur.peek().low in {"pick", "take", "pu", "puk"}:
+        picked = parse_pick_up(cur, ctx, depth)
+    if picked is None or len(picked) != 1 or not isinstance(picked[0], PickUp) or picked[0].edge is not None:
+        cur.at = here
+        return None
+    return (replace(picked[0], edge=edge, span=cur.span_from(here)),)
+
+
 _PU = (parse_pick_up,)
 WORDS: dict[str, tuple[Handler, ...]] = {
     **dict.fromkeys(
@@ -580,5 +598,6 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     ),
     **dict.fromkeys(("cast", "c", "casting"), (parse_bind_off, parse_cast_on)),
     **dict.fromkeys(("co", "caston", "c/o", "cast-on"), _CO),
+    **dict.fromkeys(("along", "down", "up", "around"), (parse_along,)),
     **dict.fromkeys(("pick", "pu", "puk", "take", "picking", "pu&k", "taking"), _PU),
 }

@@ -39,12 +39,12 @@ def _only_explains(inside: list[Token]) -> bool:
 
 def explained(cur: Cursor) -> None:
     """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
-    if cur.peek().low not in {"(", ","}:
+    if cur.peek().low not in {"(", ","} and not (cur.peek().low == "." and cur.peek().glued):
         return
     if cur.any_phrase("( turning|fold|purl|picot|hem|garter|folding ridge|line|row|round|edge|fold )"):
         return
     here = cur.at
-    cur.take(",")
+    cur.take(",") or (cur.take(".") if cur.peek(1).low == "(" else None)
     end = aside_end(cur)
     inside = cur.tokens[cur.at + 1 : end - 1] if end > 0 else []
     low = {t.low for t in inside}

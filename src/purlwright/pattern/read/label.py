@@ -203,6 +203,13 @@ _NOT_SECTION = re.compile(
 )
 
 
+_NAMED_TOO = re.compile(
+    rf"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|next|last)\b)[a-z]+"
+    rf"(?:[ -][a-z]+)? {_UNIT})\s*(?::|-|\.\s*-)\s*(?=\S)",
+    re.IGNORECASE,
+)
+
+
 class _Head(NamedTuple):
     """A label while it is being read: its fields, where its words end, and where the row begins."""
 
@@ -216,7 +223,7 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
     None and 0.
     """
     m = _PLAIN_LABEL.match(text)
-    if m is not None:
+    if m is not None and _NAMED_TOO.match(text, m.end()) is None:
         side = m["side"]
         label = Label(
             words=m["words"],
@@ -383,6 +390,10 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
         asides_end = rest
         after = _MARK_RE.match(plain, rest)
         rest = after.end() if after else rest
+    named_too = _NAMED_TOO.match(plain, rest) if label.numbers and label.name is None else None
+    if named_too is not None:  # "Row 3: Beading row: *k1, yo ..."
+        label = _with(label, name=" ".join(named_too["name"].lower().split()))
+        rest = named_too.end()
     last = max(m.end(), asides_end)
     span = Span(m.start() + start, max(m.start() + start, last))
     return _Head(_with(label, span=span), m.end(), rest)

@@ -482,7 +482,7 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.any_phrase(
         "of the? round|rnd|row|needle",
         "for the? first|second|left|right? thumb|neck|front|back|sleeve|heel|instep neck?",
-        "just worked|knitted",
+        "just worked|knitted|knit|purled",
         "left",
         "at neck? edge?",
     )

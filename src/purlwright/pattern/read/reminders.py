@@ -50,6 +50,11 @@ _REMINDERS = tuple(
             r"(?:reading|following) (?:all |every |each |odd |even |both |rs |ws |the )*(?:numbered |- )*"
             r"(?:chart|charted)? ?(?:rows?|rnds?|rounds?|lines?|chart)?\b.*\b(?:left|right|top|bottom)\b"
         ),
+        # "working new sts into pattern"
+        (
+            r"(?:working|taking|bringing|incorporating|knitting) (?:the |all )?(?:new|increased|extra|added)"
+            r" (?:sts|stitches|ones) (?:in|into|in to) (?:the )?(?:patt|pattern|rib|ribbing|lace)\b"
+        ),
         # "working 8 repeats per rnd", "with 6 pattern repeats in each round"
         (
             r"(?:working|repeating|with|making|there are|knitting) (?:the )?(?:chart |pattern |motif )?"

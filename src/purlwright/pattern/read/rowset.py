@@ -152,6 +152,9 @@ def _numbered(cur: Cursor) -> RowSet | None:
         return None
     numbers: list[int] = []
     ranges = 0
+    if _counts_ahead(cur):  # "these rows 3 times": how often, and no row
+        cur.at = here
+        return None
     while True:
         n = parse_row_number(cur)
         if n is None:

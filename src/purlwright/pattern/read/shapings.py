@@ -13,7 +13,7 @@ from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import Handler, Steps, key, take_manner, work
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import AtEdges, Evenly, Fill, Number, Work
+from purlwright.pattern.tree import AtEdges, Evenly, Fill, Number, Place, PlaceKind, Work
 from purlwright.text import Span
 
 __all__ = ["WORDS", "parse_shaping"]
@@ -118,6 +118,15 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if total is not None:
         cur.any_phrase("evenly", "sts|stitches")
         return _evenly(cur, ctx, here, None, total, up=up)
+    if up and count is None and cur.any_phrase("by knitting|k in|into the? front and|& in|into? the? back"):
+        # "Increase by knitting into front and back of every stitch", "... of the next st"
+        every = cur.any_phrase("of|in every|each st|stitch|sts", "of|in all sts|stitches") is not None
+        if not every:
+            cur.any_phrase("of the? next|same|first st|stitch", "of it")
+        one = work("kfb", ONE, cur.span_from(here))
+        if not every:
+            return (one,)
+        return (Fill(body=(one,), to=Place(kind=PlaceKind.END, span=one.span), span=one.span),)
     if pad[cur.at].low in {"in", "into"} and up and (found := _into(cur, ctx, here, count)) is not None:
         return found
     for where, phrases in _WHERE:

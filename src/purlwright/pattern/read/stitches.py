@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.fills import fill_to, parse_after_head
+from purlwright.pattern.read.moves import take_from_holder
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, STITCH_WORDS, parse_place, take_stitch_word
+from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.working import (
     Handler,
     Steps,
@@ -207,6 +209,10 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     wraps = take_wraps(cur)
     if wraps:
         return (work(f"{base}1w{wraps}", count, cur.span_from(here)),)
+    if sts and pad[cur.at].low == "from" and (held := take_from_holder(cur, count, "")) is not None:
+        return (held, Work(stitch=base, count=count, span=cur.span_from(here)))
+    if sts and cur.any_phrase("on the? left? needle", "on your needle") is not None:
+        return (Work(stitch=base, count=count, span=cur.span_from(here)),)
     take_manner(cur)
     if cur.pad[cur.at].low in PLACE_WORDS:
         place = parse_place(cur, ctx)
@@ -532,6 +538,8 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             cur.at = here + 1
     nxt = pad[here + 1]
     readings = () if own else readings_of(name)
+    if nxt.low == "(" and not own:
+        _take_gloss(cur)
     if nxt.low in _DONE or nxt.low == ".":
         if nxt.low == "." and nxt.glued and pad[here + 2].low in {",", ";"}:
             cur.at += 1
@@ -583,6 +591,30 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     take_manner(cur)
     span = cur.span_from(here)
     return (Work(stitch=name, count=count, own=own, colour=colour, readings=readings, span=span),)
+
+
+_GLOSS = frozenset(
+    "slip sl 1 2 3 one two three knit purl k p pass over the st sts stitch stitches tog together through"
+    " thru thro tbl back front loop loops of them it that those then and next as if to a at time knitwise"
+    " purlwise kwise pwise left right hand needle lh rh slipped insert into in from by is i . e , - return"
+    " returned lift put both last k1 k2tog sl1 psso".split()
+)
+
+
+def _take_gloss(cur: Cursor) -> None:
+    """GLOSS: "(slip 1, knit 1, pass slip stitch over the knit 1)", after the stitch that it explains."""
+    end = aside_end(cur)
+    inside = [t.low for t in cur.tokens[cur.at + 1 : end - 1]] if end > 0 else []
+    if (
+        len(inside) < 5
+        or not {"slip", "sl", "sl1"}.intersection(inside[:2])
+        or not {"pass", "psso", "together", "tog", "through", "lift"}.intersection(inside)
+        or not _GLOSS.issuperset(inside)
+        or cur.pad[end].value is not None
+        or cur.pad[end].low in {"times", "x", "twice", "once"}
+    ):
+        return
+    cur.at = end
 
 
 def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
