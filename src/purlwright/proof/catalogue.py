@@ -99,7 +99,7 @@ C055 | F | gauge | gauges | the gauge is possible with this yarn and needle
 C056 | F | gauge | gauges | the gauge names its fabric and needle, flat or round, washed or not
 C057 | F | gauge | lengths | "until piece measures" can be reached with the shaping still to come
 C058 | F | gauge | shapings | shaping fits the rows there are
-C059 | F | gauge | measures | inches and centimetres are paired by one ratio
+C059 | F | gauge | measures | inches and centimetres are paired by one ratio and rounded alike
 C060 | F | gauge | measures | every measure can be read on a ruler
 C061 | F | gauge | edges | edges that stretch say stretched or at rest
 C062 | F | gauge | measures | text, table and drawing give the same numbers

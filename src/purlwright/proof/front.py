@@ -59,8 +59,8 @@ def _and(words: list[str]) -> str:
 class YarnFactsLacking:
     """A yarn entry does not say all that a knitter needs to buy it, or to choose another in its place.
 
-    Fibre, thickness, and metres in a weight let her find a substitute; the amount lets her buy enough. Only a
-    header that is a sheet's front matter is asked.
+    Fibre, thickness, and metres in a weight let her find a substitute; the amount lets her buy enough. Two of
+    them at least must be lacking. Only a header that is a sheet's front matter is asked.
 
     Example: `Yarn: a soft green wool`
 

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer
-from purlwright.proof.measures import Amount, Measure, Said, amounts_in, near, stated
+from purlwright.proof.measures import CM, Amount, Measure, Said, amounts_in, near, stated
 from purlwright.proof.subject import Subject
 from purlwright.text import Span
 from purlwright.units import MM
@@ -22,7 +22,7 @@ from purlwright.units import MM
 if TYPE_CHECKING:
     from purlwright.pattern.header import Header
 
-__all__ = ["JUDGES", "InchesDiffer", "MeasuresDisagree", "NotOnARuler"]
+__all__ = ["JUDGES", "InchesDiffer", "MeasuresDisagree", "NotOnARuler", "RoundedTwoWays"]
 
 
 def _number(value: Fraction) -> str:
@@ -69,6 +69,69 @@ class InchesDiffer:
         return f"Write {self.true} cm, or correct the {self.inches} in."
 
 
+@dataclass(frozen=True, slots=True)
+class RoundedTwoWays:
+    """Of the lengths printed in both units, some are rounded to whole or half centimetres and some to tenths.
+
+    The one looks like a measure that must be kept to the millimetre and the other like one that need not be,
+    and in truth both are equally near.
+
+    Example: `16 in (40.6 cm)` in one place and `20 in (51 cm)` in another.
+
+    Cure: round all to half or whole centimetres. Lengths below 2 inches, those that come out alike by both
+    rules, and those of 4 in as 10 cm are not asked. (Common practice of editors, no source.)
+    """
+
+    fine: str
+    coarse: str
+
+    code = "rounded-two-ways"
+    check = "C059"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        fine, coarse = self.fine, self.coarse
+        return f"{fine} cm is rounded to a tenth of a centimetre here, and {coarse} cm elsewhere is not."
+
+    def label(self) -> str:
+        return f"rounded otherwise than {self.coarse} cm"
+
+    def help(self) -> str | None:
+        return "Round all lengths alike, to half or whole centimetres."
+
+
+def _roundings(one: Amount, other: Amount) -> Iterator[tuple[bool, Fraction]]:
+    """Of each length in both units that shows how it was rounded: whether to a tenth of a centimetre."""
+    inches, cm = (one, other) if one.unit == "in" else (other, one)
+    if (inches.unit, cm.unit) != ("in", "cm") or len(inches.values) != len(cm.values):
+        return
+    for i, c in zip(inches.values, cm.values, strict=True):
+        if i is None or c is None or i < _SMALL or not near(i, c):
+            continue
+        true = i * MM["in"] / 10
+        if (c * 2).denominator != 1:
+            if abs(c - true) <= Fraction(1, 20):
+                yield True, c
+        elif abs(c - true) > Fraction(1, 10) and c != i * CM["in"]:
+            yield False, c
+
+
+_SMALL = 2
+"""Inches below which a length is rounded more finely in every book."""
+
+
+def _one_rounding(pairs: list[tuple[Amount, Amount]]) -> Iterator[Finding]:
+    """At most one note, on the first length to a tenth."""
+    met: dict[bool, tuple[Fraction, Span]] = {}
+    for one, other in pairs:
+        for fine, value in _roundings(one, other):
+            met.setdefault(fine, (value, one.span.cover(other.span)))
+    if len(met) == 2:
+        (fine_cm, span), (coarse_cm, elsewhere) = met[True], met[False]
+        problem = RoundedTwoWays(_number(fine_cm), _number(coarse_cm))
+        yield Finding(problem=problem, span=span, related=(Related(elsewhere, "and here"),))
+
+
 def _pair(one: Amount, other: Amount) -> Iterator[Finding]:
     inches, cm = (one, other) if one.unit == "in" else (other, one)
     if cm.unit != "cm" or len(inches.values) != len(cm.values):
@@ -85,10 +148,11 @@ def judge_pairs(subject: Subject) -> Answer:
     """C059: the measures, and the lengths of the gauges."""
     places = 0
     findings: list[Finding] = []
-    for m in subject.kept(stated):
-        if m.other is not None:
-            places += 1
-            findings += _pair(m.amount, m.other)
+    pairs = [(m.amount, m.other) for m in subject.kept(stated) if m.other is not None]
+    for pair in pairs:
+        places += 1
+        findings += _pair(*pair)
+    findings += _one_rounding(pairs)
     for both in subject.of_header(_paired_in_gauges):
         places += 1
         findings += _pair(*both)

@@ -55,7 +55,8 @@ class YarnNotTakenUp:
     """Held stitches are taken up again, and no word says with which yarn they are worked.
 
     After a divide the yarn hangs at the other part. Without a word the knitter drags it across, or looks
-    for an end that is not there.
+    for an end that is not there. Where yarn is joined and no word tells the side, side-not-known (C021)
+    says so.
 
     Example: `Place the held sts on the needle. Row 1 (RS): Knit.`
 
