@@ -218,6 +218,46 @@ def test_a_rib_draws_in_as_far_as_it_has_columns_that_sink(rib, width):
     assert one.width_tolerance >= abs(one.stitch_mm / 5 / width - 1)
 
 
+def rib_pieces(**pieces: str) -> WorkUp:
+    """Pieces of 60 stitches and 20 rounds, each in a rib of its own."""
+    worked = (
+        f"## {name}\nCast on 60 sts and join in the round.\nRnds 1-20: *{rib}; rep from * to end.\nBind off.\n"
+        for name, rib in pieces.items()
+    )
+    return WorkUp("Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch\n\n" + "\n".join(worked))
+
+
+def test_a_collar_of_another_rib_than_the_cuff_has_its_own_width():
+    """As wide as each alone: 0.7 of stockinette for k2, p2 and 0.88 for k4, p1 (the rule of data/cloths.csv)."""
+    both = rib_pieces(Cuff="k2, p2", Collar="k4, p1")
+    found = both.fabric_gauge()
+    assert sorted(g.stitch_mm for g in found.gauges) == pytest.approx([5 * 0.7, 5 * 0.88], rel=0.01)
+    for rib in ("k2, p2", "k4, p1"):
+        (alone,) = rib_pieces(Collar=rib).fabric_gauge().gauges
+        assert alone.stitch_mm in [pytest.approx(g.stitch_mm) for g in found.gauges]
+    cuff = both.knitted().ledger.pieces[0].rows
+    of_cuff = found.width_mm[both.knitted().fabric.row_of_stitch <= cuff[-1].order]
+    assert of_cuff == pytest.approx(np.full(len(of_cuff), 3.5), rel=0.01)
+    told = " ".join(s.words for s in found.said)
+    assert "rib in which about 1 of 2 columns sink back" in told
+    assert "rib in which about 1 of 5 columns sink back" in told
+
+
+def test_ribs_of_one_kind_in_two_pieces_are_told_once():
+    found = rib_pieces(Cuff="k2, p2", Collar="k1, p1").fabric_gauge()
+    assert len(found.gauges) == 1
+    (said,) = [s.words for s in found.said if "for rib" in s.words]
+    assert said.startswith(
+        "No gauge is given for rib: a stitch is taken 0.7 times as wide (0.5 to 0.9 times)"
+    )
+
+
+def test_a_stated_gauge_holds_for_every_kind_of_rib():
+    ribs = rib_pieces(Cuff="k2, p2", Collar="k4, p1")
+    stated = str(ribs.source.text).replace("stockinette stitch", "rib")
+    assert {g.stitch_mm for g in WorkUp(stated).fabric_gauge().gauges} == {5.0}
+
+
 def test_a_stated_gauge_of_rib_goes_before_the_rule():
     rounds = "Cast on 60 sts and join in the round.\nRnds 1-20: *K3, p1; rep from * to end.\nBind off.\n"
     work = WorkUp(f"Gauge: 25 sts and 28 rows = 10 cm in rib\n\n{rounds}")

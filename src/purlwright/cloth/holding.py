@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.header import Gauge, Header
     from purlwright.pattern.tree import Length
 
-__all__ = ["ClothGauge", "Holding"]
+__all__ = ["ClothGauge", "Found", "Holding"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +97,22 @@ def _size(count: Fraction | None, over: Length) -> tuple[float | None, float]:
     return float(mm / count), float(step / 2 / count)
 
 
+_COLUMNS = 6  # a knitter sees 1 column of 2, 2 of 5 or 1 of 6, and nothing finer
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A kind of cloth as it was knitted: in the round or flat, of how many stitches; of rib, how many of its
+    columns sink.
+    """
+
+    kind: ClothKind
+    _: KW_ONLY
+    in_round: bool
+    many: int
+    sunk: float = HALF
+
+
 class Holding:
     """The gauges of a pattern, and for each kind of cloth the one that holds."""
 
@@ -104,10 +120,8 @@ class Holding:
         self,
         header: Header,
         gauges: Sequence[Gauge] | None,
-        found: Sequence[tuple[ClothKind, bool, int]],
-        sunk: float = HALF,
+        found: Sequence[Found],
     ) -> None:
-        self.sunk = sunk
         self.header, self.found = header, found
         self.said: list[Said] = []
         self.scaled = True
@@ -122,21 +136,21 @@ class Holding:
         self._give_out()
         plain = self._plain() if self.found else None
         out = []
-        for kind, in_round, many in self.found:
-            stated = self._of(kind, in_round=in_round)
-            out.append(
-                self._from_stated(kind, *stated, in_round=in_round, many=many) if stated is not None
-                else self._by_factor(kind, plain, in_round=in_round, many=many)
-            )  # fmt: skip
+        for one in self.found:
+            stated = self._of(one.kind, in_round=one.in_round)
+            out.append(self._from_stated(one, *stated) if stated is not None else self._by_factor(one, plain))
         return out, list(dict.fromkeys(self.said)), self.scaled
 
     def _say(self, basis: Basis, words: str, source: str = "", gauge: Gauge | None = None) -> None:
         self.said.append(Said(basis=basis, words=words, source=source, span=gauge.span if gauge else None))
 
-    def _factor(self, kind: ClothKind) -> ClothFactor:
-        """What the trade says of a kind of cloth; of rib, by how many of its columns sink."""
-        factor = cloth_factor(kind)
-        return factor.with_sunk(self.sunk) if kind is ClothKind.RIB else factor
+    def _name(self, found: Found) -> str:
+        """The name of a cloth; where ribs of several kinds are knitted, with what tells them apart."""
+        name = cloth_factor(found.kind).name
+        if len({one.sunk for one in self.found if one.kind is found.kind}) < 2:
+            return name
+        sunk = Fraction(found.sunk).limit_denominator(_COLUMNS)
+        return f"{name} in which about {sunk.numerator} of {sunk.denominator} columns sink back"
 
     def _what_is_not_counted(self, s: _Stated) -> None:
         counted = (("stitches", s.gauge.stitches, s.stitch_mm), ("rows", s.gauge.rows, s.row_mm))
@@ -148,8 +162,8 @@ class Holding:
     def _give_out(self) -> None:
         """To each kind of cloth that is knitted a gauge that names it, or that can mean nothing else."""
         many: dict[ClothKind, int] = {}
-        for kind, _, n in self.found:
-            many[kind] = many.get(kind, 0) + n
+        for one in self.found:
+            many[one.kind] = many.get(one.kind, 0) + one.many
         for s in self.known:
             if s.kind is not None:
                 self.of_kind.setdefault(s.kind, (s, Basis.STATED))
@@ -205,10 +219,8 @@ class Holding:
                 gauge=best.gauge,
             )
 
-    def _from_stated(
-        self, kind: ClothKind, s: _Stated, basis: Basis, *, in_round: bool, many: int
-    ) -> ClothGauge:
-        factor = self._factor(kind)
+    def _from_stated(self, found: Found, s: _Stated, basis: Basis) -> ClothGauge:
+        factor = _factor(found)
         stitch, row = s.stitch_mm, s.row_mm
         width_off, height_off = s.width_off, s.height_off
         shape = f"{factor.rows_per_stitch:.3g} rows are taken for each stitch"
@@ -234,7 +246,7 @@ class Holding:
                 source,
                 s.gauge,
             )
-        for other in self._rivals(s, in_round=in_round):
+        for other in self._rivals(s, in_round=found.in_round):
             if other.stitch_mm is not None and s.stitch_mm is not None:
                 width_off = max(width_off, abs(other.stitch_mm - s.stitch_mm) / s.stitch_mm)
             if other.row_mm is not None and s.row_mm is not None:
@@ -242,8 +254,8 @@ class Holding:
         if basis is Basis.STATED:
             self._say(basis, f'{_upper(factor.name)}: "{s.gauge.words}".', gauge=s.gauge)
         return ClothGauge(
-            kind=kind, name=factor.name, in_round=in_round, stitch_mm=stitch, row_mm=row,
-            width_tolerance=width_off, height_tolerance=height_off, basis=basis, stitches=many,
+            kind=found.kind, name=factor.name, in_round=found.in_round, stitch_mm=stitch, row_mm=row,
+            width_tolerance=width_off, height_tolerance=height_off, basis=basis, stitches=found.many,
             stretched=_STRETCHED.search(s.gauge.words) is not None,
         )  # fmt: skip
 
@@ -251,17 +263,25 @@ class Holding:
         """What plain stockinette of this yarn is: as stated, or reckoned back from another cloth, or by the
         class of the yarn.
         """
-        for kind in (ClothKind.STOCKINETTE, ClothKind.GARTER, *(k for k, _, _ in self.found), *self.of_kind):
+        for kind in (
+            ClothKind.STOCKINETTE,
+            ClothKind.GARTER,
+            *(one.kind for one in self.found),
+            *self.of_kind,
+        ):
             held = self.of_kind.get(kind)
             if held is None:
                 continue
             kept, self.said = self.said, []
             best = self._of(kind, in_round=False) or held
-            mine = self._from_stated(kind, *best, in_round=False, many=0)
+            knitted = next(
+                (one for one in self.found if one.kind is kind), Found(kind, in_round=False, many=0)
+            )
+            mine = self._from_stated(replace(knitted, in_round=False, many=0), *best)
             self.said = kept
             if kind is ClothKind.STOCKINETTE:
                 return mine
-            f, plain = self._factor(kind), cloth_factor(ClothKind.STOCKINETTE)
+            f, plain = _factor(knitted), cloth_factor(ClothKind.STOCKINETTE)
             return ClothGauge(
                 kind=ClothKind.STOCKINETTE, name=plain.name, in_round=False,
                 stitch_mm=mine.stitch_mm / f.width.usual,
@@ -319,11 +339,9 @@ class Holding:
                     return by_needle, f"its {mm[1]} mm needles"
         return None
 
-    def _by_factor(
-        self, kind: ClothKind, plain: ClothGauge | None, *, in_round: bool, many: int
-    ) -> ClothGauge:
+    def _by_factor(self, found: Found, plain: ClothGauge | None) -> ClothGauge:
         assert plain is not None  # noqa: S101 - made as soon as something is knitted
-        f, base = self._factor(kind), cloth_factor(ClothKind.STOCKINETTE)
+        kind, f, base = found.kind, _factor(found), cloth_factor(ClothKind.STOCKINETTE)
         row_mm = plain.row_mm * base.rows.usual / f.rows.usual
         if kind is ClothKind.GARTER:  # a ridge is as high as a plain stitch is wide, whatever its rows
             row_mm = plain.stitch_mm / f.rows.usual
@@ -331,7 +349,8 @@ class Holding:
         if thumb and self.scaled and kind is not ClothKind.STOCKINETTE:
             self._say(
                 Basis.RULE_OF_THUMB,
-                f"No gauge is given for {f.name}: a stitch is taken {_as_much(f.width.usual, 'wide')} "
+                f"No gauge is given for {self._name(found)}: a stitch is taken "
+                f"{_as_much(f.width.usual, 'wide')} "
                 f"({f.width.least:.3g} to {f.width.most:.3g} times) and a row "
                 f"{_as_much(row_mm / plain.row_mm, 'high')} as in stockinette stitch.",
                 f"table of cloths, {f.status}",
@@ -343,13 +362,19 @@ class Holding:
                 "table of cloths",
             )
         return ClothGauge(
-            kind=kind, name=f.name, in_round=in_round,
+            kind=kind, name=f.name, in_round=found.in_round,
             stitch_mm=plain.stitch_mm * f.width.usual,
             row_mm=row_mm,
             width_tolerance=plain.width_tolerance + f.width.tolerance,
             height_tolerance=plain.height_tolerance + (f.rows.tolerance if kind is not plain.kind else 0.0),
-            basis=Basis.RULE_OF_THUMB if self.scaled else Basis.MISSING, stitches=many,
+            basis=Basis.RULE_OF_THUMB if self.scaled else Basis.MISSING, stitches=found.many,
         )  # fmt: skip
+
+
+def _factor(found: Found) -> ClothFactor:
+    """What the trade says of a kind of cloth; of rib, by how many of its columns sink."""
+    factor = cloth_factor(found.kind)
+    return factor.with_sunk(found.sunk) if found.kind is ClothKind.RIB else factor
 
 
 def _fits(s: _Stated, *, in_round: bool) -> tuple[int, bool]:

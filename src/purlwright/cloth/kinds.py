@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
     from purlwright.needles.knitted import Knitted
 
-__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned", "sunk_share", "two_colours"]
+__all__ = ["ClothKind", "kind_of_stitches", "rows_spanned", "sunk_shares", "two_colours"]
 
 _Floats: TypeAlias = NDArray[np.float64]
 _Marks: TypeAlias = NDArray[np.bool_]
@@ -100,15 +100,57 @@ def kind_of_stitches(knitted: Knitted) -> Int8:
     return kinds
 
 
-def sunk_share(knitted: Knitted, kinds: Int8) -> float:
-    """Of the stitches in rib, the share of the rarer face: a half in k2, p2, a quarter in k3, p1.
+_RIB_OF_ITS_OWN = 24  # stitches of rib from which it is looked at by itself
+_ALIKE = 0.08  # shares of sunk columns nearer than this are of one rib; k2, p1 and k3, p1 are farther apart
 
-    Where there is no rib, a half. Ribs of two kinds in one knitting are taken together.
+
+def sunk_shares(knitted: Knitted, kinds: Int8) -> _Floats:
+    """Round each stitch of rib the share of the rarer face, (n,): a half in k2, p2, a quarter in k3, p1.
+
+    Told by sections that are mostly rib, so that a collar does not draw in like the cuffs; those that are
+    nearly alike are taken together. Rib that lies within other cloth, whose plain columns beside it are not
+    told from its own, and a scrap go by all the rib there is. A half where there is no rib.
     """
-    seen = knitted.fabric.seen_of_stitch[kinds == ClothKind.RIB] if knitted.fabric.n else np.zeros(0)
-    seen = seen[seen != Seen.NONE]
-    if not len(seen):
-        return 0.5
+    fabric = knitted.fabric
+    shares = np.full(fabric.n, 0.5)
+    every = kinds == ClothKind.RIB
+    rib = np.flatnonzero(every & (fabric.seen_of_stitch != Seen.NONE))
+    entries = [(n, e) for n, piece in enumerate(knitted.ledger.pieces) for e in piece.rows]
+    between = np.zeros(max((e.order for _, e in entries), default=-1) + 1, bool)
+    between[[e.order for _, e in entries if e.kind in ROWS]] = True
+    rib = rib[between[fabric.row_of_stitch[rib]]]  # the edges all show one face
+    if not len(rib):
+        return shares
+    sections: dict[tuple[int, str], int] = {}
+    of_row = np.zeros(len(between), np.int64)
+    for number, e in entries:
+        of_row[e.order] = sections.setdefault((number, e.section), len(sections))
+    shares[every] = _rarer(fabric.seen_of_stitch[rib])
+    section = of_row[fabric.row_of_stitch]
+    mostly = np.bincount(section[rib], minlength=len(sections)) * 2 > np.bincount(
+        section[between[fabric.row_of_stitch]], minlength=len(sections)
+    )
+    group = np.where(mostly[section], section, len(sections))
+    own = []
+    for one in np.unique(group[rib]).tolist():
+        mine = rib[group[rib] == one]
+        if len(mine) >= _RIB_OF_ITS_OWN:
+            like = mine if one < len(sections) else rib
+            own.append((_rarer(fabric.seen_of_stitch[like]), one, len(mine)))
+    alike: list[list[tuple[float, int, int]]] = []
+    for share in sorted(own):
+        if alike and share[0] - alike[-1][-1][0] < _ALIKE - 1e-9:
+            alike[-1].append(share)
+        else:
+            alike.append([share])
+    for near in alike if len(alike) > 1 else []:
+        together = sum(share * many for share, _, many in near) / sum(many for _, _, many in near)
+        shares[every & np.isin(group, [one for _, one, _ in near])] = together
+    return shares
+
+
+def _rarer(seen: NDArray[np.int8]) -> float:
+    """The share of the rarer of two faces; a half where there is but one."""
     rarer = float(np.unique(seen, return_counts=True)[1].min()) / len(seen)
     return rarer if rarer < 1 else 0.5
 

@@ -79,6 +79,10 @@ def pieces_told(knitted: Knitted, settled: Settled) -> tuple[PieceTold, ...]:
 def left_open(knitted: Knitted, mesh: Mesh) -> tuple[Said, ...]:
     """What of the whole the words leave open, so that a picture shows less than the finished thing."""
     out = []
+    for piece in knitted.ledger.pieces:
+        if {entry.kind for entry in piece.rows} in ({Kind.CAST_ON}, {Kind.CAST_ON, Kind.BIND_OFF}):
+            words = f"{piece.name or 'The piece'} has no row after its cast-on: there is no size to tell."
+            out.append(Said(basis=Basis.MISSING, words=words))
     if mesh.loose:
         many = f"{mesh.loose} stitches are" if mesh.loose > 1 else "1 stitch is"
         words = (
