@@ -5,6 +5,7 @@ Most of this family is found while knitting; what is judged here is what only th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
@@ -114,6 +115,45 @@ class BindOffTwoWays:
 
     def help(self) -> str | None:
         return "Count it one way throughout, and say which."
+
+
+@dataclass(frozen=True, slots=True)
+class BindOffWayUnsaid:
+    """A row binds off and goes on with counted stitches, and no word says whether they hold the stitch that
+    the bind-off left on the right needle.
+
+    Whoever adds the counts up can tell; at the needles a knitter comes out a stitch over, or lacks one.
+
+    Example: with 20 stitches `Bind off 5 sts, k14.`
+
+    Cure: say it once: "the stitch on the right needle after binding off is (not) counted".
+
+    Source: common practice of technical editors, no single source.
+    """
+
+    counted: bool
+
+    code = "bind-off-way-unsaid"
+    check = "C010"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        way = "are counted with" if self.counted else "come after"
+        return f"The stitches here {way} the one left by binding off, and no word says so."
+
+    def label(self) -> str:
+        return "counted with it" if self.counted else "after it"
+
+    def help(self) -> str | None:
+        return 'Say it once, such as "k14 (not counting the st on the needle after binding off)".'
+
+
+_LOOP_TOLD = re.compile(
+    r"\b(?:includ\w+|count(?:s|ed|ing)?|plus|already|besides)\b[^.;]{0,60}\b(?:needle|bind|bound|cast|loop|st\b|stitch)"
+    r"|\b(?:st|stitch|loop|sts)\b[^.;]{0,30}\b(?:on|left on|remaining on)\b[^.;]{0,20}\bneedle\b"
+    r"|\bafter (?:the )?(?:bind|bound|cast)",
+    re.IGNORECASE,
+)
 
 
 # --- C004 --------------------------------------------------------------------------------------------
@@ -302,6 +342,9 @@ def judge_bind_off_loop(subject: Subject) -> Answer:
     if len(ways_of) == 2:
         (_, span), (_, other) = ways_of[True], ways_of[False]
         findings = (Finding(problem=BindOffTwoWays(), span=span, related=(Related(other, "not counted"),)),)
+    elif ways_of and not any(_LOOP_TOLD.search(told.text) for told in subject.watched.lines):
+        counted_there, (_, span) = next(iter(ways_of.items()))
+        findings = (Finding(problem=BindOffWayUnsaid(counted_there), span=span),)
     return Answer(places=places, findings=findings, missing=not_read(subject))
 
 

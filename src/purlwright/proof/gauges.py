@@ -19,7 +19,8 @@ from purlwright.proof.answer import Answer, of_the_work
 from purlwright.proof.front import has_front
 from purlwright.proof.measures import Said, stated
 from purlwright.proof.needles_named import needles_named
-from purlwright.proof.rates import Rate, rates, rates_in
+from purlwright.proof.rates import Rate, rates, rates_in, worked_rows
+from purlwright.proof.stretches import cloths, runs_of_a_line
 from purlwright.proof.subject import Subject
 from purlwright.proof.trade import YarnClass, row_ratio, yarn_class
 from purlwright.proof.two_gauges import gauges_apart
@@ -203,6 +204,77 @@ class GaugeLacks:
         return "Add words such as: in stockinette stitch on 4 mm needles, in the round, after washing."
 
 
+@dataclass(frozen=True, slots=True)
+class ClothWithoutGauge:
+    """A good part of the stitches is worked in a cloth that no gauge is for, and sets a stated size.
+
+    Plain knitting and garter stitch have other widths and heights at the same yarn and needles. A gauge in
+    the one tells nobody whether the other will come out.
+
+    Example: `Gauge: 20 sts and 28 rows = 10 cm in stockinette stitch` and a yoke of 40 rows in garter stitch.
+
+    Cure: add a gauge for it: `20 sts and 40 rows = 10 cm in garter stitch`.
+
+    Source: common practice of technical editors, no single source.
+    """
+
+    cloth: str
+    share: int
+
+    code = "cloth-without-gauge"
+    check = "C056"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f"{self.share} of 100 stitches are worked in {self.cloth}, and no gauge is for it."
+
+    def label(self) -> str:
+        return "of another cloth"
+
+    def help(self) -> str | None:
+        return f"Add a gauge for {self.cloth}, or say that it comes out as the first does."
+
+
+_SHARE = Fraction(2, 5)
+"""A cloth of fewer of the stitches is a trimming, whose size the rest of the piece decides."""
+_ROWS_OF_CLOTH = 20
+"""Fewer rows are an edging."""
+_CALLED = {"stockinette": "stockinette stitch", "garter": "garter stitch"}
+
+
+def _of_other_cloth(subject: Subject) -> Finding | None:
+    """A cloth of two fifths of the stitches for which no gauge is, where all gauges name their cloth.
+
+    Ribs are pulled in and out and follow what they are joined to; of patterns no two are the same cloth.
+    """
+    known = subject.kept(rates)
+    named = {rate.ground for rate in known}
+    if not known or "" in named or "pattern" in named:
+        return None
+    if not any(m.source is Said.FINISHED for m in subject.kept(stated)):
+        return None
+    cloth = next(iter(subject.kept(cloths)), None)
+    if cloth is None or not cloth.sure:
+        return None
+    many: dict[str, int] = {}
+    high: dict[str, int] = {}
+    for stretch in cloth.stretches:
+        for rows in runs_of_a_line(stretch.entries):
+            ground, n = cloth.ground(rows), worked_rows(rows)
+            many[ground] = many.get(ground, 0) + stretch.count * n
+            high[ground] = high.get(ground, 0) + n
+    total = sum(many.values())
+    for kind, words in _CALLED.items():
+        if (
+            kind not in named
+            and high.get(kind, 0) >= _ROWS_OF_CLOTH
+            and Fraction(many.get(kind, 0), total) >= _SHARE
+        ):
+            share = 100 * many[kind] // total
+            return Finding(problem=ClothWithoutGauge(words, share), span=known[0].gauge.span)
+    return None
+
+
 _ON_NEEDLE = re.compile(r"\bmm\b|\bneedles?\b|\bUS\b|\bno\.|\bsize\b|\blarger?\b|\bsmaller\b", re.IGNORECASE)
 
 
@@ -229,7 +301,8 @@ def judge_words(subject: Subject) -> Answer:
             rest = [*lacks[1:], *more]
             problem = GaugeLacks(lacks[0], "".join(f", nor {w}" for w in rest))
             return Answer(places=len(known), findings=(Finding(problem=problem, span=rate.gauge.span),))
-    return Answer(places=len(known))
+    other = _of_other_cloth(subject)
+    return Answer(places=len(known), findings=() if other is None else (other,))
 
 
 def _both_ways(subject: Subject) -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from purlwright.findings import Finding, Severity
@@ -10,7 +11,7 @@ from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, of_the_work
 from purlwright.proof.subject import Subject, at
 
-__all__ = ["CANNOT_WORK", "JUDGES", "SizeLeftOut"]
+__all__ = ["CANNOT_WORK", "JUDGES", "DashNotExplained", "SizeLeftOut"]
 
 CANNOT_WORK = frozenset(
     {
@@ -65,6 +66,54 @@ class SizeLeftOut:
         return "Give this row for every size, or say which row the others go on to."
 
 
+@dataclass(frozen=True, slots=True)
+class DashNotExplained:
+    """A list of sizes has a dash where a size has no number, and nothing says what the dash means.
+
+    Some knitters pass the instruction over, as is meant; others take it for a fault of print and guess.
+
+    Example: `Work 4 (-, 6) rows.` and nowhere a word of the dash.
+
+    Cure: say once, among the notes: "A dash means that your size passes this instruction over."
+
+    Source: common practice of technical editors, no single source.
+    """
+
+    words: str
+
+    code = "dash-not-explained"
+    check = "C048"
+    severity = Severity.NOTE
+
+    def message(self) -> str:
+        return f'"{self.words}" has a dash for a size, and nothing says what it means.'
+
+    def label(self) -> str:
+        return "no number for one size"
+
+    def help(self) -> str | None:
+        return 'Say once what it means: "a dash tells your size to pass this over".'
+
+
+_DASH_TOLD = re.compile(
+    r"\bdash(?:es)?\b|\bhyphens?\b|[\"“'(]\s*[-–—0]\s*[\"”')]\s*(?:means?|indicates?|shows?|stands)"
+    r"|\b(?:if|where)\b[^.]{0,60}\b(?:no (?:number|figure)|0|zero|nothing)\b[^.]{0,40}\b(?:given|shown|size)",
+    re.IGNORECASE,
+)
+
+
+def _dashes(subject: Subject) -> Iterator[Finding]:
+    """One note, on the first list with a dash, where no line of the text speaks of it."""
+    for line, number in subject.nodes(tree.Number):
+        if len(number.values) > 1 and None in number.values and number.span.end >= 0:
+            words = line.text[number.span.start : number.span.end]
+            if not re.search(r"[-–—]", words):
+                continue
+            if not any(_DASH_TOLD.search(told.text) for told in subject.watched.lines):
+                yield at(line, DashNotExplained(words), number.span)
+            return
+
+
 def _lists(actions: tuple[tree.Action, ...]) -> int:
     """How many lists of numbers some actions have."""
     return sum(isinstance(n, tree.Number) and len(n.values) > 1 for n in tree.walk(actions))
@@ -106,7 +155,8 @@ def judge_limits(subject: Subject) -> Answer:
     if places:
         for section in subject.pattern.sections:
             findings += _left_out(section.lines, subject.pattern.sizes)
-    return Answer(places=places, findings=tuple(findings))
+    dashes = list(_dashes(subject))
+    return Answer(places=places + len(dashes), findings=(*findings, *dashes))
 
 
 def judge_every_size(subject: Subject) -> Answer:

@@ -13,14 +13,10 @@ __all__ = ["UNSEEN"]
 
 UNSEEN: Mapping[str, str] = MappingProxyType(
     {
-        "C010": "whether words say which way it counts; a total says it too, and C004 asks for one",
         "C024": "whether flat work is given both ways, to and fro",
         "C042": "a yarn over that stands beside a marker",
-        "C048": 'whether a dash in a list, "12 (-, 16)", is explained',
-        "C056": "whether each kind of cloth in the piece has a gauge of its own",
         "C062": "drawings that are pictures, and their numbers",
         "C063": "drawings that are pictures, and their numbers",
-        "C070": "raglan lines worked in one piece, whose two sides always have the same rows",
         "C091": "the first and last column of each size in a chart; it looks at panels between markers",
         "C118": "the colour, and a single fact that is lacking, which may stand with the name of the yarn",
         "C126": "contrast; the pictures Purlwright draws keep to it by themselves",
