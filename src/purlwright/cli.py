@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from purlwright.findings import Finding
     from purlwright.rescue.observe import Facts
+    from purlwright.rescue.questions import Question
     from purlwright.several import Task
     from purlwright.terminal.look import Look
     from purlwright.wire import LedgerOut
@@ -397,7 +398,10 @@ def _where(call: Call) -> int:
 
 
 def _rescue(call: Call) -> int:
+    from dataclasses import replace
+
     from purlwright.files import read_file
+    from purlwright.rescue.questions import QUESTIONS
     from purlwright.rescues import answer_of, facts_of, letter, rescue, take_choice
     from purlwright.terminal.print_rescue import show_rescue
     from purlwright.workup import work_up
@@ -412,9 +416,9 @@ def _rescue(call: Call) -> int:
     if not call.json and not call.letter and name != "-" and sys.stdin.isatty() and sys.stdout.isatty():
         from purlwright.terminal.ask import ask_piece, interview
 
-        def following(known: Facts, so_far: tuple[str, ...]) -> str | None:
-            found = rescue(work, call, known, so_far)
-            return None if found.next is None else found.next.fact
+        def following(known: Facts, so_far: tuple[str, ...]) -> Question | None:
+            ask = rescue(work, call, known, so_far).next
+            return None if ask is None else replace(QUESTIONS[ask.fact], asks=ask.asks, how=ask.how)
 
         facts = ask_piece(work.desk(call.size, dict(call.options)).pieces, facts, _look(), _print, input)
         facts, asked = interview(following, answer_of, facts, _look(), _print, input)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from purlwright.files import Unusable, safe
 from purlwright.findings import Severity
+from purlwright.needles.columns import NO_MARK
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.proof.said import ONE_SIZE
 from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
@@ -129,7 +130,7 @@ def _fact(option: str, value: str) -> dict[str, Said]:
         stitch, equals, above = value.partition("=")
         if not equals:
             raise Unusable("--column takes a stitch from the right edge, and how many above: --column 12=5.")
-        return {"column": (_whole(option, stitch), _whole(option, above))}
+        return {"column": (_whole(option, stitch), _above(option, above))}
     if option in {"--between", "--intervals"}:
         return {option[2:]: _several(option, value, 0)}
     if option == "--since":
@@ -145,6 +146,11 @@ def _whole(option: str, value: str) -> int:
     if not (given.isascii() and given.isdecimal() and int(given[:6]) <= MOST and len(given) < 6):
         raise Unusable(f'{option} takes a whole number; "{safe(value)}" is not that.')
     return int(given)
+
+
+def _above(option: str, value: str) -> int:
+    """Stitches above the last mark of a column; "none" where it has no mark."""
+    return NO_MARK if value.strip().casefold() == "none" else _whole(option, value)
 
 
 def _several(option: str, value: str, many: int) -> tuple[int, ...]:
@@ -201,6 +207,11 @@ def _answered(question: Question, words: str) -> dict[str, Said]:
     if question.parts:
         numbers = _several("The answer", words, len(question.parts))
         return dict(zip(question.parts, numbers, strict=True))
+    if question.name == "column":
+        stitch, comma, above = words.partition(",")
+        if not comma:
+            raise Unusable("Answer with the stitch, a comma, and how many: 12, 5; or 12, none.")
+        return {"column": (_whole("The answer", stitch), _above("The answer", above))}
     if question.numbers != 1:
         return {question.name: _several("The answer", words, question.numbers)}
     if question.words:

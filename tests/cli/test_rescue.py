@@ -157,7 +157,7 @@ def talk(answers, order=("sts", "odd", "ridges", "off", "side")):
         return rest.pop(0)
 
     def following(_, asked):
-        return order[len(asked)] if len(asked) < len(order) else None
+        return QUESTIONS[order[len(asked)]] if len(asked) < len(order) else None
 
     facts, asked = interview(following, answer_of, Facts(), Look(), written.append, read)
     return facts, asked, "".join(written)

@@ -14,7 +14,9 @@ from purlwright.rescue.fit import fit
 from purlwright.rescue.letter import NotALetter, read_letter, write_letter
 from purlwright.rescue.observe import Facts
 from purlwright.rescue.table import in_column
-from purlwright.rescue.where import column_of, telling_column, where
+from purlwright.rescue.verdict import tell
+from purlwright.rescue.where import ask_up_a_column, column_of, telling_column, where
+from purlwright.rescues import answer_of
 from purlwright.workup import WorkUp
 from rescue_work import NAMES, desk
 
@@ -139,10 +141,53 @@ def test_rescue_weighs_it_and_a_gained_stitch_moves_her_to_the_next_column():
     assert beside[more].max() > beside[right].max() + 2
 
 
+def answers_of(work, row, name):
+    """What one sees after a row in which all is right, of what the desk asks for."""
+    seen = {
+        "odd": {"look_rows": "nothing", "odd": "nothing"},
+        "side": {"side": row.side.value},
+        "stacks": {"stacks": "yes"},
+        "since_crossing": {"since_crossing": row.since[LANDMARKS.index("crossing")]},
+    }
+    return seen.get(name, {})
+
+
+def test_rescue_asks_for_it_when_nothing_else_tells_and_then_knows_the_row():
+    work = WorkUp(CABLES)
+    ((_, rows),) = work.desk().pieces
+    here = rows[8]
+    facts, asked = Facts(sts=20, side="WS"), ()
+    while (found := work.desk().rescue(facts, asked)).next is not None:
+        asked = (*asked, found.next.name)
+        if found.next.name == "column":
+            before = found
+            stitch = int(found.next.asks.split("Find stitch ")[1].split(",")[0])
+            assert "from the right edge" in found.next.asks
+            facts = facts.with_({"column": column_of(here, stitch)})
+        else:
+            facts = facts.with_(answers_of(work, here, found.next.name))
+    assert asked.count("column") == 1
+    assert len({d.now_row for d in before.found}) > 1
+    assert found.found[0].now_row == here.index + 1
+    assert found.found[0].likely > before.found[0].likely
+
+
+def test_a_column_without_a_mark_can_be_told():
+    question = ask_up_a_column(WorkUp(CABLES).desk().pieces[0][1])
+    assert question is not None
+    assert ", none if the column has no crossing" in question.how
+    assert answer_of(question, "13, None") == {"column": (13, NO_MARK)}
+    assert answer_of(question, "13, 4") == {"column": (13, 4)}
+    assert answer_of(question, "13") == "Answer with the stitch, a comma, and how many: 12, 5; or 12, none."
+    assert tell("column", (13, NO_MARK)) == "no mark in the column of stitch 13 from the right edge"
+
+
 def test_it_goes_into_the_letter_and_out_again():
     facts = Facts(column=(12, 5), since_stripe=2, yarn="left edge")
     text = write_letter("Hawser", "", "one size", {}, facts)
     assert read_letter(text, "Hawser", "") == facts
+    bare = Facts(column=(13, NO_MARK))
+    assert read_letter(write_letter("Hawser", "", "one size", {}, bare), "Hawser", "") == bare
     with pytest.raises(NotALetter, match="two numbers"):
         read_letter(text.replace("12, 5", "12"), "Hawser", "")
 

@@ -25,12 +25,14 @@ from purlwright.rescue.questions import QUESTIONS, Question
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
 from purlwright.rescue.table import AT, Table, in_column
 from purlwright.rescue.walks import MARKER
-from purlwright.rescue.where import Clash, clash_of
+from purlwright.rescue.where import Clash, ask_up_a_column, clash_of
 
 __all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
 
 LIKELY = 0.6
 MOST_TOLD = 3
+_WORTH_TELLING = 0.02
+"""What is less likely than that is not told."""
 MOST_ASKED = 12
 """After so many questions it is told what is known, sure or not."""
 
@@ -79,9 +81,9 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
     question = None
     if not clear and len(asked) < MOST_ASKED:
         name = next_question(weighed, facts, asked)
-        question = None if name is None else QUESTIONS[name]
+        question = _up_one_column(ranked, facts, asked) if name is None else QUESTIONS[name]
     notes = _notes(tables, facts)
-    told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= 0.02]
+    told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= _WORTH_TELLING]
     found = tuple(_diagnosis(r, facts, with_cures=i == 0) for i, r in enumerate(told))
     if found and found[0].against:  # one mistake does not explain it all
         pair = best_pair(ranked[0], facts)
@@ -92,6 +94,18 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
             notes = (*notes, f"Two mistakes explain it better than one ({round(pair.some * 100)} in 100).")
             clear = False
     return Verdict(found=found, next=question, clear=clear or question is None, clash=clash, notes=notes)
+
+
+def _up_one_column(ranked: Sequence[Ranked], facts: Facts, asked: Sequence[str]) -> Question | None:
+    """The count up one column, asked for when nothing else tells and she may be in one of several rows."""
+    if "column" in asked or facts.column is not None:
+        return None
+    at = {
+        (r.table.piece.name, r.row): r.table.piece.looks[r.row]
+        for r in ranked
+        if r.likely >= _WORTH_TELLING and 0 <= r.row < len(r.table.piece.looks)
+    }
+    return ask_up_a_column(tuple(at.values())) if len(at) > 1 else None
 
 
 def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
@@ -154,7 +168,7 @@ def _reasons(r: Ranked, facts: Facts) -> tuple[tuple[str, ...], tuple[str, ...]]
             if above == said[1]:
                 good.append(tell(name, said))
             elif above != UNTOLD:
-                none = "there is no mark in that column" if above < 0 else f"it would be {above}"
+                none = "there would be no mark in that column" if above < 0 else f"it would be {above}"
                 bad.append(f"{tell(name, said)}; {none}")
             continue
         if name not in AT or name in {"row", "lies_in"}:
@@ -216,6 +230,8 @@ def _up_a_column(said: Said) -> str:
     if not isinstance(said, tuple):
         return str(said)
     stitch, above = said
+    if above < 0:
+        return f"no mark in the column of stitch {stitch} from the right edge"
     return f"{stitches(above)} above the last mark in the column of stitch {stitch} from the right edge"
 
 

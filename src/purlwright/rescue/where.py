@@ -22,7 +22,7 @@ from purlwright.rescue.observe import Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
 __all__ = [
-    "NOTHING_TELLS", "Clash", "Found", "Where", "clash_of", "column_of", "fact_of", "telling_column", "where",
+    "NOTHING_TELLS", "Clash", "Found", "Where", "ask_up_a_column", "clash_of", "column_of", "fact_of", "telling_column", "where",
 ]  # fmt: skip
 
 SEEN_IN_A_ROW = (
@@ -210,6 +210,12 @@ def telling_column(looks: Sequence[RowLook]) -> tuple[int, float]:
     return most
 
 
+def ask_up_a_column(looks: Sequence[RowLook]) -> Question | None:
+    """The count up the column that tells most between these rows, its stitch named; None if none tells."""
+    stitch, _ = telling_column(looks)
+    return _at_stitch(QUESTIONS["column"], stitch, looks) if stitch else None
+
+
 def _bits(parts: Counter[Any]) -> float:
     n = sum(parts.values())
     return math.log2(n) - sum(k * math.log2(k) for k in parts.values()) / n
@@ -227,7 +233,8 @@ def _at_stitch(question: Question, stitch: int, looks: Sequence[RowLook]) -> Que
     )
     how = (
         f"Answer with both numbers, such as {stitch}, 4. Count up to the needle, its loop included; 0 if "
-        f"that {'mark' if len(marks) > 1 else named} was made in the row just worked."
+        f"that {'mark' if len(marks) > 1 else named} was made in the row just worked; {stitch}, none if the "
+        f"column has no {'such mark' if len(marks) > 1 else named}."
     )
     return replace(question, asks=asks, how=how)
 

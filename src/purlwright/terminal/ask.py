@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from purlwright.rescue.observe import LOOKS, Facts, Said
-from purlwright.rescue.questions import QUESTIONS, Question
+from purlwright.rescue.questions import Question
 from purlwright.terminal.look import Look, plain, wrap
 
 __all__ = ["Answerer", "ask_piece", "interview"]
 
-Answerer = Callable[[Facts, tuple[str, ...]], str | None]
-"""Gives the name of the next question, or None when it is clear."""
+Answerer = Callable[[Facts, tuple[str, ...]], Question | None]
+"""Gives the next question, or None when it is clear."""
 
 
 def interview(
@@ -29,9 +29,8 @@ def interview(
     """Ask until it is clear, or she has had enough; ``answer`` gives facts, or a sentence if it has none."""
     asked: tuple[str, ...] = ()
     write("Answer what you can; ? if you do not know, q to stop.\n\n")
-    while (name := following(facts, asked)) is not None:
-        question = QUESTIONS[name]
-        asked = (*asked, name)
+    while (question := following(facts, asked)) is not None:
+        asked = (*asked, question.name)
         write("\n".join(_asking(question, look)) + "\n")
         while True:
             try:
