@@ -15,8 +15,9 @@ fixed before anything was measured:
 The size and the piece she is knitting are given. The last row she is sure of lies 1 to 12 rows before the
 mistake. A look at the whole for something odd, the four closer looks, and each way to tell in which row the
 odd place lies, are facts by themselves. She is asked at most twelve times; a question that she cannot answer
-counts. An answer is right if it names the mistake, its row, and the row she has just finished; mistakes that
-show the very same in every fact that can be asked for are one.
+counts. The count up one column, which the desk asks for after all these, is not asked here. An answer is
+right if it names the mistake, its row, and the row she has just finished; mistakes that show the very same in
+every fact that can be asked for are one.
 
 An answer is timed whole, as it is given to her: what most likely happened, the cures, and the next question.
 What is measured is the time of the processor, so that others who use the machine do not count; an answer that

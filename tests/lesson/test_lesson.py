@@ -1,5 +1,6 @@
 """The parts of a lesson: moves in order, stages, practice that proves clean, exercises that can be found, grafts, rows played."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -101,6 +102,11 @@ def test_the_practice_piece_proves_clean_and_holds_each_move_once(path):
     plain = {"cast on", "k", "p", "bind off"}
     assert {*there, *piece.left_out} == {m.name for m in moves if m.key not in plain}
     assert set(there).isdisjoint(piece.left_out)
+    sides = re.findall(r"^Row (\d+) \((RS|WS)\):", piece.text, re.MULTILINE)
+    assert [int(n) for n, _ in sides] == list(range(1, len(sides) + 1)), "each row says its side"
+    assert {side for n, side in sides if int(n) % 2} == {"RS"}
+    assert {side for n, side in sides if not int(n) % 2} == {"WS"}
+    assert len(sides) == piece.text.count("\nRow ")
 
 
 @pytest.mark.parametrize("name", ["gannet", "harbour", "little"])
@@ -162,6 +168,16 @@ def test_every_loop_of_a_graft_is_entered_twice_once_each_way_and_dropped_the_se
         for twice in met.values():
             assert [drops for _, drops in twice] == [False, True]
             assert {enters for enters, _ in twice} == {"purlwise", "knitwise"}
+
+
+def test_the_first_steps_of_a_graft_are_those_of_the_whole():
+    for name in ("harbour", "skerry"):
+        (join,) = joins_of(knitted(name).knitted())
+        whole = join.steps()
+        first = join.steps(3)
+        assert len(first) == 2 + 4 * 3
+        assert first == whole[: len(first)], "nothing ends before the last loop"
+        assert join.steps(len(join.pairs)) == whole
 
 
 @given(st.integers(1, 400), st.integers(1, 400))

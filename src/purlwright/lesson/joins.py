@@ -83,12 +83,13 @@ class Join:
 
     def steps(self, many: int | None = None) -> tuple[SewingStep, ...]:
         """The way of the sewing needle through the first loops, or through all: two to set up, then four a
-        pair.
+        pair; two at the last, after which no loop waits to be entered.
         """
         if self.how != "graft":
             return ()
         out: list[SewingStep] = []
-        pairs = self.faces[: many or len(self.faces)]
+        pairs = self.faces
+        shown = min(many or len(pairs), len(pairs))
 
         def enters(needle: str, loop: int, *, again: bool) -> str:
             knit = pairs[loop - 1][0 if needle == "front" else 1]
@@ -101,7 +102,7 @@ class Join:
             SewingStep(needle=needle, loop=1, enters=enters(needle, 1, again=False), drops=False)
             for needle in ("front", "back")
         ]
-        for n in range(1, len(pairs) + 1):
+        for n in range(1, shown + 1):
             for needle in ("front", "back"):
                 out.append(
                     SewingStep(needle=needle, loop=n, enters=enters(needle, n, again=True), drops=True)

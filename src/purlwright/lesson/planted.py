@@ -23,7 +23,9 @@ if TYPE_CHECKING:
 __all__ = ["Planted", "planted"]
 
 _ROW = re.compile(r"^(?P<label>Row \d+)(?: \(\w+\))?: K3, (?P<move>.+), knit to end\.(?: \(\d+ sts\))?$")
-_SHORT_ROW = re.compile(r"^(?P<label>Row \d+): Knit to last 4 sts, (?P<move>turn|w&t)\.(?: \(\d+ sts\))?$")
+_SHORT_ROW = re.compile(
+    r"^(?P<label>Row \d+)(?: \(\w+\))?: Knit to last 4 sts, (?P<move>turn|w&t)\.(?: \(\d+ sts\))?$"
+)
 _TOTAL = re.compile(r" \(\d+ sts\)")
 _OTHER_WAY = {
     "ssk": "k2tog", "k2tog": "ssk", "m1l": "m1r", "m1r": "m1l", "sssk": "k3tog", "k3tog": "sssk",

@@ -105,12 +105,12 @@ def _text(
             total = f" ({stitches} sts)" if move.makes != move.takes else ""
             row = f"K{_EDGE}, {words}, knit to end.{total}"
             explained |= {words: _explained(move, words, own)} | ({"sts": "sts: stitches."} if total else {})
-        lines += [f"Row {number}: {row}", f"Row {number + 1} (WS): {rest}"]
+        lines += [f"Row {number} (RS): {row}", f"Row {number + 1} (WS): {rest}"]
         rows.append((f"Row {number}", move.name))
         number += 2
         if move.key == "w&t":
             lines += [
-                f"Row {number}: Knit to end, leaving the wraps as they are.",
+                f"Row {number} (RS): Knit to end, leaving the wraps as they are.",
                 f"Row {number + 1} (WS): {back}.",
             ]
             number += 2

@@ -22,7 +22,8 @@ from purlwright.rescue.observe import Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
 __all__ = [
-    "NOTHING_TELLS", "Clash", "Found", "Where", "ask_up_a_column", "clash_of", "column_of", "fact_of", "telling_column", "where",
+    "NOTHING_TELLS", "Clash", "Found", "Where", "ask_up_a_column", "clash_of", "column_of", "fact_of",
+    "telling_column", "where",
 ]  # fmt: skip
 
 SEEN_IN_A_ROW = (

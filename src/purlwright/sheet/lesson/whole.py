@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 
 __all__ = ["lesson_document"]
 
+SHOWN_STEPS = 3
+"""The steps of so many pairs of a graft are told one by one."""
+
 
 def lesson_document(material: Material, asked: Asked) -> Document:
     """The pack as one document."""
@@ -157,15 +160,15 @@ def _join(join: Join) -> Iterator[Block]:
     yield Facts(facts=tuple(facts))
     if join.how != "graft":
         return
-    steps = join.steps(3)
+    steps = join.steps(SHOWN_STEPS)
     yield Paragraph(
         words=said("Hold the two needles side by side, wrong sides together, the front one nearer to you.")
     )
     lines = [f"{s.words[0].upper()}{s.words[1:]}." for s in steps]
     yield Items(items=tuple(said(line) for line in lines))
-    yield Paragraph(
-        words=said("Go on so to the last loop. Draw each stitch up until it is as large as its neighbours.")
-    )
+    more = "Go on so. " if len(join.pairs) > SHOWN_STEPS else ""
+    ending = "The last loop of each needle has none after it to enter: it is slipped off, and that is all."
+    yield Paragraph(words=said(f"{more}{ending} Draw each stitch up until it is as large as its neighbours."))
     shown = min(SHOWN, len(join.pairs))
     words = (
         f"The way of the yarn through the first {shown} loops of both edges, flat and seen from the right "
