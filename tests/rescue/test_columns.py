@@ -187,7 +187,9 @@ def test_it_goes_into_the_letter_and_out_again():
     text = write_letter("Hawser", "", "one size", {}, facts)
     assert read_letter(text, "Hawser", "") == facts
     bare = Facts(column=(13, NO_MARK))
-    assert read_letter(write_letter("Hawser", "", "one size", {}, bare), "Hawser", "") == bare
+    told = write_letter("Hawser", "", "one size", {}, bare)
+    assert told.endswith(": 13, none\n")
+    assert read_letter(told, "Hawser", "") == bare
     with pytest.raises(NotALetter, match="two numbers"):
         read_letter(text.replace("12, 5", "12"), "Hawser", "")
 
