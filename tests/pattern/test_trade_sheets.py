@@ -202,3 +202,12 @@ Row 4: Sl 1, p to slipped stitch, p2tog, p1, turn.
 """
     assert unread(text) == []
     assert ends(text) == [30, 29, 28, 27, 26]
+
+
+def test_a_round_may_be_joined_by_working_its_first_stitch():
+    text = (
+        "# Cowl\nCast on 92 sts. Place marker for beg of rnd. Join by working the first st on left hand needle with the "
+        "working yarn from the right hand needle and being careful not to twist sts.\nRnd 1: *K2, p2; rep from * around.\n"
+    )
+    assert unread(text) == []
+    assert [str(e.kind) for e in WorkUp(text).knitted().ledger.entries] == ["cast-on", "join", "round"]

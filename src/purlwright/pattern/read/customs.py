@@ -245,8 +245,8 @@ _STANDS = re.compile(
 )
 """STANDS: "(centre st)", "(the edge sts)": which stitch of the fabric was just worked."""
 _PART_WORKED = re.compile(
-    r"(?:(?:the|left|right|first|second|1st|2nd|front|back|centre|center|upper|lower|side|half"
-    r"|this is the) ){0,2}"
+    r"(?:(?:the|left|right|first|second|1st|2nd|front|back|centre|center|upper|lower|side|half|top|bottom|outer"
+    r"|inner|ribbed|garter|button|buttonhole|this is the) ){0,2}"
     r"(?:front|back|sleeve|heel|sole|instep|thumb|palm|neck|gusset|edge|border|band|panel|body|shoulder|yoke|hood"
     r"|cuff|toe|foot|hand|wing|seam|steek|raglan|cable|edging|buttonband|flap)s?(?: (?:sts?"
     r"|stitch(?:es)?|edge"

@@ -452,7 +452,10 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (Hold(place=words_from(cur, at).split(" ", 1)[1], of="all", span=cur.span_from(here)),)
     cur.at = at
     cur.take("the", "all")
+    cur.any_phrase("first|last|next set|group of") if cur.peek(1).low in {"set", "group"} else None
     of: _Of = "next"
+    if cur.peek(-1).low == "of" and cur.peek(-3).low in _OFS:
+        of = _OFS[cur.peek(-3).low]
     part = cur.at
     if cur.any_phrase("thumb gusset?|hole?", "gusset", "left|right|first|second|next? sleeve") and (
         take_stitch_word(cur)

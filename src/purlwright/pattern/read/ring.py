@@ -82,6 +82,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
         "work",
     }
     ring = _RING.take(cur) is not None
+    ring = _by_first_stitch(cur) or ring
     care = _care(cur) or first
     if not (
         ring
@@ -98,6 +99,25 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
         _RING.take(cur)
     _care(cur)
     return (JoinRound(span=cur.span_from(here)),)
+
+
+def _by_first_stitch(cur: Cursor) -> bool:
+    """BY-FIRST: "by working the first st on left needle with the yarn from the right": how it is joined."""
+    here = cur.at
+    if cur.any_phrase("by working|knitting|purling the? first st|stitch") is None:
+        return False
+    cur.any_phrase("on|of|from the? left? hand? -? needle", "cast on", "that was cast on")
+    cur.any_phrase(
+        "with|using the? working? yarn from|at the? right? hand? -? needle", "with the? working yarn"
+    )
+    at = cur.at
+    skip(cur, "and", ",")
+    if _CARE.take(cur) is not None or cur.peek().low in {"", ".", ";"}:
+        cur.at = at
+        skip(cur, "and")
+        return True
+    cur.at = here
+    return False
 
 
 def _care(cur: Cursor) -> bool:
