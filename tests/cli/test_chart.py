@@ -132,7 +132,7 @@ def test_a_file_of_hers_is_never_replaced_and_one_of_ours_is(chart, tmp_path):
         (("--as", ","), "--as takes one or more of svg, png, pdf"),
         (("--section", " "), "--section takes the heading of a section"),
         (("--size", "tiny"), 'There is no size "tiny"'),
-        (("--brief",), "--brief means nothing to chart."),
+        (("--brief",), "--brief means nothing to chart; it takes --size"),
     ],
 )
 def test_what_cannot_be_drawn_is_said_in_one_sentence(chart, tmp_path, words, said):

@@ -95,6 +95,11 @@ def test_is_read_word_for_word(words):
         ("Row 1: Beading row: *K2, yo, k2tog; repeat from * to end.", [20, 20]),
         ("Row 1: K2, skp (slip 1, knit 1, pass slip stitch over the knit 1), k to end.", [20, 19]),
         ("Row 1: K2, k2tog (k1, p1) twice, k to end.", [20, 19]),
+        ("Row 1: K into f&b of first 3 sts, k to last 3 sts, k into f&b of last 3 sts.", [20, 26]),
+        (
+            "Row 1: *K1, p1; rep from * to end.\nRow 2: K3, work each stitch in the manner it presents to last 3 sts, k3.",
+            [20, 20, 20],
+        ),
         ("Row 1: K1-f/b, k to last st, p1-f/b.", [20, 22]),
         ("Work 4 rows in garter st. (knit every row)", [20] * 5),
         ("Row 1: Knit 20 sts on needle.", [20, 20]),

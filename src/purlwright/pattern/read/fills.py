@@ -546,7 +546,12 @@ def parse_work(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
                 cur.at = at
         return (InPattern(to=place, span=cur.span_from(here)),)
     if cur.any_phrase("each|every st|stitch", "all? sts|stitches"):
-        cur.any_phrase("as they appear|face|present|are", "in? pattern|patt", "as set|est|established")
+        cur.any_phrase(
+            "as they|it appear|appears|face|faces|present|presents|are|is themselves|itself?",
+            "in the manner it|they presents|present|appears|appear itself|themselves?",
+            "in? pattern|patt",
+            "as set|est|established",
+        )
         return (InPattern(how="as they appear", to=parse_place(cur, ctx), span=cur.span_from(here)),)
     if cur.any_phrase(
         "the? rest|remainder of? the? row|round|rnd|sts|stitches?", "rem|remaining sts|stitches"

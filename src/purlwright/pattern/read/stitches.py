@@ -305,6 +305,11 @@ def _into_front_and_back(
     if (fill := _every(cur, ctx, here, f"{base}{kind}")) is not None:
         return fill
     cur.take("of")
+    at = cur.at
+    if count is None and cur.any_phrase("the? next|first|last|following") and (n := parse_number(cur, ctx)):
+        if take_stitch_word(cur):  # "k into f & b of first 3 sts"
+            return (work(f"{base}{kind}", n, cur.span_from(here)),)
+    cur.at = at
     cur.any_phrase(
         "of? the? next|same|following|last|first|each|every st|stitch|sts",
         "of? the? st|stitch|sts",
