@@ -566,6 +566,8 @@ class Knitter:
                 cast_on(self, s)
                 k += 1
                 continue
+            if isinstance(s, tree.CastOn) and s.at == "start" and not self.open:
+                self._beside_live(s)
             if isinstance(s, tree.Turn) and not self.open:
                 turn_between(self, s)
                 k += 1
@@ -580,6 +582,13 @@ class Knitter:
             if j < len(steps) and j > k and _off_after_row(steps, j):
                 end_row(self)
             k += len(part)
+
+    def _beside_live(self, s: tree.CastOn) -> None:
+        """Says that a section begins with a cast-on though stitches of the one before are still live."""
+        before = self.entries[-1].section if self.entries else None
+        live = self.worker.needles.live
+        if before is not None and self.heading and before != self.heading and live and not self.unproved:
+            self.report(problems.CastOnBesideLive(live, self.heading), s.span)
 
     def _rules(self, steps: Sequence[tree.Action]) -> None:
         """What is said here of rows to come: "every other round is plain"."""

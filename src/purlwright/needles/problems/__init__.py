@@ -7,6 +7,7 @@ is decided where the knitting is done.
 from __future__ import annotations
 
 from purlwright.needles.problems.joins import (
+    CastOnBesideLive,
     EndingNotSaid,
     HeldDiffers,
     JoinDiffers,
@@ -77,6 +78,7 @@ from purlwright.needles.problems.stitch_counts import (
 __all__ = [
     "AmbiguousTimes",
     "BetweenDiffers",
+    "CastOnBesideLive",
     "CastOnCounted",
     "ChangeDiffers",
     "CountDiffers",

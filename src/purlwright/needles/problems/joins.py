@@ -186,6 +186,33 @@ class PickUpTooSparse(PickUpTooClose):
 
 
 @dataclass(frozen=True, slots=True)
+class CastOnBesideLive(Said):
+    """A section begins with a cast-on while stitches of the one before are still on the needle.
+
+    They were knitted on together, as the words say. More often the piece before lacks its bind-off.
+
+    Example: `## Cuff`, `Cast on 20 sts. Knit 6 rows.`, then `## Collar`, `Cast on 12 sts.`
+
+    Cure: bind the piece before off, or say what the new stitches are for: "cast on 12 sts for the neck".
+    """
+
+    code: ClassVar[str] = "cast-on-beside-live"
+    check: ClassVar[str | None] = "C019"
+    severity: ClassVar[Severity] = Severity.WARNING
+    live: int
+    section: str
+
+    def message(self) -> str:
+        return f'"{self.section}" begins with a cast-on, and {sts(self.live)} are still on the needle.'
+
+    def label(self) -> str:
+        return f"{self.live} live here"
+
+    def help(self) -> str | None:
+        return "Bind off the piece before, or say what the new stitches are cast on for."
+
+
+@dataclass(frozen=True, slots=True)
 class LeftLive(Said):
     """Stitches are still live when the words end.
 
