@@ -566,7 +566,12 @@ class Knitter:
                 cast_on(self, s)
                 k += 1
                 continue
-            if isinstance(s, tree.CastOn) and s.at == "start" and not self.open:
+            if (
+                not k
+                and isinstance(s, tree.CastOn)
+                and s.at == "start"
+                and not (self.open or self.info.label)
+            ):
                 self._beside_live(s)
             if isinstance(s, tree.Turn) and not self.open:
                 turn_between(self, s)
