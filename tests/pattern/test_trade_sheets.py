@@ -100,6 +100,13 @@ def test_is_read_word_for_word(words):
             "Row 1: *K1, p1; rep from * to end.\nRow 2: K3, work each stitch in the manner it presents to last 3 sts, k3.",
             [20, 20, 20],
         ),
+        ("Bind off 3 sts each side.", [20, 17, 14]),
+        (
+            "Bind off 3 sts each side, then k2tog each side every other row twice.",
+            [20, 17, 14, 14, 12, 12, 10],
+        ),
+        ("Cast off 5 sts. loosely at beg. of next 2 rows.", [20, 15, 10]),
+        ("K. 1 row. P. 2 rows.", [20, 20, 20, 20]),
         ("Row 1: K1-f/b, k to last st, p1-f/b.", [20, 22]),
         ("Work 4 rows in garter st. (knit every row)", [20] * 5),
         ("Row 1: Knit 20 sts on needle.", [20, 20]),
@@ -216,3 +223,8 @@ def test_a_round_may_be_joined_by_working_its_first_stitch():
     )
     assert unread(text) == []
     assert [str(e.kind) for e in WorkUp(text).knitted().ledger.entries] == ["cast-on", "join", "round"]
+
+
+def test_a_first_line_that_casts_on_is_no_title():
+    text = "CUFF. With small needles cast on 20 sts. Knit 6 rows.\nBind off all sts.\n"
+    assert ends(text) == [20] * 7 + [0]

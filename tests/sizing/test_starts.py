@@ -10,6 +10,7 @@ import pytest
 
 from purlwright.sizing.starts.asked import Asked, Knit
 from purlwright.sizing.starts.kinds import KINDS, clean_start, who
+from purlwright.sizing.starts.pullovers import below_the_underarm
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.workup import WorkUp
 
@@ -137,3 +138,16 @@ def test_a_changed_number_moves_every_row_that_calls_it():
     assert moved != line
     for size, edge in zip(work_up.sizes, re.findall(r"\d+", moved), strict=True):
         assert max(row.end for row in work_up.knitted(size).ledger.entries) == int(edge)
+
+
+@pytest.mark.parametrize("name", ["drop-shoulder", "set-in", "raglan", "round-yoke"])
+def test_two_neighbouring_sizes_alone_are_clean_and_the_larger_is_no_shorter(name):
+    kind = KINDS[name]
+    bodies, sizes = who(kind, ("woman",))
+    asked = Asked(
+        sizes=sizes[2:4], bodies=bodies[2:4], knit=Knit(stitches=Fraction(20), rows=Fraction(28)),
+        fabric=kind.fabric, needles_mm=Fraction(9, 2),
+    )  # fmt: skip
+    found = clean_start(kind, asked, lambda text: len(WorkUp(text).proved().findings))
+    assert [f.problem.message() for f in WorkUp(found.text).proved().findings] == []
+    assert below_the_underarm(bodies, [b.size("armhole depth").mm for b in bodies])[-1] >= 362

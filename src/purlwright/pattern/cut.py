@@ -583,6 +583,9 @@ def _work_head(body: str) -> bool:
     return body[:1].isupper() and " ".join(body.lower().split()) in _WORK_HEADS
 
 
+_CASTS_ON = re.compile(r"\b(?:cast(?:ing)?[ -]on|CO)\s+(?:\d|\{)", re.IGNORECASE)
+
+
 def _title_no(text: str) -> bool:
     """Whether a line of a text without marks is no heading: a key, a label, something to work, or long."""
     bare = text.rstrip(": ")
@@ -590,6 +593,7 @@ def _title_no(text: str) -> bool:
         begins(bare, "")
         or (begins(bare + ": x", "") and _ROWS.search(bare) is not None)
         or _WORK.match(text) is not None
+        or _CASTS_ON.search(text) is not None
         or len(text) > 100
     )
 

@@ -160,6 +160,7 @@ def _abbreviation(low: str, at: int, compact: Mapping[str, str]) -> tuple[int, s
     return None
 
 
+_HAND = re.compile(r"\b(left|right)-hand\b", re.IGNORECASE)
 _STOPPED = frozenset({"patt", "pat"})
 _GOES_ON = re.compile(r"\s*(?:[a-z(]|[,;]\s)")
 
@@ -173,6 +174,8 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
     """
     out: list[Token] = []
     plain = text.translate(_PLAIN)
+    if "-hand" in plain:
+        plain = _HAND.sub(r"\1 hand", plain)  # "left-hand needle" as "left hand needle"
     low = plain.lower()
     if len(low) != len(plain):  # a letter whose small form is longer: keep the places
         low = "".join(c.lower() if len(c.lower()) == 1 else c for c in plain)

@@ -283,6 +283,8 @@ _VERB_GOES_ON = frozenset(
 def _many_rows_ahead(cur: Cursor) -> bool:
     """Whether "knit" and its like may speak of rows here, so that "k2, p2" costs no more than a look."""
     t = cur.peek(1)
+    if t.low == "." and t.glued and is_unit(cur.peek(3).low):
+        return True  # "K. 1 row."
     if t.kind == "n" or t.value is not None:
         after = cur.peek(2)
         if after.low == "and" and cur.peek(3).low in {"a", "one", "half", "three", "one-half"}:

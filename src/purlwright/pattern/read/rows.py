@@ -220,6 +220,7 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     verb = cur.peek().low if cur.peek().low in _WORK else ""
     if verb:
         cur.at += 1
+        cur.take(".") if verb in {"k", "p"} and cur.peek().glued and is_unit(cur.peek(2).low) else None
     skip(cur, "another", "the", "next", "these")
     n = amount(cur, ctx)
     if n is None and verb and cur.peek(-1).low in {"next", "another"} and cur.peek().low in ROW_WORDS:

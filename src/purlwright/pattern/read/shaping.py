@@ -215,7 +215,7 @@ def _one_bound(
     if n is None:
         return None
     cur.take(*STITCHES)
-    cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each", "on"} else None
+    cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each", "on", "loosely"} else None
     skip(cur, "loosely")
     take_for_part(cur)
     whens = schedule(cur, ctx)
@@ -228,6 +228,14 @@ def _one_bound(
         often = parse_times(cur, ctx)
         if often is not None:
             whens = [When(TWO, "next", often[0], Said.IN_ALL, None, None, None, None)]
+        elif (
+            where == "each end"
+            and not on
+            and cur.peek(-1).low == "side"
+            and cur.peek().low in {"", ".", ";", ","}
+        ):
+            # "Bind off 3 sts each side": at the beginning of the next row, and of the one after it
+            whens, where = [When(ONE, "next", TWO, Said.IN_ALL, None, None, None, None)], "beginning"
         elif before in {"neck edge", "armhole edge"} and cur.peek().low in {"", ".", ";"}:
             whens = [
                 When(TWO, "next", ONE, Said.IN_ALL, None, None, None, None)

@@ -39,9 +39,7 @@ class _Counts:
         armhole = asked.body_mm("armhole depth")
         self.armhole = tuple(a + rule("raglan deeper than armhole").mm for a in armhole)
         self.rib = knit.rws(rule("garment rib").mm, 2)
-        below = asked.lengths.get("length") or tuple(
-            below_the_underarm(b, a) for b, a in zip(asked.bodies, armhole, strict=True)
-        )
+        below = asked.lengths.get("length") or below_the_underarm(asked.bodies, armhole)
         self.below = [knit.rws(x, 2) - self.rib for x in below]
         self.up = [knit.rws(x, 2) for x in self.armhole]
         across = asked.body_mm("cross back")

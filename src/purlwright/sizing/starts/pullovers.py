@@ -6,7 +6,9 @@ body, sleeves and their numbers are shared.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
+from itertools import accumulate
 
 from purlwright.sizing.bodies import Body, rule
 from purlwright.sizing.lists import of_sizes, ordinal, times
@@ -37,7 +39,17 @@ BELOW_WAIST_MM = {"baby": 30, "child": 50, "youth": 70, "woman": 100, "man": 120
 """How far a pullover reaches below the waist; common practice, no source."""
 
 
-def below_the_underarm(body: Body, armhole: Fraction) -> Fraction:
+def below_the_underarm(bodies: Sequence[Body], armholes: Sequence[Fraction]) -> tuple[Fraction, ...]:
+    """From the underarm to the hem of each size; none is shorter than that of a smaller size.
+
+    In the tables of women's bodies armholes deepen by more than backs lengthen, so that a larger size would
+    be shorter there. (That it is not made so is common practice, no source.)
+    """
+    each = [_below(body, armhole) for body, armhole in zip(bodies, armholes, strict=True)]
+    return tuple(accumulate(each, max))
+
+
+def _below(body: Body, armhole: Fraction) -> Fraction:
     """From the underarm to the hem: to the waist and a little farther, or to the hip where that is known."""
     if "back waist length" not in body.measures and "back hip length" in body.measures:
         return body.size("back hip length").mm - armhole
@@ -76,9 +88,7 @@ class Shape:
         ]
         self.armhole = asked.body_mm("armhole depth")
         self.rib = knit.rws(rule("garment rib").mm)
-        self.long = asked.lengths.get("length") or tuple(
-            below_the_underarm(b, a) for b, a in zip(asked.bodies, self.armhole, strict=True)
-        )
+        self.long = asked.lengths.get("length") or below_the_underarm(asked.bodies, self.armhole)
         self.below = [knit.rws(x) - self.rib for x in self.long]
         arm_long = asked.body_mm("arm length to underarm")
         self.arm_rows = [knit.rws(x) - self.rib for x in arm_long]

@@ -67,9 +67,7 @@ class _Counts:
         knit = self.knit
         armhole = asked.body_mm("armhole depth")
         self.rib = knit.rws(rule("garment rib").mm, 2)
-        long = asked.lengths.get("length") or tuple(
-            below_the_underarm(b, a) for b, a in zip(asked.bodies, armhole, strict=True)
-        )
+        long = asked.lengths.get("length") or below_the_underarm(asked.bodies, armhole)
         self.below = [knit.rws(x, 2) - self.rib for x in long]
         # an armhole of a garment is deeper than that of the body by half of what was added round
         self.deep = tuple(a + rule("raglan deeper than armhole").mm for a in armhole)
