@@ -87,7 +87,7 @@ class ChartReadOtherwise:
     the wrong way and lines run the wrong way.
 
     Example: `Read the chart from the top down and from left to right.` beside a chart with row 1 at the
-    bottom.
+    bottom; `Read every row from right to left.` beside one that is worked back and forth.
 
     Cure: say what the numbers say: from the bottom up, right-side rows and rounds from right to left,
     wrong-side rows from left to right. (Common practice; no source.)
@@ -109,7 +109,7 @@ class ChartReadOtherwise:
     def help(self) -> str | None:
         return (
             "Say how the chart is read as its numbers do: from the bottom up, right-side rows from right "
-            "to left."
+            "to left, wrong-side rows from left to right."
         )
 
 
@@ -299,6 +299,7 @@ _READ = re.compile(
 _CHART = re.compile(r"\bcharts?\b", re.IGNORECASE)
 _BACK = re.compile(r"\b(?:WS|wrong[- ]side|even|purl|back|alternate|return)\b", re.IGNORECASE)
 _RIGHT_SIDE = re.compile(r"\b(?:RS|right[- ]side|odd)\b", re.IGNORECASE)
+_EACH_ROW = re.compile(r"\b(?:every|each|all)(?: the| of the)? (?:chart )?rows?\b", re.IGNORECASE)
 _SENTENCE = re.compile(r"[^.;\n]+")
 
 
@@ -333,6 +334,9 @@ def _against(said: str, words: str, at: int, chart: Chart) -> str:
     to_right = said.find("left") < said.find("right")
     if to_right and not _BACK.search(clause) and (_RIGHT_SIDE.search(clause) or not _BACK.search(words)):
         return "which stand at the right, where right-side rows begin"
-    if not to_right and _BACK.search(clause) and not _RIGHT_SIDE.search(clause) and not chart.round:
+    back = _BACK.search(clause) or (
+        _EACH_ROW.search(clause) and any(not row.from_right for row in chart.rows)
+    )
+    if not to_right and back and not _RIGHT_SIDE.search(clause) and not chart.round:
         return "which stand at the left for wrong-side rows"
     return ""

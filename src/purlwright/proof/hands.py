@@ -15,13 +15,21 @@ import numpy as np
 
 from purlwright.findings import Related, Severity
 from purlwright.needles.ledger import Entry
+from purlwright.needles.optable import op_table
 from purlwright.proof.answer import Seen
 from purlwright.proof.parts import Part
 from purlwright.proof.shaping import Raw, shaped
 from purlwright.proof.subject import Subject, Way
-from purlwright.proof.texture import Worked, looks
+from purlwright.proof.texture import Worked, looks, mirrored
 
-__all__ = ["Pair", "SameHanded", "SameNotMirrored", "same_handed", "same_not_mirrored"]
+__all__ = [
+    "Pair",
+    "SameHanded",
+    "SameNotMirrored",
+    "crossing_not_turned",
+    "same_handed",
+    "same_not_mirrored",
+]
 
 _OF_HANDS = frozenset({"mitten", "mitt", "glove", "hand"})
 _ASIDE = 3
@@ -149,6 +157,63 @@ def _lopsided(subject: Subject, way: Way, part: Part) -> tuple[Worked, int, str]
             side = "left" if 2 * to_left > len(leaning) else "right"
             return row, next(op.place for op in leaning if op.look.lean == side), side
     return None
+
+
+_TURNED = re.compile(
+    r"\b(?:towards? each other|away from each other|(?:in )?opposite (?:ways?|directions?)"
+    r"|lean\w* (?:the )?other way)\b",
+    re.IGNORECASE,
+)
+
+
+class Crossing(NamedTuple):
+    """A crossing of each half at one place, which lean the same way: their rows, and which operation."""
+
+    here: Worked
+    place: int
+    there: Worked
+    fellow: int
+
+    @property
+    def stitch(self) -> str:
+        """The key of the crossing, the same in both."""
+        return op_table().keys[int(np.frombuffer(self.here.key, np.int16)[self.place])]
+
+
+def crossing_not_turned(subject: Subject, way: Way, pair: Pair) -> Crossing | None:
+    """The first crossing of the second half that leans as in the first, where all else is its mirror.
+
+    Cables of both hands may lean one way on purpose: the words call one the mirror of the other, or say how
+    they lean, or else more crossings are turned than not. Rows that are the same in both tell nothing.
+    """
+    one, other = (_rows_of(subject, way, part) for part in (pair.a, pair.b))
+    if len(one) != len(other):
+        return None
+    alike: list[Crossing] = []
+    turned = 0
+    for a, b in zip(one, other, strict=True):
+        if a.key == b.key:
+            if any(op.look.crosses for op in looks(a.key)):
+                return None
+            continue
+        ops_a, ops_b = looks(a.key), looks(b.key)[::-1]
+        if len(ops_a) != len(ops_b) or a.back != b.back:
+            return None
+        for x, y in zip(ops_a, ops_b, strict=True):
+            if mirrored(x.look) == y.look:
+                turned += x.look.crosses
+            elif x.look.crosses and x.look.lean and x.look == y.look:
+                alike.append(Crossing(b, y.place, a, x.place))
+            else:
+                return None
+    text = subject.source.text
+    told = _MIRROR.search(text) is not None or _TURNED.search(text) is not None
+    return alike[0] if alike and (turned > len(alike) or (told and not turned)) else None
+
+
+def _rows_of(subject: Subject, way: Way, part: Part) -> list[Worked]:
+    orders = {e.order for e in part.rows}
+    return [r for r in subject.worked_rows if r.way is way and r.entry.order in orders]
 
 
 def _same(way: Way, pair: Pair) -> bool:

@@ -95,6 +95,8 @@ _NAMES = {
 }
 _NEAR = 0.08
 _LONG, _SHORT = 1.4, 0.65
+_APART = 0.15
+"""A size is off by more than this where the same rows give the length in all the others."""
 _FOLDED = re.compile(r"\bfold|\bdoubled?\b|\bhalves\b|\bgraft|\bend to end\b|\bboth ends\b", re.IGNORECASE)
 
 Key = tuple[object, ...]
@@ -221,6 +223,13 @@ def _length(
     if set.intersection(*near):
         return True, None
     wrong = [(cloth, told) for cloth, told in off if told is not None and not folded]
+    alone = None if folded else _alone(m, [cloth for cloth, _ in off], subject)
+    if alone is not None:
+        cloth, told = alone
+        words = f"{float(m.amount.values[cloth.size] or 0):g} {m.amount.unit}"
+        made = problem(str(told[1]), told[0], f"{float(round(told[2] * 2) / 2):g}", words)
+        span, size = Span(*m.span), (cloth.way.size,)
+        return True, Finding(problem=made, span=span, related=the_gauge(subject), sizes=size)
     if not wrong or (
         len(wrong) < len(off) and (len(off) < 3 or len(wrong) > 1 or not _others_agree(near, off))
     ):
@@ -237,6 +246,24 @@ def _length(
     made = problem(rows, wrong[0][1][0], ours, f"{words} {m.amount.unit}")
     sizes = () if len(wrong) == len(off) else (wrong[0][0].way.size,)
     return True, Finding(problem=made, span=Span(*m.span), related=the_gauge(subject), sizes=sizes)
+
+
+def _alone(
+    m: Measure, told: Sequence[Cloth], subject: Subject
+) -> tuple[Cloth, tuple[str, int, Fraction]] | None:
+    """The one size in which the rows of the piece do not give a length that they give in all the others."""
+    wrong: list[tuple[Cloth, tuple[str, int, Fraction]]] = []
+    for cloth in told:
+        named, wanted = told_by(m, cloth), m.cm(cloth.size)
+        plain = _plain_rows(m, cloth, subject)
+        if len(told) < 2 or plain is None or named is None or not wanted or len(m.amount.values) < 2:
+            return None
+        ours = float(plain[1])
+        if not _fits(ours, float(wanted)):
+            if abs(ours / float(wanted) - 1) <= _APART:
+                return None
+            wrong.append((cloth, (plain[0], _rows(named[1]), plain[1])))
+    return wrong[0] if len(wrong) == 1 else None
 
 
 def _others_agree(near: Sequence[set[Key]], off: Sequence[tuple[Cloth, object]]) -> bool:

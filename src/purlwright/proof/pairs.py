@@ -12,7 +12,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
-from purlwright.proof.hands import Pair, same_handed, same_not_mirrored
+from purlwright.proof.hands import Pair, crossing_not_turned, same_handed, same_not_mirrored
 from purlwright.proof.likeness import Odd, odd_one
 from purlwright.proof.outline import Outline
 from purlwright.proof.parts import ROWS, Part, headings, parts, speaks_of, sure, wholes
@@ -108,7 +108,8 @@ def _pairs(subject: Subject, way: Way) -> Iterator[Pair]:
             left, right = halves.get("left", []), halves.get("right", [])
             if len(left) == len(right):
                 for a, b in zip(left, right, strict=True):
-                    yield Pair(*((a, b) if a.rows[0].order < b.rows[0].order else (b, a)), a.name, b.name)
+                    one, two = (a, b) if a.rows[0].order < b.rows[0].order else (b, a)
+                    yield Pair(one, two, one.name, two.name)
     for part, after in _divided(subject, way):
         yield Pair(part, after, f"the first side of {part.name}", "the second side")
 
@@ -155,7 +156,7 @@ def _seen(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
         rounds = all(any(e.kind is Kind.ROUND for e in part.rows) for part in pair[:2])
         odd = odd_one(events(subject, way, pair.a), events(subject, way, pair.b), rounds=rounds)
         if odd is None:
-            told_so = list(same_not_mirrored(subject, way, pair))
+            told_so = list(same_not_mirrored(subject, way, pair)) or list(_crossing(subject, way, pair))
             yield from ((way, one) for one in told_so or (same_handed(subject, way, pair) if rounds else ()))
             continue
         a, b, names = odd.a, odd.b, (pair.name_a, pair.name_b)
@@ -171,6 +172,17 @@ def _seen(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
             told = NotMirrored(names[1], names[0], *_found_and_expected(a, b, mirror=odd.mirror))
             spans = _words(subject, y, b.stitch), _words(subject, x, a.stitch)
             yield way, Seen(told, spans[0], (), partial(_as_it_is, told), (Related(spans[1], "its mirror"),))
+
+
+def _crossing(subject: Subject, way: Way, pair: Pair) -> Iterator[Seen]:
+    """A crossing that leans one way in both halves, where all else is turned."""
+    odd = crossing_not_turned(subject, way, pair)
+    if odd is None:
+        return
+    stitch = odd.stitch
+    told = NotMirrored(pair.name_b, pair.name_a, shown(stitch), mirror_of(stitch))
+    related = (Related(odd.there.words(odd.fellow), "its mirror"),)
+    yield Seen(told, odd.here.words(odd.place), (), partial(_as_it_is, told), related)
 
 
 def _as_it_is(told: NotMirrored, _: tuple[str, ...]) -> NotMirrored:

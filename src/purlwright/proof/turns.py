@@ -15,7 +15,14 @@ from purlwright.proof.rates import ground_of
 from purlwright.proof.subject import Subject, Way
 from purlwright.text import Span
 
-__all__ = ["JUDGES", "TurnLeftOpen", "TurnsBoundOffOpen", "WrapsNotSpokenOf", "WrapsShow"]
+__all__ = [
+    "JUDGES",
+    "TurnLeftOpen",
+    "TurnsBoundOffOpen",
+    "TurnsClosedUnsaid",
+    "WrapsNotSpokenOf",
+    "WrapsShow",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +147,43 @@ class TurnsBoundOffOpen:
         return f"Before this, work a row over all stitches, working the {self.what} as one."
 
 
+@dataclass(frozen=True, slots=True)
+class TurnsClosedUnsaid:
+    """One row says that it works the double stitches or wraps with their stitches, and the other does not.
+
+    Short rows leave turns at both ends, and two rows go over them: the one on the right side closes those of
+    its end, the one on the wrong side the rest. What is said of the first holds for the first; who reads the
+    second as it stands leaves holes at one shoulder.
+
+    Wraps in garter stitch, which hides them, are let be; so is everything where the words speak of it
+    outside the rows.
+
+    Example: `Row 7: Knit to end, working each double stitch as one.`, and then `Row 8: Purl to end.`
+
+    Cure: say it in both rows. (Common practice; no source.)
+    """
+
+    row: str
+    many: int
+    what: str
+    other: str
+
+    code = "turns-closed-unsaid"
+    check = "C033"
+    severity = Severity.WARNING
+
+    def message(self) -> str:
+        turns = "1 turn" if self.many == 1 else f"{self.many} turns"
+        return f"{self.row} works over {turns}, and does not say what {self.other} says of the {self.what}."
+
+    def label(self) -> str:
+        return f"and the {self.what} here?"
+
+    def help(self) -> str | None:
+        how = "picking up the wraps" if self.what == "wraps" else "working each double stitch as one"
+        return f'Add "{how}" to this row too.'
+
+
 _ABOUT_DOUBLES = re.compile(
     r"\bas one\b|\bdouble[- ]?(?:st|stitch)\w*\b[^.;\n]{0,60}\b(?:together|resolv\w*|clos\w*|both legs)"
     r"|\b(?:each|every|all|both|the|these|those|your)\s+double[- ]?(?:st|stitch)",
@@ -202,6 +246,58 @@ def _bound_off_open(way: Way, subject: Subject) -> Iterable[Finding]:
                 yield Finding(problem=problem, span=entry.span, related=related)
 
 
+def _closed_unsaid(way: Way, subject: Subject, how: tree.TurnHow) -> Iterable[Finding]:
+    """Rows that work over turns to the end and say nothing, beside one that says what becomes of them."""
+    for piece in way.knitted.ledger.pieces:
+        rows = [e for e in piece.rows if e.kind is Kind.ROW]
+        if any(e.unread or e.resumed for e in rows) or (
+            how is tree.TurnHow.WRAP and ground_of(way.knitted, rows) != "stockinette"
+        ):
+            continue
+        closers = []
+        for before, entry in pairwise(rows):
+            left = {g.turned_on for g in entry.gaps}
+            many = sum(g.turned_on not in left for g in before.gaps)
+            line = subject.line_of(entry)
+            if many and line is not None and not entry.unworked and entry.span.end >= 0:
+                closers.append((entry, line, many))
+        says = [e for e, line, _ in closers if _resolves(line)]
+        for entry, line, many in closers:
+            if says and not _resolves(line) and not _OF_TURNS.search(line.text):
+                other = min(says, key=lambda e: abs(e.order - entry.order))
+                problem = TurnsClosedUnsaid(
+                    entry.label or "This row", many, _KEPT[how], (other.label or "another row").lower()
+                )
+                related = (Related(other.span, "it is said here"),)
+                yield Finding(problem=problem, span=entry.span, related=related)
+
+
+_OF_TURNS = re.compile(
+    r"\b(?:double|wrap\w*|gaps?|turn\w*|as one|legs|close|closing|resolv\w*|same way|likewise|as before)\b",
+    re.IGNORECASE,
+)
+
+
+def _resolves(line: tree.Line) -> bool:
+    return any(isinstance(n, tree.Resolve) and not n.left for n in tree.walk(line.actions))
+
+
+def _said_elsewhere(subject: Subject) -> bool:
+    """Whether wraps and double stitches are spoken of outside the rows that work over them."""
+    text = subject.source.text
+    rows = [
+        Span(line.offset, line.offset + len(line.text))
+        for section in subject.pattern.sections
+        for line in section.lines
+        if _resolves(line)
+    ]
+    return any(
+        not any(s.start <= m.start() < s.end for s in rows)
+        for about in (_ABOUT_DOUBLES, _ABOUT_WRAPS)
+        for m in about.finditer(text)
+    )
+
+
 def _how(subject: Subject, entry: Entry) -> tree.TurnHow | None:
     line = subject.line_of(entry)
     turns = [n for n in tree.walk(line.actions) if isinstance(n, tree.Turn)] if line is not None else []
@@ -253,6 +349,9 @@ def judge_turns(subject: Subject) -> Answer:
         related = tuple(Related(span, "and here") for span in wraps[1:3])
         problem = (WrapsShow if _in_plain(subject) else WrapsNotSpokenOf)(len(wraps))
         findings.append(Finding(problem=problem, span=wraps[0], related=related))
+    if len(hows) == 1 and subject.nodes(tree.Resolve) and not _said_elsewhere(subject):
+        (how,) = hows
+        findings += subject.each_way(lambda way: _closed_unsaid(way, subject, how))
     answer = Answer(places=places, findings=tuple(findings), missing=not_read(subject))
     if subject.calm and not turns and not findings:  # the words have nothing to say of it
         subject.keep_of_work(judge_turns, answer)

@@ -54,6 +54,12 @@ def test_every_word_is_read(words):
          [20, 19, 19, 18, 18, 17, 17, 16]),
         ("Row A (RS): K1, ssk, k to end.\nRow B (WS): Purl.\nWork rows A and B twice more.",
          [20, 19, 19, 18, 18, 17, 17]),
+        ("Row 1: K2, (knit, purl, knit) in next st, k to end.\nRow 2: K2, knit and purl into the next st, k to end.",
+         [20, 22, 23]),
+        ("Row 1: K2, knit, purl and knit into the next st, k17.", [20, 22]),
+        ("Row 1: (K1, p1) in each st to last 5 sts, k5.\nRow 2: (K1, p1) into each of next 3 sts, k to end.",
+         [20, 35, 38]),
+        ("Row 1: *(Knit, purl, knit) in next st, p3tog; rep from * to end.", [20, 20]),
     ],
 )  # fmt: skip
 def test_is_knitted_to_the_counts_that_follow_from_it(rows, after):
@@ -90,3 +96,26 @@ def test_a_thumb_is_knitted_on_the_loops_of_its_opening():
 def test_a_piece_as_another_from_its_first_row_has_no_cast_on_again():
     rows = nodes("Work as for first square from row 1.", tree.RepeatRows)[0].rows
     assert (rows.section, rows.rest) == ("first square", True)
+
+
+@pytest.mark.parametrize(
+    ("words", "side"),
+    [
+        ("Work 6 rows in garter stitch, the first of them on the right side.", tree.Side.RS),
+        ("Work 6 rows in garter stitch, the first a RS row.", tree.Side.RS),
+        ("Work 6 rows in garter stitch, the first one being a wrong-side row.", tree.Side.WS),
+        ("P 1 row on WS.", tree.Side.WS),
+        ("Work 6 rows in garter stitch.", None),
+    ],
+)
+def test_the_words_say_on_which_side_the_first_row_is(words, side):
+    assert nodes(words, tree.Unread) == []
+    assert [rows.side for rows in nodes(words, tree.WorkRows)] == [side]
+
+
+def test_stitches_picked_up_about_so_many_for_so_many_rows():
+    words = (
+        "With RS facing, pick up and knit 84 sts evenly along the right edge, about 3 sts for every 4 rows."
+    )
+    assert nodes(words, tree.Unread) == []
+    assert [p.rate for p in nodes(words, tree.PickUp)] == [(3, 4)]

@@ -474,9 +474,10 @@ def _more_edges(cur: Cursor, ctx: Context, how: Literal["knit", "purl", "lift"])
 
 
 def _rate(cur: Cursor) -> tuple[int, int] | None:
-    """As in "3 sts for every 4 rows", "1 in each slipped st"."""
+    """As in "3 sts for every 4 rows", ", about 3 sts for every 4 rows", "1 in each slipped st"."""
     at = cur.at
     cur.any_phrase("at a|the rate of", ",", "( ")
+    cur.any_phrase("about|approximately|roughly")
     a = cur.peek()
     if isinstance(a.value, int) and cur.peek(1).low in {
         "st",

@@ -10,7 +10,7 @@ from purlwright.pattern.read import steps as reader
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.counts import parse_stated
 from purlwright.pattern.read.fills import ground_named
-from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.problems import UnclosedRepeat
 from purlwright.pattern.read.stars import DEEPEST, matching, rep_phrase, said_words, star_at, too_deep
@@ -19,11 +19,25 @@ from purlwright.pattern.read.working import (
     Handler,
     Steps,
     into_tail,
+    once_each,
     parse_colour,
     parse_times,
 )
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Choice, Into, Note, Number, Repeat, Said, Unread, Work, Yarn
+from purlwright.pattern.tree import (
+    Choice,
+    Fill,
+    Into,
+    Note,
+    Number,
+    Place,
+    PlaceKind,
+    Repeat,
+    Said,
+    Unread,
+    Work,
+    Yarn,
+)
 
 __all__ = ["WORDS", "parse_bracket"]
 
@@ -135,9 +149,13 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
     if low in {"in", "into", "all", "both", "to"} and not (
         low == "to" and pad[cur.at + 1].low not in {"same", "one"}
     ):
+        in_each = _in_each(cur, ctx, here, body)
+        if in_each is not None:
+            return in_each
         tail = into_tail(cur, ctx)
         if tail is not None:
             count, over = tail
+            body = once_each(body)
             if (
                 over == 1
                 and len(count.values) == 1
@@ -182,6 +200,19 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
         star = rep.said is not Said.OPEN or rep.to is not None
         return (rep.repeat(body, mark, cur.span_from(here), star=star),)
     return body
+
+
+def _in_each(cur: Cursor, ctx: Context, here: int, body: Steps) -> Steps | None:
+    """As in "(k1, p1) in each st", "(knit, yo, knit) into every st to last 2 sts": again in every stitch."""
+    at = cur.at
+    cur.take("all", "both")
+    if not cur.phrase("in|into each|every st|stitch") or cur.peek().low == "of":
+        cur.at = at
+        return None
+    place = parse_place(cur, ctx) if cur.peek().low in PLACE_WORDS else None
+    span = cur.span_from(here)
+    one = Into(steps=once_each(body), count=ONE, span=span)
+    return (Fill(body=(one,), to=place or Place(kind=PlaceKind.END, span=span), span=span),)
 
 
 def _ribbed(cur: Cursor, ctx: Context, here: int, body: Steps) -> Steps | None:

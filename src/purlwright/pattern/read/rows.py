@@ -135,10 +135,14 @@ def _on_these(cur: Cursor, ctx: Context) -> Stated | Resume | None:
 
 
 def _facing(cur: Cursor) -> Side | None:
-    """("on" | "from") SIDE: "P 1 row on WS"."""
+    """(("on" | "from") | "the first" ("of them" | "one" | "row")?) SIDE: on which side the first row is.
+
+    "P 1 row on WS", "work 6 rows in garter stitch, the first of them on the right side"
+    """
     here = cur.at
     skip(cur, ",")
-    if cur.take("on", "from") is not None:
+    first = cur.any_phrase("the first|1st of? them|these|one|row|rnd? is|being|falls?")
+    if first is not None or cur.take("on", "from") is not None:
         side = parse_side(cur)
         if side is not None:
             return side

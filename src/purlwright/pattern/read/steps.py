@@ -19,6 +19,7 @@ from purlwright.pattern.read.working import (
     Handler,
     Steps,
     into_tail,
+    once_each,
     parse_times,
 )
 from purlwright.pattern.tokens import Cursor, Token
@@ -96,7 +97,9 @@ def parse_step(cur: Cursor, ctx: Context, depth: int = 0) -> tuple[Step, ...] | 
     if t.kind == "n" or low in _TIMES or t.value is not None:
         return _multiplied(cur, ctx, start, found)
     if low in {"and", "&"}:
-        return _joined(cur, ctx, start, found, depth)
+        # "knit and purl into the next st": both into one
+        into = _all_into(cur, ctx, start, found, depth) if "into" in cur.kept else found
+        return into if into is not found else _joined(cur, ctx, start, found, depth)
     if low in {"in", "into", "all"} and "into" in cur.kept:
         return _all_into(cur, ctx, start, found, depth)
     if low in {"before", "between", "after"}:
@@ -290,11 +293,13 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
 
 
 def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> Steps:
-    """As in "k1, p1, k1 all into next st": single stitches, one after another, into one"""
-    if not _single(found):
-        return found
+    """As in "k1, p1, k1 all into next st", "knit, purl and knit into next st": single stitches, one after
+    another, into one.
+    """
     at = cur.at
-    body = list(found)
+    body = list(once_each(found))
+    if not _single(tuple(body)):
+        return found
     for _ in range(12):
         if cur.pad[cur.at].low in {"in", "into", "all", "both"}:
             tail = into_tail(cur, ctx)
@@ -311,6 +316,7 @@ def _all_into(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -
             break
         before = cur.at
         more = single_step(cur, ctx, depth)
+        more = once_each(more) if more is not None else None
         if more is None or not _single(more):
             break
         body += more

@@ -13,7 +13,7 @@ from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import number_of, parse_number
 from purlwright.pattern.read.places import STITCH_WORDS, take_stitch_word
 from purlwright.pattern.tokens import Cursor, Token
-from purlwright.pattern.tree import Number, Said, Step, Work
+from purlwright.pattern.tree import Fill, Number, PlaceKind, Said, Step, Work
 from purlwright.text import Span
 
 __all__ = [
@@ -25,6 +25,7 @@ __all__ = [
     "is_counted",
     "key",
     "next_op",
+    "once_each",
     "parse_colour",
     "parse_times",
     "readings_of",
@@ -308,6 +309,19 @@ def parse_colour(cur: Cursor, ctx: Context, *, alone: bool = False) -> str | Non
     if cur.pad[cur.at].low in _YARNS:
         cur.at += 1
     return joined
+
+
+def once_each(body: Steps) -> Steps:
+    """The steps of a group worked into one stitch, where a bare "knit" or "purl" is one stitch and no row.
+
+    "(knit, purl, knit) in next st"
+    """
+    return tuple(
+        s.body[0]
+        if isinstance(s, Fill) and len(s.body) == 1 and s.to.kind is PlaceKind.END and s.to.span == s.span
+        else s
+        for s in body
+    )
 
 
 def into_tail(cur: Cursor, ctx: Context) -> tuple[Number, int] | None:
