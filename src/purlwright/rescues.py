@@ -16,7 +16,7 @@ from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.proof.said import ONE_SIZE
 from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
 from purlwright.rescue.naming import name_of
-from purlwright.rescue.observe import FACT_WORDS, LOOKS, Facts, Said
+from purlwright.rescue.observe import FACT_WORDS, LOOKS, NO_MARK_WORD, Facts, Said
 from purlwright.rescue.questions import Question
 from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import Clash
@@ -149,8 +149,8 @@ def _whole(option: str, value: str) -> int:
 
 
 def _above(option: str, value: str) -> int:
-    """Stitches above the last mark of a column; "none" where it has no mark."""
-    return NO_MARK if value.strip().casefold() == "none" else _whole(option, value)
+    """Stitches above the last mark of a column; :data:`NO_MARK_WORD` where it has no mark."""
+    return NO_MARK if value.strip().casefold() == NO_MARK_WORD else _whole(option, value)
 
 
 def _several(option: str, value: str, many: int) -> tuple[int, ...]:

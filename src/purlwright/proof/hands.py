@@ -147,9 +147,8 @@ def same_not_mirrored(subject: Subject, way: Way, pair: Pair) -> Iterator[Seen]:
 
 def _lopsided(subject: Subject, way: Way, part: Part) -> tuple[Worked, int, str] | None:
     """The first row of a part with more that leans to one side than to the other: where, and which side."""
-    orders = {e.order for e in part.rows}
-    for row in subject.worked_rows:
-        if row.way is not way or row.entry.order not in orders or row.back:
+    for row in _rows_of(subject, way, part):
+        if row.back:
             continue
         leaning = [op for op in looks(row.key) if op.look.lean and op.look.takes > 1]
         to_left = sum(op.look.lean == "left" for op in leaning)

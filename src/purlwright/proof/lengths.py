@@ -225,12 +225,8 @@ def _length(
     wrong = [(cloth, told) for cloth, told in off if told is not None and not folded]
     alone = None if folded else _alone(m, [cloth for cloth, _ in off], subject)
     if alone is not None:
-        cloth, told = alone
-        words = f"{float(m.amount.values[cloth.size] or 0):g} {m.amount.unit}"
-        made = problem(str(told[1]), told[0], f"{float(round(told[2] * 2) / 2):g}", words)
-        span, size = Span(*m.span), (cloth.way.size,)
-        return True, Finding(problem=made, span=span, related=the_gauge(subject), sizes=size)
-    if not wrong or (
+        wrong = [alone]
+    elif not wrong or (
         len(wrong) < len(off) and (len(off) < 3 or len(wrong) > 1 or not _others_agree(near, off))
     ):
         return False, None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from purlwright.needles.columns import NO_MARK
-from purlwright.rescue.observe import COUNTS, FACT_WORDS, Facts, Said
+from purlwright.rescue.observe import COUNTS, FACT_WORDS, NO_MARK_WORD, Facts, Said
 
 __all__ = ["NotALetter", "read_choice", "read_letter", "write_letter"]
 
@@ -61,10 +61,6 @@ class NotALetter(ValueError):  # noqa: N818 - said as the caller would
     """The text is no such letter, or is about another pattern, or a line of it is not understood."""
 
 
-_NO_MARK_WORD = "none"
-"""What is written where a column has no mark."""
-
-
 def write_letter(title: str, version: str, size: str, options: Mapping[str, str], facts: Facts) -> str:
     """The text: pattern, version, size, choices, then one line a fact."""
     lines = [FIRST, "", f"Pattern: {_one_line(title)}"]
@@ -78,7 +74,7 @@ def write_letter(title: str, version: str, size: str, options: Mapping[str, str]
             continue  # the only piece has no name
         value = ", ".join(map(str, said)) if isinstance(said, tuple) else str(said)
         if name == "column" and isinstance(said, tuple) and said[1] == NO_MARK:
-            value = f"{said[0]}, {_NO_MARK_WORD}"
+            value = f"{said[0]}, {NO_MARK_WORD}"
         lines.append(f"{NAMES[name]}: {_one_line(value)}")
     return "\n".join(lines) + "\n"
 
@@ -128,7 +124,7 @@ def _read(fact: str, value: str, line: int) -> Said:
             raise NotALetter(f"Line {line} of the letter: write one of {', '.join(FACT_WORDS[fact])}.")
         return value
     parts = [part.strip() for part in value.split(",")]
-    if fact == "column" and parts[1:] == [_NO_MARK_WORD]:
+    if fact == "column" and parts[1:] == [NO_MARK_WORD]:
         parts[1] = str(NO_MARK)
     if fact == "column" and (len(parts) != 2 or not all(_is_whole(part) for part in parts)):
         raise NotALetter(f"Line {line} of the letter: two numbers should stand after the colon: 12, 5.")

@@ -20,6 +20,7 @@ __all__ = [
     "FACT_WORDS",
     "HOLE_WORDS",
     "LOOKS",
+    "NO_MARK_WORD",
     "ODD_MEANS",
     "ODD_WORDS",
     "OUTLINE_WORDS",
@@ -221,6 +222,9 @@ ODD_MEANS = {
     "two places": "two odd places apart from each other: a hole or bulge, and a lean",
 }
 
+
+NO_MARK_WORD = "none"
+"""What she says of a column without a mark, in place of the stitches above it."""
 
 FACT_WORDS: dict[str, tuple[str, ...]] = {
     "side": ("RS", "WS"),

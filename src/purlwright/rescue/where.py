@@ -18,7 +18,7 @@ from purlwright.needles.columns import NO_MARK, UNTOLD
 from purlwright.needles.ledger import Kind
 from purlwright.needles.looks import LANDMARKS, RowLook, Working, within
 from purlwright.pattern.tree import Side
-from purlwright.rescue.observe import Facts, Said
+from purlwright.rescue.observe import NO_MARK_WORD, Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
 __all__ = [
@@ -234,8 +234,8 @@ def _at_stitch(question: Question, stitch: int, looks: Sequence[RowLook]) -> Que
     )
     how = (
         f"Answer with both numbers, such as {stitch}, 4. Count up to the needle, its loop included; 0 if "
-        f"that {'mark' if len(marks) > 1 else named} was made in the row just worked; {stitch}, none if the "
-        f"column has no {'such mark' if len(marks) > 1 else named}."
+        f"that {'mark' if len(marks) > 1 else named} was made in the row just worked; {stitch}, "
+        f"{NO_MARK_WORD} if the column has no {'such mark' if len(marks) > 1 else named}."
     )
     return replace(question, asks=asks, how=how)
 

@@ -258,9 +258,10 @@ def _near_option(option: str, command: str) -> str:
     import difflib  # only when the call is wrong
 
     own = _options_of(command)
-    if own and not difflib.get_close_matches(option, tuple(OPTIONS), n=1, cutoff=0.6):
-        return f"; {command} takes {' '.join(own)}."
-    return _near(option, own if difflib.get_close_matches(option, own, n=1, cutoff=0.6) else tuple(OPTIONS))
+    for known in (own, tuple(OPTIONS)):
+        if difflib.get_close_matches(option, known, n=1, cutoff=0.6):
+            return _near(option, known)
+    return f"; {command} takes {' '.join(own)}." if own else _near(option, tuple(OPTIONS))
 
 
 def _value_of_option(given: str) -> tuple[str, str]:

@@ -573,10 +573,6 @@ def _edge(cur: Cursor) -> Edge | None:
     return Edge(words=words, kind=kind, span=Span(start, cur.tokens[cur.at - 1].end))  # type: ignore[arg-type]
 
 
-_BO = (parse_bind_off,)
-_CO = (parse_cast_on,)
-
-
 def parse_along(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Along := edge "," pick-up: "Along one long edge, pick up and k 30 sts"."""
     here = cur.at
@@ -591,6 +587,8 @@ def parse_along(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (replace(picked[0], edge=edge, span=cur.span_from(here)),)
 
 
+_BO = (parse_bind_off,)
+_CO = (parse_cast_on,)
 _PU = (parse_pick_up,)
 WORDS: dict[str, tuple[Handler, ...]] = {
     **dict.fromkeys(

@@ -14,6 +14,7 @@ from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, one, parse_time
 from purlwright.pattern.read.edges import Where, each_needle, parse_inside, parse_where
 from purlwright.pattern.read.numbers import ONE, TWO, parse_number
 from purlwright.pattern.read.parts import take_for_part
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.schedule import When, schedule
 from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
@@ -156,25 +157,15 @@ def _how_many(cur: Cursor, ctx: Context) -> Number | None:
     return n
 
 
+_BINDS = Phrases("bind|cast off", "bind|cast - off", "bind-off|cast-off", "bo")
+
+
 def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[Statement, ...] | None:
     """("bind off" | "cast off" | "cast on") NUMBER "sts" WHERE WHEN: "bind off 5 sts at beg of next 2
     rows".
     """
     on = False
-    if (
-        cur.any_phrase(
-            "bind-off",
-            "cast-off",
-            "bind - off",
-            "cast - off",
-            "bind off",
-            "cast off",
-            "bo",
-            "binding off",
-            "casting off",
-        )
-        is None
-    ):
+    if _BINDS.take(cur) is None and cur.any_phrase("binding|casting off") is None:
         if cur.any_phrase("cast-on", "cast - on", "cast on", "co", "casting on") is None:
             return None
         on = True
@@ -259,10 +250,7 @@ def _bound_last(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] |
     where = parse_where(cur)
     whens = schedule(cur, ctx, where=where) if where in {"beginning", "each end"} else None
     skip(cur, ",", ":")
-    if (
-        whens is None
-        or cur.any_phrase("bind|cast off", "bind|cast - off", "bind-off", "cast-off", "bo") is None
-    ):
+    if whens is None or _BINDS.take(cur) is None:
         cur.at = here
         return None
     n = parse_number(cur, ctx)

@@ -9,11 +9,12 @@ from __future__ import annotations
 from typing import Literal
 
 from purlwright.pattern.read.context import Context
+from purlwright.pattern.read.fills import fill_to
 from purlwright.pattern.read.numbers import ONE, number_of, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.working import Handler, Steps, key, take_manner, work
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import AtEdges, Evenly, Fill, Number, Place, PlaceKind, Work
+from purlwright.pattern.tree import AtEdges, Evenly, Fill, Number, Work
 from purlwright.text import Span
 
 __all__ = ["WORDS", "parse_shaping"]
@@ -123,10 +124,8 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         every = cur.any_phrase("of|in every|each st|stitch|sts", "of|in all sts|stitches") is not None
         if not every:
             cur.any_phrase("of the? next|same|first st|stitch", "of it")
-        one = work("kfb", ONE, cur.span_from(here))
-        if not every:
-            return (one,)
-        return (Fill(body=(one,), to=Place(kind=PlaceKind.END, span=one.span), span=one.span),)
+        span = cur.span_from(here)
+        return (fill_to(key("kfb"), None, span) if every else work("kfb", ONE, span),)
     if pad[cur.at].low in {"in", "into"} and up and (found := _into(cur, ctx, here, count)) is not None:
         return found
     for where, phrases in _WHERE:
@@ -234,19 +233,13 @@ def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps |
     )  # fmt: skip
     if nth is not None:
         cur.any_phrase("to the? end", "across the? row?", "around", "all round")
-        from purlwright.pattern.read.fills import fill_to
-
         plain = 3 if "fourth" in nth else 2 if "third" in nth else 1
         span = cur.span_from(here)
         rest = work("k", number_of(plain, span), span)
         return (Fill(body=(rest, work("kfb", ONE, span)), to=fill_to("k", None, span).to, span=span),)
     if cur.any_phrase("every|each st|stitch"):
         cur.any_phrase("to the? end", "across", "around")
-        one = work("kfb", ONE, cur.span_from(here))
-        from purlwright.pattern.read.fills import fill_to
-
-        fill = fill_to("k", None, cur.span_from(here))
-        return (Fill(body=(one,), to=fill.to, span=cur.span_from(here)),)
+        return (fill_to(key("kfb"), None, cur.span_from(here)),)
     if (
         cur.any_phrase(
             "each|every of? the? next|following|foll",

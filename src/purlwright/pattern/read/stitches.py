@@ -17,6 +17,7 @@ from purlwright.pattern.read.working import (
     Steps,
     into_tail,
     is_counted,
+    key,
     parse_colour,
     readings_of,
     take_manner,
@@ -469,9 +470,7 @@ def _every(cur: Cursor, ctx: Context, here: int, name: str) -> Steps | None:
             "across|around", "to the? end", "of|in the? row|rnd|round", "to end of row|rnd|round"
         )
         place = parse_place(cur, ctx) if whole is None and cur.peek().low in PLACE_WORDS else None
-        span = cur.span_from(here)
-        one = work(name, ONE, span)
-        return (Fill(body=(one,), to=place or Place(kind=PlaceKind.END, span=span), span=span),)
+        return (fill_to(key(name), place, cur.span_from(here)),)
     return None
 
 

@@ -9,7 +9,13 @@ from fractions import Fraction
 
 from purlwright.sizing.bodies import rule
 from purlwright.sizing.starts.asked import Asked, Finish, Start
-from purlwright.sizing.starts.flat_pullovers import neckband, ribbed_beginning, sleeve_up_to
+from purlwright.sizing.starts.flat_pullovers import (
+    neck_divided,
+    neck_rejoined,
+    neckband,
+    ribbed_beginning,
+    sleeve_up_to,
+)
 from purlwright.sizing.starts.pullovers import below_the_underarm, near
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
@@ -124,11 +130,7 @@ def drop_shoulder(asked: Asked) -> Start:
     w.note(f"Mark both edges {w.n(c.up)} rows below the top, as on the back.")
     side = [s + k for s, k in zip(c.shoulder, c.curve, strict=True)]
     w.named("side", side, "(back - middle) / 2")
-    w.line(
-        f"Next row (RS): K{w.n(side)}, place the remaining "
-        f"{w.sum('back - side')} sts on a "
-        f"holder, turn. ({w.n(side)} sts)"
-    )
+    neck_divided(w, side, w.sum("back - side"))
     w.line("Row 1 (WS): Purl.")
     w.line("Row 2 (RS): Knit to last 3 sts, k2tog, k1. (1 st decreased)")
     w.line(f"Rep rows 1 and 2 until {w.n(c.shoulder)} sts remain.")
@@ -138,11 +140,7 @@ def drop_shoulder(asked: Asked) -> Start:
         f"a purl row."
     )
     w.line(f"Bind off all {w.n(c.shoulder)} sts.")
-    w.line(
-        f"With RS facing, place the held sts on the needle, rejoin the yarn and bind off "
-        f"{w.n(c.middle)} sts, knit to end. "
-        f"({w.n(side)} sts)"
-    )
+    neck_rejoined(w, c.middle, side)
     w.line("Row 1 (WS): Purl.")
     w.line("Row 2 (RS): K1, ssk, knit to end. (1 st decreased)")
     w.line(f"Rep rows 1 and 2 until {w.n(c.shoulder)} sts remain.")

@@ -12,7 +12,7 @@ from purlwright.sizing.starts.asked import Knit
 from purlwright.sizing.starts.pullovers import near, rate_lines
 from purlwright.sizing.starts.writing import Writing
 
-__all__ = ["neckband", "ribbed_beginning", "sleeve_up_to"]
+__all__ = ["neck_divided", "neck_rejoined", "neckband", "ribbed_beginning", "sleeve_up_to"]
 
 INC = "K1, m1l, knit to last st, m1r, k1. (2 sts increased)"
 
@@ -34,6 +34,21 @@ def sleeve_up_to(
     each = zip(stitches, cuff, rows, strict=True)
     rates = [even_rates((wide - narrow) // 2, many, 2) for wide, narrow, many in each]
     rate_lines(w, rates, INC, "row", w.n(stitches))
+
+
+def neck_divided(w: Writing, side: Sequence[int], rest: str) -> None:
+    """The row that turns at the neck: ``side`` stitches are worked on, and the ``rest`` wait on a holder."""
+    w.line(
+        f"Next row (RS): K{w.n(side)}, place the remaining {rest} sts on a holder, turn. ({w.n(side)} sts)"
+    )
+
+
+def neck_rejoined(w: Writing, middle: Sequence[int], side: Sequence[int]) -> None:
+    """The row that takes up what waited, bound off in the middle: ``side`` stitches are left."""
+    w.line(
+        f"With RS facing, place the held sts on the needle, rejoin the yarn and bind off {w.n(middle)} sts, "
+        f"knit to end. ({w.n(side)} sts)"
+    )
 
 
 def neckband(

@@ -13,7 +13,13 @@ from typing import TypeAlias
 
 from purlwright.sizing.bodies import rule
 from purlwright.sizing.starts.asked import Asked, Finish, Knit, Start
-from purlwright.sizing.starts.flat_pullovers import neckband, ribbed_beginning, sleeve_up_to
+from purlwright.sizing.starts.flat_pullovers import (
+    neck_divided,
+    neck_rejoined,
+    neckband,
+    ribbed_beginning,
+    sleeve_up_to,
+)
 from purlwright.sizing.starts.pullovers import MEASURES, below_the_underarm, near
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
@@ -342,16 +348,10 @@ def _neck(w: Writing, c: _Counts) -> None:
     side = [(a - m) // 2 for a, m in zip(c.across, c.middle, strict=True)]
     w.note("Neck, and the shoulder that you wear on the left.")
     w.named("side", side, "(across - middle) / 2")
-    w.line(
-        f"Next row (RS): K{w.n(side)}, place the remaining {w.sum('across - side')} sts on a holder, turn. "
-        f"({w.n(side)} sts)"
-    )
+    neck_divided(w, side, w.sum("across - side"))
     _side(w, c, side, first=True)
     w.note("The shoulder that you wear on the right.")
-    w.line(
-        f"With RS facing, place the held sts on the needle, rejoin the yarn and bind off "
-        f"{w.n(c.middle)} sts, knit to end. ({w.n(side)} sts)"
-    )
+    neck_rejoined(w, c.middle, side)
     w.line("Next row (WS): Purl.")
     _side(w, c, side, first=False)
 
