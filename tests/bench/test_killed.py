@@ -67,7 +67,8 @@ def test_nothing_is_lost_when_it_is_killed_during_two_hundred_saves(tmp_path):
     told = [0]  # saves that were answered
     drafted = [0]
     killed = 0
-    while told[-1] < SAVES:
+    # a quick machine has saved its two hundred before it was killed often enough: then it saves on
+    while told[-1] < SAVES or killed < KILLS:
         bench = Bench(tmp_path)
         try:
             _, opened = bench.ask("GET", "/api/pattern?path=tern.pattern.md")
@@ -82,7 +83,7 @@ def test_nothing_is_lost_when_it_is_killed_during_two_hundred_saves(tmp_path):
             if killed < KILLS:
                 timer = threading.Timer(chance.uniform(0.02, 0.5), bench.kill)
                 timer.start()
-            while told[-1] < SAVES:
+            while told[-1] < SAVES or killed < KILLS:
                 number = told[-1] + 1
                 body = {"path": "tern.pattern.md", "text": words(number), "stamp": stamp}
                 if number % 5 == 0:
@@ -100,7 +101,7 @@ def test_nothing_is_lost_when_it_is_killed_during_two_hundred_saves(tmp_path):
         else:
             bench.kill()
     assert killed == KILLS
-    assert file.read_text(encoding="utf-8") == words(SAVES)
+    assert file.read_text(encoding="utf-8") == words(told[-1])
     assert_every_save_is_kept(tmp_path, set(told))
     leave_no_parts(tmp_path)
 

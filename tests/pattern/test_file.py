@@ -1,5 +1,6 @@
 """The file as a whole: what stands where, and that spans point at the right words."""
 
+import cProfile
 import time
 
 import pytest
@@ -600,20 +601,18 @@ def test_findings_stand_in_the_order_of_the_words():
 def test_nothing_takes_long(text):
     start = time.perf_counter()
     read(text)
-    assert time.perf_counter() - start < 5
+    assert time.perf_counter() - start < 60  # a hang, not a slow machine
 
 
 def test_time_grows_with_the_length_of_the_text_and_no_faster():
-    def seconds(rows):
+    def calls(rows):
         text = "# A\n\n## B\nCast on 80 sts.\n" + "\n".join(f"Row {n}: K{n % 30}, p2" for n in range(rows))
-        best = 1e9
-        for _ in range(3):
-            start = time.perf_counter()
-            read(text)
-            best = min(best, time.perf_counter() - start)
-        return best
+        profile = cProfile.Profile(builtins=False)
+        profile.runcall(read, text)
+        return sum(entry.callcount for entry in profile.getstats())
 
-    assert seconds(2000) < 12 * seconds(500)
+    calls(30)  # what is remembered of a row is remembered before
+    assert calls(800) < 5 * calls(200)
 
 
 @pytest.mark.parametrize(

@@ -296,7 +296,7 @@ def test_a_slip_with_marks_gives_one_finding(words, code):
 def test_no_text_takes_long(words):
     began = time.perf_counter()
     read(words)
-    assert time.perf_counter() - began < 3
+    assert time.perf_counter() - began < 60  # a hang, not a slow machine
 
 
 WORDS = st.sampled_from(
