@@ -15,6 +15,7 @@ from purlwright.needles.columns import NO_MARK
 from purlwright.needles.looks import LANDMARKS, RowLook
 from purlwright.proof.said import ONE_SIZE
 from purlwright.rescue.letter import NotALetter, read_choice, read_letter, write_letter
+from purlwright.rescue.mistakes import LOST_PLACE, PATTERN
 from purlwright.rescue.naming import name_of
 from purlwright.rescue.observe import FACT_WORDS, LOOKS, NO_MARK_WORD, Facts, Said
 from purlwright.rescue.questions import Question
@@ -336,6 +337,15 @@ def _found(work: WorkUp, desk: Desk, piece: str, look: RowLook, worked: int | No
     )
 
 
+def _after_which(d: Diagnosis, now: FoundOut | None) -> str:
+    """Where there was no mistake of hers, its row is the one just done, or the one that cannot be done."""
+    if d.code == LOST_PLACE.code:
+        return ", after the cast-on" if now is None else f", after {now.name} ({now.number})"
+    if d.code == PATTERN.code:
+        return f" in {now.next}" if now is not None and now.next else ""
+    return ""
+
+
 def _diagnosis(work: WorkUp, desk: Desk, d: Diagnosis) -> DiagnosisOut:
     def at(row: int) -> FoundOut | None:
         rows = next(rows for piece, rows in desk.pieces if piece == d.piece)
@@ -348,7 +358,7 @@ def _diagnosis(work: WorkUp, desk: Desk, d: Diagnosis) -> DiagnosisOut:
     return DiagnosisOut(
         code=d.code,
         name=d.name,
-        did=d.did,
+        did=d.did + _after_which(d, at(d.now_row)),
         likely=d.likely,
         how_sure=d.how_sure,
         now=at(d.now_row),

@@ -88,6 +88,33 @@ def test_rescue_as_json(run):
     assert [c["stitches"] for c in first["cures"]] == [77, 77, 73]
 
 
+def test_no_cure_beside_a_count_that_cannot_be(run):
+    cowl = SHAWL.replace("gannet-shawl", "eel-cowl")
+    page = run("rescue", cowl, "--sts", "83")[1]
+    assert "This cannot be: 83 stitches on the needle; 108 can. Count again in tens." in page
+    assert "What mends it" not in page
+    assert "in 100" not in page  # nor any guess that so little bears
+    got = held("rescue", run("rescue", cowl, "--sts", "83", "--json")[1])
+    assert got["clash"]
+    assert not any(d["cures"] for d in got["found"])
+
+
+def test_nothing_is_undone_for_the_first_of_many(run):
+    page = run("rescue", SHAWL, "--sts", "76")[1]
+    assert "The likeliest of many" in page
+    assert "Undo nothing yet" in page
+    assert "What mends it" not in page
+
+
+def test_a_place_lost_has_its_row(run):
+    got = held("rescue", run("rescue", SHAWL, "--sts", "76", "--json")[1])
+    lost = [d["did"] for d in got["found"] if d["code"] == "E01"]
+    assert lost
+    assert all("only the place was lost, after Row " in did for did in lost)
+    page = run("rescue", SHAWL, "--sts", "77", "--side", "WS")[1]
+    assert "only the place was lost, after Row 3 of Wings, the 5th time\n(row 41 from the cast-on)." in page
+
+
 def test_a_pattern_at_fault(run, tmp_path, snapshot):
     path = tmp_path / "wreck.pattern.md"
     path.write_text(WRECK, encoding="utf-8")

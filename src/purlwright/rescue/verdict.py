@@ -27,9 +27,11 @@ from purlwright.rescue.table import AT, Table, in_column
 from purlwright.rescue.walks import MARKER
 from purlwright.rescue.where import Clash, ask_up_a_column, clash_of
 
-__all__ = ["Diagnosis", "Verdict", "diagnose", "says"]
+__all__ = ["MENDED", "Diagnosis", "Verdict", "diagnose", "says"]
 
 LIKELY = 0.6
+MENDED = 0.2
+"""Less likely than this, it is only the first of many, and nothing is to be undone for it."""
 MOST_TOLD = 3
 _WORTH_TELLING = 0.02
 """What is less likely than that is not told."""
@@ -82,7 +84,7 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
     if not clear and len(asked) < MOST_ASKED:
         name = next_question(weighed, facts, asked)
         question = _up_one_column(ranked, facts, asked) if name is None else QUESTIONS[name]
-    notes = _notes(tables, facts)
+    notes = () if clash is not None else _notes(tables, facts)
     told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= _WORTH_TELLING]
     found = tuple(_diagnosis(r, facts, with_cures=i == 0) for i, r in enumerate(told))
     if found and found[0].against:  # one mistake does not explain it all
@@ -93,6 +95,8 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
             found = tuple(sorted((_two(pair), *rest), key=lambda d: -d.likely)[:MOST_TOLD])
             notes = (*notes, f"Two mistakes explain it better than one ({round(pair.some * 100)} in 100).")
             clear = False
+    if clash is not None:  # nothing is mended on what cannot be
+        found = tuple(replace(d, cures=()) for d in found)
     return Verdict(found=found, next=question, clear=clear or question is None, clash=clash, notes=notes)
 
 
@@ -123,7 +127,7 @@ def _diagnosis(r: Ranked, facts: Facts, *, with_cures: bool) -> Diagnosis:
         reasons=reasons,
         against=against,
         alike=tuple(sorted({m.kind.name for m in r.alike} - {made.kind.name})),
-        cures=cures_for(r, tried=bool(facts.off)) if with_cures else (),
+        cures=cures_for(r, tried=bool(facts.off)) if with_cures and r.likely >= MENDED else (),
     )
 
 
@@ -146,7 +150,7 @@ def _two(pair: Pair) -> Diagnosis:
         reasons=("together they show what you see",),
         against=(),
         alike=(),
-        cures=before(table.piece, pair.first, pair.row),
+        cures=before(table.piece, pair.first, pair.row) if pair.likely >= MENDED else (),
     )
 
 
@@ -294,7 +298,9 @@ def _clash(tables: Sequence[Table], facts: Facts) -> Clash | None:
         return None
     for name, mask in masks.items():
         if not mask.any():
-            return Clash(names=(name,))
+            looks = [x for t in tables for x in t.piece.looks]
+            right = clash_of(looks, {"sts": known[name]}) if name == "sts" else None
+            return Clash(names=(name,), nearest=() if right is None else right.nearest)
     for a, b in combinations(masks, 2):
         if not (masks[a] & masks[b]).any():
             return Clash(names=(a, b))

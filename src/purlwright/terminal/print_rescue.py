@@ -8,15 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from purlwright.rescue.naming import stitches
+from purlwright.rescue.verdict import MENDED
 from purlwright.terminal.look import Look, plain, wrap
-from purlwright.wire.rescue import CureOut, DiagnosisOut, RescueOut
+from purlwright.wire.rescue import CureOut, DiagnosisOut, FoundOut, RescueOut
 
 __all__ = ["show_rescue"]
 
 PATTERN = "P00"
 LOST = "E01"
-NOT_CLEAR = 0.2
-"""Less likely than this, it is only the first of many."""
 
 
 def show_rescue(answer: RescueOut, look: Look) -> list[str]:
@@ -33,8 +32,8 @@ def show_rescue(answer: RescueOut, look: Look) -> list[str]:
         out.append("")
     if not answer.facts:
         out += wrap("Say what you see, one thing at a time.", look.width)
-    elif answer.found:
-        out += _first(answer.found[0], look)
+    elif answer.found and (answer.clash is None or answer.found[0].likely >= MENDED):
+        out += _first(answer, look)
         others = answer.found[1:] if not answer.clear or answer.found[0].how_sure != "almost certain" else []
         if others:
             out += ["It could also be:", ""]
@@ -49,16 +48,15 @@ def show_rescue(answer: RescueOut, look: Look) -> list[str]:
     return out
 
 
-def _first(d: DiagnosisOut, look: Look) -> list[str]:
+def _first(answer: RescueOut, look: Look) -> list[str]:
+    d = answer.found[0]
     sure = f"{d.how_sure.capitalize()} ({_percent(d)})"
-    if d.likely < NOT_CLEAR:
+    if d.likely < MENDED:
         sure = f"It is not clear yet. The likeliest of many ({_percent(d)}):"
     out = [look.strong(line) for line in wrap(sure, look.width)]
     out += [*wrap(plain(_sentence(d)), look.width), ""]
     if d.now is not None:
-        side = f", {d.now.side} facing" if d.now.side else ""
-        right = f"the right count there is {d.now.stitches}."
-        out += wrap(plain(f"You have just finished {d.now.name} ({d.now.number}){side}; {right}"), look.width)
+        out += wrap(plain(_now(d.code, d.now)), look.width)
         out.append("")
     if d.alike:
         out += [*wrap(f"The very same would be seen of: {', '.join(d.alike)}.", look.width), ""]
@@ -78,15 +76,31 @@ def _first(d: DiagnosisOut, look: Look) -> list[str]:
             out += [look.faint(f"  {line}") for line in wrap(plain(d.now.next_words), look.width - 2)]
         return [*out, ""]
     if not d.cures:
-        return [
-            *out,
-            *wrap("No cure is safe here: show it to someone who knits before you rip.", look.width),
-            "",
-        ]
+        return [*out, *wrap(_no_cure(answer), look.width), ""]
     out += ["What mends it:", ""]
     for cure in d.cures:
         out += _cure(cure, look)
     return [*out, ""]
+
+
+def _now(code: str, now: FoundOut) -> str:
+    """The row that she has just finished; where only the place was lost, it has been named already."""
+    right = f"the right count there is {now.stitches}."
+    if code == LOST:
+        return f"{now.side} faces you; {right}" if now.side else f"The{right[3:]}"
+    side = f", {now.side} facing" if now.side else ""
+    return f"You have just finished {now.name} ({now.number}){side}; {right}"
+
+
+def _no_cure(answer: RescueOut) -> str:
+    """Why nothing is offered, and what to do instead."""
+    if answer.clash is not None:
+        return "Undo nothing yet: first find what was counted or seen wrong."
+    if answer.found[0].likely < MENDED and answer.next is not None:
+        return "Undo nothing yet: too much else would look the same."
+    if answer.found[0].likely < MENDED:
+        return "Too much else would look the same: show it to someone who knits before you rip."
+    return "No cure is safe here: show it to someone who knits before you rip."
 
 
 def _cure(cure: CureOut, look: Look) -> list[str]:

@@ -15,7 +15,7 @@ __all__ = ["KINDS", "LOST_PLACE", "PATTERN", "mistakes_in"]
 
 LOST_PLACE = Kind(code="E01", name="place lost", weight=6, did="nothing went wrong: only the place was lost")
 PATTERN = Kind(
-    code="P00", name="the pattern is at fault", weight=6, did="the pattern itself does not come out here"
+    code="P00", name="the pattern is at fault", weight=6, did="the pattern itself does not come out"
 )
 
 KINDS: tuple[Kind, ...] = (
