@@ -160,6 +160,8 @@ def _yarn(use: YarnUse, work: WorkUp, size: str) -> ClothYarnOut:
         grams=None if grams is None else round(grams, 1),
         grams_least=None if bounds is None else round(bounds[0], 1),
         grams_most=None if bounds is None else round(bounds[1], 1),
+        metres_to_have=round(use.to_have, 2),
+        grams_to_have=None if grams is None else round(use.grams(use.to_have) or 0.0, 1),
         balls=None if ball is None else balls_for(use.most, ball),
         strands=use.strands,
         parts=[YarnPartOut(name=p.name, metres=round(p.metres, 2)) for p in use.parts],

@@ -49,12 +49,14 @@ def test_sizes_come_near_in_the_median(published):
 
 def test_yarn_comes_near_in_the_median(published):
     found = [c for one in PATTERNS for c in published.yarn(one) if c.counts]
-    errors = [abs(c.error) for c in published.by_pattern(found)]
-    assert len(errors) > 30
-    assert median(errors) < 0.15
+    for some in (found, published.by_pattern(found)):
+        assert len(some) > 30
+        assert median(abs(c.error) for c in some) < 0.15
 
 
 def test_what_pages_tell_to_have_is_more_than_is_taken(published):
-    """The trade tells 10 to 15 in 100 more than the sum (a designer's article on buying yarn)."""
-    needs = [c.error for one in PATTERNS for c in published.yarn(one) if c.counts and c.says == "needs"]
-    assert -0.20 < median(needs) < -0.05
+    """The trade tells 10 to 15 in 100 more than the sample took (two designers, see OVER in cloth/yarn.py)."""
+    needs = [c for one in PATTERNS for c in published.yarn(one) if c.counts and c.says == "needs"]
+    bare = median(c.bare().error for c in needs)
+    assert -0.20 < bare < -0.05
+    assert abs(median(c.error for c in needs)) < abs(bare) / 2

@@ -52,6 +52,18 @@ def test_a_loop_of_dk_wool():
     assert metres * 416.7 / 1000 == pytest.approx(495, rel=0.015)
 
 
+def test_a_yard_makes_45_stitches_of_5_and_7_to_the_inch():
+    """A spinner counts 45 stitches between two knots a yard apart (knitnmore.blogspot.com, June 2009)."""
+    assert 45 * plain_loop_mm(25.4 / 5, 25.4 / 7) == pytest.approx(914.4, rel=0.03)
+
+
+def test_an_eighth_over_is_told_to_have():
+    """Designers add 10 to 15 in 100 to what the sample took; the two sources stand beside OVER."""
+    use = taken(HEAD, rows(20)).uses[0]
+    assert 1.10 * use.metres < use.to_have < 1.15 * use.metres
+    assert use.to_have > sum(p.metres for p in use.parts)
+
+
 def test_the_constants_are_mundens():
     """Ks: 19.0 dry, 21.6 wet (Munden 1959); 92.4 loops/cm2 at l = 0.5 cm fully relaxed (GATE 2015 Q.54)."""
     plain = loop_constant(ClothKind.STOCKINETTE)

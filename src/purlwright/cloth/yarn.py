@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from purlwright.needles.ledger import Entry
     from purlwright.pattern.header import Header
 
-__all__ = ["Part", "YarnTaken", "YarnUse", "yarn_taken"]
+__all__ = ["OVER", "Part", "YarnTaken", "YarnUse", "yarn_taken"]
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -56,6 +56,13 @@ SEAM = 3.0
 """Yarn to join two edges by binding off through both, times the seam. Source: a technique sheet."""
 SEWN = 2.0
 """Yarn to sew two edges together, times the seam. Common practice, no source."""
+OVER = 0.125
+"""What a pattern tells to have is so much more than the knitting takes.
+
+Source: 10 to 15 per cent beyond the sample, the trade's habit as two designers tell it: deviousknitter.com,
+Did the Designer Include Enough Yarn to Swatch?; E. Smith, How Much Yarn Do You Need to Make a Swatch?
+(elizabethsmithknits.com, 24 May 2024).
+"""
 CARRY_ROWS = 6
 """A yarn that rests for so many rows is carried along; longer, and it is broken.
 
@@ -94,6 +101,11 @@ class YarnUse:
     metres_per_100_g: float | None
     weighed: Weighed | None = None
     """Grams a metre by a swatch that was weighed; it goes before the band of the ball."""
+
+    @property
+    def to_have(self) -> float:
+        """Metres that a pattern tells to have, by the trade's habit: swatch and slips are in it."""
+        return self.metres * (1 + OVER)
 
     def grams(self, metres: float) -> float | None:
         """What so many metres of it weigh."""

@@ -123,7 +123,11 @@ def _yarn(yarn: ClothYarnOut, look: Look) -> list[str]:
     if len(parts) > 1:
         told = ", ".join(f"{plain(p.name)} {p.metres:.{0 if p.metres >= 10 else 1}f} m" for p in parts)
         out += [look.faint(line) for line in _indented(told, look, "    ")]
-    return out
+    have = f"{yarn.metres_to_have:.0f} m"
+    if yarn.grams_to_have is not None:
+        have += f", {yarn.grams_to_have:.0f} g"
+    told = f"to have, with an eighth over: {have}"
+    return [*out, *(look.faint(line) for line in _indented(told, look, "    "))]
 
 
 def _gone(done: ClothOut, look: Look) -> list[str]:

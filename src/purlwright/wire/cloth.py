@@ -62,6 +62,9 @@ class ClothYarnOut(Struct, frozen=True, kw_only=True):
     grams: float | None
     grams_least: float | None
     grams_most: float | None
+    metres_to_have: float
+    """With the eighth over that designers add to what a pattern tells to have."""
+    grams_to_have: float | None
     balls: int | None
     """Whole balls for the most that it may take, if the pattern says how much is on one."""
     strands: int
