@@ -29,6 +29,8 @@ _STARTS = {
     "leaving",
     "total",
     "giving",
+    "yields",
+    "yielding",
     "making",
     "makes",
     "this",
@@ -150,7 +152,7 @@ def _bracketed(cur: Cursor, ctx: Context, here: int) -> Stated | None:
         "total of?",
         "now",
         "for a? total of",
-        "leaving",
+        "leaving|yields|yielding",
         "makes",
     )
     cur.take(":", "=")
@@ -391,6 +393,7 @@ def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:
         "there are|is now? only?",
         "this|these|which|it|that will|should? leave|leaves|give|gives|make|makes you? with?",
         "giving|making|having you?",
+        "yields|yielding",
         "a? total of?",
         "total :?",
         "st|sts|stitch count",

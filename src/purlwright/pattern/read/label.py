@@ -30,7 +30,7 @@ _TO = r"\s*(?:-{1,2}|to|thru|through|until)\s*"
 _NUM = rf"(?:{ORDINAL}|{FIGURE})"
 _ITEM = rf"{_NUM}(?:{_TO}{_NUM})?"
 _LIST = rf"{_ITEM}(?:{_LINK}{_ITEM})*(?:\s*,?\s*&\s*(?=[:.,)-]))?"
-_ORD_LIST = rf"{ORDINAL}(?:(?:{_LINK}|{_TO}){ORDINAL})*"
+_ORD_LIST = rf"{ORDINAL}(?:(?:{_LINK}|{_TO}){_NUM})*"
 _OTHER = (
     r"(?:(?:every|all|each|ev)\s+(?:the\s+)?(?:other|following|foll|subsequent|remaining)?\s*"
     r"|(?=alt(?:ernate|\.)?\s+(?:rows|rounds|rnds)\b))"
@@ -48,7 +48,7 @@ _PARITY2 = _PARITY.replace("parity", "parity2")
 _STOP = r"(?![a-z0-9])"
 
 # what ends a label; a plain dash or full stop needs no space after it ("R5- K2")
-_END = r"\s*(?P<sep>:\s*-{1,2}|:|\.\s*-{1,2}|\.\)|-{1,2}|\)|\.(?!\d)|,(?!\d))\s*"
+_END = r"\s*(?P<sep>:\s*-{1,2}|:|=|\.\s*-{1,2}|\.\)|-{1,2}|\)|\.(?!\d)|,(?!\d))\s*"
 # words after a bare "5th row" or "Row 5" that make it no label: "Rows 1-14 form pattern", "3rd row of ..."
 _NO_LABEL = re.compile(
     r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in|or|have|has|had"
@@ -106,7 +106,7 @@ _RULE_AFTER = (
 )
 # "Rows 1-4:", "Rnds 3, 5 and 7:", "Row 5", "R5", "Rows 2-10, even:"
 _NOUN_FIRST = (
-    rf"(?P<noun>{_UNIT}|r(?=\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
+    rf"(?P<noun>{_UNIT}|r(?=\s?\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
     rf"(?:\s*,?\s*(?:\((?:inclusive|{_PARITY})\)|inclusive|{_PARITY2}))?"
 )
 # "1st row -", "Fifth row.--", "The 3rd, 5th and 7th round,", "7th to 10th inclusive:", "On the 3d row"
@@ -152,6 +152,11 @@ _NAMED = (
     rf"[a-z][a-z]*\.?(?:[ -][a-z]+\.?){{0,3}}?[\s-]+(?P<noun>{_UNIT}|set(?![ -]up)))\s*(?P<nth>\d{{1,3}})?"
     r"(?=\s*(?:[:(\[]|\.?\s*-|,?\s*(?:and|&)\s+(?:all|every|each)\s))"
 )
+# "Brim Rnds 1-12:", "Lace rows 3 and 5 (RS):": the part's name before its rows
+_LED = (
+    r"(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|those|last|next|then|to|for|from|of|like|and)\b)"
+    rf"[a-z]+(?:[ -][a-z]+)?\s+(?P<noun>rows|rnds|rounds)\s+(?P<list>{_LIST})(?=\s*[:(\[])"
+)
 
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
     (name, re.compile(r"[\s_]*" + source, re.IGNORECASE))
@@ -167,6 +172,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
         ("rule", _ALL),
         ("side", _ONE_SIDE),
         ("needle", _BY_NEEDLE),
+        ("noun first", _LED),
         ("named", _NAMED),
         ("named", _NTH_NAMED),
         ("named", rf"(?P<name>(?P<noun>{_UNIT})\s*\d{{1,3}}[a-d])(?=\s*[:.(\[])"),  # "Row 3a:"
@@ -233,8 +239,19 @@ def split_label(text: str, ctx: Context) -> tuple[Label | None, int]:
             span=Span(0, m.start("sep")),
         )
         return label, m.end()
+    first = _SIDE_FIRST.match(text)
+    if first is not None:
+        inner, at = split_label(text[first.end() :], ctx)
+        if inner is not None and inner.unit is not None and inner.side is None:
+            span = Span(first.start("side") - 1, inner.span.end + first.end())
+            return _with(inner, side=_side(first["side"]), words=text[span.start : span.end], span=span), (
+                at + first.end()
+            )
     head = _head(text.translate(_PLAIN), text, ctx, alone=False)
     return (None, 0) if head is None else (head.label, head.rest)
+
+
+_SIDE_FIRST = re.compile(r"\s*\((?P<side>RS|WS|right side|wrong side)\)\s*(?=\w)", re.IGNORECASE)
 
 
 _INNER = re.compile(

@@ -527,7 +527,7 @@ class _Reading:
         """
         cur = self.cur
         t = cur.peek()
-        if not self.fresh or (first and (opens(t.low) or is_knitting_word(t))):
+        if not self.fresh or (first and (t.kind == "n" or opens(t.low) or is_knitting_word(t))):
             return False
         end = talk_ahead(cur)
         if end <= cur.at:

@@ -193,12 +193,18 @@ def _opens(cur: Cursor) -> bool:
 
 
 def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
-    """pair-tail := times | place | rep-phrase | nothing
+    """pair-tail := times | place | rep-phrase | "(" rep-phrase ")" | nothing
 
-    "*...* twice", "*...* across", "*...* rep to last 4 sts", "*...*, repeat from * to * until 1 st before
-    marker"
+    "*...* twice", "*...* (repeat between *s to end)", "*...* across", "*...* rep to last 4 sts",
+    "*...*, repeat from * to * until 1 st before marker"
     """
     at = cur.at
+    if cur.pad[at].low in {"(", "["} and cur.pad[at + 1].low in REPEATS:
+        cur.at += 1
+        said = rep_phrase(cur, ctx, mark)
+        if said is not None and cur.take(")", "]"):
+            return said
+        cur.at = at
     times = parse_times(cur, ctx)
     if times is None and cur.pad[at].low in {",", ";"}:
         cur.at += 1
@@ -321,6 +327,7 @@ def _marks(cur: Cursor, mark: str) -> bool | None:
     names something else.
     """
     at = cur.at
+    cur.any_phrase("b / t") if cur.peek().low == "b" else None
     lead = cur.take("from", "fr", "frm", "between", "betw", "bet", "to", "the", "instructions", "pattern")
     if lead is not None and lead.low in {"instructions", "pattern"}:
         lead = cur.take("from", "between") or lead
