@@ -37,6 +37,19 @@ def ends(text):
         "Row 1: K1, *sk2togp; rep from * to last st, k1.",
         "Row 1: Knit.\nRow 2: and alt rows: Purl.\nRow 3: Knit.",
         "Row 1: (Right side of work) K1, *p1, k1; rep from * to last st, p1.",
+        "R 1: K\nR 2: P\nR 3 through 6: Repeat last 2 rows twice more.",
+        "Row 1 = (RS) Knit.\nRow 2 = (WS) Purl.",
+        "(RS) Row 1: Knit.\n(WS) Row 2: Purl.",
+        "Garter rows 1-4: Knit.",
+        "2nd and 4 rows: Purl.\n1st and 3rd rows: Knit.",
+        "Row 1: *K2, p2* (repeat b/t *s until end)",
+        "Row 1: *K2, p2* (rep between *s to end).",
+        "Work K1, P1 in rib for 4 rows.",
+        "Knit rows 1-2 twice more.",
+        "Knit 4 more rows to match the beginning (knit each row).",
+        "Leaving a 5 inch tail, cut yarn and weave through the remaining stitches using a tapestry needle.",
+        "Place marker & join together by knitting first stitch, being careful not to twist.",
+        "Work rows 1 and 2 until piece measures 4 in. End by completing Row 2.",
     ],
 )
 def test_is_read_word_for_word(words):
@@ -78,6 +91,25 @@ def test_is_read_word_for_word(words):
             [20] * 6 + [22] * 6 + [24],
         ),
         ("Knit 2 rows. On next row cast on 2 sts at the beginning.", [20, 20, 20, 22]),
+        ("K8, k2tog to end - 18\nPurl row.", [20, 18, 18]),
+        ("K2, *k2tog; rep from * to end - 11", [20, 11]),
+        ("Row 1: Work across to within 4 sts, k2tog, k2.", [20, 19]),
+        ("With 20 sts work 2 rows even.", [20, 20, 20]),
+        ("Knit 1 row. Rem. 20 sts. bind off loosely.", [20, 20, 0]),
+        (
+            "Row 1: K1, *k1, k1 in front and back of the next stitch to increase; rep from * to last st, k1.",
+            [20, 29],
+        ),
+        ("Row 1: *Inc in st by knitting in front and back of the st., k1; rep from * to end.", [20, 30]),
+        ("Row 1: K15, slide last 5 sts onto a holder.", [20, 15]),
+        (
+            "Row 1: Slip next 2 sts to an extra needle and hold in back, k2, k2 from extra needle, k to end.",
+            [20, 20],
+        ),
+        (
+            "Row 1: K5, bind off 2 sts, k to end.\nRow 2: K to gap, cast on 2 sts over bound off sts, k to end.",
+            [20, 18, 20],
+        ),
         ("Next row: P1; slip the 10 sts between the markers onto scrap yarn.", [20, 10]),
         (
             "Next row: K5, place next 5 sts for first sleeve on scrap yarn to be worked later, knit to end.",
@@ -223,6 +255,26 @@ def test_a_round_may_be_joined_by_working_its_first_stitch():
     )
     assert unread(text) == []
     assert [str(e.kind) for e in WorkUp(text).knitted().ledger.entries] == ["cast-on", "join", "round"]
+
+
+def test_a_bare_number_for_each_size_is_a_count():
+    text = "# Hat\nSizes: S (L)\n\n## Hat\nCO 24[30] sts. Join.\nRound 1: [K4, k2tog] to end. 20[25]\n"
+    lines = read_pattern(Source(text)).sections[-1].lines
+    stated = [a for a in lines[-1].actions if isinstance(a, tree.Stated)]
+    assert [a.total.values for a in stated] == [(20, 25)]
+
+
+def test_a_count_before_an_order_is_checked():
+    text = "# Mat\n\n## Mat\nCast on 20 sts.\nWith 22 sts work 2 rows even.\n"
+    assert "total-differs" in {f.code for f in WorkUp(text).findings()}
+
+
+@pytest.mark.parametrize("words", ["(yields 16 stitches)", "(yields 16 sts)", "yielding 16 sts"])
+def test_a_row_yields_a_count(words):
+    text = f"# Mat\n\n## Mat\nCast on 20 sts.\nRow 1: *K2tog, k3; rep from * to end {words}.\n"
+    assert unread(text) == []
+    lines = read_pattern(Source(text)).sections[-1].lines
+    assert [a.total.values for a in lines[-1].actions if isinstance(a, tree.Stated)] == [(16,)]
 
 
 def test_a_first_line_that_casts_on_is_no_title():

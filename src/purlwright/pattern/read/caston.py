@@ -49,7 +49,7 @@ _WHERE = Phrases(
     "over the? gap", "over those|the bound|cast - off sts|stitches?",
     "over those|the cast-off|bind-off|bound-off sts|stitches?",
     "over those|the bound|cast off sts|stitches?",
-    "over bound - off sts|stitches|edge", "over the? bo sts|stitches?",
+    "over bound -? off sts|stitches|edge", "over the? bo sts|stitches?",
     "in place of those|the cast|bound off",
 )  # fmt: skip
 

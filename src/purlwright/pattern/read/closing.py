@@ -423,7 +423,7 @@ def _edge(cur: Cursor, n: int) -> Edge:
 
 
 _BREAK = "break cut".split()
-_DRAW = frozenset("take draw pull thread run pass draws fasten gather sew slip".split())
+_DRAW = frozenset("take draw pull thread run pass draws fasten gather sew slip weave".split())
 
 
 def parse_break(cur: Cursor, ctx: Context) -> Yarn | None:

@@ -16,7 +16,7 @@ from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import Number, Stated
 from purlwright.text import Span
 
-__all__ = ["parse_stated"]
+__all__ = ["parse_count_before", "parse_stated"]
 
 _CLOSES = {"(": ")", "[": "]", "{": "}"}
 _STARTS = {
@@ -127,6 +127,35 @@ def parse_stated(cur: Cursor, ctx: Context) -> Stated | None:
     if out is None:
         cur.at = here
     return out
+
+
+_BEFORE_WORK = frozenset(
+    "work knit purl k p cont continue bind cast bo co rib keep proceed begin start rep repeat".split()
+)
+
+
+def parse_count_before(cur: Cursor, ctx: Context) -> tuple[Stated, ...] | None:
+    """Count-before := ("with" | "rem") number "sts" ","? before the verb of an order.
+
+    "With 60 (66-70) sts. work even until ...", "Rem. 24 sts. bind off": what is on the needle by then
+    """
+    here = cur.at
+    if cur.take("with", "rem", "remaining", "on") is None:
+        return None
+    cur.take(".") if cur.peek().glued else None
+    cur.take("the", "these", "rem", "remaining")
+    n = parse_number(cur, ctx) if cur.peek().kind == "n" else None
+    if n is None or not cur.take(*STITCH_WORDS):
+        cur.at = here
+        return None
+    cur.take(".") if cur.peek().low == "." and cur.peek().glued else None
+    cur.any_phrase("on the? needle|needles", "left|rem|remaining")
+    span = cur.span_from(here)
+    cur.take(",")
+    if cur.peek().low not in _BEFORE_WORK or cur.tokens[here].low == "on":
+        cur.at = here
+        return None
+    return (Stated(total=n, span=span),)
 
 
 def _is_size_list(cur: Cursor) -> bool:

@@ -18,7 +18,7 @@ __all__ = ["WORDS", "cross_after_slip", "parse_cable", "parse_hold_cross"]
 _ASIDE = (
     "the? cn|c.n|dpn|cable",
     "a|the? cable|spare|third|3rd|separate|double|extra|dp|another|second needle|pin|- pointed needle",
-    "a|the? cable|spare|third|separate|extra needle|pin",
+    "a|an|the? cable|spare|third|separate|extra|other needle|pin",
     "a|the? double -? pointed needle|pin",
     "another|holder|a? holder|pin|needle",
     "a|the? separate|safety pin",
@@ -27,7 +27,7 @@ _ASIDE = (
 )
 _FROM = (
     "from|off|on the? cn|cable|dpn|spare|third|3rd|separate|double|other|extra|second -? pointed? needle|pin",
-    "from|off|on the? cn|cable|dpn|spare|third|separate|holder|back|front|pin|it",
+    "from|off|on the? cn|cable|dpn|spare|third|separate|extra|holder|back|front|pin|it",
     "from|off the? spare|third needle|pin",
     "held in back|front|at",
     "from|off|on a? cable|third|separate|spare needle|pin",

@@ -491,6 +491,7 @@ _HANGS = frozenset(
     " throughout and"
     " 16 with".split()
 )
+_ENDS_CLAUSE = frozenset({"", ",", ".", ";", ")", "]", "*"})
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
 _LEFT = Phrases(
     "do not knit|purl|work the? last|remaining st|stitch",
@@ -555,6 +556,10 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         return True
     if low in {"knit", "purl", "pearl", "work"}:
         return _these(cur, out, last)
+    if low == "to" and cur.any_phrase("to increase|decrease|inc|dec") and cur.peek().low in _ENDS_CLAUSE:
+        out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+        return True
+    cur.at = here
     if low in {"to", "all", "throughout"}:
         return _all_of_it(cur, out, since)
     n = _clause(cur)

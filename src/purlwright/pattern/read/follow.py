@@ -155,6 +155,7 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         "forward and back",
         "backwards and forwards",
         "in rows",
+        "in rib|ribbing",
         "alternately all? round?",
         "all round",
         "only",

@@ -37,12 +37,15 @@ def _only_explains(inside: list[Token]) -> bool:
     return bool(inside) and all(t.kind == "n" or t.low in _EXPLAINS for t in inside)
 
 
-def explained(cur: Cursor) -> None:
-    """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is."""
+def explained(cur: Cursor) -> bool:
+    """EXPLAINED: "stockinette st (K 1 row, P 1 row)": the words in brackets say again what the ground is.
+
+    Gives whether they were taken.
+    """
     if cur.peek().low not in {"(", ","} and not (cur.peek().low == "." and cur.peek().glued):
-        return
+        return False
     if cur.any_phrase("( turning|fold|purl|picot|hem|garter|folding ridge|line|row|round|edge|fold )"):
-        return
+        return True
     here = cur.at
     cur.take(",") or (cur.take(".") if cur.peek(1).low == "(" else None)
     end = aside_end(cur)
@@ -59,3 +62,4 @@ def explained(cur: Cursor) -> None:
         cur.at = end
     else:
         cur.at = here
+    return cur.at > here

@@ -21,6 +21,7 @@ from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.borders import parse_bordered_rows, take_border
 from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
+from purlwright.pattern.read.counts import parse_count_before
 from purlwright.pattern.read.customs import (
     parse_rule,
     take_aside,
@@ -31,10 +32,12 @@ from purlwright.pattern.read.customs import (
 )
 from purlwright.pattern.read.direction import take_headed
 from purlwright.pattern.read.follow import STATEMENTS, again, bare_repeat, run_beside
+from purlwright.pattern.read.gloss import explained
 from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.loopcount import take_loop_counted
+from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
@@ -68,6 +71,7 @@ from purlwright.pattern.tree import (
     Turn,
     Unread,
     Work,
+    WorkRows,
 )
 from purlwright.text import Span
 
@@ -328,7 +332,20 @@ def _names_rows(cur: Cursor, n: int) -> bool:
     return any(cur.peek(n + i).low in {"chart", "rows", "rnds", "rounds"} for i in range(3))
 
 
+def _cut_ahead(cur: Cursor) -> int:
+    """How many words stand before ", cut yarn" in this sentence; 0 if none does."""
+    for n in range(1, 24):
+        low = cur.peek(n).low
+        if low in {"", ".", ";"}:
+            return 0
+        if low in {"cut", "break"} and cur.peek(n - 1).low in {",", "and"}:
+            return n
+    return 0
+
+
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
+_DASHES = frozenset({"-", "--", "="})
+_SIZED = frozenset({"(", "["})
 _LEADS = Phrases(
     "at the? end of this|the|each|every|last? row|round|rnd|needle ,", "after this|that ,?",
     "from here|now on ,?", "after which ,?", "at this point ,?",
@@ -454,6 +471,8 @@ class _Reading:
     def _pause(self) -> bool:
         """PAUSE: a mark between instructions; a full stop or semicolon ends the sentence."""
         low = self.cur.peek().low
+        if low in _DASHES and self._total_after():
+            return True
         if low in {".", ";"}:
             self.cur.at += 1
             self._sentence(fresh=True)
@@ -462,6 +481,28 @@ class _Reading:
             self.cur.at += 1
             return True
         return False
+
+    def _total_after(self) -> bool:
+        """TOTAL-AFTER: "K1, (k10, k2tog) 8 times, k1 - 90": a number alone that ends a row of stitches."""
+        cur = self.cur
+        number, after = cur.peek(1), cur.peek(2)
+        if not self.out or number.kind != "n" or not isinstance(self.out[-1], _WORKED):
+            return False
+        if after.low not in _SIZED and not self._ends_here(number):
+            return False
+        here = cur.at
+        cur.at += 1
+        total = parse_number(cur, self.ctx)
+        if total is None or not self._ends_here(cur.peek(-1)):
+            cur.at = here
+            return False
+        self.out.append(Stated(total=total, span=cur.span_from(here)))
+        return True
+
+    def _ends_here(self, t: Token) -> bool:
+        """Whether a sentence or a line of the text ends with this token."""
+        after = self.text[t.end : t.end + 80]
+        return not after.strip(" ") or after.lstrip(" ")[0] in ".\n"
 
     def _beside(self, here: int) -> bool:
         """BESIDE: "at the same time" and a statement."""
@@ -560,6 +601,11 @@ class _Reading:
                     self.out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
                 return True
             cur.at = here
+        if low == "leaving" and self.fresh and (n := _cut_ahead(cur)):
+            # "Leaving a 5 inch tail, cut yarn and draw through rem sts": the tail is told before the cut
+            self.lead = here if self.lead < 0 else self.lead
+            cur.at += n
+            return True
         if low in {"at", "after", "from"} and _LEADS.take(cur) is not None:
             self.lead = here if self.lead < 0 else self.lead
             return True
@@ -588,6 +634,9 @@ class _Reading:
         """EXPLAINED: a bracket that tells which loops are meant, and works none: "(the loop made in the last
         row)".
         """
+        last = self.out[-1] if self.out else None
+        if isinstance(last, WorkRows) and self.cur.peek().low == "(" and explained(self.cur):
+            return True
         return self.cur.peek().low in {"(", "["} and (
             take_aside(self.cur, self.out, strict=True) or (self.in_row and take_row_rule(self.cur, self.out))
         )
@@ -605,7 +654,7 @@ class _Reading:
     def _read(self, here: int) -> bool:
         """READ: a statement, a count, or steps."""
         cur, out = self.cur, self.out
-        got = parse_one(cur, self.ctx)
+        got = (parse_count_before(cur, self.ctx) if self.fresh else None) or parse_one(cur, self.ctx)
         if got is None or cur.at <= here:
             return False
         if self.lead >= 0:

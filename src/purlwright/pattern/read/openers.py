@@ -276,7 +276,7 @@ _COUNT_GOES_ON = frozenset(
 _VERB_GOES_ON = frozenset(
     "a an another the these next all back in for until till each every even straight plain without"
     " bo bind bind-off one"
-    " last forward forwards across any about".split()
+    " last forward forwards across any about rows rnds rounds row rnd round".split()
 )
 
 

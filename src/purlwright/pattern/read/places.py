@@ -272,7 +272,8 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
         return _end(cur, here)
     cur.take("you", "there", "until", "to")
     cur.any_phrase("have|reach|get|come to?", "are|is")
-    cur.take("only", "about", "within", "just")
+    said = cur.take("only", "about", "within", "just")
+    within = said is not None and said.low == "within"
     cur.take("the", "a", "your", "you")
     if cur.take("end", "ends"):
         if not _whole_row(cur):
@@ -334,16 +335,24 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
             "on left needle",
         )
         return _end(cur, here, n)
+    if within and cur.peek().low in _CLAUSE_ENDS:
+        return _end(cur, here, n)  # "work across to within 4 sts, k2tog"
     return _before_thing(cur, ctx, here, n)
+
+
+_CLAUSE_ENDS = frozenset({"", ",", ".", ";"})
 
 
 def _short_of(cur: Cursor, ctx: Context, here: int) -> Place | None:
-    """As in "within 3 sts of the end", "within 1 of the centre"."""
+    """As in "within 3 sts of the end", "within 1 of the centre", "within 4 sts"."""
     n = parse_number(cur, ctx)
     if n is None:
         return None
-    take_stitch_word(cur)
-    return _before_thing(cur, ctx, here, n)
+    sts = take_stitch_word(cur)
+    place = _before_thing(cur, ctx, here, n)
+    if place is None and sts and cur.peek().low in _CLAUSE_ENDS:
+        return _end(cur, here, n)  # "work to within 4 sts, k2tog, k2"
+    return place
 
 
 def _before_thing(cur: Cursor, ctx: Context, here: int, n: Number) -> Place | None:

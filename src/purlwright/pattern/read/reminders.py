@@ -87,6 +87,8 @@ _REMINDERS = tuple(
             r"|needed|required)\b"
             r"(?!.*\b(?:until|measures?|remain|rem|\d)\b)"
         ),
+        # "as the stitch count decreases"
+        r"as (?:the )?(?:st|stitch|number of (?:sts|stitches)) (?:count )?(?:decreases?|gets?|grows?)\b",
         # "leaving an opening for the elastic", "leaving a gap for the thumb"
         r"leaving (?:an?|the|small|one|some|\d) .{0,40}?(?:open(?:ing)?|gap|space|slit|hole)\b",
         (

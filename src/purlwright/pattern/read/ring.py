@@ -72,6 +72,7 @@ def parse_join(cur: Cursor, ctx: Context) -> tuple[JoinRound, ...] | None:
         cur.at = here
         return None
     _ENDS.take(cur)
+    cur.take("together")
     said = verb.low == "close" or cur.peek(-1).low in {
         "ring",
         "circle",

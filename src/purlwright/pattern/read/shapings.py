@@ -119,11 +119,20 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if total is not None:
         cur.any_phrase("evenly", "sts|stitches")
         return _evenly(cur, ctx, here, None, total, up=up)
-    if up and count is None and cur.any_phrase("by knitting|k in|into the? front and|& in|into? the? back"):
+    if (
+        up
+        and count is None
+        and cur.any_phrase(
+            "by knitting|k in|into the? front and|& in|into? the? back",
+            "in the? st|stitch by knitting|k in|into the? front and|& in|into? the? back",
+        )
+    ):
         # "Increase by knitting into front and back of every stitch", "... of the next st"
         every = cur.any_phrase("of|in every|each st|stitch|sts", "of|in all sts|stitches") is not None
         if not every:
-            cur.any_phrase("of the? next|same|first st|stitch", "of it")
+            cur.any_phrase("of it") or (
+                cur.any_phrase("of the? next|same|first", "of the") and take_stitch_word(cur)
+            )
         span = cur.span_from(here)
         return (fill_to(key("kfb"), None, span) if every else work("kfb", ONE, span),)
     if pad[cur.at].low in {"in", "into"} and up and (found := _into(cur, ctx, here, count)) is not None:

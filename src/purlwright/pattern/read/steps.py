@@ -514,6 +514,7 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (*handlers, *table.get(word, ()))
     for word in ("k", "p", "knit", "purl", "lift", "pick", "work"):
         table[word] = (wraps.parse_wrapped, *table.get(word, ()))
+    table["slide"] = (moves.parse_hold, *table["slide"])  # "slide the last 14 sts onto a holder"
     for mark in ("-", "="):
         table[mark] = (_stated,)
     return table

@@ -316,6 +316,7 @@ def _into_front_and_back(
         "of? the? st|stitch|sts",
         "of? next",
     )
+    cur.any_phrase("to increase|inc")
     return (work(f"{base}{kind}", count or ONE, cur.span_from(here)),)
 
 

@@ -575,7 +575,7 @@ def parse_ending(cur: Cursor) -> Until | None:
             return Until(side=Side.RS, worked=False, span=cur.span_from(here))
         return None
     cur.phrase("row|rnd on|with|after")  # "ending row on wrong side"
-    skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working")
+    skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working", "completing", "knitting")
     skip(cur, "a", "an", "the", "complete")
     start = cur.at
     side = parse_side(cur)
