@@ -3,6 +3,7 @@
 import pytest
 
 from purlwright.chart.charts import NoSuchRows, charts_of, section_names
+from purlwright.chart.told import told_charts
 from purlwright.sheet.out.text import to_text
 from purlwright.workup import WorkUp
 
@@ -183,3 +184,25 @@ def test_one_row_typed_is_a_row_or_a_round_as_it_is_worked(cast_on, label):
     assert grid.rows[0].round is bool(cast_on)
     told = to_text(work.sheet()).split("## Strip")[0]
     assert f"\n{label}" in told
+
+
+def repeat_said(text):
+    work = WorkUp(text)
+    (chart,) = told_charts(work.pattern, work.knitted())
+    return [entry.words for entry in chart.key if entry.kind == "repeat"]
+
+
+def test_a_chart_apart_does_not_say_how_often_its_repeat_is_worked_across():
+    assert repeat_said(TYPED) == [""]
+
+
+def test_a_stitch_of_her_own_is_told_in_full_words():
+    text = (
+        "# Mat\n\n## Abbreviations\nsl1: slip 1 purlwise.\n\n## Mat\nCast on 9 sts.\n"
+        "Row 1 (RS): *K2, sl1; rep from * to end.\nRow 2: Purl.\n"
+        "Row 3: K1, *sl1, k2; rep from * to last 2 sts, sl1, k1.\nRow 4: Purl.\n"
+        "Rep rows 1-4 twice more.\nBind off.\n"
+    )
+    work = WorkUp(text)
+    key = [entry for chart in told_charts(work.pattern, work.knitted()) for entry in chart.key]
+    assert [entry.words for entry in key if entry.line.startswith("sl1")] == ["slip purlwise"]

@@ -215,16 +215,26 @@ def test_whatever_she_writes_is_on_the_sheet_as_it_stands(words):
     assert again.title == " ".join(work.title.split())
 
 
-def test_only_abbreviations_that_are_used_are_explained_hers_first():
+def test_only_abbreviations_that_are_used_are_explained_by_the_alphabet():
     document = WorkUp(
         "# Mat\n\n## Abbreviations\nk2tog: knit 2 together, as usual.\nssk: slip 2, knit them together.\n\n"
         "## Mat\nCast on 9 sts.\nRow 1 (RS): K1, k2tog, yo, k to end.\n"
     ).sheet()
     (glossary,) = of(document, Glossary)
     assert [(t.term, plain(t.meaning)) for t in glossary.terms] == [
-        ("k2tog", "knit 2 together, as usual."), ("k", "knit."), ("RS", "right side."),
+        ("k", "knit."), ("k2tog", "knit 2 together, as usual."), ("RS", "right side."),
         ("st, sts", "stitch, stitches."), ("yo", "yarn over."),
     ]  # fmt: skip
+
+
+def test_her_explanations_keep_their_order_and_explain_their_stitch_with_any_number():
+    document = WorkUp(
+        "# Mat\n\n## Abbreviations\nssk: slip 2, knit them together.\nsl1: slip 1 purlwise.\n"
+        "brLsl dec: slip 1 knitwise, k2tog, pass the slipped stitch over.\n\n"
+        "## Mat\nCast on 12 sts.\nRow 1 (RS): Sl1, ssk, k1, brLsl dec, sl2, k to end.\n"
+    ).sheet()
+    (glossary,) = of(document, Glossary)
+    assert [t.term for t in glossary.terms] == ["ssk", "sl1", "brLsl dec", "k", "k2tog", "RS", "st, sts"]
 
 
 def test_skills_are_told_from_what_is_knitted():

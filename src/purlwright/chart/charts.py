@@ -115,7 +115,7 @@ def chart_of(pattern: Pattern, chart: Chart, knitted: Knitted) -> Grid:
     size, options = _way(pattern, knitted)
     alone, rows = knit_chart(pattern, chart, size=size, options=options, whole=knitted)
     grid = once_across(make_grid(alone, rows, chart.name))
-    return replace(grid, span=chart.span)
+    return replace(grid, span=chart.span, varies=True)
 
 
 def _apart(pattern: Pattern, section: Section, knitted: Knitted) -> Grid | None:
@@ -126,7 +126,7 @@ def _apart(pattern: Pattern, section: Section, knitted: Knitted) -> Grid | None:
     alone, rows = knit_apart(pattern, section, size=size, options=options, own=knitted.own)
     if not rows or any(e.unread or e.resumed for e in rows):
         return None
-    return once_upwards(once_across(make_grid(alone, rows, section.heading)))
+    return replace(once_upwards(once_across(make_grid(alone, rows, section.heading))), varies=True)
 
 
 def _way(pattern: Pattern, knitted: Knitted) -> tuple[int, dict[str, str]]:
@@ -210,6 +210,8 @@ def _best(knitted: Knitted, title: str, cycles: Sequence[Sequence[Entry]]) -> Gr
             break
     if best is None:
         raise ValueError("a block has no rows")
+    if len({rows[0].start for rows in cycles}) > 1:
+        best = replace(best, varies=True)
     if len(cycles) > 1:
         best = replace(best, notes=(*best.notes, f"These rows are worked {len(cycles)} times."))
     return best

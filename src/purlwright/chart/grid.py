@@ -110,6 +110,10 @@ class Grid:
     """Whether stitches go onto a holder, or come from one, in these rows."""
     unread: tuple[int, ...] = ()
     """Lines of rows that could not be read or knitted, and so cannot be drawn."""
+    varies: bool = False
+    """Whether its repeats may be worked more or fewer times across than here: it stands apart from the rows
+    that work it, or they are worked again over other stitches.
+    """
     span: Span = NOWHERE
 
     @property

@@ -100,7 +100,7 @@ def key_of(
         out.append(KeyEntry(kind="marker", rs="marker", ws="marker", words="between two stitches"))
     if grid.tiles:
         times = {tile.times for tile in grid.tiles}
-        often = f"worked {times.pop()} times across here" if len(times) == 1 else ""
+        often = f"worked {times.pop()} times across here" if len(times) == 1 and not grid.varies else ""
         out.append(KeyEntry(kind="repeat", rs="repeat", ws="repeat", words=often))
     return tuple(out)
 
@@ -148,8 +148,7 @@ def _full(square: Square, own: Mapping[str, tree.Definition], terms: Terms, *, f
     if square.sign == "close":
         return "bind off" if terms == "US" else "cast off"
     if square.own:
-        d = own.get(square.name)
-        return steps_words(d.steps, terms) if d is not None else ""
+        return _explained(own.get(square.name), terms)
     stitches = dictionary().stitches
     stitch: Stitch | None = stitches.get(_BOTH_WAYS.get(square.name, square.name))
     if stitch is None:
@@ -157,3 +156,14 @@ def _full(square: Square, own: Mapping[str, tree.Definition], terms: Terms, *, f
     if not from_right and square.sign in _FIRST and stitch.behind:
         stitch = stitches[stitch.behind]
     return stitch.name_uk if terms == "UK" else stitch.name_us
+
+
+def _explained(d: tree.Definition | None, terms: Terms) -> str:
+    """What her explanation of a stitch works; one stitch that the dictionary knows in full words."""
+    if d is None:
+        return ""
+    one = d.steps[0] if len(d.steps) == 1 else None
+    stitch = dictionary().stitches.get(one.stitch) if isinstance(one, tree.Work) and not one.own else None
+    if stitch is not None and isinstance(one, tree.Work) and one.count.values == (1,):
+        return stitch.name_uk if terms == "UK" else stitch.name_us
+    return steps_words(d.steps, terms)

@@ -81,7 +81,7 @@ def rows_said(part: Part, rows: Iterable[Row]) -> tuple[str, str]:
             return f"{said}, from the {ordinal_words(late + 1)} time on", "not before"
         return f"{said}{', each time' if {len(rs) for rs in met.values()} != {1} else ''}", _ends(part, mine)
     if _together(every, mine):
-        said = rows[0].name if len(rows) == 1 else f"from {rows[0].name} to {rows[-1].name}"
+        said = rows[0].name if len(rows) == 1 else f"from {_short(rows[0], rows[-1])} to {rows[-1].name}"
     else:
         said = f"{len(rows)} of its {len(every)} {what}s"
     return said, _stops(part, rows, mine)
@@ -104,13 +104,19 @@ def _stops(part: Part, rows: tuple[Row, ...], mine: set[int]) -> str:
     if _together(list(part.rows), mine):
         said = []
         if first.order not in mine:
-            said.append(f"not before {rows[0].name}")
+            said.append(f"not before {_short(rows[0], rows[-1])}")
         if last.order not in mine:
-            after = part.rows[rows[-1].number]
-            said.append(f"no longer after {after.name}")
+            said.append(f"no longer after {_short(part.rows[rows[-1].number], rows[-1])}")
         return ", ".join(said)
     ends = [r.name for r in (first, last) if r.order not in mine]
     return f"not after {' or '.join(dict.fromkeys(ends))}" if ends else ""
+
+
+def _short(row: Row, beside: Row) -> str:
+    """What a row is called beside another: "the 1st" of "the 1st row of this part" and "the 6th"."""
+    of_part = f" {row.entry.kind.value} of this part"
+    other = row is not beside and beside.name.endswith(of_part)
+    return row.name.removesuffix(of_part) if other else row.name
 
 
 def _listed(labels: list[str]) -> str:

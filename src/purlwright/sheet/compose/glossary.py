@@ -1,12 +1,13 @@
 """The abbreviations that this sheet uses, and no other, each in full.
 
 In: the told pattern, and all that is printed of its rows and notes. Out: a :class:`Glossary` block under its
-heading. Her own explanations come first; what she leaves out is taken from the stitch dictionary and the
-table of abbreviations.
+heading. Her own explanations keep their order; what she leaves out is taken from the stitch dictionary and
+the table of abbreviations, and stands among them by the alphabet.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -66,13 +67,38 @@ def glossary(told: Told, printed: str, terms: Terms) -> Iterator[Block]:
     used += [t for t in known if t not in used and _used(t, words)]
     used.sort(key=known.index)
     explained = [_name(t.term).casefold() for t in (*known, *hers(told, "stitches")[0])]
-    ours = sorted(_missing(words, explained, terms), key=lambda t: t.term.casefold())
-    used += [replace(t, anchor=f"abbreviation-{n}") for n, t in enumerate(ours, 1)]
+    ours = sorted(_missing(_without(words, known), explained, terms), key=_by_letters)
+    used = _among(used, [replace(t, anchor=f"abbreviation-{n}") for n, t in enumerate(ours, 1)])
     if used or rest:
         yield Heading(text="Abbreviations", level=1, anchor="abbreviations")
         if used:
             yield Glossary(terms=tuple(used))
         yield from rest
+
+
+def _among(hers: list[Term], ours: list[Term]) -> list[Term]:
+    """Both in one list: each of ours after the last of hers that the alphabet has before it."""
+    before = [
+        max((n for n, t in enumerate(hers, 1) if _by_letters(t) <= _by_letters(o)), default=0) for o in ours
+    ]
+    out: list[Term] = []
+    for n in range(len(hers) + 1):
+        out += hers[n - 1 : n] if n else []
+        out += [o for o, at in zip(ours, before, strict=True) if at == n]
+    return out
+
+
+def _by_letters(term: Term) -> str:
+    return term.term.casefold()
+
+
+def _without(words: str, known: list[Term]) -> str:
+    """The words without her names of several words, of which a part is no abbreviation: "brLsl dec"."""
+    for term in known:
+        name = _name(term.term)
+        if " " in name:
+            words = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", " ", words, flags=re.IGNORECASE)
+    return words
 
 
 def _name(term: str) -> str:
@@ -93,7 +119,7 @@ def _missing(words: str, explained: list[str], terms: Terms) -> Iterator[Term]:
         name = token.low
         if token.kind == "w" and name not in {"k", "p"}:
             continue
-        if token.kind not in {"s", "w"} or name in seen:
+        if token.kind not in {"s", "w"} or name in seen or _with_number(name, seen):
             continue
         stitch = known.find(token.text)
         if stitch is None or stitch.readings:
@@ -106,13 +132,22 @@ def _missing(words: str, explained: list[str], terms: Terms) -> Iterator[Term]:
             )
             yield Term(term=shown, meaning=said(f"{full}."))
     for short in shorts():
-        if short.name.casefold() not in seen and stands_in(short.name, words, any_case=short.any_case):
+        name = short.name.casefold()
+        if name in seen or _with_number(name, seen):
+            continue
+        if stands_in(short.name, words, any_case=short.any_case):
             full = short.full_uk if terms == "UK" and short.full_uk else short.full
             many = short.many and stands_in(f"{short.name}s", words, any_case=short.any_case)
             yield Term(
                 term=f"{short.name}, {short.name}s" if many else short.name,
                 meaning=said(f"{full}, {short.many}." if many else f"{full}."),
             )
+
+
+def _with_number(name: str, seen: set[str]) -> bool:
+    """Whether a stitch is explained under its number: "sl1: slip 1 purlwise" explains "sl2" too."""
+    alone, one = dictionary().find(name), dictionary().find(f"{name}1")
+    return f"{name}1" in seen and alone is not None and one is not None and alone.family is one.family
 
 
 def _letters(words: str) -> str:

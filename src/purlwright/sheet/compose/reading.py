@@ -49,5 +49,6 @@ def _told(clue: Clue) -> str:
     """The sentence, and the rows it is told of where those are not all of the part."""
     if clue.rows.startswith("every ") and not clue.stops:
         return clue.words
-    where = f"{clue.rows}; {clue.stops}" if clue.stops else clue.rows
+    both_ends = clue.rows.startswith("from ")  # "from row 2 to row 16" needs no more
+    where = f"{clue.rows}; {clue.stops}" if clue.stops and not both_ends else clue.rows
     return f"{clue.words} ({where[:1].upper()}{where[1:]}.)"
