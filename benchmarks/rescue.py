@@ -47,6 +47,7 @@ from purlwright.rescue.asking import next_question
 from purlwright.rescue.cure import Cure, cures_for
 from purlwright.rescue.desk import Desk
 from purlwright.rescue.fit import said_of
+from purlwright.rescue.knitted_on import Knit
 from purlwright.rescue.observe import COUNTS, LOOKS, Facts
 from purlwright.rescue.questions import QUESTIONS
 from purlwright.rescue.rank import CERTAIN, CLEAR, Ranked, rank, weigh
@@ -154,7 +155,7 @@ class Hidden:
         return same and found.row == self.row
 
 
-def ask(tables: list[Table], hidden: Hidden, times: list[float]) -> tuple[list[Ranked], int]:
+def ask(tables: list[Table], hidden: Hidden, times: list[float], again: Knit) -> tuple[list[Ranked], int]:
     """Ask until it is clear. The diagnoses, and how many questions it took."""
     facts, asked = Facts(), []
     while True:
@@ -162,19 +163,19 @@ def ask(tables: list[Table], hidden: Hidden, times: list[float]) -> tuple[list[R
         found = rank(weighed)
         clear = bool(asked) and found[0].likely >= CLEAR
         name = None if clear or len(asked) >= MOST_ASKED else next_question(weighed, facts, asked)
-        times.append(timed(tables, facts, asked, max(times, default=0.0)))
+        times.append(timed(tables, facts, asked, again, max(times, default=0.0)))
         if name is None:
             return found, len(asked)
         asked.append(name)
         facts = facts.with_(hidden.answer(name))
 
 
-def timed(tables: list[Table], facts: Facts, asked: list[str], slowest: float) -> float:
+def timed(tables: list[Table], facts: Facts, asked: list[str], again: Knit, slowest: float) -> float:
     """Processor time of one whole answer, in seconds; the least of four where it is the slowest so far."""
 
     def once() -> float:
         begun = time.process_time()
-        diagnose(tables, facts, asked)
+        diagnose(tables, facts, asked, again)
         return time.process_time() - begun
 
     took = once()
@@ -261,7 +262,7 @@ def one_pattern(job: tuple[Path, int]) -> Result:
             continue
         hidden = Hidden(table, int(chance.choice(at.tolist())), chance)
         mine = [t for t in tables if t.piece.name == table.piece.name]
-        found, questions = ask(mine, hidden, times)
+        found, questions = ask(mine, hidden, times, lambda watch: knit(work.pattern, watch=watch))
         place = next((n for n, r in enumerate(found) if hidden.is_it(r)), 99)
         out["trials"] += 1
         out["first"] += place == 0

@@ -4,6 +4,8 @@ from functools import cache
 from pathlib import Path
 
 from purlwright.needles.knit import knit
+from purlwright.needles.looks import is_worked
+from purlwright.rescue.mistakes.made import more_before
 from purlwright.workup import WorkUp
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
@@ -90,3 +92,38 @@ def knit_so(name, order, lie):
             row.lay(lie)
 
     return knit(pattern, watch=watch).ledger
+
+
+def knitted_with_both(name, table, first, second):
+    """The ledger when both are made; None where the second has no place on the loops that the first has left."""
+    looks, true = table.piece.looks, table.piece.lies[second.on]
+    orders = looks[first.on].entry.order, looks[second.on].entry.order
+    loop = next((k for k in range(true.left) if more_before(true, k, second.by) == second.lie), 0)
+    placed = []
+
+    def watch(row):
+        if row.order == orders[0]:
+            row.lay(first.lie)
+        if row.order == orders[1]:
+            lie = first.lie if orders[0] == orders[1] else row.lie
+            both = more_before(lie, min(loop, max(lie.left - 1, 0)), second.by)
+            if both is not None:
+                placed.append(both)
+                row.lay(both)
+
+    entries = knit(work(name).pattern, watch=watch).ledger.entries
+    return {e.order: e for e in entries if is_worked(e)} if placed else None
+
+
+def as_the_words_have_it(real, looks):
+    """Whether every one of these rows was worked, and none was gone on from a printed count."""
+    for look in looks:
+        e, true = real.get(look.entry.order), look.entry
+        if e is None or e.resumed or (e.line, e.label, e.pass_) != (true.line, true.label, true.pass_):
+            return False
+    return True
+
+
+def once_more(name):
+    """A way to knit an example once more with someone watching."""
+    return lambda watch: knit(work(name).pattern, watch=watch)

@@ -5,11 +5,8 @@ from random import Random
 
 import pytest
 
-from purlwright.needles.knit import knit
-from purlwright.needles.looks import is_worked
-from purlwright.rescue.mistakes.made import more_before
 from purlwright.rescue.observe import Facts
-from rescue_work import desk, work
+from rescue_work import as_the_words_have_it, desk, knitted_with_both
 
 TRIED = 60
 
@@ -18,36 +15,6 @@ def at_row(table, i, row):
     """The count after a row with one mistake alone; None where it is met before."""
     lines = ((table.made_of == i) & (table.column("row") == row)).nonzero()[0]
     return int(table.column("sts")[lines[0]]) if len(lines) else None
-
-
-def knitted_with_both(name, table, first, second):
-    """The ledger when both are made; None where the second has no place on the loops that the first has left."""
-    looks, true = table.piece.looks, table.piece.lies[second.on]
-    orders = looks[first.on].entry.order, looks[second.on].entry.order
-    loop = next((k for k in range(true.left) if more_before(true, k, second.by) == second.lie), 0)
-    placed = []
-
-    def watch(row):
-        if row.order == orders[0]:
-            row.lay(first.lie)
-        if row.order == orders[1]:
-            lie = first.lie if orders[0] == orders[1] else row.lie
-            both = more_before(lie, min(loop, max(lie.left - 1, 0)), second.by)
-            if both is not None:
-                placed.append(both)
-                row.lay(both)
-
-    entries = knit(work(name).pattern, watch=watch).ledger.entries
-    return {e.order: e for e in entries if is_worked(e)} if placed else None
-
-
-def as_the_words_have_it(real, looks):
-    """Whether every one of these rows was worked, and none was gone on from a printed count."""
-    for look in looks:
-        e, true = real.get(look.entry.order), look.entry
-        if e is None or e.resumed or (e.line, e.label, e.pass_) != (true.line, true.label, true.pass_):
-            return False
-    return True
 
 
 @pytest.mark.parametrize("name", ["sea-pea", "skerry", "wedge", "shaped"])

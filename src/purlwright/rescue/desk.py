@@ -58,4 +58,4 @@ class Desk:
         from purlwright.rescue.verdict import diagnose
 
         tables = [t for t in self.tables if facts.piece in {None, t.piece.name}]
-        return diagnose(tables, facts, asked)
+        return diagnose(tables, facts, asked, self._knit)

@@ -31,7 +31,7 @@ from purlwright.rescue.observe import (
 from purlwright.rescue.table import Table, in_column
 from purlwright.rescue.walks import MARKER
 
-__all__ = ["chances", "fit", "said_of"]
+__all__ = ["chances", "fit", "left_over", "said_of"]
 
 _COUNTED = (0.80, 0.075, 0.025)
 """How likely a count is right, one too many (or too few), two too many (or too few)."""
@@ -82,7 +82,7 @@ def _fact(table: Table, name: str, said: Said) -> Any:
     low, high = (int(column.min()), int(column.max())) if table.n else (0, 0)
     values = np.arange(low, high + 1)
     if name == "off":
-        return _left_over(table, column.astype(np.int32), int(said) if isinstance(said, int) else 0)
+        return left_over(column.astype(np.int32), table.each.astype(np.int32), said)
     return np.log(chances(name, values, said)).astype(np.float32)[column - np.int16(low)]
 
 
@@ -129,10 +129,11 @@ def _chosen(which: Any, yes: float, no: float) -> Any:
     return np.where(which, np.float32(yes), np.float32(no))
 
 
-def _left_over(table: Table, seen: Any, value: int) -> Any:
-    """Left over or short: of a repeat that does not come out, two over of five are also three short."""
-    each = np.maximum(table.each.astype(np.int32), 1)
-    same = (seen == value) | ((table.each > 0) & (seen != 0) & ((seen - value) % each == 0) & (value != 0))
+def left_over(seen: Any, each: Any, said: Said) -> Any:
+    """Left over or short, (n,): of a repeat that does not come out, two over of five are also three short."""
+    value = int(said) if isinstance(said, int) else 0
+    repeat = np.maximum(each, 1)
+    same = (seen == value) | ((each > 0) & (seen != 0) & ((seen - value) % repeat == 0) & (value != 0))
     near = (np.abs(seen - value) <= 1) & (seen != 0) & (value != 0)
     stopped = (seen == MARKER) & (value != 0)
     out = _chosen(near, log(0.05), log(0.005))

@@ -26,7 +26,7 @@ from purlwright.rescue.mistakes.made import Holes, Made, Odd, Outline
 from purlwright.rescue.observe import COUNTS, YARN_WORDS
 from purlwright.rescue.walks import Walks, walk
 
-__all__ = ["COLUMNS", "ROWS_BACK", "Table", "in_column", "lay_out"]
+__all__ = ["COLUMNS", "ROWS_BACK", "Table", "in_column", "lay_out", "shown_by"]
 
 COLUMNS = (
     "row",
@@ -275,27 +275,37 @@ def _per_lie(lies: Sequence[Lie]) -> dict[str, Any]:
     number: dict[str, list[int]] = {name: [] for name in COUNTS}
     waiting, gaps = [], []
     for lie in lies:
-        marks = [*lie.left_marks, *lie.right_marks]
-        turned = [m for m in marks if m.kind == "gap"]
-        gaps.append(len(turned))
-        waiting.append(max(turned, key=lambda m: m.turned_on).at if turned else 0)
-        at = sorted(
-            [lie.left - m.at for m in lie.left_marks if m.kind == "marker"]
-            + [lie.left + m.at for m in lie.right_marks if m.kind == "marker"]
-        )
-        from_right = sorted(
-            [m.at for m in lie.right_marks if m.kind == "gap"]
-            + [lie.live - m.at for m in lie.left_marks if m.kind == "gap"]
-        )
-        for name, places in (("between", at), ("intervals", from_right)):
-            counts = _apart(places, lie.live)
-            number[name].append(of[name].setdefault(counts, len(of[name])))
+        shown = shown_by(lie)
+        gaps.append(shown["gaps"])
+        waiting.append(shown["waiting"])
+        for name in COUNTS:
+            number[name].append(of[name].setdefault(shown[name], len(of[name])))
     return {
         "sts": np.array([x.live for x in lies], np.int32),
         "waiting": np.array(waiting, np.int32),
         "gaps": np.array(gaps, np.int32),
         **{name: np.array(number[name], np.int32) for name in COUNTS},
         "of": of,
+    }
+
+
+def shown_by(lie: Lie) -> dict[str, Any]:
+    """What one way of lying shows: counts, turning places, and the stitches between marks."""
+    turned = [m for m in (*lie.left_marks, *lie.right_marks) if m.kind == "gap"]
+    at = sorted(
+        [lie.left - m.at for m in lie.left_marks if m.kind == "marker"]
+        + [lie.left + m.at for m in lie.right_marks if m.kind == "marker"]
+    )
+    from_right = sorted(
+        [m.at for m in lie.right_marks if m.kind == "gap"]
+        + [lie.live - m.at for m in lie.left_marks if m.kind == "gap"]
+    )
+    return {
+        "sts": lie.live,
+        "gaps": len(turned),
+        "waiting": max(turned, key=lambda m: m.turned_on).at if turned else 0,
+        "between": _apart(at, lie.live),
+        "intervals": _apart(from_right, lie.live),
     }
 
 

@@ -17,6 +17,7 @@ from purlwright.needles.columns import UNTOLD
 from purlwright.rescue.asking import next_question
 from purlwright.rescue.cure import Cure, before, cures_for
 from purlwright.rescue.fit import said_of
+from purlwright.rescue.knitted_on import Knit
 from purlwright.rescue.mistakes import PATTERN
 from purlwright.rescue.naming import name_of, stitches
 from purlwright.rescue.observe import COUNTS, ODD_MEANS, Facts, Said
@@ -73,8 +74,10 @@ class Verdict:
     notes: tuple[str, ...]
 
 
-def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -> Verdict:
-    """Say what most likely happened."""
+def diagnose(
+    tables: Sequence[Table], facts: Facts, asked: Iterable[str] = (), knit: Knit | None = None
+) -> Verdict:
+    """Say what most likely happened; ``knit`` knits the size once more, to make two mistakes at once."""
     asked = tuple(asked)
     clash = _clash(tables, facts)
     weighed = weigh(tables, facts)
@@ -88,7 +91,7 @@ def diagnose(tables: Sequence[Table], facts: Facts, asked: Iterable[str] = ()) -
     told = [r for i, r in enumerate(ranked[:MOST_TOLD]) if i == 0 or r.likely >= _WORTH_TELLING]
     found = tuple(_diagnosis(r, facts, with_cures=i == 0) for i, r in enumerate(told))
     if found and found[0].against:  # one mistake does not explain it all
-        pair = best_pair(ranked[0], facts)
+        pair = best_pair(ranked[0], facts, knit)
         if pair is not None:
             rest = [replace(d, likely=round(d.likely * (1 - pair.some), 4), cures=()) for d in found]
             rest = [replace(d, how_sure=says(d.likely)) for d in rest]

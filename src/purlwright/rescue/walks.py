@@ -18,7 +18,7 @@ import numpy as np
 from purlwright.needles.rehearse import Came, Lie
 from purlwright.rescue.knitted_on import PieceAt
 
-__all__ = ["MARKER", "Walks", "walk"]
+__all__ = ["MARKER", "Walks", "left_by", "walk"]
 
 MARKER = 99
 """Stands for the stitches over or short where a row stops at a marker, or nothing tells how many."""
@@ -85,7 +85,7 @@ class _Nodes:
         n = self.of[row, lie] = len(self.row)
         self.row.append(row)
         self.lie.append(self.number.setdefault(lie, len(self.number)))
-        self.off.append(_off(came) if stops and came is not None else 0)
+        self.off.append(left_by(came) if came is not None else 0)
         self.each.append(came.each if stops and came is not None else 0)
         self.after.append(_NOT_SEEN)
         self.shifts.append(wrong and p.structured[row])
@@ -96,7 +96,10 @@ class _Nodes:
 _NOT_SEEN = -2
 
 
-def _off(came: Came) -> int:
+def left_by(came: Came) -> int:
+    """What a row leaves over or lacks; 0 if it comes out, :data:`MARKER` where nothing tells how many."""
+    if came.fits:
+        return 0
     if came.off == 0 or came.crossed:
         return MARKER
     return max(-MARKER + 1, min(MARKER - 1, came.off))
