@@ -56,6 +56,11 @@ def some_only(k: Knitter, part: Sequence[tree.Action]) -> None:
         if turns and needs is not None and (needs[0] * 2 <= n or needs[0] > to_gap):
             return
         gap = len(nd.left) - n
+    if gap < 0 and nd.ring and k.ring_turned and n <= nd.live:
+        # "K15, turn. Work back and forth over 29 sts": those before the beginning of the round too
+        nd.pull_round(-gap)
+        nd.left_marks = [b for b in nd.left_marks if b.kind not in {"start", "gap"}]
+        gap = 0
     nd.only = None
     if gap < 0:
         k.report(problems.CountDiffers(k.info.name_of_row(), n, nd.live), k.info.span_rel())

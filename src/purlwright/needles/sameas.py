@@ -265,6 +265,8 @@ def _cut(parts: list[Part], until: tree.Until) -> list[Part] | None:
     """The lines up to a landmark; None if it does not stand in them."""
     if until.stitches is not None:
         return _up_to_count(parts, until)
+    if until.length is not None:
+        return _up_to_length(parts, until)
     told = " ".join((until.things or "").lower().split()).strip(" .")
     if _STARS.fullmatch(told):
         return _between_stars(parts, told, begins=bool(until.since))
@@ -307,6 +309,31 @@ def _up_to_count(parts: list[Part], until: tree.Until) -> list[Part] | None:
                 cut = replace(line, actions=(*line.actions[: at[-1]], last))
                 return [*parts[:p], Part(parts[p].heading, (*parts[p].lines[:n], cut))]
     return None
+
+
+def _up_to_length(parts: list[Part], until: tree.Until) -> list[Part] | None:
+    """In words: ``Work as for back until piece measures 40 cm``: up to the rows that went so far."""
+    for p, part in enumerate(parts):
+        for n, line in enumerate(part.lines):
+            for i, a in enumerate(line.actions):
+                other = a.until if isinstance(a, tree.WorkRows | tree.RepeatRows) else None
+                if other is not None and _reaches(other, until):
+                    last = replace(a, until=until)
+                    cut = replace(line, actions=(*line.actions[:i], last))
+                    return [*parts[:p], Part(part.heading, (*part.lines[:n], cut))]
+    return None
+
+
+def _reaches(other: tree.Until, until: tree.Until) -> bool:
+    """Whether one length, measured from the same place, is as far as another in every size."""
+    a, b = other.length, until.length
+    if a is None or b is None or a.unit != b.unit or other.since != until.since or a.less or b.less:
+        return False
+    many = max(len(a.values), len(b.values))
+    if not a.values or not b.values:
+        return False
+    pairs = [(a.values[min(i, len(a.values) - 1)], b.values[min(i, len(b.values) - 1)]) for i in range(many)]
+    return all(x is not None and y is not None and x >= y for x, y in pairs)
 
 
 def _up_to(parts: list[Part], p: int, n: int) -> list[Part]:

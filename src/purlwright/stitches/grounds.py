@@ -22,7 +22,7 @@ LARGEST_RIB = 24
 _STITCH = r"(?:st|sts|stitch|stitches|pattern|patt|ptn)$"
 _COUNTED_RIB = r"(?P<one>[kp])(?P<a>\d{1,2})(?P<other>[kp])(?P<b>\d{1,2})(?:rib|ribbing|ribpattern)?"
 _SIZED_RIB = r"(?:rib|ribbing)?(?P<a>\d{1,2})(?:x|/|by|and|on)(?P<b>\d{1,2})(?:rib|ribbing)?"
-_EVEN_RIB = r"(?P<a>single|double)rib(?:bing)?"
+_EVEN_RIB = r"(?P<a>single|double|triple)rib(?:bing)?"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,7 +117,7 @@ def find_rib(text: str) -> Ground | None:
         a, b = int(match["a"]), int(match["b"])
         return rib(a, b) if 1 <= a <= LARGEST_RIB and 1 <= b <= LARGEST_RIB else None
     if match := re.fullmatch(_EVEN_RIB, text):
-        size = 1 if match["a"] == "single" else 2
+        size = ("single", "double", "triple").index(match["a"]) + 1
         return rib(size, size)
     return None
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.problems import NotRead
 from purlwright.pattern.tree import Number, Said, Side, Unit
@@ -18,13 +20,17 @@ if TYPE_CHECKING:
     from purlwright.text import Span
 
 __all__ = [
-    "ROW_WORDS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause", "rounds_said",
-    "skip", "unit_of", "until_mark",
+    "ROW_WORDS", "TWO_ROWS", "amount", "is_unit", "one", "parse_side", "parse_times", "rest_of_clause",
+    "rounds_said", "skip", "twice_as_many", "unit_of", "until_mark",
 ]  # fmt: skip
 
 ROW_WORDS = frozenset(
-    "row rows round rounds rnd rnds rw rws rd rds needle needles ridge ridges rib ribs pin pins".split()
+    "row rows round rounds rnd rnds rw rws rd rds needle needles ridge ridges rib ribs pin pins turns".split()
 )
+TWO_ROWS = frozenset({"ridge", "ridges", "rib", "ribs", "turns"})
+"""What is made of two rows: a garter ridge, and the turn of old books: "two rows in the same stitch,
+backwards and forwards" (Lambert, My Knitting Book, 1843, explanation of terms).
+"""
 STITCHES = ("st", "sts", "stitch", "stitches")
 """Words for stitches as things counted."""
 _ROUNDS = frozenset("round rounds rnd rnds rd rds".split())
@@ -50,6 +56,14 @@ def rounds_said(cur: Cursor, span: Span) -> Unit | None:
 def one(cur: Cursor, at: int) -> Number:
     """The number one, standing where the words from ``at`` stand ("a round", "again")."""
     return Number(values=(1,), span=cur.span_from(at))
+
+
+def twice_as_many(n: Number) -> Number:
+    """Rows, of a number of ridges or turns."""
+    return replace(n, values=tuple(None if v is None else min(v * 2, _MANY) for v in n.values))
+
+
+_MANY = 1_000_000
 
 
 def skip(cur: Cursor, *lows: str) -> bool:

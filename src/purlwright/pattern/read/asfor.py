@@ -107,7 +107,7 @@ def parse_as_for(cur: Cursor, ctx: Context) -> RepeatRows | None:
         return None
     name = take_words(cur, n)
     rest = _from_first_row(cur) or rest
-    until = _count_left(cur, ctx) or _landmark(cur)
+    until = _count_left(cur, ctx) or _length_left(cur, ctx) or _landmark(cur)
     if until is None and to:
         until = Until(things=to, since=since, span=cur.span_from(here))
     ending = parse_ending(cur)
@@ -158,6 +158,18 @@ def _count_left(cur: Cursor, ctx: Context) -> Until | None:
         return None
     if cur.peek().low in {"after", "at", "in", "for"}:  # "88 sts remain after armhole shaping"
         cur.at += until_mark(cur, 6, frozenset({"ending"}))
+    return until
+
+
+def _length_left(cur: Cursor, ctx: Context) -> Until | None:
+    """LENGTH-LEFT: "until piece measures 40 cm": up to where the other part goes to such a length, or
+    further.
+    """
+    here = cur.at
+    until = parse_until(cur, ctx)
+    if until is None or until.length is None or not until.length.values:
+        cur.at = here
+        return None
     return until
 
 

@@ -258,12 +258,13 @@ def _verb(cur: Cursor) -> bool:
         cur.at += 2
         return True
     return cur.any_phrase("cast-on", "cast - on", "cast on", "casting on", "co", "caston") is not None or (
-        cur.peek().low == "cast" and cur.peek(1).kind == "n" and cur.take("cast") is not None
+        cur.peek().low == "cast" and isinstance(cur.peek(1).value, int) and cur.take("cast") is not None
     )
 
 
 _DIVISIBLE = Phrases(
     "multiple|multiples|number of", "number of? stitches|sts? divisible by",
+    "number of stitches|sts that|which? can|may|will be? divided|divide|divisible? by",
     "number of stitches|sts that|which can be divided by",
 )  # fmt: skip
 

@@ -69,6 +69,7 @@ _WHICH = frozenset(
 _UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
 _DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
 _WHERE = (
+    "on the? needle|needles for the? left|right|first|second? front|back|sleeve|shoulder|side|neck",
     "on the? needle|needles|hook",
     "on your needle|needles",
     "on each needle",
@@ -387,6 +388,8 @@ def _after_count(
     _dot(cur)
     if cur.any_phrase("between the? two|2? gusset|thumb? markers|m's|ms"):
         return Stated(between=total, approximate=about)
+    if cur.peek().low in {"in", "after", "on"} and cur.peek(1).low in ROW_WORDS and cur.peek(2).kind == "n":
+        cur.at += 3  # "8 sts in row 5", after rows that are worked again
     where = cur.any_phrase(*_WHERE)
     cur.any_phrase(*_REM)
     if where and ("each" in where):

@@ -106,7 +106,8 @@ _RESULT = re.compile(
 finished".
 """
 _HAVE = re.compile(
-    r"(?:and |so |now |then |here )*(?:you (?:will |should |must |ought to )?(?:now |then |thus |only "
+    r"(?:and |so |now |then |here |in this way |thus )*"
+    r"(?:you (?:will |should |must |ought (?:now )?to )?(?:now |then |thus |only "
     r"|still )?"
     r"(?:have|be|find|see|are)\b|there (?:will |should |must |ought to )?(?:now |then |thus |still )?"
     r"(?:be|are|is|remains?)\b|leaving\b|having\b|making\b|completing\b|finishing\b|bringing you\b"
@@ -131,7 +132,8 @@ _BY_DOING = re.compile(
     r"(?:putting (?:the|your) (?:thread|wool|cotton|silk) (?:down|back|in)|by (?:knitting|taking"
     r"|picking|working|putting|throwing|passing|making|lifting|slipping"
     r"|bringing|seaming|purling)"
-    r"|without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the seam)"
+    r"|(?:or |and )?without (?:narrowing|decreasing|increasing|widening|shaping|knitting)|beyond (?:it|the"
+    r" seam)"
     r"|past (?:it|the seam)"
     r"|(?:and )?(?:are|is) repeated throughout|to be (?:called|known)|which is (?:called|known)|(?:and"
     r" )?(?:distributed|placed|spaced) (?:evenly|along|at)"
@@ -145,9 +147,10 @@ _UNSAID = re.compile(
 )
 """UNSAID: "these plain rows will not be mentioned again"."""
 _SO_THAT = re.compile(
-    r"(?:so (?:as (?:not )?to|that)|in order (?:to|that)|to (?:give|form|keep|make it|make them|match"
+    r"(?:(?:so )?as (?:not )?to|so that|in order (?:to|that)|to (?:give|form|keep|make it|make them|match"
     r"|correspond"
-    r"|prevent|offset|reverse|allow|look)|for (?:this|that|it) is|as (?:this|that|it|these|directed|described"
+    r"|increase|prevent|offset|reverse|allow|look)|for (?:this|that|it) is|as (?:this|that|it|these"
+    r"|directed|described"
     r"|explained|shown|usual|above|in other|already)|just as|because|otherwise|that is to say)\b"
 )
 """SO-THAT: "so that the ribs run on", "to keep the edge even", "as directed for the first side"."""
@@ -245,9 +248,11 @@ _STANDS = re.compile(
 )
 """STANDS: "(centre st)", "(the edge sts)": which stitch of the fabric was just worked."""
 _PART_WORKED = re.compile(
-    r"(?:(?:the|left|right|first|second|1st|2nd|front|back|centre|center|upper|lower|side|half|top|bottom|outer"
+    r"(?:(?:the|left|right|first|second|1st|2nd|front|back|centre|center|upper|lower|side|half|top|bottom"
+    r"|outer"
     r"|inner|ribbed|garter|button|buttonhole|this is the) ){0,2}"
-    r"(?:front|back|sleeve|heel|sole|instep|thumb|palm|neck|gusset|edge|border|band|panel|body|shoulder|yoke|hood"
+    r"(?:front|back|sleeve|heel|sole|instep|thumb|palm|neck|gusset|edge|border|band|panel|body|shoulder"
+    r"|yoke|hood"
     r"|cuff|toe|foot|hand|wing|seam|steek|raglan|cable|edging|buttonband|flap)s?(?: (?:sts?"
     r"|stitch(?:es)?|edge"
     r"|section|panel))?"
@@ -551,6 +556,12 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         return True
     if low not in _HANGS:
         return False
+    if low == "which" and _WHICH.take(cur) is not None:
+        cur.at -= 1
+        if _these(cur, out, last, said=True):
+            out[-1] = changed(out[-1], span=cur.span_from(here))
+            return True
+        cur.at = here
     if low == "of" and cur.phrase('of|on the? " heel|front|instep|third|first|second|back|sole " needle|pin'):
         out[-1] = changed(on_the_needle(last), span=last.span.cover(cur.span_from(here)))
         return True
@@ -570,8 +581,17 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
     return True
 
 
-def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
-    """THESE: "knit these", "purl them together", after "to the last 2 sts"."""
+_WHICH = Phrases(
+    "which you? must|should|are|is|to|shall? be? to? be? knit|knitted|purl|purled|pearl|pearled|seamed"
+    "|worked",
+)
+
+
+def _these(cur: Cursor, out: list[Action], last: Action, *, said: bool = False) -> bool:
+    """THESE: "knit these", "purl them together", "which must be knitted", after "to the last 2 sts".
+
+    said : which they are is said already.
+    """
     here = cur.at
     place = last.to if isinstance(last, Fill | Repeat | InPattern | InGround) else None
     left = place.before if place is not None else None
@@ -581,8 +601,8 @@ def _these(cur: Cursor, out: list[Action], last: Action) -> bool:
         left = last.count  # "slip these 30 sts back and knit them again"
     if left is None:
         return False
-    purl = cur.next().low in {"purl", "pearl"}
-    if not cur.phrase("these|them|those two|2|three|3|last|sts|stitches? stitches|sts?"):
+    purl = cur.next().low.startswith(("purl", "pearl", "seam"))
+    if not said and not cur.phrase("these|them|those two|2|three|3|last|sts|stitches? stitches|sts?"):
         cur.at = here
         return False
     tog = cur.any_phrase("together|tog") is not None
@@ -634,7 +654,7 @@ def _told_which(cur: Cursor) -> bool:
 def _picked(cur: Cursor, out: list[Action], last: PickUp) -> bool:
     """PICKED: ", 16 in all", after picking up an unsaid number."""
     t = cur.peek()
-    if last.count is not None or t.kind != "n" or not isinstance(t.value, int):
+    if (last.count is not None and last.count.values != (1,)) or not isinstance(t.value, int):
         return False
     here = cur.at
     cur.at += 1
@@ -642,6 +662,7 @@ def _picked(cur: Cursor, out: list[Action], last: PickUp) -> bool:
     if not cur.any_phrase("in all", "altogether", "in total"):
         cur.at = here
         return False
+    cur.take(")")
     number = Number(values=(min(t.value, 1_000_000),), span=t.span)
     out[-1] = changed(last, count=number, span=last.span.cover(cur.span_from(here)))
     return True
@@ -686,6 +707,26 @@ _WHEN = re.compile(
 )
 
 
+_BEGUN = frozenset(
+    "begin begins beg beginning start starts starting commence commencing worked work working".split()
+)
+_BEGUN_AT = re.compile(
+    r"(?:(?:work|worked|working|is|and) ){0,2}(?:begin|begins|beg|beginning|start|starts|starting|commence"
+    r"|commencing|from|up from|down from)(?: \.)? ?(?:at|from|with)? ?(?:the |side |center |centre |front "
+    r"|back )*"
+    r"(?:lower|bottom|top|neck|waist|upper|outer|underarm|cuff|wrist|toe|centre|center|side|hem|base)"
+    r"(?: (?:edge|end|front|back|band|line))?(?: of (?:the |each )?(?:left |right )?[a-z]+)?$"
+)
+"""BEGUN-AT: "begin at lower edge of back": where the piece begins, before it is cast on."""
+
+
+def _to_comma(cur: Cursor) -> int:
+    n = 0
+    while n < 16 and (t := cur.peek(n)).kind and t.low not in _STOPS and t.low != ",":
+        n += 1
+    return n
+
+
 def take_heading(cur: Cursor) -> bool:
     """HEADING: words before a colon that only lead to what follows ("in the next row make the holes thus:"),
     or "on the 3rd row" before a stitch.
@@ -694,11 +735,16 @@ def take_heading(cur: Cursor) -> bool:
         return False
     here = cur.at
     if cur.any_phrase(
-        "at the end of the|this|each|every row|round|needle|time", "by this time", "at this point"
-    ):
+        "at the end of the|this|each|every row|round|needle|time", "by this time", "at this point",
+        "in this|the same way|manner ,?", "by this|these means ,?", "thus ,?",
+    ):  # fmt: skip
         if cur.peek().low in {"you", "there"}:
             return True
         cur.at = here
+    if cur.peek().low in _BEGUN and (n := _to_comma(cur)) and _BEGUN_AT.match(_lows(cur, n)):
+        if cur.peek(n).low in {".", ",", ":", ";"} and cur.peek(n + 1).kind:
+            cur.at += n + 1
+            return True
     if cur.peek().low in {"when", "for"}:
         n = _clause(cur)
         if cur.peek(n).low == "," and cur.peek(n + 1).kind and _WHEN.match(_lows(cur, n)):

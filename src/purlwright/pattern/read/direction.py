@@ -42,7 +42,7 @@ _SIDE_FIRST = Phrases(
 _ENDS = frozenset({"", ".", ";", ",", ":", "(", "for", "until", "till", "as", "in", "and", "thus", "work"})
 _WHAT_FOR = Phrases(
     "for|to make|work? the? heel|instep|flap|thumb|strap|tongue|shoulder|earflap flap?",
-    "for the? first|second|left|right|one side|half|shoulder|front? of? the? neck?",
+    "for the? first|second|left|right|one side|half|shoulder|front|back|leg|arm|sleeve? of? the? neck?",
 )
 
 
@@ -65,7 +65,10 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     flat: bool | None = "back" in said or "rows" in said or "flat" in said
     if not flat:
         flat = False if "round" in said else None
+    at = cur.at
     over, part = take_over(cur, ctx)
+    if not part and cur.at > at and (rest := _remaining(cur, ctx, at)) is not None:
+        over, part = rest, "these"  # "continue on the remaining 48 stitches until ..."
     if not part:
         skip(cur, "in", "from", "here", "this", "point", "rows", "on")
         if flat is None or cur.peek().low in {"for", "until", "till", "plain", "even", "knitting", "over"}:
@@ -91,11 +94,23 @@ def _on_some(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     if cur.peek().low not in {"on", "over"}:
         return None
     over, part = take_over(cur, ctx)
+    if not part and cur.at > here and (rest := _remaining(cur, ctx, here)) is not None:
+        over, part = rest, "these"
     cur.take(",")
     if not part or cur.peek().low not in _WORKED:
         cur.at = here
         return None
     return (Resume(over=over, part=part, span=cur.span_from(here)),)
+
+
+def _remaining(cur: Cursor, ctx: Context, here: int) -> Number | None:
+    """REMAINING: "on the remaining 34 stitches", taken already: how many they are."""
+    at = cur.at
+    cur.at = here + 1
+    skip(cur, "the")
+    count = parse_number(cur, ctx) if cur.take("remaining", "rem") is not None else None
+    cur.at = at
+    return count
 
 
 _WAY = Phrases("back and forth in? rows?", "flat in? rows?", "in rows", "in the? round|rounds|rnd|rnds")
@@ -174,7 +189,24 @@ _POINTS = (
     "these", "those", "the", "first", "last", "next", "following", "foll", "all", "remaining", "rem", "other",
     "both", "centre", "center", "middle",
 )  # fmt: skip
-_KINDS = ("heel", "flap", "thumb", "strap", "centre", "center", "middle", "live", "back", "front", "tongue")
+_KINDS = (
+    "left",
+    "right",
+    "leg",
+    "shoulder",
+    "sleeve",
+    "heel",
+    "flap",
+    "thumb",
+    "strap",
+    "centre",
+    "center",
+    "middle",
+    "live",
+    "back",
+    "front",
+    "tongue",
+)
 
 
 def _rest_said(cur: Cursor, ctx: Context) -> None:

@@ -441,7 +441,7 @@ def parse_pick_up(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (first, *_more_edges(cur, ctx, how))
 
 
-_ALONG = frozenset("along from in around across down up over on at".split())
+_ALONG = frozenset("along from in around round across down up over on at".split())
 
 
 def _more_edges(cur: Cursor, ctx: Context, how: Literal["knit", "purl", "lift"]) -> Steps:
@@ -462,7 +462,8 @@ def _more_edges(cur: Cursor, ctx: Context, how: Literal["knit", "purl", "lift"])
         cur.any_phrase("more|extra|new")
         sts = take_stitch_word(cur)
         t = cur.peek()
-        if t.low not in _ALONG or (not sts and t.low in {"in", "on", "at", "over"}):
+        total = t.low == "in" and cur.peek(1).low in {"all", "total"}  # "20 sts across back, 92 sts in all"
+        if t.low not in _ALONG or total or (not sts and t.low in {"in", "on", "at", "over"}):
             cur.at = at
             break
         edge = _edge(cur)

@@ -150,8 +150,8 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
             out.append(RepeatRows(rows=rows, until=u, span=u.span))
             return True
     cur.any_phrase(
-        "in the? round|rounds",
-        "back and forth",
+        "knitting|working|worked? in the? round|rounds",
+        "knitting|working|worked? back and forth",
         "forward and back",
         "backwards and forwards",
         "in rows",

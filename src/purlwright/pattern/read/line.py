@@ -38,6 +38,7 @@ from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
 from purlwright.pattern.read.loopcount import take_loop_counted
 from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.oldrows import opens_old
 from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
@@ -47,7 +48,7 @@ from purlwright.pattern.read.reminders import EARLY, take_reminder
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
 from purlwright.pattern.read.stretch import take_stretch
-from purlwright.pattern.read.tails import put, shape_within, take_tail
+from purlwright.pattern.read.tails import along, held_behind, put, shape_within, take_tail
 from purlwright.pattern.tokens import Cursor, Token, tokenize
 from purlwright.pattern.tree import (
     Action,
@@ -327,6 +328,11 @@ def _more_of_label(head: Label, text: str, ctx: Context) -> tuple[Label, int]:
 # --- the line, from left to right ------------------------------------------------------------------------
 
 
+def _orders(t: Token) -> bool:
+    """Whether a word tells what to work."""
+    return t.kind == "s" or t.low in _STRONG or t.low in {"take", "narrow", "seam"}
+
+
 def _names_rows(cur: Cursor, n: int) -> bool:
     """Whether a chart or rows by their numbers are named next: "now work rows 1-4 of chart A"."""
     return any(cur.peek(n + i).low in {"chart", "rows", "rnds", "rounds"} for i in range(3))
@@ -348,7 +354,7 @@ _DASHES = frozenset({"-", "--", "="})
 _SIZED = frozenset({"(", "["})
 _LEADS = Phrases(
     "at the? end of this|the|each|every|last? row|round|rnd|needle ,", "after this|that ,?",
-    "from here|now on ,?", "after which ,?", "at this point ,?",
+    "from here|now on ,?", "after which ,?", "at this point ,?", "from this time forward|on? you? must? ,?",
 )  # fmt: skip
 _BEGINS = Phrases(
     "begin|start to decrease|increase|narrow|widen|shape|dec|inc",
@@ -356,6 +362,7 @@ _BEGINS = Phrases(
     "begin|start the? edging|border|heel|toe|crown|thumb|gusset|yoke|body|foot|leg|cuff|lace|cable|colourwork"
     " pattern|sequence|section|shaping?",
 )  # fmt: skip
+_PLAIN_VERBS = frozenset("knit purl pearl work rib".split())
 _JOINERS = frozenset("and then now also but so again lastly finally afterwards next".split())
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 _STRONG = frozenset(
@@ -568,7 +575,9 @@ class _Reading:
         """
         cur = self.cur
         t = cur.peek()
-        if not self.fresh or (first and (t.kind == "n" or opens(t.low) or is_knitting_word(t))):
+        if not self.fresh or (
+            first and (t.kind == "n" or opens(t.low) or opens_old(cur) or is_knitting_word(t))
+        ):
             return False
         end = talk_ahead(cur)
         if end <= cur.at:
@@ -606,6 +615,10 @@ class _Reading:
             self.lead = here if self.lead < 0 else self.lead
             cur.at += n
             return True
+        if low in {"begin", "commence"} and cur.peek(1).low == "to" and cur.peek(2).low in _PLAIN_VERBS:
+            self.lead = here if self.lead < 0 else self.lead
+            cur.at += 2
+            return True
         if low in {"at", "after", "from"} and _LEADS.take(cur) is not None:
             self.lead = here if self.lead < 0 else self.lead
             return True
@@ -613,6 +626,11 @@ class _Reading:
         if taken is not None:
             if taken:
                 self.since = len(self.out)
+            return True
+        if low == "when" and cur.peek(1).low == "you" and _orders(cur.peek(2)):
+            # "plain to within 3 of the end, when you knit 2 together"
+            self.lead = here if self.lead < 0 else self.lead
+            cur.at += 2
             return True
         if low in _JOINERS and not (low == "now" and cur.peek(1).low == "work" and not _names_rows(cur, 2)):
             self.lead = here if self.lead < 0 else self.lead
@@ -626,7 +644,11 @@ class _Reading:
         """
         low = self.cur.peek().low
         fresh = self.fresh and low not in {"knit", "purl", "pearl"}
-        if not self.fresh and low in EARLY and take_reminder(self.cur, self.out):
+        if (
+            not self.fresh
+            and (low in EARLY or low in {"no", "nos", "pins", "needles"})
+            and take_reminder(self.cur, self.out)
+        ):
             return True
         return not fresh and take_hanging(self.cur, self.out, self.since)
 
@@ -657,9 +679,10 @@ class _Reading:
         got = (parse_count_before(cur, self.ctx) if self.fresh else None) or parse_one(cur, self.ctx)
         if got is None or cur.at <= here:
             return False
-        if self.lead >= 0:
+        if self.lead >= 0 and not (isinstance(got[0], Note) and len(got) == 1):
             got = (changed(got[0], span=cur.tokens[self.lead].span.cover(got[0].span)), *got[1:])
             self.lead = -1
+        got = held_behind(out[self.since :], got)
         if not self.fresh and shape_within(out, got):
             self.since = min(self.since, len(out))
             return True
@@ -669,7 +692,8 @@ class _Reading:
             if isinstance(tool, Note) and _TOOLS.intersection(tool.words.lower().split()):
                 out.pop()
                 got = (changed(got[0], span=tool.span.cover(got[0].span)), *got[1:])
-        put(out, got, self.since)
+        if self.fresh or not along(out, got, cur.tokens[here]):
+            put(out, got, self.since)
         if any(isinstance(a, STATEMENTS) for a in got):
             self.since = len(out)
         self.fresh = False

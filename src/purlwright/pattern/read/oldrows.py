@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.numbers import ONE
+from purlwright.pattern.read.oldclauses import CLAUSES, FIRST
 from purlwright.pattern.read.ordinals import figures
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
@@ -51,7 +52,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.tree import Action
     from purlwright.text import Span
 
-__all__ = ["parse_old"]
+__all__ = ["opens_old", "parse_old"]
 
 _FIRST = frozenset(
     "reduce reducing decreasing narrowing knit purl pearl seam double place put lay join cast bind work"
@@ -62,6 +63,7 @@ _FIRST = frozenset(
     " thread proceed weave graft finish do same exactly".split()
 )
 _KNITS = frozenset("knit purl pearl seam".split())
+_GOES_ON = frozenset("more of pearl purl purled pearled plain".split())
 _STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
@@ -72,9 +74,9 @@ _ROW = r"(?P<unit>rows?|rounds?|rnds?)"
 def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     """OLD: whichever of the clauses below stands here, whole."""
     t = cur.peek()
-    if t.low in _FIRST:
+    if t.low in _FIRST or t.low in FIRST:
         one = cur.peek(1)
-        if t.low in _KNITS and one.value is not None and cur.peek(2).low not in {"more", "of"}:
+        if t.low in _KNITS and one.value is not None and cur.peek(2).low not in _GOES_ON:
             # "knit 2": no clause of these
             return None
     elif (
@@ -89,7 +91,7 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
             continue
         tried = n
         words = " ".join(t.low for t in cur.tokens[here : here + n])
-        for pattern, make in _CLAUSES:
+        for pattern, make in (*_CLAUSES, *CLAUSES):
             m = pattern.match(words)
             if m is None:
                 continue
@@ -99,6 +101,14 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
                 return got
             cur.at = here
     return None
+
+
+def opens_old(cur: Cursor) -> bool:
+    """Whether a clause of these stands here; it is not taken."""
+    here = cur.at
+    found = parse_old(cur) is not None
+    cur.at = here
+    return found
 
 
 def _words(cur: Cursor, until: str) -> int:
@@ -464,7 +474,8 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     ),
     (
         re.compile(
-            rf"(?:any|some) number of {_ST} (?:(?:that|which) (?:can|may) be )?(?:divisible|divided) by {_N}"
+            rf"(?:any|some) number of {_ST} (?:(?:that|which) (?:can|may|will) (?:be )?)?(?:divisible"
+            rf"|divided|divide) by {_N}"
             rf"(?:(?: ,)?(?: and)? (?P<plus>\d+|[a-z]+)(?: {_ST})? (?:over|more|extra))?$"
         ),
         _in_groups,
@@ -540,7 +551,8 @@ _CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Act
     (re.compile(rf"knit {_N} more than half(?: of)?(?: the)? [a-z\" -]*{_ST}$"), _past_half),
     (
         re.compile(
-            r"leave(?: the| these| those)?(?: )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+|"
+            r"leave(?! (?:\d+|[a-z]+) (?:stitches|sts|loops) on the (?:needle|pin))"
+            r"(?: the| these| those)?(?: )?(?P<which>rest|remaining|other|remainder)?(?: of the| \d+|"
             r" [a-z]+)?(?: (?:stitches|sts|loops))"
             r"(?: (?:for the present|for a while|until wanted|till wanted|till required|as they are|on"
             r" the (?:needle|pin)"

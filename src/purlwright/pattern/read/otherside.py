@@ -20,9 +20,12 @@ FIRST_SIDE = "first side"
 """What the rows of the side worked first are called, whatever the words name it."""
 
 _PART = r"(?:side|half|shoulder|neck edge)(?: of (?:the )?(?:neck|front|back))?"
-_OTHER = rf"(?:the )?(?:other|second|opposite|remaining|left|right) {_PART}"
+_OTHER = rf"(?:the )?(?:(?:other|second|opposite|remaining|left|right) {_PART}|other front|second half)"
 _FIRST = rf"(?:the )?(?:first|other|left|right) {_PART}"
-_MATCH = r"to (?:match|correspond|mate)(?: with| to)?"
+_MATCH = (
+    r"(?:to (?:match|correspond|mate)(?: with| to)?"
+    r"|(?:in )?(?:exactly )?the same(?: way| manner)?|in same way)"
+)
 _REVERSED = r"(?: ?,? ?(?:but )?(?:reversing|with) (?:all )?(?:the )?(?:neck )?shapings?(?: reversed)?)?"
 _VERB = r"(?:work|complete|finish|knit|shape|cont|continue)"
 _SAME = (
@@ -54,7 +57,7 @@ def parse_other_side(cur: Cursor) -> RepeatRows | None:
     lows: list[str] = []
     while len(lows) < _MOST and (t := cur.peek(len(lows))).kind and t.low not in _STOPS:
         lows.append(t.low)
-    if "side" not in lows and not {"half", "shoulder", "edge"}.intersection(lows):
+    if "side" not in lows and not {"half", "shoulder", "edge", "front"}.intersection(lows):
         return None
     if _TOLD.fullmatch(" ".join(lows)) is None:
         return None

@@ -282,6 +282,10 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
         return _end(cur, here)
     if cur.any_phrase("beg|beginning|start of? the? rnd|round|row", "bor", "beg|beginning|start"):
         return _end(cur, here)
+    if cur.any_phrase(
+        "neck|armhole|arm|front|side|shoulder|underarm|inner|outer|centre|center|seam|other edge"
+    ):
+        return _end(cur, here)
     t = cur.peek()
     if t.low == "all":
         cur.next()

@@ -42,6 +42,12 @@ _YARN = r"(?:yarns?|wools?|threads?|cottons?|colou?rs?|floats?|strands?|ends?|lo
 _REMINDERS = tuple(
     re.compile(p)
     for p in (
+        # "with the small needle", "with the No. 18 needles", after what is worked with it
+        (
+            r"(?:with|using) (?:the |a |your |two |2 |same |pair of )*(?:[a-z]+ )?(?:no \. \d+ )?(?:[a-z]+"
+            rf" )?{_TOOLS}"
+            r"(?! (?:to|from|knit|purl|cast|pick|work))"
+        ),
         # "changing to dpns when the sts no longer fit", "switching to the shorter needle as needed"
         rf"(?:chang|switch|mov|go|swapp)ing (?:back |over |up |down )?(?:to|on ?to) .{{0,30}}?{_TOOLS}",
         r"(?:omitting|leaving out|skipping) (?:the )?(?:last|first|final|end) (?:marker|m|pm|mk)\b",
@@ -49,6 +55,11 @@ _REMINDERS = tuple(
         (
             r"(?:reading|following) (?:all |every |each |odd |even |both |rs |ws |the )*(?:numbered |- )*"
             r"(?:chart|charted)? ?(?:rows?|rnds?|rounds?|lines?|chart)?\b.*\b(?:left|right|top|bottom)\b"
+        ),
+        # "ready to work a wrong side row"
+        (
+            r"(?:ready|so as|in order) (?:to|for) (?:work|start|begin)(?:ing)? (?:a|the|with a) (?:next )?"
+            r"(?:ws|rs|wrong(?: - | )side|right(?: - | )side|knit|purl) row"
         ),
         # "working new sts into pattern"
         (
@@ -64,7 +75,8 @@ _REMINDERS = tuple(
         ),
         # "drawing the wool tightly across the back", "pull yarn tight across the back", "stranding loosely"
         (
-            rf"(?:drawing|pulling|stranding|carrying|weaving|catching|holding|twisting|crossing|pull|draw|bringing"
+            r"(?:drawing|pulling|stranding|carrying|weaving|catching|holding|twisting|crossing|pull|draw"
+            r"|bringing"
             rf"|keeping|taking|twist|strand|weave|catch)"
             rf" (?!through\b)(?:up |in )?(?:the |your |both |all |it )?(?:[a-z-]+"
             rf" ){{0,4}}?{_YARN}(?!.*\bthrough\b)"
@@ -138,6 +150,9 @@ def take_reminder(cur: Cursor, out: list[Action]) -> bool:
     before.
     """
     here = cur.at
+    if out and not isinstance(out[-1], Unread) and _sized(cur):
+        out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+        return True
     if out and isinstance(out[-1], Fill) and cur.any_phrase(*_INTO_DOUBLE):
         out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
         return True
@@ -155,6 +170,31 @@ def take_reminder(cur: Cursor, out: list[Action]) -> bool:
     if cur.peek().low == "(" and (end := aside_end(cur)) > 0 and words.startswith(("chang", "switch")):
         cur.at = end
     out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+    return True
+
+
+_NUMBERED = frozenset({"no", "nos", "number", "numbers", "size"})
+_SIZED = frozenset({"needles", "needle", "pins", "pin"})
+
+
+def _sized(cur: Cursor) -> bool:
+    """SIZED: "No. 18 needles", "pins No. 12", as a clause of its own: with what it is worked; taken."""
+    here = cur.at
+    sort = cur.take(*_SIZED)
+    cur.take(",")
+    if cur.take(*_NUMBERED) is None:
+        cur.at = here
+        return False
+    cur.take(".")
+    if cur.peek().kind != "n":
+        cur.at = here
+        return False
+    cur.at += 1
+    while sort is None and cur.peek().low in {"steel", "bone", "wooden", "bent", "long", "short"}:
+        cur.at += 1
+    if (sort is None and cur.take(*_SIZED) is None) or cur.peek().low not in {"", ".", ",", ";", "-"}:
+        cur.at = here
+        return False
     return True
 
 

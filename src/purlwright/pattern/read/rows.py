@@ -13,12 +13,14 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import (
     ROW_WORDS,
+    TWO_ROWS,
     amount,
     is_unit,
     one,
     parse_side,
     parse_times,
     skip,
+    twice_as_many,
     unit_of,
 )
 from purlwright.pattern.read.direction import take_over
@@ -47,9 +49,6 @@ _PURL = frozenset({"purl", "p", "pearl", "seam"})
 _WORK = frozenset(
     {"work", "do", "make", "cont", "continue", "rib", "knit", "k", "purl", "p", "pearl", "seam"}
 )
-
-
-_MANY = 1_000_000
 
 
 def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...] | None:
@@ -270,10 +269,9 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     elif verb in _KNIT or told or adjectives & {"plain", "knit", "knitted", "garter"}:
         body = (whole_row("k"),)
     rows = n
-    if t.low in {"ridge", "ridges", "rib", "ribs"}:
-        # a garter ridge is two rows
-        rows = replace(n, values=tuple(None if v is None else min(v * 2, _MANY) for v in n.values))
-        body = (whole_row("k"),)
+    if t.low in TWO_ROWS:
+        rows = twice_as_many(n)
+        body = (whole_row("k"),) if t.low != "turns" else body
     more = in_what(cur, ctx)
     if more is not None:
         only_yarn = more and all(isinstance(a, Yarn) for a in more)

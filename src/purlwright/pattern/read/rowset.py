@@ -162,8 +162,8 @@ def _numbered(cur: Cursor) -> RowSet | None:
         at = cur.at
         if cur.take("-", "to", "through", "thru", "--") is not None:
             skip(cur, "the", *ROW_WORDS)
-            last = parse_row_number(cur)
-            if last is None:
+            last = None if _counts_ahead(cur) else parse_row_number(cur)
+            if last is None:  # or "rows 2 and 3-8 (10, 12) sts": a count behind a dash
                 cur.at = at
                 numbers.append(n)
                 break

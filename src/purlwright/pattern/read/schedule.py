@@ -9,7 +9,15 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from purlwright.pattern.read.amounts import ROW_WORDS, STITCHES, parse_side, parse_times, skip, unit_of
+from purlwright.pattern.read.amounts import (
+    ROW_WORDS,
+    STITCHES,
+    parse_side,
+    parse_times,
+    skip,
+    twice_as_many,
+    unit_of,
+)
 from purlwright.pattern.read.edges import Where, parse_where
 from purlwright.pattern.read.numbers import ONE, TWO, parse_length, parse_number
 from purlwright.pattern.read.until import parse_until
@@ -19,7 +27,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["When", "schedule"]
+__all__ = ["When", "goes_on", "schedule"]
 
 
 class When(NamedTuple):
@@ -40,7 +48,7 @@ def schedule(
 ) -> list[When] | None:
     """WHEN (("," | "and")? "then"? WHERE? WHEN)*; ``where`` the shaping is done may be said again."""
     here = cur.at
-    first = _when(cur, ctx, named=named)
+    first = _when(cur, ctx, named=named, where=where)
     if first is None:
         cur.at = here
         return None
@@ -58,11 +66,18 @@ def schedule(
         if more is None:
             cur.at = here
             break
-        whens += more
+        whens += [goes_on(w) for w in more]
     return whens
 
 
-def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False) -> list[When] | None:
+def goes_on(w: When) -> When:
+    """As "the next row and the next alternate row": counted from the row before, not from here."""
+    return w._replace(start="every") if w.start == "next" and w.every != ONE else w
+
+
+def _when(
+    cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False, where: Where | None = None
+) -> list[When] | None:
     """TIMES? ("of" | "on" | "in")? ("next" | "every" | "this") ... ROWS TIMES? UNTIL?."""
     here = cur.at
     del named
@@ -70,7 +85,7 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
     skip(cur, ",")
     skip(cur, "of", "on", "in", "at", "for")
     cur.phrase("each of the?") or cur.take("the")
-    rows = _rows(cur, ctx)
+    rows = _rows(cur, ctx, where)
     if rows is None:
         cur.at = here
         return None
@@ -88,9 +103,21 @@ def _when(cur: Cursor, ctx: Context, *, named: bool = False, later: bool = False
                 times, said = again
             u = parse_until(cur, ctx) or _to_count(cur, ctx)
             cur.phrase("as set|established|before")
+            if times is None and u is not None and (many := _in_rows(u, every)) is not None:
+                times, said, u = many, Said.IN_ALL, None
         out.append(When(every, start, times, said, unit, side, length, u))
     del later
     return out
+
+
+def _in_rows(u: Until, every: Number) -> Number | None:
+    """IN-ROWS: "in every fourth round for 12 rounds": three times."""
+    n, by = (u.rows, every.at(0)) if u.rows is not None else (None, None)
+    if n is None or not by or u.side is not None or u.ending_row is not None or len(every.values) > 1:
+        return None
+    if any(v is None or v % by for v in n.values):
+        return None
+    return Number(values=tuple((v or 0) // by for v in n.values), span=n.span)
 
 
 def _same_edge(cur: Cursor) -> bool:
@@ -120,7 +147,7 @@ _Row = tuple[
 ]
 
 
-def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
+def _rows(cur: Cursor, ctx: Context, where: Where | None = None) -> list[_Row] | None:
     """ROWS: "next 4 rows" | "every 6th row" | "every row" | "next and every foll alt row" | "every 2 cm" |
     "RS rows".
     """
@@ -167,7 +194,7 @@ def _rows(cur: Cursor, ctx: Context) -> list[_Row] | None:
         return [(apart, "next", n if n is not None else ONE, Said.IN_ALL, unit_of(t.low), side, None)]
     if cur.take("every", "each", "ev", "all", "alt", "alternate") is not None:
         cur.at -= 1
-        got = _following(cur, ctx)
+        got = _following(cur, ctx, where)
         if got is not None:
             every, times, unit, side = got
             return [
@@ -239,7 +266,9 @@ def _plus_one(n: Number) -> Number:
     return Number(values=tuple(None if v is None else v + 1 for v in n.values), span=n.span, words=n.words)
 
 
-def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit | None, Side | None] | None:
+def _following(
+    cur: Cursor, ctx: Context, where: Where | None = None
+) -> tuple[Number, Number | None, Unit | None, Side | None] | None:
     """("every" | "each")? ("foll" | "following")? NUMBER? ("alt" | "other" | ORDINAL | SIDE)? ROWS."""
     here = cur.at
     lead = skip(cur, "every", "each", "all", "ev")
@@ -271,15 +300,20 @@ def _following(cur: Cursor, ctx: Context) -> tuple[Number, Number | None, Unit |
     skip(cur, "foll", "following")
     if times is None and cur.peek().kind == "n":
         times = parse_number(cur, ctx)
+    if lead and times is None and cur.take("turn", "turns") is not None:
+        return twice_as_many(every), None, Unit.ROW, side
     noun = cur.take(*ROW_WORDS)
     if (
         noun is None
         and lead
-        and t.low in {"alt", "alternate", "other"}
-        and cur.peek().low in {"", ".", ",", ";"}
+        and t.low in {"alt", "alternate", "other", "second"}
+        and (cur.peek().low in {"", ".", ",", ";"} or cur.take("one", "time") is not None)
     ):
         # "decreasing 1 at the end of every other"
         return every, times, None, side
+    if noun is None and where is not None and lead and times is None and every == ONE and side is None:
+        if cur.peek().low in {"", ".", ",", ";"} or cur.take("one", "time") is not None:
+            return ONE, None, None, None  # "increasing 1 at the beginning of each"
     if noun is None:
         cur.at = here
         return None

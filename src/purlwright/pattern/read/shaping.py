@@ -15,7 +15,7 @@ from purlwright.pattern.read.edges import Where, each_needle, parse_inside, pars
 from purlwright.pattern.read.numbers import ONE, TWO, parse_number
 from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.phrases import Phrases
-from purlwright.pattern.read.schedule import When, schedule
+from purlwright.pattern.read.schedule import When, goes_on, schedule
 from purlwright.pattern.read.stretch import stretch_ahead
 from purlwright.pattern.read.until import parse_until
 from purlwright.pattern.tree import (
@@ -60,6 +60,7 @@ def parse_shaping(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
             or _going_on(cur, ctx, here)
             or _when_first(cur, ctx, here)
             or _bound_last(cur, ctx, here)
+            or _at_then(cur, ctx, here)
         )
     if found is None:
         cur.at = here
@@ -146,6 +147,10 @@ def _how_many(cur: Cursor, ctx: Context) -> Number | None:
     here = cur.at
     if cur.take("once") is not None:
         return one(cur, here)
+    if cur.take("twice", "thrice") is not None:  # "decrease twice in every fourth round"
+        if cur.peek().low in {"in", "on"} and cur.peek(1).low in {"every", "each", "the"}:
+            return Number(values=(2 if cur.peek(-1).low == "twice" else 3,), span=cur.span_from(here))
+        cur.at = here
     if cur.take("a", "one") is not None and cur.take(*STITCHES) is not None:
         return one(cur, here)
     cur.at = here
@@ -176,7 +181,7 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
         skip(cur, ",", ":")
     while True:
         at = cur.at
-        got = _one_bound(cur, ctx, here if not out else at, where, on=on)
+        got = _one_bound(cur, ctx, here if not out else at, where, on=on, later=bool(out))
         if got is None:
             cur.at = at
             break
@@ -197,7 +202,7 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
 
 
 def _one_bound(
-    cur: Cursor, ctx: Context, here: int, before: Where | None, *, on: bool
+    cur: Cursor, ctx: Context, here: int, before: Where | None, *, on: bool, later: bool = False
 ) -> tuple[tuple[Statement, ...], Where] | None:
     """NUMBER "sts" WHERE WHEN, in either order: "2 sts at beg of foll 4 rows"; at an edge said before, "2
     sts twice".
@@ -209,7 +214,7 @@ def _one_bound(
     cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each", "on", "loosely"} else None
     skip(cur, "loosely")
     take_for_part(cur)
-    whens = schedule(cur, ctx)
+    whens = schedule(cur, ctx) or (_at_same_edge(cur, ctx) if before is not None else None)
     where = parse_where(cur) or before
     if where is None:
         return None
@@ -233,6 +238,8 @@ def _one_bound(
             ]  # "At arm edge bind off 2 sts."
     if whens is None:
         return None
+    if later:
+        whens = [goes_on(w) for w in whens]
     step: Step
     if on:
         step = CastOn(count=n, at="end" if where == "end" else "beginning", span=cur.span_from(here))
@@ -241,6 +248,16 @@ def _one_bound(
         at = where if where not in {"each side of marker", "centre"} else "beginning"  # type: ignore[assignment]
         step = BindOff(count=n, at=at, span=cur.span_from(here))
     return _shapings((step,), None, whens, cur, here), where
+
+
+def _at_same_edge(cur: Cursor, ctx: Context) -> list[When] | None:
+    """AT-SAME-EDGE: HOW-OFTEN "at same edge": "2 sts twice at same edge", where that edge comes first."""
+    here = cur.at
+    often = parse_times(cur, ctx)
+    if often is None or not cur.phrase("at|on the? same edge|end|side"):
+        cur.at = here
+        return None
+    return [When(TWO, "every", often[0], Said.IN_ALL, None, None, None, None)]
 
 
 def _bound_last(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
@@ -333,7 +350,15 @@ def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
             "in this|the same? way|manner", "as set|before|established"
         ):
             cur.at = at
-    cur.any_phrase("as set|established|before|directed", "in this|the same? way|manner", "like this")
+    cur.any_phrase("for the? top|crown|toe|thumb|gusset|heel|tip|shoulder|neck|raglan")
+    cur.any_phrase("as set|established|before|directed|above", "in this|the same? way|manner", "like this")
+    apart = _apart(cur, ctx, name)
+    if apart is not None:
+        every, between = apart
+        u = parse_until(cur, ctx)
+        ref = RowRef(name=name, span=cur.span_from(start))
+        when = When(every, "every", None, Said.TIMES, None, None, None, u)
+        return tuple(replace(s, between=between) for s in _shapings((), ref, [when], cur, here))
     whens = schedule(cur, ctx)
     at = cur.at
     if whens is not None and cur.phrase("as set|established|before"):
@@ -351,6 +376,68 @@ def _going_on(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | N
     del at
     ref = RowRef(name=name, span=cur.span_from(start))
     return _shapings((), ref, whens, cur, here)
+
+
+def _apart(cur: Cursor, ctx: Context, name: str) -> tuple[Number, int] | None:
+    """APART: ","? "adding" NUMBER "sts between increases" "and working" NUMBER "rows even between" ROWS.
+
+    How many more stitches lie between the shapings each time, and how far apart the shaping rows are.
+    """
+    here = cur.at
+    skip(cur, ",")
+    more = cur.take("adding", "having", "with") is not None
+    n = parse_number(cur, ctx) if more else None
+    if n is None or cur.take(*STITCHES) is None or len(set(n.values)) > 1:
+        cur.at = here
+        return None
+    skip(cur, "more", "extra", "additional")
+    if not cur.phrase("between the? increases|incs|increase"):
+        cur.at = here
+        return None
+    cur.any_phrase("each time", "every time")
+    at = cur.at
+    skip(cur, ",", "and")
+    rows = parse_number(cur, ctx) if cur.take("working", "knitting", "with") is not None else None
+    skip(cur, "plain") if rows is not None else None
+    if rows is None or cur.take(*ROW_WORDS) is None:
+        cur.at = at
+        return (TWO, n.at(0) or 0) if name == "increases" else None
+    skip(
+        cur,
+        "even",
+        "plain",
+        "straight",
+        "between",
+        "the",
+        "each",
+        "increase",
+        "inc",
+        "increasing",
+        *ROW_WORDS,
+    )
+    skip(cur, "increases", "incs")
+    return replace(rows, values=tuple(None if v is None else v + 1 for v in rows.values)), n.at(0) or 0
+
+
+def _at_then(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """AT-THEN: "at" WHERE WHEN ","? ("dec" | "inc") NUMBER "st": "At end of next row, dec 1 st"."""
+    if cur.peek().low not in {"at", "on"}:
+        return None
+    where = parse_where(cur)
+    whens = schedule(cur, ctx, where=where) if where is not None else None
+    skip(cur, ",", ":")
+    verb = cur.peek().low
+    if where is None or whens is None or (verb not in _DEC and verb not in _INC):
+        cur.at = here
+        return None
+    cur.at += 1
+    cur.take(".") if verb in {"dec", "inc"} else None
+    count = _how_many(cur, ctx)
+    if count is None:
+        cur.at = here
+        return None
+    step = AtEdges(change=-1 if verb in _DEC else 1, where=where, count=count, span=cur.span_from(here))
+    return _shapings((step,), None, whens, cur, here)
 
 
 def _when_first(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:

@@ -286,8 +286,10 @@ def parse_narrow(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if n is None or len(n.values) > 1 or n.values[0] not in range(2, 13):
             cur.at = here
             return None
-        take_stitch_word(cur)
-        if cur.take("together", "tog") is None:
+        sts = take_stitch_word(cur)
+        if cur.take("together", "tog") is None and (
+            sts or ctx.terms != "old" or (n.values[0] or 0) > 3 or cur.peek().low not in {",", ";", ".", ""}
+        ):  # "make one, take two, knit five"
             cur.at = here
             return None
         back = cur.any_phrase("at the? back", "from behind", "through the? back loops?") is not None

@@ -172,6 +172,10 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
     pad = cur.pad
     start = pad[here].start
     which = pad[cur.at].low
+    if (
+        which in {"first", "next", "last"} and pad[cur.at + 1].low in STITCH_WORDS
+    ):  # "knit the 3 first stitches"
+        cur.at += 1
     if which in _BESIDE or (which in _STANDING and pad[cur.at + 1].low in STITCH_WORDS):  # "k1 centre st"
         cur.at += 1
     sts = take_stitch_word(cur)

@@ -17,7 +17,7 @@ from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.shaping import beside
 from purlwright.pattern.read.steps import parse_step
-from purlwright.pattern.tokens import Cursor
+from purlwright.pattern.tokens import Cursor, Token
 from purlwright.pattern.tree import (
     Action,
     AtEdges,
@@ -25,6 +25,7 @@ from purlwright.pattern.tree import (
     CastOn,
     Evenly,
     Fill,
+    Hold,
     InGround,
     InPattern,
     Number,
@@ -33,6 +34,7 @@ from purlwright.pattern.tree import (
     Resume,
     Shaping,
     Stated,
+    Until,
     Work,
     WorkRows,
     Yarn,
@@ -42,16 +44,17 @@ from purlwright.stitches.load import dictionary
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
 
-__all__ = ["put", "shape_within", "take_tail"]
+__all__ = ["along", "held_behind", "put", "shape_within", "take_tail"]
 
 
 _PURPOSE = Phrases(
     "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd",
-    "for a|the? single|double|triple rib|ridge|welt",
+    "for a|the? single|double|triple rib|ridge|welt", "for the? left|right|second|other front|back",
     "for the? left|right|front|back|first|second|other|each? front|back|side?"
     " neck|shoulder|shoulders|armhole|armholes|"
     "underarm|heel|toe|thumb|"
-    "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge|edging|"
+    "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge"
+    "|edging|"
     "hand|gusset|instep|flap|"
     "collar|hood|yoke|strap|raglan|finger line|shaping|flap|opening|band|edge?",
 )  # fmt: skip
@@ -330,6 +333,56 @@ def shape_within(out: list[Action], got: tuple[Action, ...]) -> bool:
     return False
 
 
+def held_behind(before: list[Action], got: tuple[Action, ...]) -> tuple[Action, ...]:
+    """THEM: "knit 34 stitches, slip them on to a spare needle": those just worked, and no others."""
+    last, first = before[-1] if before else None, got[0]
+    if isinstance(first, Hold) and first.of == "all" and first.count is None and isinstance(last, Work):
+        return (changed(first, of="worked", count=last.count), *got[1:])
+    return got
+
+
+def along(out: list[Action], got: tuple[Action, ...], said: Token) -> bool:
+    """ALONG: ROWS ","? "increasing" WHERE "of every other row": shaping in the course of those rows.
+
+    "Knit 12 rows, increasing 1 at the beginning of every other row", "work until piece measures 20 cm, inc 1
+    st each end every 6th row". ``said`` is the first word of the shaping; a verb in full ("then decrease")
+    tells what comes after the rows.
+    """
+    last = out[-1] if out else None
+    first = got[0]
+    if isinstance(last, Fill) and isinstance(first, Shaping) and said.low in _COURSE and len(got) == 1:
+        left = last.to.before if last.to.kind is PlaceKind.END else None
+        if left is None or first.times is not None or first.until is not None or first.start == "every":
+            return False
+        rest = Until(stitches=left, span=last.to.span)  # "knit until 20 sts remain, decreasing in every row"
+        out[-1] = changed(first, until=rest, span=last.span.cover(first.span))
+        return True
+    if not isinstance(last, WorkRows | RepeatRows) or not isinstance(first, Shaping):
+        return False
+    if not all(isinstance(a, Shaping) and a.until is None for a in got):
+        return False
+    if said.low in _SHORT:
+        if first.times is not None or first.start == "next":
+            return False
+    elif said.low not in _COURSE:
+        return False
+    stop = last.until
+    if isinstance(last, RepeatRows) and stop is None:
+        return False
+    if isinstance(last, WorkRows) and last.rows is None and stop is None:
+        return False
+    if stop is not None and stop.stitches is not None:
+        final = changed(got[-1], until=stop, span=last.span.cover(got[-1].span))
+        out[-1:] = [*got[:-1], final]
+        return True
+    out[-1] = beside(last, got)  # type: ignore[arg-type]
+    return True
+
+
+_COURSE = frozenset("increasing decreasing narrowing widening".split())
+_SHORT = frozenset("inc dec".split())
+
+
 def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
     """Add what was read; "Cont in patt, dec 1 st each end of ..." is shaping, and the pattern only its
     ground.
@@ -349,6 +402,11 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
             out[-1] = changed(first, body=(ground,), span=ground.span.cover(first.span))
             out.extend(got[1:])
             return
+    if isinstance(first, Shaping) and out and isinstance(out[-1], WorkRows):
+        main = out[-1]
+        if main.rows is None and main.until is None and not main.alternate:
+            out[-1] = beside(main, got)  # type: ignore[arg-type]
+            return
     if isinstance(first, Shaping) and len(out) > since:
         ground = out[-1]
         if isinstance(ground, InPattern) and ground.count is None and ground.to is None:
@@ -356,8 +414,7 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
             out.extend(got[1:])
             return
         if isinstance(ground, InGround) and ground.count is None and ground.to is None:
-            main = WorkRows(body=(ground,), span=ground.span)
-            out[-1] = beside(main, got)  # type: ignore[arg-type]
+            out[-1] = beside(WorkRows(body=(ground,), span=ground.span), got)  # type: ignore[arg-type]
             return
         if isinstance(ground, InGround) and ground.count is not None and ground.to is None:
             # "Work in garter st on the rem 24 sts, inc 1 st at each end of every 4th row": all there are

@@ -91,7 +91,7 @@ def parse_turn(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if cur.peek().low in {"heel", "sock", "hem", "inside"}:
         cur.at = here
         return None
-    cur.any_phrase("back", "about", "round the? work|needle|pin")
+    cur.any_phrase("back", "about", "round the? work|needle|pin", "round|around")
     return _turned(cur, ctx, here, TurnHow.PLAIN)
 
 

@@ -13,11 +13,13 @@ from msgspec.structs import replace
 
 from purlwright.pattern.read.amounts import (
     ROW_WORDS,
+    TWO_ROWS,
     amount,
     parse_side,
     rest_of_clause,
     skip,
     take_words,
+    twice_as_many,
     until_mark,
 )
 from purlwright.pattern.read.numbers import parse_length, parse_number
@@ -164,7 +166,9 @@ def _for(cur: Cursor, ctx: Context) -> Until | None:
     n = amount(cur, ctx)
     if n is not None:
         skip(cur, "more", "further", "plain", "additional")
-        if cur.take(*ROW_WORDS) is not None:
+        unit = cur.take(*ROW_WORDS)
+        if unit is not None:
+            n = twice_as_many(n) if unit.low in TWO_ROWS else n
             skip(cur, "more", "altogether", "plain")
             if cur.peek().low == "(" and cur.peek(1).kind == "n":
                 _aside(cur)

@@ -9,8 +9,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from purlwright.pattern.read.amounts import skip, until_mark
+from purlwright.pattern.read.numbers import parse_length
+from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.until import measured_until
-from purlwright.pattern.tree import InPattern, WorkRows
+from purlwright.pattern.tree import InPattern, Until, WorkRows
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -22,11 +24,33 @@ __all__ = ["parse_when"]
 _MEASURES = frozenset({"measures", "measure", "meas", "measuring"})
 
 
+_DONE = Phrases(
+    "of? plain|ribbed|rib? knitting? is|are|have|has been? knitted|done|knit|worked|finished|completed"
+)
+
+
+def _done(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """DONE: LENGTH "are knitted": "when 12 inches are done", from the beginning of the piece."""
+    at = cur.at
+    cur.phrase("you have knitted|done|worked")
+    told = cur.at > at
+    length = parse_length(cur, ctx)
+    if length is None or not length.values or not (told or _DONE.take(cur) is not None):
+        cur.at = at
+        return None
+    span = cur.span_from(here)
+    until = Until(length=length, since="beginning", span=span)
+    return (WorkRows(body=(InPattern(how="even"),), until=until, span=span),)
+
+
 def parse_when(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
-    """WHEN: ("when" | "once") SUBJECT "measures" LENGTH (","? "measured" FROM)? ENDING?."""
+    """WHEN: ("when" | "once") (SUBJECT "measures" LENGTH (","? "measured" FROM)? ENDING? | DONE)."""
     here = cur.at
     cur.at += 1
-    skip(cur, "the", "your")
+    skip(cur, "the", "your", "about")
+    done = _done(cur, ctx, here)
+    if done is not None:
+        return done
     if not _MEASURES.intersection(cur.peek(i).low for i in range(until_mark(cur, 10))):
         cur.at = here
         return None
