@@ -63,6 +63,19 @@ Row 5: Knit. (24 sts)
 Bind off.
 """
 
+CABLES = """\
+# Hawser
+Cast on 20 sts.
+Rows 1, 3, 7 and 9 (RS): P2, k6, p4, k6, p2.
+Row 2 and all WS rows: K2, p6, k4, p6, k2.
+Row 5: P2, 3/3 LC, p4, k6, p2.
+Row 11: P2, k6, p4, 3/3 RC, p2.
+Row 12: K2, p6, k4, p6, k2.
+Rep rows 1-12 once more.
+Bind off.
+"""
+"""Two cables, crossed six rows apart: only a count up one of them tells which half she is in."""
+
 SMALL = {"wedge": WEDGE, "lace": LACE, "shaped": SHAPED}
 
 

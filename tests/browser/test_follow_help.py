@@ -8,14 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from purlwright.needles.columns import NO_MARK
 from purlwright.rescue.letter import read_letter
 from purlwright.rescue.observe import Facts
-from purlwright.rescue.where import fact_of
+from purlwright.rescue.where import column_of, fact_of
 from purlwright.sheet.out.follow import to_follow
 from purlwright.sheet.out.helping import as_data
 from purlwright.sheet.out.web import asset
 from purlwright.workup import WorkUp
-from rescue_work import SMALL
+from rescue_work import CABLES, SMALL
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.pattern.md"))
 WEDGE = SMALL["wedge"].replace("# Ebb\n", "# Ebb\nVersion: 2\n")
@@ -190,10 +191,54 @@ def test_the_page_answers_as_where_does_for_every_row(opened, path):
         if not rows:
             assert (got["one"] or got["two"]) == near, facts
             assert [got["clash"]["names"], got["clash"]["nearest"]] == clash, facts
-        if following == "column":  # of which the page does not ask: it looks at something else
+        if following == "column":  # of which the page asks only where nothing as quick tells the rows apart
             assert got["next"]["name"] in {q.name for q in table.questions}, facts
         else:
             assert (got["next"] or {}).get("name") == following, facts
+
+
+@pytest.fixture
+def hawser(opened):
+    return opened(to_follow(sheet(CABLES)))
+
+
+def test_the_count_up_one_column_is_asked_where_nothing_as_quick_tells(hawser):
+    """Of two cables crossed by turns, each crossing looks like the other's."""
+    table = sheet(CABLES).follow[0].help
+    (column,) = [q for q in table.questions if q.name == "column"]
+    box = hawser.locator("[data-question=column]")
+    hawser.locator("#_where").evaluate("panel => { panel.open = true; }")
+    assert f"Find stitch {column.stitch}, counted from the right edge" in box.inner_text()
+    desk = work(CABLES).desk()
+    for _, looks in desk.pieces:
+        for look in looks:
+            said = column_of(look, column.stitch)[1]
+            alone = desk.where(Facts(column=(column.stitch, said))).rows
+            words = answer(hawser, column="none" if said == NO_MARK else said)
+            many = "One row fits" if len(alone) == 1 else f"{len(alone)} rows fit"
+            assert words.startswith(many), (look.index, words)
+
+
+def test_what_is_said_of_a_column(hawser):
+    assert answer(hawser, column="many") == ""
+    bad = hawser.locator("#_bad_column").inner_text()
+    assert bad == "Write a number in figures, or none, or leave it empty."
+    (column,) = [q for q in sheet(CABLES).follow[0].help.questions if q.name == "column"]
+    answer(hawser, side="WS", column=3)
+    letter = hawser.locator("#_letter").input_value()
+    assert read_letter(letter, "Hawser", "") == Facts(side="WS", column=(column.stitch, 3), piece=None)
+    answer(hawser, column="None")
+    letter = hawser.locator("#_letter").input_value()
+    assert read_letter(letter, "Hawser", "").column == (column.stitch, NO_MARK)
+    words = answer(hawser, column=77)
+    assert words.startswith(
+        f"This cannot be if all is right: 77 stitches above the last mark in the column of stitch {column.stitch}"
+    )
+
+
+def test_left_handed_nobody_is_asked_for_a_column():
+    follow = work(CABLES).sheet(None, follow=True, drawn=False, left_handed=True).follow[0]
+    assert "column" not in {q.name for q in follow.help.questions}
 
 
 # --- something is wrong ---------------------------------------------------------------------------

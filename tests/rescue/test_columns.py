@@ -18,20 +18,7 @@ from purlwright.rescue.verdict import tell
 from purlwright.rescue.where import ask_up_a_column, column_of, telling_column, where
 from purlwright.rescues import answer_of
 from purlwright.workup import WorkUp
-from rescue_work import NAMES, desk
-
-CABLES = """\
-# Hawser
-Cast on 20 sts.
-Rows 1, 3, 7 and 9 (RS): P2, k6, p4, k6, p2.
-Row 2 and all WS rows: K2, p6, k4, p6, k2.
-Row 5: P2, 3/3 LC, p4, k6, p2.
-Row 11: P2, k6, p4, 3/3 RC, p2.
-Row 12: K2, p6, k4, p6, k2.
-Rep rows 1-12 once more.
-Bind off.
-"""
-"""Two cables, crossed six rows apart: only a count up one of them tells which half she is in."""
+from rescue_work import CABLES, NAMES, desk
 
 ROWS = [(name, piece, look) for name in NAMES for piece, looks in desk(name).pieces for look in looks]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
@@ -22,8 +22,8 @@ from purlwright.rescue.observe import NO_MARK_WORD, Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
 
 __all__ = [
-    "NOTHING_TELLS", "Clash", "Found", "Where", "ask_up_a_column", "clash_of", "column_of", "fact_of",
-    "telling_column", "where",
+    "NOTHING_TELLS", "Clash", "Found", "Where", "ask_up_a_column", "ask_up_this_column", "bits",
+    "clash_of", "column_of", "fact_of", "telling_column", "where",
 ]  # fmt: skip
 
 SEEN_IN_A_ROW = (
@@ -217,9 +217,21 @@ def ask_up_a_column(looks: Sequence[RowLook]) -> Question | None:
     return _at_stitch(QUESTIONS["column"], stitch, looks) if stitch else None
 
 
+def bits(answers: Iterable[Any]) -> float:
+    """How much an answer tells, where each of these is given once."""
+    return _bits(Counter(answers))
+
+
 def _bits(parts: Counter[Any]) -> float:
     n = sum(parts.values())
     return math.log2(n) - sum(k * math.log2(k) for k in parts.values()) / n
+
+
+def ask_up_this_column(stitch: int, looks: Sequence[RowLook]) -> Question:
+    """The count up the column of a stitch, where that stitch is settled and only the count is to be told."""
+    asked = _at_stitch(QUESTIONS["column"], stitch, looks)
+    _, _, how = asked.how.partition(". ")
+    return replace(asked, how=how.replace(f"{stitch}, {NO_MARK_WORD}", NO_MARK_WORD), numbers=1)
 
 
 def _at_stitch(question: Question, stitch: int, looks: Sequence[RowLook]) -> Question:

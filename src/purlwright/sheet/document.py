@@ -257,16 +257,17 @@ class HelpQuestion:
 
     ``facts`` are the facts of its answer, by the names they have in a letter to a teacher; ``effort`` is
     about how long it takes to look, in seconds. ``kind`` says what an answer is: a number, two numbers
-    (right and left), several, a side, or one of ``words``.
+    (right and left), several, a side, one of ``words``, or a number or "none" up the column of ``stitch``.
     """
 
     name: str
     asks: str
     how: str
-    kind: Literal["count", "pair", "counts", "side", "word"]
+    kind: Literal["count", "pair", "counts", "side", "word", "column"]
     facts: tuple[tuple[str, str], ...]
     effort: float
     words: tuple[str, ...] = ()
+    stitch: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,9 +318,9 @@ class HelpPiece:
     """The rows of a piece, each by its step (from 1) and the step that comes after it.
 
     ``columns`` has for each fact what is truly seen after each row, -1 where there is nothing to tell; a
-    side is 0 for RS and 1 for WS. ``counts`` and ``off`` say what a wrong count means, by the place of the
-    row just done (-1 for the beginning): the stitches on the needle, or those left over (above 0) or short
-    (below 0) in the next row, 99 where it stops at a marker.
+    side is 0 for RS and 1 for WS, and -2 up a column says that it has no mark. ``counts`` and ``off`` say
+    what a wrong count means, by the place of the row just done (-1 for the beginning): the stitches on the
+    needle, or those left over (above 0) or short (below 0) in the next row, 99 where it stops at a marker.
     """
 
     name: str

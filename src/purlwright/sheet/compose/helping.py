@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import count, pairwise
 from typing import TYPE_CHECKING, Literal
 
+from purlwright.needles.columns import NO_MARK
 from purlwright.needles.knit import knit
 from purlwright.needles.looks import operations, within
 from purlwright.pattern.tree import Side
@@ -18,7 +19,7 @@ from purlwright.rescue.desk import Desk
 from purlwright.rescue.letter import NAMES, write_letter
 from purlwright.rescue.observe import COUNTS, YARN_WORDS, Facts, Said
 from purlwright.rescue.questions import QUESTIONS, Question
-from purlwright.rescue.where import SEEN_IN_A_ROW, fact_of
+from purlwright.rescue.where import SEEN_IN_A_ROW, ask_up_this_column, bits, column_of, fact_of
 from purlwright.sheet.compose.left_handed import mirrored_words
 from purlwright.sheet.compose.places import edited
 from purlwright.sheet.document import Help, HelpAlso, HelpPiece, HelpQuestion, Remedy, Trouble
@@ -36,6 +37,8 @@ _PARTS = {
     "ridges_right": "Right edge", "ridges_left": "Left edge",
     "chains_right": "Right edge", "chains_left": "Left edge",
 }  # fmt: skip
+_LEAST_BITS = 1.0
+"""A count up a column that tells less than one yes or no in the whole piece is not asked for."""
 _EDGES = frozenset({"ridges", "chains", "yarn"})
 
 
@@ -58,6 +61,10 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
         and any(_tells(fact, [v for c in columns for v in c[fact]]) for fact in q.facts)
     ]
     asked = {fact for q in questions for fact in q.facts}
+    stitch = 0 if told.left_handed else _telling_stitch(desk, columns, questions)
+    every = [look for _, looks in desk.pieces for look in looks]
+    for (_, looks), seen in zip(desk.pieces, columns, strict=True):
+        seen["column"] = tuple(_up_the_column(look, stitch) for look in looks)
     steps = _steps(told, n)
     tables = {t.piece.name: t for t in desk.tables}
     say = _mirrored if told.left_handed else str
@@ -68,7 +75,11 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
             name=name,
             steps=tuple(steps[look.entry.order] for look in looks),
             nexts=_nexts(told, n, looks, steps),
-            columns={fact: values for fact, values in seen.items() if fact in asked},
+            columns={
+                fact: values
+                for fact, values in seen.items()
+                if fact in asked or (fact == "column" and stitch)
+            },
             worked_on=tuple(-1 if x.entry.side is None else int(x.entry.side is Side.WS) for x in looks),
             midway=tuple(midways.setdefault(_midway(x, worked), len(midways)) for x in looks),
             **_wrong(ahead(tables[name]) if name in tables else (), say),
@@ -89,10 +100,13 @@ def helping(told: Told, n: int, size: str, options: Options) -> Help | None:
                 "on_left",
                 "on_right",
                 "yarn_on",
-                *sorted({*asked, *SEEN} - {"sts"}),
+                *sorted({*asked, *SEEN, *(["column"] if stitch else [])} - {"sts"}),
             )
         },
-        questions=tuple(_question(q, say) for q in questions),
+        questions=(
+            *(_question(q, say) for q in questions),
+            *([_question(ask_up_this_column(stitch, every), say, stitch)] if stitch else []),
+        ),
         several={name: tuple(counts) for name, counts in several.items() if name in asked},
         pieces=pieces,
         midways=tuple(midways),
@@ -144,9 +158,38 @@ def _as_the_side_tells(columns: Iterable[dict[str, tuple[int, ...]]]) -> bool:
     return len({side for side, _ in pairs}) == len(pairs)
 
 
-def _question(q: Question, say: Callable[[str], str]) -> HelpQuestion:
-    kinds: dict[str, Literal["side", "counts", "word"]] = {
-        "side": "side", "yarn": "word", **dict.fromkeys(COUNTS, "counts"),
+def _telling_stitch(
+    desk: Desk, columns: Iterable[dict[str, tuple[int, ...]]], questions: Iterable[Question]
+) -> int:
+    """The stitch, from 1, whose column tells most between rows that are alike in all that is sooner counted
+    than the rows of a part or of an edge; 0 if none tells.
+    """
+    facts = [fact for q in questions if q.effort <= QUESTIONS["sts"].effort for fact in q.facts]
+    groups: dict[tuple[int, ...], list[RowLook]] = {}
+    for (_, looks), seen in zip(desk.pieces, columns, strict=True):
+        for n, look in enumerate(looks):
+            groups.setdefault(tuple(seen[fact][n] for fact in facts), []).append(look)
+    alike = [looks for looks in groups.values() if len(looks) > 1]
+    wide = max((len(x.above) for looks in alike for x in looks if x.above is not None), default=0)
+    most, best = _LEAST_BITS, 0
+    for stitch in range(1, wide + 1):
+        told = sum(len(looks) * bits(_up_the_column(x, stitch) for x in looks) for looks in alike)
+        if told > most + 1e-9:
+            most, best = told, stitch
+    return best
+
+
+def _up_the_column(look: RowLook, stitch: int) -> int:
+    """Stitches above the last mark in the column of a stitch; -1 where nothing tells, -2 for none."""
+    seen = column_of(look, stitch)
+    if not isinstance(seen, tuple):
+        return -1
+    return -2 if seen[1] == NO_MARK else seen[1]
+
+
+def _question(q: Question, say: Callable[[str], str], stitch: int = 0) -> HelpQuestion:
+    kinds: dict[str, Literal["side", "counts", "word", "column"]] = {
+        "side": "side", "yarn": "word", "column": "column", **dict.fromkeys(COUNTS, "counts"),
     }  # fmt: skip
     return HelpQuestion(
         name=q.name,
@@ -156,6 +199,7 @@ def _question(q: Question, say: Callable[[str], str]) -> HelpQuestion:
         facts=tuple((fact, _PARTS.get(fact, "")) for fact in q.facts),
         effort=q.effort,
         words=q.words if q.name == "yarn" else (),
+        stitch=stitch,
     )
 
 

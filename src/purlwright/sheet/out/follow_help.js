@@ -99,7 +99,8 @@ const helpFor = (page) => {
     const line = made("p", "", "numbers");
     question.facts.forEach((fact, n) => {
       const input = document.createElement("input");
-      Object.assign(input, { type: "text", id: `_fact_${fact}`, inputMode: question.kind === "counts" ? "text" : "numeric" });
+      const inputMode = ["counts", "column"].includes(question.kind) ? "text" : "numeric";
+      Object.assign(input, { type: "text", id: `_fact_${fact}`, inputMode });
       input.autocomplete = "off";
       input.setAttribute("aria-describedby", `${how.id} ${wrongWords.id}`);
       if (grouped) {
@@ -140,13 +141,15 @@ const helpFor = (page) => {
         const input = document.getElementById(`_fact_${fact}`);
         const text = input.value.trim();
         const parts = question.kind === "counts" ? text.split(/[\s,]+/).filter(Boolean) : [text];
-        const numbers = parts.map(whole);
+        const none = question.kind === "column" && text.toLowerCase() === "none";
+        const numbers = none ? ["none"] : parts.map(whole);
         const notOne = text !== "" && (!numbers.length || numbers.includes(null));
         input.setAttribute("aria-invalid", String(notOne));
         bad ||= notOne;
         if (text && !notOne) known[fact] = question.kind === "counts" ? numbers.join(",") : numbers[0];
       }
-      const words = bad ? "Write a number in figures, or leave it empty." : "";
+      const or = question.kind === "column" ? ", or none," : ",";
+      const words = bad ? `Write a number in figures${or} or leave it empty.` : "";
       document.getElementById(`_bad_${question.name}`).textContent = words;
       clear &&= !bad;
     }
@@ -184,6 +187,11 @@ const helpFor = (page) => {
     if (fact === "between") return `${said.replace(/,/g, ", ")} from marker to marker`;
     if (fact === "since_stripe") return `the last new colour ${said === 0 ? "begun in the row just worked" : `begun ${rows()}`}`;
     if (fact === "yarn") return `the yarn ${{ "no edge": "at no edge", middle: "in the middle" }[said] ?? `at the ${said}`}`;
+    if (fact === "column") {
+      const { stitch } = table.questions.find((question) => question.name === fact);
+      const count = said === "none" ? "no mark" : `${stitches(said)} above the last mark`;
+      return `${count} in the column of stitch ${stitch}`;
+    }
     const [what, which] = fact.split("_");
     if (what === "since") return `the last ${which} ${rows()}`;
     return `${many(said, what.replace(/s$/, ""))} up the ${which} edge`;
@@ -520,9 +528,14 @@ const helpFor = (page) => {
     const all = { ...known, ...wrong };
     const lines = Object.entries(all)
       .filter(([name, value]) => name in table.names && value !== "")
-      .map(([name, value]) => `${table.names[name]}: ${String(value).replace(/,/g, ", ")}`);
+      .map(([name, value]) => `${table.names[name]}: ${upAColumn(name)}${String(value).replace(/,/g, ", ")}`);
     byId("letter").value = `${table.letter}${lines.join("\n")}${lines.length ? "\n" : ""}`;
     byId("letter").rows = byId("letter").value.split("\n").length + 1;
+  }
+
+  /** The stitch goes with the count up its column. */
+  function upAColumn(name) {
+    return name === "column" ? `${table.questions.find((question) => question.name === name).stitch}, ` : "";
   }
 
   async function copy() {

@@ -9,6 +9,7 @@ const whereAmI = (() => {
   /** What is truly seen after a row; undefined where there is nothing to tell. */
   function seen(table, piece, at, fact) {
     const value = piece.columns[fact][at];
+    if (fact === "column" && value === -2) return "none"; // the column has no mark
     if (value < 0) return undefined;
     if (fact === "side") return SIDES[value];
     if (fact === "yarn") return table.questions.find((question) => question.name === fact).words[value];

@@ -58,6 +58,7 @@ def as_data(help_: Help) -> str:
                 "name": q.name, "asks": q.asks, "how": q.how, "kind": q.kind, "effort": q.effort,
                 "facts": [fact for fact, _ in q.facts], "parts": [part for _, part in q.facts],
                 **({"words": q.words} if q.words else {}),
+                **({"stitch": q.stitch} if q.stitch else {}),
             }
             for q in help_.questions
         ],
