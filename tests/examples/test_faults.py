@@ -80,6 +80,7 @@ PLANTED = {
         "C6F: worked over 6 sts. Slip 3 sts to cable needle and hold in front, k3, k2 from cable needle.",
         5,
         1,
+        also=("crossing-differs",),
     ),
     "never-reached.odd-and-even": Planted("Rep rnd 2 until 11 sts remain", 7, 1, also=("total-lacking",)),
     "leaves-differs.turn": Planted("turn, leaving 6 sts unworked", 5, 1),

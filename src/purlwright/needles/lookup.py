@@ -6,7 +6,7 @@ Working them is left to whoever asked.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import takewhile
 from typing import TYPE_CHECKING, Any
 
@@ -35,15 +35,32 @@ def find_row(k: Knitter, number: int | None, name: str | None) -> Row | None:
     want = (name or "").lower()
     if want == "previous":
         return _row_before(k)
-    for same in (True, False):
-        for r in reversed(k.history):
-            if same and r.section != k.section:
-                continue
-            if number is not None and r.number == number and not (want and want not in r.label.lower()):
-                return r
-            if number is None and want and (r.name == want or r.label.lower() == want):
-                return r
-    return defined_row(k, number, want) or k.beforehand.get(want) or _by_effect(k, want)
+    found = _matching(_of_section(k), number, want)
+    if found is None and number is not None and not want:
+        found = _named_and_numbered(_of_section(k), number)
+    found = found or _matching(reversed(k.history), number, want)
+    return found or defined_row(k, number, want) or k.beforehand.get(want) or _by_effect(k, want)
+
+
+def _of_section(k: Knitter) -> Iterator[Row]:
+    """The rows worked in this section, the latest first."""
+    return (r for r in reversed(k.history) if r.section == k.section)
+
+
+def _matching(rows: Iterable[Row], number: int | None, want: str) -> Row | None:
+    """The first of the rows with this number (or name)."""
+    for r in rows:
+        if number is not None and r.number == number and want in r.label.lower():
+            return r
+        if number is None and want and (r.name == want or r.label.lower() == want):
+            return r
+    return None
+
+
+def _named_and_numbered(rows: Iterable[Row], number: int) -> Row | None:
+    """Row 1 of those called "Heel Row 1", "Heel Row 2", where there are no bare numbers."""
+    ends = tuple(f"{word} {number}" for word in ("row", "rnd", "round"))
+    return next((r for r in rows if r.number is None and r.name.endswith(ends)), None)
 
 
 def told_beforehand(k: Knitter, line: tree.Line) -> bool:

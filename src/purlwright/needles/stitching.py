@@ -224,8 +224,9 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
     """A crossing said in words: the held loops are worked after the others."""
     held = w.number(s.held)
     first, second = w.measure.all(s.first), w.measure.all(s.second)
-    if first is None or second is None or second[0] != held:
-        second = (held, held)
+    if second is not None and second[0] != held:
+        w.report(problems.CrossingDiffers(w.row_name, held, second[0]), s.span)
+        held = second[0]
     a = first[0] if first is not None else held
     if a + held > w.left_over and not w.reach(a + held):
         w.too_few(tree.Work(stitch="k", count=s.held, span=s.span), 1, a + held, w.op(known("k")), pass_)

@@ -19,6 +19,7 @@ from purlwright.needles.problems.joins import (
     PickUpTooSparse,
 )
 from purlwright.needles.problems.places import (
+    CrossingDiffers,
     LeavesDiffers,
     MarkerCrossed,
     MarkerNotHere,
@@ -82,6 +83,7 @@ __all__ = [
     "CastOnCounted",
     "ChangeDiffers",
     "CountDiffers",
+    "CrossingDiffers",
     "DefinitionDiffers",
     "DoubleOverWorkedAsOne",
     "EndingNotSaid",

@@ -12,6 +12,7 @@ from purlwright.findings import Severity
 from purlwright.needles.problems.said import Said, number_are, sts
 
 __all__ = [
+    "CrossingDiffers",
     "LeavesDiffers",
     "MarkerCrossed",
     "MarkerNotHere",
@@ -230,6 +231,31 @@ class LeavesDiffers(Said):
     def help(self) -> str | None:
         when = "later" if self.left > self.stated else "sooner"
         return f"Print {self.left}, or turn {abs(self.left - self.stated)} {when}."
+
+
+@dataclass(frozen=True, slots=True)
+class CrossingDiffers(Said):
+    """More or fewer stitches are worked from the cable needle than were put on it.
+
+    Example: ``Slip 3 sts to cn and hold in front, k3, k2 from cn``.
+
+    Cure: correct one of the two numbers.
+    """
+
+    code: ClassVar[str] = "crossing-differs"
+    check: ClassVar[str | None] = "C018"
+    row: str
+    held: int
+    worked: int
+
+    def message(self) -> str:
+        return f"{self.row} puts {sts(self.held)} on the cable needle, and works {self.worked} from it."
+
+    def label(self) -> str:
+        return f"{self.held} put there, {self.worked} worked"
+
+    def help(self) -> str | None:
+        return f"Put {self.worked} there, or work {self.held} from it."
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ _SHORTENED = {
     "ea": "each", "folls": "follows", "follg": "following", "folg": "following", "fol": "foll",
     "altn": "alternate", "rems": "remain", "remg": "remaining", "begg": "beginning", "endg": "ending",
     "workg": "working", "upon": "on", "inc'ing": "increasing", "dec'ing": "decreasing",
-    "incing": "increasing", "decing": "decreasing",
+    "incing": "increasing", "decing": "decreasing", "incr": "inc", "decr": "dec", "incrs": "inc",
 }  # fmt: skip
 """Words that some designers shorten, and what they stand for."""
 

@@ -180,6 +180,12 @@ def parse_times(cur: Cursor, ctx: Context) -> tuple[Number, Said] | None:
     """HOW-OFTEN: "5 times", "a total of 3 times", "four times more", "twice", "once more", "again", "x 3"."""
     here = cur.at
     said = Said.TIMES
+    if cur.peek().low in {"(", "["} and cur.peek(1).kind == "n" and cur.peek(2).low in {"x", "times"}:
+        cur.at += 1
+        inside = parse_times(cur, ctx)  # "(12x)", "(3 times)"
+        if inside is not None and cur.take(")", "]"):
+            return inside
+        cur.at = here
     skip(cur, "for")
     if cur.any_phrase("a total of", "in all", "altogether") is not None:
         said = Said.IN_ALL

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
     from purlwright.pattern.tokens import Cursor
 
-__all__ = ["parse_cast_on"]
+__all__ = ["parse_cast_on", "parse_cast_on_for", "take_method_told"]
 
 
 _STITCHES = ("st", "sts", "stitch", "stitches", "loops", "loop", "sts.")
@@ -77,11 +77,12 @@ def parse_cast_on_for(cur: Cursor, ctx: Context) -> CastOn | None:
 def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
     """CAST-ON: ("cast on" | "CO") NUMBER "sts" (ON-WHAT | HOW | WHERE)*, or "a multiple of 6 sts plus 2"."""
     here = cur.at
-    method = _method_first(cur)
+    method = _method_first(cur) or cur.kept.get("cast-on method", "")
     if not _verb(cur):
         cur.at = here
         return None
-    cur.take(":")
+    if cur.take(":", "-") is not None:
+        _verb(cur)  # "Cast-On: Cast on 34 sts"
     provisional = False
     at: Literal["start", "here", "end", "beginning", "gap"] = "start"
     if cur.take("provisionally") is not None:
@@ -186,7 +187,7 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             method = name or method
             provisional = provisional or held
             continue
-        if cur.peek().low == "(" and cur.peek(1).low in {"including", "this", "that", "includes", "or", "="}:
+        if cur.peek().low == "(" and cur.peek(1).low in _ASIDES:
             end = aside_end(cur)
             counts = _row_counts(cur)
             if counts:
@@ -216,6 +217,37 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         at=at,
         span=cur.span_from(here),
     )
+
+
+_ASIDES = frozenset("including this that includes or = must should any multiple use using if you".split())
+"""What begins a bracket after a cast-on that only says more of it: "(must be an odd number)"."""
+
+
+def take_method_told(cur: Cursor) -> bool:
+    """METHOD-TOLD: ("using" | "use") "the"? METHOD "cast on" "method"? ",", some words before "CO 83 sts".
+
+    The method is kept for the cast-on that follows.
+    """
+    here = cur.at
+    if cur.take("using", "use", "with") is None:
+        return False
+    start = cur.at
+    for _ in range(8):
+        if cur.any_phrase(
+            "cast - on method|technique?", "cast on method|technique?", "cast-on method|technique?"
+        ):
+            break
+        if cur.peek().kind not in {"w", "s"} and cur.peek().low not in {"-", "'", '"'}:
+            cur.at = here
+            return False
+        cur.at += 1
+    said = " ".join(t.low for t in cur.tokens[start : cur.at]).replace(" - ", " ").replace("-", " ")
+    if cur.peek().low not in {",", "."} or not any(m in said for m in _METHODS):
+        cur.at = here
+        return False
+    words = said.split(" cast on")[0].removeprefix("the ").removeprefix("a ").strip()
+    cur.kept["cast-on method"] = words
+    return True
 
 
 def _method_first(cur: Cursor) -> str:

@@ -137,8 +137,9 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
         tail = _tail(cur) or ("held" if held else "")
         pending += got
         if tail == "held":
-            if not first:  # the last step alone is worked from the held ones
-                first, pending = pending[: -len(got)], list(got)
+            if not first:  # the last steps alone are worked from the held ones, as many as were held
+                own = _last_of(pending, len(got), count)
+                first, pending = pending[:-own], pending[-own:]
             return (
                 Cross(
                     held=count,
@@ -152,6 +153,25 @@ def _crossed(cur: Cursor, ctx: Context, here: int, count: Number, *, front: bool
             first += pending
             pending = []
     return None
+
+
+def _last_of(steps: list[Step], least: int, held: Number) -> int:
+    """How many of the last steps are worked from the ``held`` loops: "k2, p2, then k2, p2 from cn"."""
+    many = held.values[0]
+    own, taken = least, sum(_plain(s) for s in steps[-least:])
+    while len(held.values) == 1 and many is not None and own < len(steps) - 1 and 0 < taken < many:
+        more = _plain(steps[-own - 1])
+        if not more or taken + more > many:
+            break
+        own, taken = own + 1, taken + more
+    return own if taken == many else least
+
+
+def _plain(step: Step) -> int:
+    """How many loops a step of knit or purl stitches takes; 0 for any other."""
+    if not isinstance(step, Work) or step.stitch not in {"k", "p"} or len(step.count.values) != 1:
+        return 0
+    return step.count.values[0] or 0
 
 
 def _off_held(cur: Cursor, ctx: Context, count: Number) -> Steps | None:
@@ -230,6 +250,7 @@ _OFF = (
     "slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
     "and slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
     "slip|slide|drop|sl both|the two? sts|stitches? off together|tog?",
+    "then? drop|slip|slide both|the? sts|stitches? from|off the? left? needle?",
 )
 
 
@@ -245,14 +266,16 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if low in {"skip", "miss"} and not cur.any_phrase("skip|miss the? 1|one|first|next st|stitch"):
         return None
     _sep(cur)
-    if low == "k2tog" or cur.phrase("k|knit 2|two tog|together"):
-        if low == "k2tog":
+    purled = low == "p2tog" or (low in {"p", "purl"} and cur.phrase("p|purl 2|two tog|together") is not None)
+    if low == "k2tog" or purled or cur.phrase("k|knit 2|two tog|together"):
+        if low in {"k2tog", "p2tog"}:
             cur.next()
         cur.any_phrase(",? but|and?", ",")
         if not cur.any_phrase(
             "do|does not drop|slip|slide|take|remove them|sts|stitches|st|it? off|from the? left? needle?",
             "without dropping|slipping|removing them|sts|stitches|it? off|from the? left? needle?",
             "leaving|leave them|sts|stitches|the|both? sts|stitches? on the? left? hand? -? needle",
+            "and leave them|sts|stitches|it? on the? left? hand? -? needle",
             "do not drop|slip sts|stitches? from needle",
         ):
             cur.at = here
@@ -260,10 +283,11 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         _sep(cur)
         cur.any_phrase("needle")
         _sep(cur)
-        if not cur.any_phrase("k|knit in|into? the? front? of? the? first|1st st|stitch again?"):
+        again = "p|purl" if purled else "k|knit"
+        if not cur.any_phrase(f"{again} in|into? the? front? of? the? first|1st st|stitch again?"):
             cur.at = here
             return None
-        return _twisted(cur, here, "rt")
+        return _twisted(cur, here, "rt purl" if purled else "rt")
     if cur.take("k", "knit", "k1") is None:
         cur.at = here
         return None

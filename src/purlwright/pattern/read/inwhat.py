@@ -288,6 +288,11 @@ def _ground_or_steps(cur: Cursor, ctx: Context, *, wide: bool) -> tuple[Step, ..
             cur.at = here
             break
         body += step
+        last = step[-1]
+        if isinstance(last, InPattern | InGround) and last.count is None and last.to is None:
+            # "in rib as set, dec 1 st ...": a whole row, and what follows is no part of it
+            cur.any_phrase("as set|established|before")
+            break
     if body:
         cur.take("rib", "ribbing", "pattern")
     return across(body) or None

@@ -15,11 +15,21 @@ from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 from msgspec.structs import replace as changed
 
 from purlwright.findings import Finding
+from purlwright.pattern.read.afterwards import (
+    WORKED,
+    cast_on_first,
+    ending_restated,
+    held_before_turn,
+    says_nothing,
+    too_large,
+    up_to_the_rest,
+)
 from purlwright.pattern.read.aloud import as_written
 from purlwright.pattern.read.amounts import until_mark
 from purlwright.pattern.read.asfor import may_be_as_for, parse_as_for
 from purlwright.pattern.read.borders import parse_bordered_rows, take_border
 from purlwright.pattern.read.byneedle import again_on_needle, on_the_needle
+from purlwright.pattern.read.caston import take_method_told
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.counts import parse_count_before
 from purlwright.pattern.read.customs import (
@@ -54,14 +64,9 @@ from purlwright.pattern.tree import (
     Action,
     BindOff,
     CastOn,
-    Choice,
     Close,
-    Fill,
     Gather,
     Hold,
-    InGround,
-    InPattern,
-    Into,
     Label,
     Note,
     Repeat,
@@ -69,9 +74,7 @@ from purlwright.pattern.tree import (
     RowRef,
     Shaping,
     Stated,
-    Turn,
     Unread,
-    Work,
     WorkRows,
 )
 from purlwright.text import Span
@@ -180,14 +183,15 @@ def _read_body(
         span = Span(cur.tokens[0].start, cur.tokens[-1].end)
         return (Note(words=text.strip(), span=span),), (), True
     actions = _Reading(cur, mine, text, in_row=leans is not None).actions()
-    actions = _held_before_turn([_too_large(a, mine, text) for a in actions])
+    actions = held_before_turn([too_large(a, mine, text) for a in actions])
     actions = bound_at_both_ends(worked_from(actions, text), text, in_row=leans is not None)
+    actions = up_to_the_rest(ending_restated(actions), text)
     if leans is not None:
-        actions = _cast_on_first(actions, later=leans.later)
+        actions = cast_on_first(actions, later=leans.later)
         if leans.of_needle:
             actions = [on_the_needle(a) for a in actions]
         if (leans.numbered or leans.several) and not mine.findings.findings:
-            actions = _says_nothing(actions, mine, text)
+            actions = says_nothing(actions, mine, text)
     found = tuple(mine.findings)
     talk = leans is None and bool(actions) and all(isinstance(a, Note) for a in actions)
     return tuple(actions), found, talk and not found and is_talk(cur.tokens)
@@ -213,52 +217,6 @@ def _place_marks(text: str) -> tuple[Note, ...]:
     if len(at) == 2 and not (at[1] == len(text.rstrip(" .")) - len(mark) and ". " in text):
         return ()
     return tuple(Note(words=mark, span=Span(a, a + len(mark))) for a in at)
-
-
-def _says_nothing(actions: list[Action], ctx: Context, text: str) -> list[Action]:
-    """SAYS-NOTHING: "Row 3: blorp to end": a row with a number works something, so its words are no talk."""
-    if not actions or not all(isinstance(a, Note) for a in actions):
-        return actions
-    span = Span(actions[0].span.start, actions[-1].span.end)
-    words = text[span.start : span.end]
-    ctx.findings.report(NotRead(words), span)
-    return [Unread(words=words[:200], span=span)]
-
-
-def _too_large(action: Action, ctx: Context, text: str) -> Action:
-    """A step whose number no needle holds is left out; the number's finding stands already."""
-    for f in ctx.findings.findings:
-        if (
-            f.code == "number-too-large"
-            and action.span.start <= f.span.start
-            and f.span.end <= action.span.end
-        ):
-            return Unread(words=text[action.span.start : action.span.end], span=action.span)
-    return action
-
-
-def _held_before_turn(actions: list[Action]) -> list[Action]:
-    """HELD: "turn, leaving rem sts on a holder": those not worked are put there before the turn."""
-    out = list(actions)
-    for i in range(1, len(out)):
-        turn, held = out[i - 1], out[i]
-        if isinstance(turn, Turn) and isinstance(held, Hold) and held.of == "rest" and held.count is None:
-            out[i - 1], out[i] = held, turn
-    return out
-
-
-def _cast_on_first(actions: list[Action], *, later: bool) -> list[Action]:
-    """CAST-ON-FIRST: "Row 6: Cast on 3, k to end": in a row that works, at its beginning."""
-    first = actions[0] if actions else None
-    if (
-        isinstance(first, CastOn)
-        and first.at == "start"
-        and first.count is not None
-        and later
-        and any(isinstance(a, (*_WORKED, InPattern)) for a in actions[1:])
-    ):
-        return [changed(first, at="beginning"), *actions[1:]]
-    return actions
 
 
 _PARTS_SHAPED = frozenset(
@@ -339,12 +297,12 @@ def _names_rows(cur: Cursor, n: int) -> bool:
 
 
 def _cut_ahead(cur: Cursor) -> int:
-    """How many words stand before ", cut yarn" in this sentence; 0 if none does."""
+    """How many words stand before ", cut yarn" or ", cast on" in this sentence; 0 if neither does."""
     for n in range(1, 24):
         low = cur.peek(n).low
         if low in {"", ".", ";"}:
             return 0
-        if low in {"cut", "break"} and cur.peek(n - 1).low in {",", "and"}:
+        if low in {"cut", "break", "co", "cast"} and cur.peek(n - 1).low in {",", "and"}:
             return n
     return 0
 
@@ -377,7 +335,7 @@ _PLAIN = frozenset(
     " pattern".split()
 )
 """Words of plain talk, which are no slip of the pen within a row."""
-_WORKED = (Work, Fill, Repeat, Into, InGround, Choice)
+
 _LATE = (Stated, BindOff, CastOn, Gather, Close, Note, Hold)
 """After these, words within a labelled row may be talk."""
 _TOOLS = frozenset("needle needles pin pins".split())
@@ -493,7 +451,7 @@ class _Reading:
         """TOTAL-AFTER: "K1, (k10, k2tog) 8 times, k1 - 90": a number alone that ends a row of stitches."""
         cur = self.cur
         number, after = cur.peek(1), cur.peek(2)
-        if not self.out or number.kind != "n" or not isinstance(self.out[-1], _WORKED):
+        if not self.out or number.kind != "n" or not isinstance(self.out[-1], WORKED):
             return False
         if after.low not in _SIZED and not self._ends_here(number):
             return False
@@ -610,6 +568,9 @@ class _Reading:
                     self.out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
                 return True
             cur.at = here
+        if low in {"using", "use", "with"} and self.fresh and take_method_told(cur):
+            self.lead = here if self.lead < 0 else self.lead
+            return True
         if low == "leaving" and self.fresh and (n := _cut_ahead(cur)):
             # "Leaving a 5 inch tail, cut yarn and draw through rem sts": the tail is told before the cut
             self.lead = here if self.lead < 0 else self.lead
@@ -737,7 +698,7 @@ class _Reading:
         if len(skipped) > 2 or any(t.low in _PLAIN or t.low.endswith("ly") for t in skipped):
             return False
         last = self.out[-1] if self.out else None
-        return isinstance(last, _WORKED) if not self.in_row else not isinstance(last, _LATE)
+        return isinstance(last, WORKED) if not self.in_row else not isinstance(last, _LATE)
 
     def _how_often(self, skipped: list[Token]) -> bool:
         """HOW-OFTEN: words after a repeat that say how often, but not with a number: "umpteen times more"."""

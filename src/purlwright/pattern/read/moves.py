@@ -488,6 +488,7 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         "just worked|knitted|knit|purled",
         "left",
         "at neck? edge?",
+        "of|for each shoulder|side|front|strap",
     )
     if not sts and count is None and of == "next":
         cur.at = here

@@ -37,7 +37,7 @@ from purlwright.pattern.read.steps import parse_step
 from purlwright.pattern.read.whenas import parse_when
 from purlwright.pattern.read.wound import parse_wound
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Action, InGround, Shaping, Turn, Work, WorkRows
+from purlwright.pattern.tree import Action, InGround, InPattern, Shaping, Turn, Work, WorkRows
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -341,6 +341,9 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     steps = parse_step(cur, ctx)
     if steps is not None and cur.at > here:
         first = steps[0]
+        if on is not None and far > cur.at and _one_ground(on) and _one_ground(steps):
+            cur.at = far  # "Continuing in rib as set": one whole row, said at more length
+            return on
         if (
             len(steps) == 1
             and isinstance(first, Work)
@@ -362,6 +365,11 @@ def parse_one(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return on
     cur.at = here
     return None
+
+
+def _one_ground(said: tuple[Action, ...]) -> bool:
+    """Whether all that is said is what a whole row is worked in."""
+    return len(said) == 1 and isinstance(said[0], InGround | InPattern) and said[0].count is None
 
 
 def _always(cur: Cursor) -> bool:

@@ -188,6 +188,7 @@ def _place(cur: Cursor, ctx: Context, here: int) -> Place | None:
         cur.phrase("of? the?")
         _whole_row(cur) or take_stitch_word(cur)
         cur.any_phrase("to the? end", "of row|rnd|round")
+        cur.any_phrase("of the? row|rnd|round|needle")
         return _end(cur, here)
     if low in {"around", "round"}:
         if low == "round" and cur.take("the") is None and cur.peek().kind in {"n", "w"}:

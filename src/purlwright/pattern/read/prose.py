@@ -106,6 +106,10 @@ def talk_ahead(cur: Cursor) -> int:
     if end - cur.at <= 8 and cur.tokens[end - 1].low in {":", "follows"} and lows & {"follows", "thus"}:
         if not any(t.kind == "n" for t in cur.tokens[cur.at : end]):
             return end
+    if first.low == "use" and lows & {"marker", "markers"} and lows & {"indicate", "mark", "denote", "show"}:
+        return end
+    if _measured(cur.tokens[cur.at : end]):
+        return end
     if first.low in _ORDERS and not lows & _ALIKE:
         return -1
     if first.low in _NOTE_HEADS and (
@@ -117,6 +121,19 @@ def talk_ahead(cur: Cursor) -> int:
     if _trade(cur.tokens[cur.at : end]):
         return -1
     return end
+
+
+_THE_WORK = frozenset(
+    "work piece knitting armhole sleeve body cuff rib ribbing scarf blanket it length".split()
+)
+_TILL = frozenset("until till when once end ending bind cast knit purl".split())
+
+
+def _measured(tokens: Sequence[Token]) -> bool:
+    """A sentence that tells what the piece measures by then: "Work measures 2 inches from beg."."""
+    lows = [t.low for t in tokens]
+    at = next((i for i, low in enumerate(lows[:6]) if low in {"measures", "measure"}), 0)
+    return at > 0 and bool(_THE_WORK.intersection(lows[:at])) and not _TILL.intersection(lows)
 
 
 _TOLD = frozenset("used called shown held named carried given".split())

@@ -23,7 +23,7 @@ __all__ = ["EARLY", "take_reminder"]
 
 EARLY = frozenset(
     "changing switching instead drawing stranding carrying pull omitting leaving with working"
-    " treating measured"
+    " treating measured use"
     " preferably alternating across".split()
 )
 """Words that begin a reminder where other readers might take them for something else."""
@@ -117,6 +117,8 @@ _REMINDERS = tuple(
         r"instead of (?:the )?(?:[kp]\d|[kp] \d|\d|knit|purl|last)",
         r"treating (?:each|the|every|both)\b",
         r"making sure\b",
+        # "use a marker of another colour to indicate the beginning of the round"
+        r"use (?:the |a |an |one )?.*\bmarkers?\b.* (?:indicate|mark|denote|show|tell)\b",
         (
             r"(?:matching|lining up|aligning) (?:the )?(?:edges?|ends?|corners?|seams?|rows?|stitches"
             r"|sts|markers?"

@@ -28,7 +28,12 @@ def parse_row_set(cur: Cursor, ctx: Context) -> RowSet | None:
     """
     here = cur.at
     rows = (
-        _from_row(cur) or _lettered(cur) or _numbered(cur) or _counted_back(cur, ctx) or _named_rows(cur, ctx)
+        _from_row(cur)
+        or _lettered(cur)
+        or _called_and_numbered(cur)
+        or _numbered(cur)
+        or _counted_back(cur, ctx)
+        or _named_rows(cur, ctx)
     )
     if rows is None:
         cur.at = here
@@ -133,6 +138,38 @@ def _lettered(cur: Cursor) -> RowSet | None:
         cur.at = here
         return None
     return RowSet(names=tuple(names), span=cur.span_from(here))
+
+
+_NO_CALLED = frozenset(
+    "last next these those all each every the first both ws rs chart row rows of and".split()
+)
+
+
+def _called_and_numbered(cur: Cursor) -> RowSet | None:
+    """CALLED ROWS NUMBERS: "heel rows 1 and 2", "pattern rows 1-8": rows that bear a name and a number."""
+    here = cur.at
+    skip(cur, "the", "these")
+    called = cur.peek()
+    if called.kind != "w" or called.value is not None or called.low in _NO_CALLED or called.low in ROW_WORDS:
+        cur.at = here
+        return None
+    noun = cur.peek(1)
+    if noun.low not in _ROWS or cur.peek(2).kind != "n":
+        cur.at = here
+        return None
+    cur.at += 1
+    rows = _numbered(cur)
+    if rows is None:
+        cur.at = here
+        return None
+    numbers = rows.numbers or tuple(
+        range(rows.first or 1, min((rows.last or 1), (rows.first or 1) + 200) + 1)
+    )
+    name = f"{called.low} {noun.low.removesuffix('s')}"
+    return RowSet(names=tuple(f"{name} {n}" for n in numbers), span=cur.span_from(here))
+
+
+_ROWS = frozenset("row rows rnd rnds round rounds".split())
 
 
 def short_row_ahead(cur: Cursor) -> bool:

@@ -170,6 +170,8 @@ def _rows(cur: Cursor, ctx: Context, where: Where | None = None) -> list[_Row] |
             skip(cur, "on", "of", "the", "then")
             after = cur.at
             more = _following(cur, ctx)
+            if more is not None and n is None and "then" in {t.low for t in cur.tokens[at:after]}:
+                n = ONE  # "the next, then every foll 10th row twice": the next one besides
             if more is not None and n is None:
                 every, times, unit, side2 = more
                 said = {t.low for t in cur.tokens[after : cur.at]}

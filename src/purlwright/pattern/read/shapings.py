@@ -251,7 +251,7 @@ def _into(cur: Cursor, ctx: Context, here: int, count: Number | None) -> Steps |
         return (fill_to(key("kfb"), None, cur.span_from(here)),)
     if (
         cur.any_phrase(
-            "each|every of? the? next|following|foll",
+            "each|every of? the? next|following|foll|last|first",
             "each|both of the?",
             "next|following|foll|same|this|first|last|1st",
         )

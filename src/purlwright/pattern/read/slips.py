@@ -250,7 +250,7 @@ def slip_kinds(cur: Cursor, known: str = "") -> tuple[str, Side | None, bool]:
             "as|like if|though|for? you? were|are? going? to? knit|knitting",
         ):
             kind = "k"
-            cur.any_phrase("plain", "it|them")
+            cur.any_phrase("plain", "it|them", "through|thro the? back loop|loops", "tbl")
         elif cur.any_phrase(
             "wyif",
             "with the? yarn|wool|thread|cotton|yf in|at|to the? front",

@@ -305,6 +305,7 @@ def _mark(cur: Cursor, mark: str) -> bool:
             "+",
             "#",
             "°",
+            '"',
             "a",
             mark,
         }

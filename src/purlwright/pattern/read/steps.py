@@ -506,7 +506,7 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         "fourth",
     ):
         table[word] = (_needle_label, *table.get(word, ()))
-    for word in ("k2tog", "k", "knit"):
+    for word in ("k2tog", "k", "knit", "p2tog", "p", "purl"):
         table[word] = (_perhaps_twist, *table.get(word, ()))
     for word in ("k", "p", "knit", "purl", "k2tog", "ssk"):
         table[word] = (parse_hem, *table.get(word, ()))

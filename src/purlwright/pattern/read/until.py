@@ -117,6 +117,14 @@ def _ended(cur: Cursor, ctx: Context, found: Until, here: int) -> Until:
     """OR-ELSE? ENDING? after a place to stop."""
     or_else(cur, ctx)
     ending = parse_ending(cur)
+    if ending is None and cur.peek().low == "(" and cur.peek(1).low in {"ending", "end", "finishing"}:
+        # "until it is as long as you wish (ending with row 1, so that the pattern matches) or ..."
+        close = aside_end(cur)
+        at = cur.at
+        cur.at += 1
+        ending = parse_ending(cur) if close > 0 else None
+        cur.at = close if ending is not None else at
+        or_else(cur, ctx)
     if ending is not None:
         found = replace(
             found, side=ending.side, worked=ending.worked, ending_row=ending.ending_row, edge=ending.edge
@@ -566,6 +574,17 @@ _AT_EDGES = {
 _ROW_SAID = frozenset({"", ".", ",", ";", "of", "or", "("})
 
 
+def _ready_for(cur: Cursor) -> Side | None:
+    """READY: "ready" ("to" ("begin" | "work" | "start") | "for") "a" SIDE "row": the row that comes next."""
+    here = cur.at
+    if cur.any_phrase("ready to begin|work|start|knit|purl a|the?", "ready for a|the?") is None:
+        return None
+    side = parse_side(cur)
+    if side is None:
+        cur.at = here
+    return side
+
+
 def parse_ending(cur: Cursor) -> Until | None:
     """ENDING: "ending with a WS row", "ending on right side of work", "ending with row 4", "end after a
     purl row".
@@ -577,7 +596,15 @@ def parse_ending(cur: Cursor) -> Until | None:
         cur.at = here
         if cur.phrase(", so? that? rs|ws is? facing for next row"):
             return Until(side=Side.RS, worked=False, span=cur.span_from(here))
+        skip(cur, ",")
+        side = _ready_for(cur)
+        if side is not None:
+            return Until(side=side, worked=False, span=cur.span_from(here))
+        cur.at = here
         return None
+    side = _ready_for(cur)
+    if side is not None:
+        return Until(side=side, worked=False, span=cur.span_from(here))
     cur.phrase("row|rnd on|with|after")  # "ending row on wrong side"
     skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working", "completing", "knitting")
     skip(cur, "a", "an", "the", "complete")

@@ -214,6 +214,12 @@ def parse_times(cur: Cursor, ctx: Context, *, star: bool = False) -> tuple[Numbe
     here = cur.at
     pad = cur.pad
     t = pad[here]
+    if t.low in {"(", "["} and pad[here + 1].kind == "n" and pad[here + 2].low in {"x", "times", "more"}:
+        cur.at += 1
+        inside = parse_times(cur, ctx)  # "(4x)", "[4 times]"
+        if inside is not None and cur.take(")", "]"):
+            return inside
+        cur.at = here
     dash = t.low == "-" and pad[here + 1].low in {"(", "["}  # "- (2, 3) times": none in the first size
     if (t.kind == "p" and not dash) or not t.kind:
         return None
