@@ -180,3 +180,21 @@ def test_a_marker_at_the_edge_goes_along_when_a_short_row_comes_back():
     )
     rows = work(text).knitted.ledger.entries
     assert [m.after for m in rows[3].markers] == [m.after for m in rows[5].markers]
+
+
+@pytest.mark.parametrize(
+    "back",
+    ["return the st to the left needle", "return the slipped st to left needle", "return it to LH needle"],
+)
+def test_a_round_may_begin_a_stitch_sooner(back):
+    w = work(
+        "Cast on 8 sts. Join to work in the round. Place marker.\nRnd 1: K7, p1.\n"
+        f"Rnd 2: K to last st, slip last st, remove marker, {back}, replace marker.\nRnd 3: P1, k7.\nBind off."
+    )
+    assert w.wrong == []
+    fabric = w.knitted.fabric
+    three = next(e for e in w.knitted.ledger.entries if e.label == "Rnd 3")
+    first = int((fabric.row_of_stitch == three.order).argmax())
+    below = int(fabric.parent[fabric.first_parent_of_stitch[first]])
+    assert fabric.ops[fabric.op_of_stitch[below]] == "p", "the purl is worked as the purl of round 1"
+    assert int(fabric.row_of_stitch[below]) == three.order - 2, "it was slipped and put back, not knitted"

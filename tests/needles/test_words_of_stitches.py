@@ -40,3 +40,32 @@ def test_stitches_point_to_the_words_that_ask_for_them(words, row, said):
     found = words_of(w, row)
     assert found
     assert {s.strip(" ,.*") for s in found} <= said
+
+
+@pytest.mark.parametrize(
+    ("words", "op"),
+    [
+        ("C4B: slip next 2 sts to cn and hold in back, k2, k2 from cn.", "2/2 rc"),
+        ("C4F: (worked over 4 sts) slip 2 to cn, hold before, k2, k2 from cn.", "2/2 lc"),
+        ("T4B: slip 2 sts to cn and hold behind, k2, p2 from cn.", "2/2 rpc"),
+        ("Cr4L: sl 1 st to cn and hold in front, p3, k1 from cn.", "1/3 lpc"),
+        ("X2: sl 1 st to cn and hold in back, k1 tbl, p1 from cn, k2.", "rpt tbl"),
+    ],
+)
+def test_a_crossing_explained_in_words_is_the_usual_one(words, op):
+    name = words.split(":")[0]
+    w = work(
+        f"## Special stitches\n{words}\n## Body\nCast on 8 sts.\nRow 1: K2, {name}, k2.\nRow 2: Purl.\nBind off."
+    )
+    assert w.wrong == []
+    fabric = w.knitted.fabric
+    assert op in {fabric.ops[o] for o in fabric.op_of_stitch}
+
+
+def test_a_crossing_of_other_stitches_is_worked_loop_by_loop():
+    w = work(
+        "## Special stitches\nRibC: sl 2 sts to cn and hold in front, k1, p1, k1 from cn.\n"
+        "## Body\nCast on 8 sts.\nRow 1: K2, RibC, k2.\nRow 2: Purl.\nBind off."
+    )
+    fabric = w.knitted.fabric
+    assert {fabric.ops[o] for o in fabric.op_of_stitch} == {"k", "p", "cast on"}

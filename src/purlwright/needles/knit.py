@@ -12,6 +12,8 @@ from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from purlwright.fabric.grow import Grower
 from purlwright.findings import Collector, Problem, Severity
 from purlwright.needles import problems
@@ -630,7 +632,7 @@ class Knitter:
                 steps_there = steps_of(r.actions)
                 if r.offset != self.info.offset:
                     steps_there = tree.moved(steps_there, r.offset - self.info.offset)
-                out.extend(steps_there)
+                out.extend(steps_there if s.to is None else [replace(s, steps=tuple(steps_there))])
             else:
                 out.append(s)
         return out

@@ -180,6 +180,64 @@ def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
         w.frames, w.right_at_start = frames, reach
 
 
+def as_far(w: Worker, s: tree.RowRef, to: tree.Place) -> None:
+    """Work the steps of another row from here as far as a place, and nothing of what lies beside that."""
+    n = distance(w, to, s.span)
+    if n <= 0:
+        return
+    w.flush()
+    steps = _from_loop(w, s.steps, w.count.worked)
+    if steps is None:
+        as_they_appear(w, n, s.span)
+        return
+    nd = w.needles
+    rest = len(nd.left) - n
+    parked, parked_marks = nd.left[:rest], [b for b in nd.left_marks if b.at <= rest]
+    nd.left = nd.left[rest:]
+    nd.left_marks = [b.moved(b.at - rest) for b in nd.left_marks if b.at > rest]
+    frames, reach = w.frames, w.right_at_start
+    w.frames, w.right_at_start = [], 0
+    w.quiet += 1
+    try:
+        w.steps(steps)
+        w.flush()
+    except Stop:  # the place is reached in the middle of a step
+        w.flush()
+    finally:
+        w.quiet -= 1
+        left = len(nd.left)
+        nd.left_marks = parked_marks + [b.moved(b.at + rest) for b in nd.left_marks]
+        nd.left = np.concatenate([parked, nd.left])
+        w.frames, w.right_at_start = frames, reach
+    if left:
+        w.report(problems.CountDiffers(w.row_name, n - left, n), s.span)
+        raise Stop
+
+
+def _from_loop(w: Worker, steps: Sequence[tree.Step], loops: int) -> Sequence[tree.Step] | None:
+    """The steps of a row without those that work its first ``loops`` loops; None if they cannot be cut there.
+
+    A repeat to the end is cut by whole repeats only.
+    """
+    for i, step in enumerate(steps):
+        if loops <= 0:
+            return steps[i:]
+        if isinstance(step, tree.Work) and w.measure.stitch(step) == (1, 1):
+            many = w.number(step.count)
+            if many > loops:
+                less = replace(step, count=replace(step.count, values=(many - loops,)))
+                return (less, *steps[i + 1 :])
+            loops -= many
+            continue
+        took = w.measure.one(step)
+        if took is None:
+            return None
+        loops -= took[0]
+        if loops < 0:
+            return None
+    return () if loops <= 0 else None
+
+
 def within(w: Worker, steps: Sequence[tree.Action], n: int, offset: int) -> bool:
     """Work steps over the next ``n`` loops if they fit; else put everything back and say so.
 

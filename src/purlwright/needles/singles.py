@@ -119,6 +119,8 @@ def marker(w: Worker, s: tree.Marker) -> None:
             nd.start_marked = True
         else:
             nd.right_marks.append(Boundary("marker", len(nd.right), s.name or ""))
+            if _begins_earlier(w):
+                nd.left_marks.append(Boundary("start", len(nd.left)))
         w.act("place marker", sid)
         return
     w.flush()
@@ -148,6 +150,20 @@ def marker(w: Worker, s: tree.Marker) -> None:
         w.act("remove marker", sid)
 
 
+def _begins_earlier(w: Worker) -> bool:
+    """Whether a round ends before its last stitches, which are the first of the next: "slip last st, remove
+    marker, return the st to left needle, replace marker".
+    """
+    nd = w.needles
+    if not nd.ring or not len(nd.left) or w.right_at_start or not w.frames:
+        return False
+    steps, begun, _ = w.frames[0]
+    told = [a for a in steps[:begun] if isinstance(a, (tree.Marker, tree.SlipBack))]
+    back = isinstance(told[-2], tree.SlipBack) if len(told) > 1 else False
+    taken_off = any(isinstance(a, tree.Marker) and a.act == "remove" for a in told)
+    return back and taken_off and all(isinstance(a, _QUIET) for a in steps[begun:])
+
+
 def remove_all(w: Worker, s: tree.Marker) -> None:
     """Take off every marker between the stitches; where the round begins stays known."""
     nd = w.needles
@@ -167,7 +183,7 @@ def at_start_of_round(w: Worker) -> bool:
     if not w.count.worked:
         return True
     steps, begun, _ = w.frames[0] if w.frames else ((), 0, False)
-    return not len(nd.left) and all(isinstance(a, _QUIET) for a in steps[begun:])
+    return not len(nd.left) and all(isinstance(a, (*_QUIET, tree.SlipBack)) for a in steps[begun:])
 
 
 def not_here(w: Worker, s: tree.Marker) -> None:

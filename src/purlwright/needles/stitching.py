@@ -6,7 +6,7 @@ many loops the pattern's own stitches take is left to ``lookup``.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,7 @@ from purlwright.needles.singles import pass_next
 from purlwright.pattern import tree
 from purlwright.stitches.kinds import Face, Family, Motion, Stitch
 from purlwright.stitches.load import dictionary
+from purlwright.stitches.regular import LARGEST
 from purlwright.text import Span
 
 if TYPE_CHECKING:
@@ -221,7 +222,7 @@ def into_one(w: Worker, s: tree.Into, pass_: int) -> None:
 
 
 def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
-    """A crossing said in words: the held loops are worked after the others."""
+    """A crossing said in words: the usual one, or else the held loops are worked after the others."""
     held = w.number(s.held)
     first, second = w.measure.all(s.first), w.measure.all(s.second)
     if second is not None and second[0] != held:
@@ -235,6 +236,14 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
         if any(b.kind == "marker" and n - a - held < b.at < n for b in w.needles.left_marks):
             w.report(problems.MarkerCrossed(w.row_name, "the crossing"), s.span)
         w.flush()
+    elif (usual := crossing_meant(s, w.number)) is not None:
+        w.add(w.op(usual), 1, w.span_id(s.span), pass_, w.yarn)
+        return
+    _loop_by_loop(w, s, pass_, a, held)
+
+
+def _loop_by_loop(w: Worker, s: tree.Cross, pass_: int, a: int, held: int) -> None:
+    """Work the ``a`` loops beyond the held ones first, each by its own words, then those held."""
     w.gathered.perms.append((w.gathered.taken, (*range(held, held + a), *range(held))))
     at, begun, flushes = w.gathered.made, w.gathered.workings, w.flushes
     w.steps(s.first, pass_, once=False)
@@ -247,6 +256,47 @@ def cross_worded(w: Worker, s: tree.Cross, pass_: int) -> None:
     if w.flushes == flushes:
         name = _crossing_name(s, a, held)
         w.gathered.owned.append((name, w.span_id(s.span), begun, w.gathered.workings))
+
+
+def crossing_meant(s: tree.Cross, number: Callable[[tree.Number | None], int]) -> Stitch | None:
+    """The crossing of the dictionary that the words of one come to, stitch for stitch; None for any other."""
+    held = number(s.held)
+    worked = [_plain_stitches(steps, number) for steps in (s.first, s.second)]
+    first, second = worked
+    if first is None or second is None or len(second) != held or not first or not held:
+        return None
+    front, back = (second, first) if s.front else (first, second)
+    twisted = {st.twisted for st in front}
+    purled = back[0].faces == (Face.PURL,)
+    name = f"{len(front)}/{len(back)} {'L' if s.front else 'R'}{'PC' if purled else 'C'}"
+    if twisted == {True}:
+        name += " tbl"
+    usual = dictionary().find(name)
+    if usual is None or usual.motion is not Motion.CROSS or len(twisted) != 1:
+        return None
+    order = (*range(held, held + len(first)), *range(held))
+    faces = tuple(face for st in (*first, *second) for face in st.faces)
+    all_twisted = usual.twisted and len(set(faces)) == 1
+    if usual.order != order or usual.faces != faces or any(st.twisted is not all_twisted for st in back):
+        return None
+    return usual
+
+
+def _plain_stitches(
+    steps: Sequence[tree.Step], number: Callable[[tree.Number | None], int]
+) -> list[Stitch] | None:
+    """The stitches of one loop that some steps work, in order; None if they are more than such stitches."""
+    out: list[Stitch] = []
+    for step in steps:
+        if isinstance(step, tree.Note):
+            continue
+        if not isinstance(step, tree.Work) or step.own or step.colour is not None or step.yarn is not None:
+            return None
+        st = dictionary().find(step.stitch)
+        if st is None or (st.takes, st.makes) != (1, 1) or st.motion is not Motion.WORK:
+            return None
+        out += [st] * min(number(step.count), LARGEST + 1)
+    return out
 
 
 def _crossing_name(s: tree.Cross, first: int, held: int) -> str:

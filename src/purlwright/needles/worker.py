@@ -23,7 +23,7 @@ from purlwright.needles.measure import Measure
 from purlwright.needles.places import distance
 from purlwright.needles.readings import choice
 from purlwright.needles.repeats import fill, repeat
-from purlwright.needles.setwork import call, ground, in_pattern
+from purlwright.needles.setwork import as_far, call, ground, in_pattern
 from purlwright.needles.shape import Memory, Plain, Shape, Template
 from purlwright.needles.shapework import at_edges, evenly
 from purlwright.needles.singles import drop_loops, marker, pass_over, slip_back, wrap_next
@@ -508,6 +508,8 @@ class Worker:
                 at_edges(self, s, pass_)
             case tree.Call():
                 call(self, s, pass_)
+            case tree.RowRef() if s.to is not None:
+                as_far(self, s, s.to)
             case tree.Choice():
                 choice(self, s, pass_)
             case tree.Resolve():

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     ReadSteps = Callable[[str, int], tuple[tree.Step, ...]]
 
-__all__ = ["Draft", "find_drafts", "headed_draft", "may_define", "settle"]
+__all__ = ["Draft", "find_drafts", "headed_draft", "may_define", "settle", "without_lead"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +64,11 @@ _NOT_STITCHES = frozenset(
 _OVER = re.compile(
     r"\b(?:worked\s+)?over\s+(?P<n>\d{1,3})\s+(?:sts?|stitches)\b|\((?P<m>\d{1,3})-st\b", re.IGNORECASE
 )
-_LEAD = re.compile(r"\(?(?:worked\s+)?over\s+\d{1,3}\s+(?:sts?|stitches)\)?\s*[:;,.]\s*", re.IGNORECASE)
+_LEAD = re.compile(
+    r"(?:\((?:worked\s+)?over\s+\d{1,3}\s+(?:sts?|stitches)\)\s*[:;,.]?"
+    r"|(?:worked\s+)?over\s+\d{1,3}\s+(?:sts?|stitches)\s*[:;,.])\s*",
+    re.IGNORECASE,
+)
 _INC = re.compile(r"\(\s*(?P<n>\d{1,3})\s+(?:sts?|stitches)\s+(?:inc|increased|made|added)", re.IGNORECASE)
 
 
@@ -157,15 +161,20 @@ def may_define(draft: Draft, compact: Mapping[str, str], stitches: Mapping[str, 
     return bool(stitch.readings) or stitch.family in {Family.CABLE, Family.TWIST, Family.GROUP}
 
 
+def without_lead(words: str) -> str:
+    """An explanation without the stitches it is worked over: "(worked over 4 sts) slip 2 sts ..."."""
+    lead = _LEAD.match(words)
+    return words[lead.end() :] if lead is not None else words
+
+
 def settle(draft: Draft, read_steps: ReadSteps) -> tree.Definition | None:
     """The definition with its words read; None if they are words about the stitch and work nothing.
 
     Special stitches keep what could not be read as such; in other sections an entry that is not wholly read
     is only an explanation.
     """
-    lead = _LEAD.match(draft.words)
-    at = lead.end() if lead is not None else 0
-    steps = read_steps(draft.words[at:], draft.offset + at)
+    words = without_lead(draft.words)
+    steps = read_steps(words, draft.offset + len(draft.words) - len(words))
     working = [s for s in steps if not isinstance(s, tree.Note | tree.Unread | tree.Stated)]
     if not working:
         return None

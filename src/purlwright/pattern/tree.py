@@ -186,12 +186,14 @@ class RowRef(Node, frozen=True, kw_only=True):
 
     ``name`` for named rows ("as dec row").
 
-    ``changes`` are steps that differ ("as row 4 but ..."), if they could be read.
+    ``to`` is how far ("as row 2 to last 6 sts"); ``steps`` are its steps where they were looked up.
     """
 
     number: int | None = None
     name: str | None = None
     unit: Unit | None = None
+    to: Place | None = None
+    steps: tuple[Step, ...] = ()
 
 
 class Call(Node, frozen=True, kw_only=True):

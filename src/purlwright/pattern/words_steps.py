@@ -178,10 +178,8 @@ def _call(c: tree.Call) -> str:
 
 
 def _row_ref(r: tree.RowRef) -> str:
-    if r.name:
-        return f"as {r.name}"
     unit = "rnd" if r.unit is tree.Unit.ROUND else "row"
-    return f"as {unit} {r.number}"
+    return f"as {r.name or f'{unit} {r.number}'}" + (f" {place_words(r.to)}" if r.to is not None else "")
 
 
 def stated_words(s: tree.Stated) -> str:

@@ -15,6 +15,7 @@ from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
 from purlwright.pattern.definitions import Draft, find_drafts
 from purlwright.proof.answer import Answer
+from purlwright.proof.explained_as import explained_otherwise
 from purlwright.proof.subject import Subject, at
 from purlwright.stitches.kinds import Family, Stitch
 from purlwright.stitches.load import dictionary
@@ -150,6 +151,7 @@ def judge_definitions(subject: Subject) -> Answer:
         if what is not None and not findings:
             span = Span(draft.offset, draft.offset + len(draft.words))
             findings.append(Finding(problem=DefinitionOpen(draft.name, what), span=span))
+    findings += explained_otherwise(drafts)
     return Answer(places=len(drafts), findings=tuple(findings))
 
 

@@ -119,3 +119,50 @@ def test_stitches_picked_up_about_so_many_for_so_many_rows():
     )
     assert nodes(words, tree.Unread) == []
     assert [p.rate for p in nodes(words, tree.PickUp)] == [(3, 4)]
+
+
+@pytest.mark.parametrize(
+    ("words", "note"),
+    [
+        (
+            "Change to double-pointed needles when the sts no longer reach round.",
+            "Change to double-pointed needles when the sts no longer reach round",
+        ),
+        ("Change to double-pointed needles when there are too few sts.", "Change to double-pointed needles when there are too few sts"),
+        ("Change to dpns when necessary, k3.", "Change to dpns when necessary"),
+    ],
+)  # fmt: skip
+def test_why_needles_are_changed_belongs_to_the_change(words, note):
+    assert nodes(words, tree.Unread) == []
+    assert [n.words for n in nodes(words, tree.Note)] == [note]
+
+
+def test_rows_are_worked_until_so_many_cable_rows_are_done():
+    words = "Repeat rows 1-4 until 23 cable rows have been worked, then work rows 1 and 2 once more."
+    assert nodes(words, tree.Unread) == []
+    assert [r.until.times.at(0) for r in nodes(words, tree.RepeatRows) if r.until] == [23]
+
+
+@pytest.mark.parametrize("words", ["Bind off the held sts.", "Cast off all the 20 held sts loosely."])
+def test_held_stitches_are_taken_up_to_be_bound_off(words):
+    text = f"Cast on 20 sts.\nKnit 4 rows. Place the 20 sts on a holder. Break yarn.\n{words}"
+    w = work(text)
+    assert w.wrong == []
+    assert w.ends[-1] == 0
+
+
+@pytest.mark.parametrize(
+    ("row", "worked"),
+    [
+        ("Row 3: Work as row 1 to last 4 sts, k4.", "ppppkkkkppppkkkk"),
+        ("Row 3: As row 1 to last 7 sts, p7.", "ppppkkkkpppppppp"),
+        ("Row 3: K6, work to end as row 1.", "kkkkkkkkppppkkkk"),
+    ],
+)
+def test_part_of_a_row_is_worked_as_another(row, worked):
+    w = work(f"Cast on 16 sts.\nRow 1: P4, k4, p4, k4.\nRow 2: P16.\n{row}\nBind off.")
+    assert w.wrong == []
+    fabric = w.knitted.fabric
+    last = next(e for e in w.knitted.ledger.entries if e.label == "Row 3")
+    made = fabric.row_of_stitch == last.order
+    assert "".join(fabric.ops[op] for op in fabric.op_of_stitch[made]) == worked

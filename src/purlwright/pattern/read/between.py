@@ -350,6 +350,8 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "pick", "and", "bind", "until", "rib"}),
     )
     words = [cur.peek(i).low for i in range(n)]
+    words = words[: _too_few_from(words)]
+    n = len(words)
     if (
         not _NEEDLES.intersection(words)
         or {"three", "bind", "bind-off", "kitchener"}.intersection(words)
@@ -375,6 +377,7 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         m = next((i for i in range(1, 12) if cur.peek(i).low == ")"), 0)
         if m:
             cur.at += m + 1
+    _when_too_few(cur)
     note = _note(cur, here)
     at = cur.at
     skip(cur, ",")
@@ -382,6 +385,23 @@ def _needles(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         return (*note, *yarn)
     cur.at = at
     return note
+
+
+_TOO_FEW = frozenset("few fewer fit longer reach necessary needed required".split())
+
+
+def _too_few_from(words: list[str]) -> int:
+    """Where words begin that say when needles are changed: "when the sts no longer reach round"."""
+    at = next((i for i, word in enumerate(words) if word in {"when", "once", "as"}), len(words))
+    return at if _TOO_FEW.intersection(words[at:]) else len(words)
+
+
+def _when_too_few(cur: Cursor) -> None:
+    """WHEN: "when the sts no longer reach round", "as there are now too few sts"."""
+    n = until_mark(cur, 14)
+    words = [cur.peek(i).low for i in range(n)]
+    if n and _too_few_from(words) == 0:
+        cur.at += n
 
 
 _YARNS = frozenset(
@@ -413,7 +433,11 @@ def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     if lead is None:
         return None
     held = until_mark(cur, 8, frozenset({"cast", "co", "knit", "purl", "work", "k", "p", "and"}))
-    if {"held", "strands", "strand", "double", "doubled"}.intersection(cur.peek(i).low for i in range(held)):
+    if any(
+        cur.peek(i).low in {"held", "strands", "strand", "doubled"}
+        or (cur.peek(i).low == "double" and cur.peek(i + 1).low not in {"-", "pointed", "point"})
+        for i in range(held)
+    ):
         cur.at += held
         return _note(cur, here)
     skip(cur, "the", "a", "two", "one", "of", "strand", "strands")

@@ -15,7 +15,7 @@ from purlwright.pattern.read.edges import parse_where
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end, sentence_end
-from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Stated, Yarn
+from purlwright.pattern.tree import BindOff, Close, Edge, Gather, Note, Return, Stated, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -50,7 +50,7 @@ _KNITWISE = Phrases("knitwise", "kwise", "in knit", "as if to knit", "knit wise"
 _PURLWISE = Phrases("purlwise", "pwise", "in purl", "as if to purl", "purl wise", "purl - wise")
 
 
-def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | tuple[Stated, BindOff] | None:
+def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | tuple[Stated | Return, BindOff] | None:
     """BIND-OFF: "bind off" ("all" | NUMBER | ("all" | "remaining") NUMBER?) "sts" HOW*, on its own.
 
     "Bind off rem 9 sts" binds off whatever is left, and says that it is 9.
@@ -89,6 +89,11 @@ def parse_bind_off(cur: Cursor, ctx: Context) -> BindOff | tuple[Stated, BindOff
     if cur.peek(-1).low == "rem" and cur.peek().low == "." and cur.peek(1).kind == "n":
         cur.at += 1  # "cast off rem. 34 sts."
     n = parse_number(cur, ctx)
+    if cur.take("held", "waiting", "resting") is not None and cur.take(*_STITCHES) is not None:
+        # "bind off the held sts": they are taken up first
+        back = Return(count=n, span=cur.span_from(here))
+        got, manner = _how_off(cur, how, manner)
+        return back, BindOff(manner=manner, how=got or how, span=cur.span_from(here))
     if n is not None:
         if cur.take(*_STITCHES) is None and cur.peek().low not in {
             "",

@@ -68,7 +68,7 @@ def _hold(cur: Cursor) -> bool | None:
     cur.take("right")
     t = cur.take("front", "back", "rear", "side")
     if t is None:
-        if before in {"behind", "before"} and cur.take("work"):
+        if before in {"behind", "before"} and (cur.take("work") or cur.peek().low in {",", ".", ";"}):
             return before == "before"
         cur.at = here
         return None
@@ -251,6 +251,7 @@ _OFF = (
     "and slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
     "slip|slide|drop|sl both|the two? sts|stitches? off together|tog?",
     "then? drop|slip|slide both|the? sts|stitches? from|off the? left? needle?",
+    "and? drop|dropping|slipping both|two|2? sts|stitches",
 )
 
 
@@ -274,6 +275,7 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         if not cur.any_phrase(
             "do|does not drop|slip|slide|take|remove them|sts|stitches|st|it? off|from the? left? needle?",
             "without dropping|slipping|removing them|sts|stitches|it? off|from the? left? needle?",
+            "but|and do not drop|slip|let|take them|sts|stitches|the? st? off|from|go the? left? needle?",
             "leaving|leave them|sts|stitches|the|both? sts|stitches? on the? left? hand? -? needle",
             "and leave them|sts|stitches|it? on the? left? hand? -? needle",
             "do not drop|slip sts|stitches? from needle",
@@ -282,6 +284,8 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             return None
         _sep(cur)
         cur.any_phrase("needle")
+        _sep(cur)
+        cur.any_phrase("insert the? right hand? -? needle between the? two|2? sts|stitches|them and|,?")
         _sep(cur)
         again = "p|purl" if purled else "k|knit"
         if not cur.any_phrase(f"{again} in|into? the? front? of? the? first|1st st|stitch again?"):
@@ -323,6 +327,8 @@ def _twisted(cur: Cursor, here: int, name: str) -> Steps:
     _sep(cur)
     if not cur.any_phrase(*_OFF):
         cur.at = at
+    elif cur.tokens[cur.at - 1].low in {"sts", "stitches"}:
+        cur.any_phrase("off|from the? left? hand? -? needle? together|tog?")
     cur.any_phrase("the? needle", "left needle")
     return (work(name, ONE, cur.span_from(here)),)
 

@@ -16,7 +16,7 @@ from purlwright.pattern.read.parts import take_for_part
 from purlwright.pattern.read.places import take_stitch_word
 from purlwright.pattern.read.working import COLOURS, Handler, Steps, parse_colour, take_manner
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Drop, Hold, Marker, Note, Number, Return, Yarn
+from purlwright.pattern.tree import Drop, Hold, Marker, Note, Number, Return, SlipBack, Yarn
 
 __all__ = ["WORDS", "hold_after_slip", "parse_marker"]
 
@@ -581,6 +581,35 @@ def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (Return(place=place, count=count, span=cur.span_from(here)),)
 
 
+def parse_slipped_back(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Slipped-back := "return" ("the" | "it" | "them" | ...)? number? "slipped"? stitch? "back"? "to" "left"
+    "needle"
+
+    "return the slipped st to the left needle", "return it to LH needle", "return both sts to left needle"
+    """
+    del depth
+    here = cur.at
+    cur.next()
+    cur.any_phrase("the", "this|that|these|those|both")
+    both = cur.tokens[cur.at - 1].low == "both"
+    them = cur.take("it")
+    count = parse_number(cur, ctx)
+    cur.take("slipped", "same", "last")
+    many = cur.peek().low in {"sts", "stitches"}
+    sts = take_stitch_word(cur)
+    if (
+        not (them or sts)
+        or (many and count is None and not both)
+        or not cur.any_phrase(
+            "back? to|on|onto the? left|lh|ln hand? -? needle?", "back? to|on|onto the? left - hand needle"
+        )
+    ):
+        cur.at = here
+        return None
+    n = count or Number(values=(2 if both else 1,), span=cur.span_from(here))
+    return (SlipBack(count=n, span=cur.span_from(here)),)
+
+
 def parse_drop(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Drop := ("drop" | "dropping" | "let" "fall") number? ("extra" ("loops" | "wraps") | "yo" | "stitch")
     ("off needle")?
@@ -662,7 +691,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     "leave": (parse_hold,),
     "slip": (parse_marker, parse_return, parse_hold_all),
     "sl": (parse_marker, parse_hold_all),
-    "return": (parse_return, parse_yarn),
+    "return": (parse_slipped_back, parse_return, parse_yarn),
     "transfer": (parse_return, parse_hold),
     "pass": (parse_marker,),
     "leaving": (parse_hold,),

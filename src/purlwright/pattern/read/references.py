@@ -7,12 +7,14 @@ In: a cursor at "as row 2", "same as", "like", "rep row 4", "work row 3 of chart
 
 from __future__ import annotations
 
+from msgspec.structs import replace as changed
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.numbers import LARGEST, parse_number
 from purlwright.pattern.read.places import parse_place, take_stitch_word
 from purlwright.pattern.read.working import Handler, Steps
 from purlwright.pattern.tokens import Cursor
-from purlwright.pattern.tree import Call, Number, RowRef, Unit
+from purlwright.pattern.tree import Call, Number, PlaceKind, RowRef, Unit
 
 __all__ = ["WORDS", "parse_call", "parse_called_name", "parse_reference"]
 
@@ -114,7 +116,22 @@ def parse_reference(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     found = _row(cur, ctx, here, bare=t.low not in {"rep", "repeat", "work"})
     if found is None:
         cur.at = here
-    return found
+        return None
+    return _as_far(cur, ctx, here, found)
+
+
+def _as_far(cur: Cursor, ctx: Context, here: int, found: Steps) -> Steps:
+    """AS-FAR: "to last 6 sts", "to marker", after a row that is worked again: only so much of it."""
+    at = cur.at
+    ref = found[0]
+    again = cur.tokens[here].low in {"rep", "repeat"}  # "rep row 2 to last 6 sts" may be said of many rows
+    if again or not isinstance(ref, RowRef) or cur.peek().low != "to":
+        return found
+    place = parse_place(cur, ctx)
+    if place is None or (place.kind is PlaceKind.END and place.before is None):
+        cur.at = at
+        return found
+    return (changed(ref, to=place, span=cur.span_from(here)),)
 
 
 def parse_call(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:

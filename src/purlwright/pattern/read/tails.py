@@ -32,6 +32,7 @@ from purlwright.pattern.tree import (
     PlaceKind,
     RepeatRows,
     Resume,
+    RowRef,
     Shaping,
     Stated,
     Until,
@@ -383,11 +384,26 @@ _COURSE = frozenset("increasing decreasing narrowing widening".split())
 _SHORT = frozenset("inc dec".split())
 
 
+def _to_there_as(before: Action, ref: RowRef) -> RowRef | None:
+    """TO-THERE-AS: "work to end of round as rnd 2": the rest of that row, as far as the place."""
+    if (
+        not isinstance(before, InPattern)
+        or (before.count, before.how, ref.to) != (None, "set", None)
+        or before.to is None
+        or ref.span.start - before.span.end > 1  # a mark stands between
+    ):
+        return None
+    return changed(ref, to=before.to, span=before.span.cover(ref.span))
+
+
 def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
     """Add what was read; "Cont in patt, dec 1 st each end of ..." is shaping, and the pattern only its
     ground.
     """
     first = got[0]
+    if isinstance(first, RowRef) and len(out) > since and (ref := _to_there_as(out[-1], first)) is not None:
+        out[-1] = ref
+        return
     if isinstance(first, WorkRows) and len(out) > since and first.body and not first.alternate:
         # "Cont in st st and work 80 rows": the rows are worked in what is named just before
         ground, set_ = out[-1], first.body[0]

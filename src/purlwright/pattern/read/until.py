@@ -51,6 +51,8 @@ _THINGS = frozenset(
     " hole holes buttonhole buttonholes"
     " scallop scallops gore gores panel panels band bands teeth leaf leaves".split()
 )
+_IN_ROWS = frozenset("cable cables buttonhole buttonholes hole".split())
+"""Things that a row of its own makes."""
 _NO_THING = frozenset("cm mm m in ins inch inches yd above below from after past of".split()) | {'"', "”"}
 _DONE = "done worked completed complete knitted knit made finished formed".split()
 _CHANGED = frozenset("reduced decreased narrowed increased widened".split())
@@ -473,6 +475,8 @@ def _count(cur: Cursor, ctx: Context) -> Until | None:
         if cur.peek(i).low in _THINGS and cur.peek(i + 1).low not in _THINGS:
             what = cur.peek(i).low
             cur.at += i + 1
+            if what in _IN_ROWS:
+                cur.take(*ROW_WORDS)  # "23 cable rows have been worked"
             cur.any_phrase(
                 "of the? chart|pattern|patt|motif|panel", "of the? lace|leaf|cable|rope chart|pattern|panel?"
             )
