@@ -237,3 +237,76 @@ export interface Lost<Found> {
   pieces: string[];
   found: Found;
 }
+
+export interface Ask {
+  option: string;
+  label: string;
+  kind: string;
+  how: string;
+  needed: boolean;
+  choices: { value: string; words: string }[];
+}
+
+/** A body of the tables that a piece can be for. */
+export interface Choosable {
+  heading: string;
+  name: string;
+  words: string;
+  told: string;
+  usual: boolean;
+}
+
+export interface Fillable {
+  name: string;
+  piece: boolean;
+  heading: string;
+  words: string;
+  asks: Ask[];
+  people: Choosable[];
+  whose: string;
+}
+
+export interface Answer {
+  option: string;
+  words: string;
+}
+
+export interface PlanProof {
+  clean: boolean;
+  sizes: string[];
+  ways: number;
+  errors: number;
+  warnings: number;
+  notes: number;
+}
+
+export interface Planned {
+  plan: string;
+  title: string;
+  sizes: string[];
+  numbers: { name: string; counts: number[]; words: string }[];
+  measures: { name: string; wanted_cm: number[]; cm: number[]; off_cm: number[]; off_in: number[] }[];
+  words: string[];
+  give_up: string[];
+  said: string[];
+  pattern: string | null;
+  proof: PlanProof | null;
+}
+
+export interface Regauged {
+  version: number;
+  found: {
+    title: string;
+    before: string;
+    after: string;
+    moved: { line: number; counts: string; before: string; after: string }[];
+    sizes: { size: string; wider: number; longer: number; metres_before: number | null; metres: number | null }[];
+    measures: { words: string; made_of: string; cm: number[]; same_counts_cm: number[]; same_counts_in: number[] }[];
+    by_rows: number[];
+    left: number[];
+    refused: string | null;
+    said: string[];
+    pattern: string | null;
+    proof: PlanProof | null;
+  };
+}

@@ -12,6 +12,7 @@ import { aroundChanges, differ } from "../src/pure/lines.ts";
 import { inWords, shown } from "../src/pure/loops.ts";
 import { besides } from "../src/pure/margin.ts";
 import { onlyFor, rolesOf } from "../src/pure/roles.ts";
+import { forWords, gaugeWords, linesOf, off, proofWords } from "../src/pure/plans.ts";
 import { onlyChange, spanOf } from "../src/pure/spans.ts";
 import { stacked } from "../src/pure/stack.ts";
 import type { Row } from "../src/wire.ts";
@@ -276,4 +277,24 @@ test("the whole stays within its bound at 50,000 stitches, however it is looked 
 test("what is looked at closely is finest, and what is out of sight is not fine", () => {
   const near = levelsOf([{ stitches: 500, px: 40 }, { stitches: 500, px: 3 }, { stitches: 500, px: 0 }]);
   assert.deepEqual(near, [3, 1, 0]);
+});
+
+test("what is filled in for a plan becomes the words of its answers", () => {
+  assert.equal(gaugeWords("22", " 30 ", "4 in"), "22 sts and 30 rows to 4 in");
+  assert.equal(gaugeWords("22", "", "10 cm"), "");
+  assert.deepEqual(linesOf("back: 40\n\n  front: 40 "), ["back: 40", "front: 40"]);
+  const body = (heading: string, words: string, usual = false) => ({ heading, name: `${heading} ${words}`, words, told: "", usual });
+  const people = [body("child", "2"), body("child", "4"), body("woman", "S", true), body("woman", "M", true)];
+  const named = (...names: string[]) => forWords(people, new Set(names));
+  assert.equal(named("woman S", "woman M"), "");
+  assert.equal(named("woman M"), "woman M");
+  assert.equal(named("child 2", "child 4", "woman S"), "child, woman S");
+  assert.equal(named("child 2", "child 4", "woman S", "woman M"), "child, woman");
+});
+
+test("what a proof of a plan found is told in a sentence", () => {
+  const proof = { clean: false, sizes: [], ways: 3, errors: 0, warnings: 1, notes: 2 };
+  assert.equal(proofWords(proof), "Knitted in 3 ways: 1 warning, 2 notes.");
+  assert.equal(proofWords({ ...proof, clean: true, ways: 1 }), "Knitted in 1 way, every size and option: nothing was found.");
+  assert.deepEqual([off(0), off(0.4), off(-0.4)], ["0", "+0.4", "\u22120.4"]);
 });

@@ -5,6 +5,8 @@ import type { Leaf } from "../contents.ts";
 import { chartLeaf } from "./chart.ts";
 import { clothLeaf } from "./cloth.ts";
 import { giveOutLeaf } from "./giveout.ts";
+import { ideaLeaf, ratesLeaf } from "./idea.ts";
+import { otherGaugeLeaf } from "./othergauge.ts";
 import { patternsLeaf } from "./patterns.ts";
 import { proofLeaf } from "./proof.ts";
 import { rescueLeaf } from "./rescue.ts";
@@ -21,7 +23,7 @@ export interface Turns {
 }
 
 /** Where a gap stands in the list, counted with the pattern itself as the first. */
-export const NEW_GROUPS = [5, 7, 9];
+export const NEW_GROUPS = [5, 7, 9, 12];
 
 export function LEAVES(turns: Turns): Leaf[] {
   return [
@@ -33,6 +35,9 @@ export function LEAVES(turns: Turns): Leaf[] {
     { name: "lesson", words: "A lesson", show: framedLeaf("lesson", "A lesson", "Stages, practice and exercises, made from this pattern.") },
     { name: "wrong", words: "Something is wrong", show: rescueLeaf },
     { name: "where", words: "Where am I?", show: whereLeaf },
+    { name: "idea", words: "Begin from an idea", show: ideaLeaf(turns) },
+    { name: "rates", words: "Counts and rates", show: ratesLeaf(turns) },
+    { name: "other-gauge", words: "At another gauge", show: otherGaugeLeaf(turns) },
     { name: "give", words: "Give it out", show: giveOutLeaf },
     { name: "versions", words: "Earlier versions", show: versionsLeaf(turns) },
     { name: "patterns", words: "All patterns", show: patternsLeaf(turns) },

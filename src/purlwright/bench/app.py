@@ -29,7 +29,7 @@ from purlwright.bench.guard import Guard
 from purlwright.bench.hands import Fault, Hands
 from purlwright.bench.refusals import Refused
 from purlwright.bench.store import Binder
-from purlwright.wire import bench, bench_looks, bench_lost
+from purlwright.wire import bench, bench_looks, bench_lost, bench_plans
 
 __all__ = ["create_app"]
 
@@ -44,6 +44,7 @@ _TASKS: tuple[tuple[str, str, type[Struct]], ...] = (
     ("row", "looking", bench_looks.RowIn),
     ("rescue", "heavy", bench_lost.LostIn),
     ("where", "heavy", bench_lost.LostIn),
+    ("regauge", "heavy", bench_plans.RegaugeIn),
 )
 """What the page may ask of the knitting, which process does it, and how it is asked."""
 
@@ -93,6 +94,8 @@ def create_app(
             _at("/api/paste", "POST", routes_work.paste),
             _at("/api/explain", "GET", routes_work.explain),
             *(_at(f"/api/{task}", "POST", routes_work.asks(task, hand, kind)) for task, hand, kind in _TASKS),
+            _at("/api/plans", "GET", routes_work.plans),
+            _at("/api/plan", "POST", routes_work.plan),
             _at("/api/cloth", "POST", routes_work.cloth),
             _at("/api/page", "POST", routes_work.page),
             _at("/api/export", "POST", routes_work.export),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import asyncio
 import re
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Coroutine
 from typing import Any
 from urllib.parse import quote
 
@@ -21,9 +21,10 @@ from purlwright.bench.made import unpacked
 from purlwright.bench.refusals import Refused
 from purlwright.bench.store import MOST_BYTES
 from purlwright.wire import bench_looks as looks
+from purlwright.wire import bench_plans
 from purlwright.wire.bench import StaleOut, Utf16
 
-__all__ = ["asks", "cloth", "explain", "export", "page", "paste"]
+__all__ = ["asks", "cloth", "explain", "export", "page", "paste", "plan", "plans"]
 
 _POLICY = re.compile(rb'<meta http-equiv="Content-Security-Policy" content="([^"<>]+)">')
 
@@ -43,7 +44,12 @@ async def _ask(
     bench = bench_of(request)
     told = await bench.look(lambda: bench.binder.told(asked.path))
     known = None if about is None else (task, asked.path, *about)
-    work = asyncio.ensure_future(bench.hands[hand].ask(task, body, known, told))
+    return await _while_waited_for(request, bench.hands[hand].ask(task, body, known, told))
+
+
+async def _while_waited_for(request: Request, asking: Coroutine[Any, Any, bytes]) -> bytes:
+    """The answer of a process. Raises Superseded if the page went away."""
+    work = asyncio.ensure_future(asking)
     gone = asyncio.ensure_future(_gone(request))
     try:
         await asyncio.wait({work, gone}, return_when=asyncio.FIRST_COMPLETED)
@@ -131,6 +137,26 @@ async def explain(request: Request) -> Response:
 
     word = query(request, "code")
     return json(await asyncio.to_thread(explained, word))
+
+
+async def plans(_request: Request) -> Response:
+    """What can be planned, and what each plan asks."""
+    from purlwright.plans.asks import fillable
+
+    told = await asyncio.to_thread(fillable)
+    return json(bench_plans.FillablesOut(plans=list(told)))
+
+
+async def plan(request: Request) -> Response:
+    """A plan that was filled in; it is of no pattern yet."""
+    body = await body_of(request)
+    asked = read(body, bench_plans.PlanIn)
+    if asked.table is not None and len(asked.table.encode("utf-8", "replace")) > MOST_BYTES:
+        raise Refused(413, "A table of bodies is not so long.")
+    try:
+        return raw_json(await _while_waited_for(request, bench_of(request).hands["heavy"].ask("plan", body)))
+    except Superseded:  # the page went away, or the process was ended for a newer text
+        raise Refused(503, "That was interrupted; ask again.") from None
 
 
 async def paste(request: Request) -> Response:

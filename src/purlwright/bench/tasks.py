@@ -16,6 +16,7 @@ from purlwright.bench.refusals import Refused
 from purlwright.wire import bench as wire
 from purlwright.wire import bench_looks as looks
 from purlwright.wire import bench_lost as lost
+from purlwright.wire import bench_plans as plans
 
 if TYPE_CHECKING:
     from purlwright.bench.open_patterns import OpenPatterns
@@ -171,6 +172,20 @@ def _where(body: bytes, known: OpenPatterns, about: About) -> bytes:
     return msgspec.json.encode(where_told(work, size, options, asked))
 
 
+def _plan(body: bytes, _known: OpenPatterns, _about: About) -> bytes:
+    from purlwright.bench.planned import planned
+
+    return msgspec.json.encode(planned(msgspec.json.decode(body, type=plans.PlanIn)))
+
+
+def _regauge(body: bytes, known: OpenPatterns, about: About) -> bytes:
+    from purlwright.bench.planned import regauged
+
+    asked = msgspec.json.decode(body, type=plans.RegaugeIn)
+    work = known.work(about.name or asked.path, asked.text, about.house)
+    return msgspec.json.encode(plans.RegaugedOut(version=asked.version, found=regauged(work, asked.gauge)))
+
+
 def _warm(_body: bytes, known: OpenPatterns, _about: About) -> bytes:
     """Load what knitting needs, by knitting a little."""
     known.work("", "# Swatch\nCast on 4 sts.\nRow 1 (RS): K2, p2. (4 sts)\nBind off.\n").proved()
@@ -192,4 +207,6 @@ TASKS: Mapping[str, Callable[[bytes, OpenPatterns, About], bytes]] = {
     "export": _export,
     "rescue": _rescue,
     "where": _where,
+    "plan": _plan,
+    "regauge": _regauge,
 }

@@ -16,6 +16,7 @@ from purlwright.plans.said import EXAMPLES, Said
 from purlwright.sizing.caps import cap
 from purlwright.sizing.curve_words import at_both_ends, increase_rounds, one_side
 from purlwright.sizing.curves import Line, Rounds, armhole, cone, dome, far_from, neck, segment
+from purlwright.sizing.lists import so_many
 from purlwright.sizing.reading import lengths_mm
 from purlwright.sizing.starts.asked import Finish, Knit
 from purlwright.sizing.turning import bound_off, slope, slope_rows
@@ -23,6 +24,9 @@ from purlwright.sizing.unknowns import NoPlan
 from purlwright.wire.plan import PlanOut
 
 __all__ = ["CURVES"]
+
+MOST_STITCHES = 1000
+"""Of a piece whose edge is planned, since it is knitted here; own."""
 
 KNITTED = "These words were knitted, and the edge that came out was set beside the curve."
 EDGES = "Decrease one stitch in from the edge: ssk where a row begins, k2tog where it ends."
@@ -40,13 +44,17 @@ def _knitted(text: str) -> list[list[int]]:
     return [[e.end for e in p.rows if e.kind != "join"] for p in work.knitted().ledger.pieces]
 
 
+def _in_reason(stitches: int) -> int:
+    """Stitches of a piece whose edge is planned. Raises NoPlan for more than any has."""
+    if stitches > MOST_STITCHES:
+        raise NoPlan(f"{stitches} sts are more than one piece has; {MOST_STITCHES} are the most.")
+    return stitches
+
+
 def _one_length(said: Said, option: str, words: str) -> Fraction:
     if not words:
         raise NoPlan(f"Give {option} too, for example: purlwright {EXAMPLES[said.name]}")
-    found = lengths_mm(words, option)
-    if len(found) > 1:
-        raise NoPlan(f"{option} takes one length here.")
-    return found[0]
+    return lengths_mm(words, option, one=True)[0]
 
 
 def _tall(said: Said) -> Fraction:
@@ -77,7 +85,7 @@ def _steps(counts: Sequence[int], line: Line, rows: int, knit: Knit, *, first: f
 
 def _armhole(said: Said) -> PlanOut:
     knit = said.knit()
-    begin, left = said.count("--from"), said.count("--to")
+    begin, left = _in_reason(said.count("--from")), said.count("--to")
     tall = _tall(said)
     edge = armhole(begin, left, knit.rws(tall, 2))
     words = at_both_ends(edge, begin)
@@ -104,13 +112,15 @@ def _v_neck(said: Said) -> PlanOut:
 
 def _neckline(said: Said, *, pointed: bool) -> PlanOut:
     knit = said.knit()
-    stitches, wide, deep = said.stitches(), said.across(), _tall(said)
+    stitches, wide, deep = _in_reason(said.stitches()), said.across(), _tall(said)
     across = knit.sts(wide, 2, stitches % 2)
     if across > stitches - 4:
         raise NoPlan(
-            f"A neck of {across} sts in a front of {stitches} sts leaves no shoulders; give a narrower "
-            f"neck or more stitches."
+            f"A neck of {across} sts in a front of {so_many(stitches, 'st')} leaves no shoulders; "
+            "give a narrower neck or more stitches."
         )
+    if knit.rws(deep, 2) > MOST_STITCHES:
+        raise NoPlan(f"{float(deep) / 10:g} cm is deeper than any neck; give its depth again.")
     edge = neck(across, knit.rws(deep, 2), pointed=pointed)
     side = (stitches - edge.first) // 2
     middle = "1 st" if edge.first == 1 else f"{edge.first} sts"
@@ -150,7 +160,7 @@ def _neckline(said: Said, *, pointed: bool) -> PlanOut:
 def _crescent(said: Said) -> PlanOut:
     knit = said.knit()
     wide, high = said.across(), _tall(said)
-    stitches = knit.sts(wide, 2)
+    stitches = _in_reason(knit.sts(wide, 2))
     edge = segment(stitches, knit.rws(high, 2), float(knit.stitch_mm), float(knit.row_mm))
     left = stitches - 2 * sum(r.times * r.stitches for r in edge.rates.rates)
     words = [
@@ -220,7 +230,7 @@ def _from_the_middle(said: Said, knit: Knit, found: Rounds, title: str, wide: Fr
 def _cap(said: Said) -> PlanOut:
     knit = said.knit()
     armhole_mm = _one_length(said, "--armhole", said.words("--armhole"))
-    begin = said.count("--from")
+    begin = _in_reason(said.count("--from"))
     found = cap(
         begin,
         underarm=said.count("--underarm"),
@@ -261,7 +271,7 @@ def _edge_mm(counts: Sequence[int], knit: Knit) -> float:
 
 
 def _shoulder(said: Said) -> PlanOut:
-    stitches, rows = said.stitches(), said.rows()
+    stitches, rows = _in_reason(said.stitches()), said.rows()
     found = slope(stitches, rows)
     turned, steps = slope_rows(found), bound_off(found)
     (counts,) = _knitted(f"## Shoulder\nCast on {stitches} sts.\nKnit 2 rows.\n" + "\n".join(turned))

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from purlwright.plans.answers import measure_out, numbers_out
 from purlwright.plans.said import Call, Said, size_names
 from purlwright.sizing.bodies import GROUPS, Body, Size, bodies, heads_hands_feet, own_bodies
+from purlwright.sizing.lists import so_many
 from purlwright.sizing.reading import ease, lengths_mm, names
 from purlwright.sizing.starts.asked import Asked, Knit
 from purlwright.sizing.starts.kinds import Kind, clean_start, who
@@ -108,7 +109,9 @@ def _asked(said: Said, kind: Kind) -> Asked:
             if len(found) == 1:
                 found *= len(sizes)
             if len(found) != len(sizes):
-                raise NoPlan(f"{option} gives {len(found)} lengths for {len(sizes)} sizes.")
+                raise NoPlan(
+                    f"{option} gives {so_many(len(found), 'length')} for {so_many(len(sizes), 'size')}."
+                )
             _in_order(found, sizes, option)
             lengths[name] = found
     if len(sizes) > MOST_SIZES:
@@ -153,7 +156,8 @@ def _people(said: Said, kind: Kind) -> tuple[tuple[Body, ...], tuple[str, ...]]:
         elif given and kind.part:
             if len(given) != len(table):
                 raise NoPlan(
-                    f"--sizes names {len(given)} sizes, and there are {len(table)}: {', '.join(sizes)}."
+                    f"--sizes names {so_many(len(given), 'size')}, and there are {len(table)}: "
+                    f"{', '.join(sizes)}."
                 )
             sizes = given
         elif given:
@@ -180,7 +184,7 @@ def _to_fit(
     found = lengths_mm(said.words("--to-fit"), "--to-fit")
     sizes = given or size_names(len(found))
     if len(sizes) != len(found):
-        raise NoPlan(f"--to-fit gives {len(found)} measures for {len(sizes)} sizes.")
+        raise NoPlan(f"--to-fit gives {so_many(len(found), 'measure')} for {so_many(len(sizes), 'size')}.")
     pool = list(table) if said.given("--for") else _everybody(kind)
     out = []
     for size, mm in zip(sizes, found, strict=True):

@@ -12,7 +12,7 @@ from purlwright.plans.answers import answer
 from purlwright.plans.curves import CURVES
 from purlwright.plans.said import EXAMPLES, Said, size_names
 from purlwright.sizing.bodies import GROUPS, Size, bodies, heads_hands_feet, own_bodies
-from purlwright.sizing.lists import times
+from purlwright.sizing.lists import so_many, times
 from purlwright.sizing.reading import names, rule_of, wanted
 from purlwright.sizing.rounds import disc, doubling, wedged
 from purlwright.sizing.shaping import compound, even_rates
@@ -43,7 +43,7 @@ def _counts(said: Said) -> PlanOut:
     found = [wanted(words, per_mm, many) for words in wants]
     for u in found:
         if len(u.targets) != many:
-            raise NoPlan(f"{u.name}: {len(u.targets)} targets are given for {many} sizes.")
+            raise NoPlan(f"{u.name}: {so_many(len(u.targets), 'target')} given for {so_many(many, 'size')}.")
     known = tuple(u.name for u in found)
     rules = tuple(rule_of(words, known) for words in said.call.plan.get("--rule", []))
     done = solve(Question(sizes=sizes, unknowns=tuple(found), rules=rules))

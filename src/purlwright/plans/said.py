@@ -97,10 +97,7 @@ class Said:
         words = self.words("--across")
         if not words:
             raise NoPlan(f"Give --across too, for example: purlwright {EXAMPLES[self.name]}")
-        found = lengths_mm(words, "--across")
-        if len(found) > 1:
-            raise NoPlan("--across takes one length here.")
-        return found[0]
+        return lengths_mm(words, "--across", one=True)[0]
 
 
 def read_knit(words: str) -> Knit:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
 
-from purlwright.sizing.lists import times
+from purlwright.sizing.lists import so_many, times
 from purlwright.sizing.shaping import Rate, Rates
 from purlwright.sizing.shaping_words import rate_words
 from purlwright.sizing.unknowns import NoPlan
@@ -43,13 +43,15 @@ def cap(stitches: int, *, underarm: int, top: int, armhole_mm: float, stitch_mm:
     """
     if (stitches - 2 * underarm - top) % 2:
         raise NoPlan(
-            f"From {stitches} sts, {underarm} bound off on each side and {top} at the top leave an odd "
-            f"number for the "
-            "two edges; change one of them by 1."
+            f"From {so_many(stitches, 'st')}, {underarm} bound off on each side and {top} at the top "
+            "leave an odd number for the two edges; change one of them by 1."
         )
     pairs = (stitches - 2 * underarm - top) // 2
     if pairs < 2 or top < 2:
-        raise NoPlan(f"A cap from {stitches} sts to {top} has too little to decrease; make the top narrower.")
+        raise NoPlan(
+            f"A cap from {so_many(stitches, 'st')}, {underarm} bound off on each side and {top} at the top, "
+            f"leaves nothing to decrease along its edges; bind off less, or give the sleeve more stitches."
+        )
     best: tuple[float, tuple[int, int, int]] | None = None
     for every, four in ((e, f) for e in range(pairs + 1) for f in range(pairs + 1 - e)):
         if (every and four) or every % 2 or not pairs - every - four:

@@ -13,6 +13,7 @@ from itertools import accumulate
 from math import hypot, inf, pi, sin, sqrt
 from typing import Literal, TypeAlias
 
+from purlwright.sizing.lists import so_many
 from purlwright.sizing.shaping import Rate, Rates, along
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.units import half_up
@@ -25,8 +26,10 @@ Order: TypeAlias = Literal["slower", "faster"]
 
 SLOWEST = 8
 """One shaping in so many pairs of rows at the least; own."""
-MOST_PLACES = 60_000
+MOST_PLACES = 12_000
 """Stitches at an edge times pairs of rows; beyond it the search would take long; own."""
+MOST_ROUNDS = 600
+"""Rounds of a dome or a cone; own."""
 CHANGE = 0.35
 """What one more kind of shaping costs, beside one stitch off the curve in one pair of rows; own."""
 
@@ -202,10 +205,12 @@ def armhole(stitches: int, left: int, rows: int) -> Edge:
     ``stitches`` before, ``left`` across the back above. Raises NoPlan where nothing is shaped alike.
     """
     off = stitches - left
+    if left < 4:
+        raise NoPlan(f"An armhole that leaves {so_many(left, 'st')} leaves no back; 4 are the least.")
     if off < 4 or off % 2:
         raise NoPlan(
-            f"From {stitches} sts to {left} is not so many for each of two armholes that they can be "
-            f"shaped; take an even number, 4 at least, off."
+            f"From {so_many(stitches, 'st')} to {left} is not so many for each of two armholes that "
+            f"they can be shaped; take an even number, 4 at least, off."
         )
     each = off // 2
     high = max(4, int(rows * CURVED))
@@ -283,6 +288,8 @@ def cone(across_mm: float, side_mm: float, stitch_mm: float, row_mm: float, line
 def _rounds(line: Line, rounds: int, lines: int) -> Rounds:
     if rounds < 6:
         raise NoPlan(f"That is only {max(rounds, 0)} rounds at this gauge; make it larger.")
+    if rounds > MOST_ROUNDS:
+        raise NoPlan(f"That is {rounds} rounds at this gauge, more than one piece has; make it smaller.")
     if not 3 <= lines <= 16:
         raise NoPlan(f"Increases stand in 3 to 16 lines, not {lines}.")
     # round n stands in the middle between its two edges

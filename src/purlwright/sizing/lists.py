@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-__all__ = ["and_list", "growing", "of_sizes", "ordinal", "times"]
+__all__ = ["and_list", "growing", "of_sizes", "ordinal", "so_many", "times"]
 
 
 def of_sizes(values: Sequence[int | float | Fraction | str], *, always: bool = False) -> str:
@@ -29,6 +29,11 @@ def ordinal(n: int) -> str:
     if n % 100 in {11, 12, 13}:
         return f"{n}th"
     return f"{n}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(n % 10, 'th') }"
+
+
+def so_many(n: int, what: str) -> str:
+    """``1 st``, ``4 sts``."""
+    return f"{n} {what}" if n == 1 else f"{n} {what}s"
 
 
 def times(n: int) -> str:

@@ -39,14 +39,19 @@ def numbers(words: str) -> tuple[Fraction, ...]:
     return tuple(out)
 
 
-def lengths_mm(words: str, option: str) -> tuple[Fraction, ...]:
-    """One length a size, in mm: "86 (92, 98) cm". Raises NoPlan."""
+def lengths_mm(words: str, option: str, *, one: bool = False) -> tuple[Fraction, ...]:
+    """One length a size, in mm: "86 (92, 98) cm"; ``one``, a single length. Raises NoPlan."""
     m = _LIST.fullmatch(words.strip())
     found = numbers(m["all"]) if m is not None else ()
     if m is None or not found:
-        raise NoPlan(
-            f'{option} takes lengths with their unit, like "86 (92, 98) cm"; "{words.strip()}" is not that.'
+        how = (
+            'a length with its unit, like "18 cm"'
+            if one
+            else 'lengths with their unit, like "86 (92, 98) cm"'
         )
+        raise NoPlan(f'{option} takes {how}; "{words.strip()}" is not that.')
+    if one and len(found) > 1:
+        raise NoPlan(f"{option} takes one length here.")
     unit = "in" if m["unit"].lower() not in {"cm", "mm"} else m["unit"].lower()
     out = tuple(n * BY_GAUGE[unit] for n in found)
     if min(out) <= 0 or max(out) > 10_000:

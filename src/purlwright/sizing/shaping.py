@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby, pairwise
 
+from purlwright.sizing.lists import so_many
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.units import half_up
 
@@ -60,7 +61,8 @@ def even_rates(times: int, rows: int, step: int = 1) -> Rates:
     if steps < times:
         every = {1: "one in every row", 2: "one in every other row"}.get(step, f"one in every {step} rows")
         raise NoPlan(
-            f"{times} shapings do not fit into {rows} rows with {every}: give {times * step} rows, shape "
+            f"{so_many(times, 'shaping')} do not fit into {so_many(rows, 'row')} with {every}: "
+            f"give {times * step} rows, shape "
             f"{'on every row' if step == 2 and rows >= times else 'more stitches at a time'}, or shape "
             f"{steps} times."
         )

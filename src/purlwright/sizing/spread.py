@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Literal
 
-from purlwright.sizing.lists import times
+from purlwright.sizing.lists import so_many, times
 from purlwright.sizing.unknowns import NoPlan
 
 __all__ = ["Buttons", "PickUp", "Spread", "buttonholes", "pick_up", "spread"]
@@ -46,7 +46,9 @@ def spread(kind: Kind, many: int, stitches: int, *, in_round: bool = False) -> S
     plain = stitches - takes * many
     if plain < 0 or (kind == "increase" and many > stitches):
         most = stitches // 2 if kind == "decrease" else stitches
-        raise NoPlan(f"{many} {kind}s do not fit into {stitches} sts; {most} at most, one at a time.")
+        raise NoPlan(
+            f"{so_many(many, kind)} do not fit into {so_many(stitches, 'st')}; {most} at most, one at a time."
+        )
     if in_round:
         gaps = [*_longer_first(_portions(plain, many)), 0]
     else:
@@ -109,7 +111,7 @@ def buttonholes(many: int, stitches: int, *, wide: int = 2, end: int = 3) -> But
     if room < many - 1:
         most = (stitches - 2 * end + 1) // (wide + 1)
         raise NoPlan(
-            f"{many} buttonholes of {wide} sts do not fit into {stitches} sts; "
+            f"{so_many(many, 'buttonhole')} of {wide} sts do not fit into {so_many(stitches, 'st')}; "
             + (f"{most} would." if most > 0 else "none would.")
         )
     first = last = end
@@ -165,7 +167,9 @@ def pick_up(rows: int, total: int, most: int = 7) -> PickUp:
     if rows < 1 or total < 1:
         raise NoPlan("Give the rows of the edge and the stitches to pick up, one at least.")
     if total > 2 * rows:
-        raise NoPlan(f"{total} sts are more than 2 for each of {rows} rows; the edge would ruffle and tear.")
+        raise NoPlan(
+            f"{total} sts are more than 2 for each of {so_many(rows, 'row')}; the edge would ruffle and tear."
+        )
     rate = Fraction(total, rows).limit_denominator(most) or Fraction(1, most)
     sts, per = rate.numerator, rate.denominator
     times = min(rows // per, total // sts)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
+from purlwright.sizing.lists import so_many
 from purlwright.sizing.unknowns import NoPlan
 
 __all__ = ["Heel", "Slope", "bound_off", "heel", "slope", "slope_rows"]
@@ -30,7 +31,9 @@ def slope(stitches: int, rows: int) -> Slope:
     if rows % 2 or many < 2:
         raise NoPlan(f"A slope on short rows rises by an even number of rows, 4 at least, not {rows}.")
     if many > stitches:
-        raise NoPlan(f"{stitches} sts cannot be turned {many} times; {stitches * 2} rows are the most.")
+        raise NoPlan(
+            f"{so_many(stitches, 'st')} cannot be turned {many} times; {stitches * 2} rows are the most."
+        )
     low, wide = divmod(stitches, many)
     steps = [low + 1] * wide + [low] * (many - wide)
     return Slope(steps=tuple(steps))

@@ -10,6 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from purlwright.sizing.lists import so_many
+
 __all__ = ["MOST_COUNT", "Broken", "NoPlan", "Question", "Rule", "Unknown", "broken"]
 
 MOST_COUNT = 20_000
@@ -86,13 +88,16 @@ class Question:
                 )
             if not isinstance(rule.equals, int) and len(rule.equals) != len(self.sizes):
                 raise NoPlan(
-                    f'The rule "{rule.words}" gives {len(rule.equals)} numbers for {len(self.sizes)} sizes.'
+                    f'The rule "{rule.words}" gives {so_many(len(rule.equals), "number")} for '
+                    f"{so_many(len(self.sizes), 'size')}."
                 )
 
 
 def _look_at(u: Unknown, sizes: Sequence[str]) -> None:
     if len(u.targets) != len(sizes):
-        raise NoPlan(f"{u.name}: {len(u.targets)} targets are given for {len(sizes)} sizes.")
+        raise NoPlan(
+            f"{u.name}: {so_many(len(u.targets), 'target')} given for {so_many(len(sizes), 'size')}."
+        )
     if u.of < 1:
         raise NoPlan(f"{u.name}: a multiple is of 1 stitch at least, not {u.of}.")
     if u.weight <= 0:

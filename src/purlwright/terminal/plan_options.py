@@ -51,14 +51,14 @@ PLAN_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
 _WHO = (
     "--gauge",
     "--for",
-    "--sizes",
     "--to-fit",
     "--bodies",
+    "--sizes",
     "--ease",
+    "--length",
     "--needle",
     "--title",
     "--pattern",
-    "--length",
 )
 _FLAT = ("--gauge", "--across", "--sizes", "--needle", "--title", "--pattern")
 

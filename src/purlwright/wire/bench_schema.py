@@ -11,13 +11,13 @@ import json
 import msgspec
 from msgspec import Struct
 
-from purlwright.wire import bench, bench_files, bench_looks, bench_lost
+from purlwright.wire import bench, bench_files, bench_looks, bench_lost, bench_plans, plan
 
 __all__ = ["MESSAGES", "bench_schema"]
 
 MESSAGES: tuple[type[Struct], ...] = tuple(
     kind
-    for room in (bench_files, bench, bench_looks, bench_lost)
+    for room in (bench_files, bench, bench_looks, bench_lost, bench_plans, plan)
     for name in room.__all__
     if isinstance(kind := getattr(room, name), type) and issubclass(kind, Struct)
 )
