@@ -63,6 +63,7 @@ def cloths(work: WorkUp, call: Call) -> ClothOut:
     if not knitted.fabric.n or not any(e.worked for e in knitted.ledger.entries):
         raise Unusable("Nothing is knitted in this pattern, so there is no cloth.")
     from purlwright.cloth.told import left_open, pieces_told
+    from purlwright.cloth.twisted import twists_left_out
 
     taken = work.yarn(size, options)
     left = [_left(words, taken, knitted) for words in call.yarn_left]
@@ -79,7 +80,10 @@ def cloths(work: WorkUp, call: Call) -> ClothOut:
         yarns=[_yarn(use, work, size) for use in taken.uses],
         rows=list(_rows(taken, knitted)),
         left=left,
-        said=[_said(one, work) for one in (*taken.said, *left_open(knitted, settled.mesh))],
+        said=[
+            _said(one, work)
+            for one in (*taken.said, *left_open(knitted, settled.mesh), *twists_left_out(work.source))
+        ],
         files=files,
         errors=sum(f.severity is Severity.ERROR for f in work.findings(size, options)),
     )

@@ -143,6 +143,62 @@ def test_plain_pieces(text, verdict):
     assert found.said()
 
 
+PLAIN = "Row 1 (RS): Knit.\nRow 2: Purl.\nRep these 2 rows {} times more.\n"
+ARMHOLE = (
+    "Cast on 100 sts.\n" + PLAIN.format(30) + "Row 1 (RS): Bind off 5 sts, k to end.\nRow 2: Bind off 5 sts, p to end.\n"
+    "Row 3: K2, ssk, k to last 4 sts, k2tog, k2.\nRow 4: Purl.\nRep rows 3 and 4 19 times more.\nBind off.\n"
+)  # fmt: skip
+SLEEVE = (
+    "Cast on 40 sts.\n" + PLAIN.format(9) + "Row 1 (RS): K1, m1, k to last st, m1, k1.\nRow 2: Purl.\n"
+    "Rep these 2 rows 14 times more.\n" + PLAIN.format(19)
+)  # fmt: skip
+CROWN = "Cast on 96 sts.\n" + PLAIN.format(19) + "".join(
+    f"Row {2 * n + 1} (RS): *K{6 - n}, k2tog; rep from * to end.\nRow {2 * n + 2}: Purl.\n" for n in range(6)
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict"),
+    [(ARMHOLE, Verdict.FLAT), (SLEEVE, Verdict.FLAT), (CROWN, Verdict.CUPS)],
+    ids=["armholes", "sleeve", "crown"],
+)
+def test_shaping_at_the_edges_bends_nothing_and_shaping_between_them_does(text, verdict):
+    (found,) = lies(text)
+    assert found.verdict is verdict
+
+
+HEM = "Gauge: 22 sts and 30 rows = 10 cm in stockinette stitch\nCast on 110 sts.\n" + (
+    "Row 1 (RS): *K2, p2; rep from * to last 2 sts, k2.\nRow 2: *P2, k2; rep from * to last 2 sts, p2.\n"
+    "Rep rows 1 and 2 nine times more.\n" + PLAIN.format(40) + "Bind off.\n"
+)
+
+
+def test_a_rib_at_the_hem_draws_in_and_the_piece_lies_flat():
+    settled = WorkUp(HEM).settled()
+    (found,) = settled.flatness
+    assert found.verdict is Verdict.FLAT
+    assert found.rib.rest_mm < 0.8 * found.rib.out_mm
+    assert any(told.startswith("Its rib draws in to ") for told in found.said())
+    assert depth_of(settled.shape.position_mm).off_flat < 0.1
+    # a piece of rib alone has nothing beside it that could draw it out
+    (alone,) = WorkUp(HEM.replace(PLAIN.format(40), "")).settled().flatness
+    assert alone.rib is None
+
+
+def test_cables_beside_plainer_cloth_are_drawn_as_they_lie():
+    cables = (
+        "Gauge: 18 sts and 24 rows = 10 cm in stockinette stitch\n\nAbbreviations\n"
+        "C6F: slip 3 sts to cable needle, hold in front, k3, k3 from cable needle.\n\nCast on 66 sts.\n"
+        "Row 1 (RS): *P2, k6; rep from * to last 2 sts, p2.\nRow 2 and all WS rows: *K2, p6; rep from * to last 2 sts, k2.\n"
+        "Row 3: *P2, C6F; rep from * to last 2 sts, p2.\nRow 5: As row 1.\nRow 6: As row 2.\n"
+        "Rep rows 1-6 14 times more.\n" + PLAIN.format(20) + "Bind off.\n"
+    )
+    settled = WorkUp(cables).settled()
+    assert [f.verdict for f in settled.flatness] == [Verdict.FLAT]
+    assert depth_of(settled.shape.position_mm).off_flat < 0.1
+    assert settled.shape.strain < 0.03
+
+
 def test_a_heel_cups_and_a_hat_has_a_crown():
     heel = (
         "Cast on 24 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRow 3: Knit 23, turn.\nRow 4: Purl 22, turn.\n"

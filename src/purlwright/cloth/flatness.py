@@ -6,7 +6,9 @@ relaxed shape says of it is in ``depth``; no shape is needed here.
 The length around is set against the distance it is measured at: C(r), round by round, or column by column
 where short rows make wedges. Its slope is the angle that the piece sweeps: nothing for a tube, 2 pi for
 a flat disc, less for a bowl, more for a ruffle. Of a piece that does not close to a ring the slope may be
-anything: it lies flat as a fan while the slope stays the same from the inside out.
+anything: it lies flat as a fan while the slope stays the same from the inside out. What is bound off, gained
+or lost at the edges of such a piece gives it its outline and bends nothing: only what changes between the
+edges counts. A rib that is narrower than the cloth beside it stretches as far as that cloth, if it can.
 """
 
 from __future__ import annotations
@@ -21,12 +23,14 @@ import numpy as np
 
 from purlwright.cloth.mesh import EdgeKind
 from purlwright.needles.ledger import Kind
+from purlwright.units import length_words
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from purlwright.cloth.mesh import Mesh
     from purlwright.cloth.rest import Floats, Rest
+    from purlwright.fabric.arrays import Int32
     from purlwright.needles.knitted import Knitted
     from purlwright.needles.ledger import Entry, Piece
 
@@ -45,6 +49,13 @@ STRAIGHT = 0.97
 """From a middle outwards, a profile less straight than this is judged by its area."""
 WINDOW = 5
 """Rounds on each side of one over which its slope is taken; changes that pass sooner are passed over."""
+EDGE = 8
+"""Shaping so many stitches from an edge, or in the outer quarter of a narrow row, is that of the edge.
+
+Rule of thumb, no source: full-fashioned shaping lies two to five stitches in, a border may be wider.
+"""
+DRAWN_IN = 0.95
+"""A rib that is narrower than this beside what it stretches to is told to draw in."""
 RIM = 3
 """Stitches outside the last turn stand up as a rim if they are more than these, and than one step."""
 
@@ -93,6 +104,14 @@ class Stretch:
     swept: float
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rib:
+    """The narrowest row of a rib: how wide it is at rest, and how wide with the cloth beside it, in mm."""
+
+    rest_mm: float
+    out_mm: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Flatness:
     """How one piece lies.
@@ -118,10 +137,15 @@ class Flatness:
     wedges: Wedges | None
     per_round: float
     flat_per_round: float
+    rib: Rib | None = None
+    """Where a piece worked in rows has a rib that draws in beside its other cloth."""
 
     def said(self) -> tuple[str, ...]:
         """What a knitter is told, the verdict first."""
         out = [self._verdict()]
+        if self.rib is not None and self.verdict is Verdict.FLAT:
+            rest, wide = (length_words(mm, "cm") for mm in (self.rib.rest_mm, self.rib.out_mm))
+            out.append(f"Its rib draws in to {rest} cm, and lies out to {wide} cm with the cloth beside it.")
         if self.wedges is not None and self.ring:
             w = self.wedges
             if self.verdict is not Verdict.FLAT:
@@ -205,6 +229,7 @@ def _of_piece(knitted: Knitted, mesh: Mesh, rest: Rest, number: int, piece: Piec
     short = [e for e in entries if e.unworked]
     by_columns = not rounds and len(short) >= 4
     orders: list[int] = []
+    rib = None
     if by_columns:
         out_mm, around_mm = _across(knitted, mesh, rest, nodes)
         grafted = mesh.edge[mesh.edge_kind == EdgeKind.GRAFT]
@@ -215,6 +240,10 @@ def _of_piece(knitted: Knitted, mesh: Mesh, rest: Rest, number: int, piece: Piec
     if len(out_mm) < 3:
         return None
     swept, inner, outer = _slopes(out_mm, around_mm)
+    if not rounds and not by_columns:
+        wide = _eased(rest, nodes)
+        rib = _rib(mesh, rest, wide, orders)
+        _, inner, outer = _slopes(out_mm, _between_the_edges(mesh, wide, orders, around_mm))
     wedges = _wedges(entries, w, h, swept, around_mm) if by_columns else None
     even = np.corrcoef(out_mm, around_mm)[0, 1] ** 2 if np.ptp(around_mm) > 0 else 1.0
     stretches = _stretches(out_mm, around_mm, orders, entries) if rounds and even < EVEN else ()
@@ -225,7 +254,7 @@ def _of_piece(knitted: Knitted, mesh: Mesh, rest: Rest, number: int, piece: Piec
     return Flatness(
         piece=number, verdict=_judge(swept, inner, outer, wedges, ring), ring=ring, by_columns=by_columns,
         out_mm=out_mm, around_mm=around_mm, swept=swept, inner=inner, outer=outer, stretches=stretches,
-        wedges=wedges, per_round=swept * h / w, flat_per_round=2 * pi * h / w,
+        wedges=wedges, per_round=swept * h / w, flat_per_round=2 * pi * h / w, rib=rib,
     )  # fmt: skip
 
 
@@ -321,6 +350,57 @@ def _upwards(mesh: Mesh, rest: Rest, entries: list[Entry]) -> tuple[Floats, Floa
         out.append(up)
         around.append(float(rest.stitch_mm[nodes].sum()))
     return np.array(out), np.array(around), list(parts)
+
+
+def _eased(rest: Rest, nodes: NDArray[np.int64]) -> Floats:
+    """The width of each stitch, (k,): in a cloth that gives, that of the other cloth as far as it gives."""
+    wide = rest.stitch_mm.copy()
+    soft = nodes[rest.gives[nodes] > 1]
+    firm = nodes[rest.gives[nodes] <= 1]
+    if len(soft) and len(firm):
+        beside = float(np.median(rest.stitch_mm[firm]))
+        wide[soft] = np.clip(beside, wide[soft], wide[soft] * rest.gives[soft])
+    return wide
+
+
+def _lines(mesh: Mesh, orders: list[int]) -> list[Int32]:
+    """The nodes of each row, in the order worked along it; a row in parts has them one after another."""
+    at: dict[int, list[Int32]] = {}
+    for r, order in enumerate(mesh.row_order.tolist()):
+        at.setdefault(order, []).append(mesh.node_of_row[mesh.first_of_row[r] : mesh.first_of_row[r + 1]])
+    return [np.concatenate(at[order]) for order in orders]
+
+
+def _rib(mesh: Mesh, rest: Rest, wide: Floats, orders: list[int]) -> Rib | None:
+    """The row that draws in most beside what it stretches to; None if none does."""
+    sums = [(float(rest.stitch_mm[row].sum()), float(wide[row].sum())) for row in _lines(mesh, orders)]
+    rest_mm, out_mm = min(sums, key=lambda s: s[0] / s[1], default=(1.0, 1.0))
+    return Rib(rest_mm=rest_mm, out_mm=out_mm) if rest_mm < DRAWN_IN * out_mm else None
+
+
+def _between_the_edges(mesh: Mesh, wide: Floats, orders: list[int], around: Floats) -> Floats:
+    """The profile without what is gained or lost at the edges: it changes as the middle of a row does."""
+    wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
+    below = np.full(mesh.n, -1, np.int64)
+    below[wale[::-1, 0]] = wale[::-1, 1]
+    lines = _lines(mesh, orders)
+    place = np.full(mesh.n, -1, np.int64)
+    line = np.full(mesh.n, -1, np.int64)
+    for n, row in enumerate(lines):
+        place[row], line[row] = np.arange(len(row)), n
+    out = np.zeros(len(lines))
+    out[0] = around[0]
+    for n, row in enumerate(lines[1:], 1):
+        out[n] = out[n - 1]
+        edge = min(EDGE, len(row) // 4)
+        middle = row[edge : len(row) - edge]
+        held = middle[(below[middle] >= 0) & (line[below[middle]] == n - 1)]
+        if len(held) < 2:
+            continue
+        here = place[held[[0, -1]]]
+        there = np.sort(place[below[held[[0, -1]]]])
+        out[n] += wide[row[here[0] : here[1] + 1]].sum() - wide[lines[n - 1][there[0] : there[1] + 1]].sum()
+    return out
 
 
 def _across(knitted: Knitted, mesh: Mesh, rest: Rest, nodes: NDArray[np.int64]) -> tuple[Floats, Floats]:

@@ -45,7 +45,8 @@ class Corners:
 class Rest:
     """Lengths at rest, all in mm.
 
-    stitch_mm, row_mm : (k,) width and height at each node.
+    stitch_mm, row_mm : (k,) width and height at each node. gives : (k,) how many times as far as plain
+    stockinette its cloth stretches along the rows.
     edge_mm : (m,) length of each edge. area_mm2 : (f,) area of each face.
     firm : (m,) how hard each edge is to stretch by a share of its length, 1 in plain stockinette.
     faces : the faces in groups by number of sides. Arrays are read-only.
@@ -53,6 +54,7 @@ class Rest:
 
     stitch_mm: Floats
     row_mm: Floats
+    gives: Floats
     edge_mm: Floats
     area_mm2: Floats
     firm: Floats
@@ -81,9 +83,9 @@ def rest_of(
     area = np.zeros(len(mesh.first_of_face) - 1)
     for group in faces:
         area[group.face] = _areas(group.at)
-    for values in (w, h, length, area, firm):
+    for values in (w, h, give, length, area, firm):
         values.flags.writeable = False
-    return Rest(stitch_mm=w, row_mm=h, edge_mm=length, area_mm2=area, firm=firm, faces=faces)
+    return Rest(stitch_mm=w, row_mm=h, gives=give, edge_mm=length, area_mm2=area, firm=firm, faces=faces)
 
 
 def _crowded(mesh: Mesh) -> Floats:

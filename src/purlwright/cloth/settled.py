@@ -6,12 +6,13 @@ measures are made from. Which gauge holds where is told by ``gauge``.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.cloth.depth import depth_of
 from purlwright.cloth.flatness import Verdict, flatness_of
 from purlwright.cloth.mesh import mesh_of
 from purlwright.cloth.relax.shape import Lies, relax
@@ -33,7 +34,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Settled", "settle"]
 
-
+LOOKS_FLAT = 0.1
+"""A piece that goes up and down by a smaller share of its radius looks flat (by eye)."""
 DRAWN = 0.35
 """Loops drawn together on a thread lie as near as the yarn is thick, about a third of a stitch (by eye)."""
 
@@ -80,7 +82,23 @@ def settle(
         else None
     )
     shape = relax(mesh, rest, lies=lies, flat=flat, laid_mm=laid, quick=quick)
+    if flat and lies is Lies.FREE and not quick and _stands_up(mesh, shape):
+        pinned = relax(mesh, rest, lies=Lies.BLOCKED, flat=True) if blocked is None else blocked().shape
+        shape = replace(pinned, lies=Lies.FREE)
     return Settled(gauge=gauge, mesh=mesh, rest=rest, flatness=flatness, shape=shape)
+
+
+def _stands_up(mesh: Mesh, shape: Shape) -> bool:
+    """Whether some piece that lies flat was drawn out of the plane, by cables beside plainer cloth, say.
+
+    So little strain holds it there that its own weight on a table lays it flat; and it is told to lie flat.
+    Pieces that hang together are let be: a band with too many stitches ruffles, though alone it lies flat.
+    """
+    alone = len(np.unique(mesh.piece)) == mesh.components
+    return alone and any(
+        depth_of(shape.position_mm[mesh.piece == number]).off_flat > LOOKS_FLAT
+        for number in np.unique(mesh.piece)
+    )
 
 
 def _drawn_together(knitted: Knitted) -> NDArray[np.bool_]:
