@@ -151,6 +151,14 @@ def test_is_read_word_for_word(words):
         ("Work 4 rows in garter st. (knit every row)", [20] * 5),
         ("Row 1: Knit 20 sts on needle.", [20, 20]),
         ("Knit 1 row. Place all sts on a holder.\nRow 1: K 9 stitches from holder, k to end.", [20, 20, 9]),
+        (
+            "Row 1: K\nRow 2: P\nRows 3-5: Repeat rows 1 and 2, then repeat row 1 once more.\nRow 6: P",
+            [20] * 7,
+        ),
+        (
+            "Next row: K to last 2 sts, k2tog.\nNext row: Knit.\nRepeat these 2 rows once, then first row once.",
+            [20, 19, 19, 18, 18, 17],
+        ),
         ("Continuing in rib as set, dec 1 st at each end of next row.", [20, 18]),
         ("Inc 1 st at each end of the next, then every foll 2nd row 2 times.", [20, 22, 22, 24, 24, 26]),
         ("Row 1: K3, purl across, k3.", [20, 20]),

@@ -23,6 +23,8 @@ from purlwright.pattern.tree import (
     Number,
     PlaceKind,
     Repeat,
+    RepeatRows,
+    RowSet,
     Stated,
     Turn,
     Unread,
@@ -38,6 +40,7 @@ __all__ = [
     "cast_on_first",
     "ending_restated",
     "held_before_turn",
+    "rows_in_turn",
     "says_nothing",
     "too_large",
     "up_to_the_rest",
@@ -91,6 +94,34 @@ def cast_on_first(actions: list[Action], *, later: bool) -> list[Action]:
     ):
         return [changed(first, at="beginning"), *actions[1:]]
     return actions
+
+
+def rows_in_turn(actions: tuple[Action, ...], many: int) -> tuple[Action, ...]:
+    """IN-TURN: "Rows 3-5: Repeat rows 1 and 2, then repeat row 1 once more": three rows, told in two parts.
+
+    many : how many rows the label names. Changed only where the parts come to just so many.
+    """
+    if len(actions) < 2 or many < 2:
+        return actions
+    numbers: list[int] = []
+    for a in actions:
+        if (
+            not isinstance(a, RepeatRows)
+            or a.until is not None
+            or a.rows.section
+            or a.rows.back
+            or a.rows.names
+        ):
+            return actions
+        one = a.rows.numbers or tuple(range(a.rows.first or 1, (a.rows.last or 0) + 1))[:many]
+        often = a.times.values if a.times is not None else (1,)
+        if len(often) > 1 or not one:
+            return actions
+        numbers += one * min(often[0] or 1, many)
+    if len(numbers) != many:
+        return actions
+    span = actions[0].span.cover(actions[-1].span)
+    return (RepeatRows(rows=RowSet(numbers=tuple(numbers), span=span), span=span),)
 
 
 def up_to_the_rest(actions: list[Action], text: str) -> list[Action]:

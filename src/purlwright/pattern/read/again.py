@@ -335,6 +335,12 @@ def _one_of_these(cur: Cursor, before: RowSet) -> RowSet | None:
     here = cur.at
     skip(cur, "the")
     which = cur.take("first", "1st", "second", "2nd", "last")
+    if which is not None and before.back and cur.take(*ROW_WORDS) is not None and which.low != "last":
+        if cur.peek().low in {"once", "again", "more", "one", ""}:  # "then first row once"
+            n = {"second": 2, "2nd": 2}.get(which.low, 1)
+            return RowSet(back=before.back, first=n, last=n, span=cur.span_from(here))
+        cur.at = here
+        return None
     if which is not None and before.back and cur.take("of") is not None:
         skip(cur, "these", "those", "the", "two", "2", "last")
         if cur.take(*ROW_WORDS) is not None:

@@ -20,6 +20,7 @@ from purlwright.pattern.read.afterwards import (
     cast_on_first,
     ending_restated,
     held_before_turn,
+    rows_in_turn,
     says_nothing,
     too_large,
     up_to_the_rest,
@@ -131,6 +132,8 @@ def read_line(text: str, ctx: Context, *, label: str | None = None, bodies: Bodi
         if known is None:
             known = bodies[key] = _read_body(text, at, leans, ctx)
         actions, findings, note = known
+    if head is not None and len(head.numbers) > 1:
+        actions = rows_in_turn(actions, len(head.numbers))
     if marks:
         actions = (*marks[:1], *actions, *marks[1:])
     return ReadLine(label=head, actions=actions, findings=findings, note=note)
