@@ -37,6 +37,18 @@ def ends(text):
         "Row 1: K1, *sk2togp; rep from * to last st, k1.",
         "Row 1: Knit.\nRow 2: and alt rows: Purl.\nRow 3: Knit.",
         "Row 1: (Right side of work) K1, *p1, k1; rep from * to last st, p1.",
+        "Row 1: (AND ALL ODD ROWS) Purl.\nRow 2: Knit.",
+        "Row 1: Knit.\nRow 2: And every other row purl.",
+        "Row 1 of hat: Knit.",
+        "Work firmly in ribbing of K 1, P 1 for 6 rows.",
+        "Ss 4 rows.",
+        "Beginning with a k row, ss 4 rows.",
+        "Work in gs for 4 rows.",
+        "Rows 1-4: GS.",
+        "Row 1: Sl 1, *k1, sl 1* repeat across from *, end k1.",
+        "Work 4 rows in garter st, and mark first row with a safety pin for right side of work.",
+        "Work 2 rows. Repeat these two rows 7 times = 16 rows rib.",
+        "20 sts: 10 sts each on Needles 1 and 3, 10 sts each on Needles 2 and 4.",
         "Knit 4 rows, ending ready to begin a RS row.",
         "Knit 4 rows. Work measures 2 inches.",
         "Knit 4 rows (2 garter ridges), ready to work a WS row.",
@@ -158,6 +170,28 @@ def test_is_read_word_for_word(words):
         (
             "Next row: K to last 2 sts, k2tog.\nNext row: Knit.\nRepeat these 2 rows once, then first row once.",
             [20, 19, 19, 18, 18, 17],
+        ),
+        ("Work 1x1 ribbing for 1/2 inch then bind off.", [20, 20, 20, 20, 0]),
+        ("Dec. at EACH end of next and alt. rows until 14 sts remain.", [20, 18, 18, 16, 16, 14]),
+        ("Cast of 2 sts at beg of next 2 rows.", [20, 18, 16]),
+        (
+            "Bind off for armhole at the beg. of the next 2 rows 2 sts., at the beg. of the next 2 rows 1 st.",
+            [20, 18, 16, 15, 14],
+        ),
+        (
+            "Bind off for shoulders at the beg. of the next 2 rows 4 sts., rem. 12 sts. bind off.",
+            [20, 16, 12, 0],
+        ),
+        ("Bind off 1st st of next 2 rows.", [20, 19, 18]),
+        ("Row 1: Work to 3 sts before front edge, k 2 tog, k 1.", [20, 19]),
+        ("Row 1: Knit twice into each st to end.", [20, 40]),
+        ("Row 1: Inc every stitch.", [20, 40]),
+        (
+            (
+                "Row 1: *P3 †K2 tog., but do not slip them from left hand needle, K the first of these 2 sts. once again and"
+                " slip both sts. from left needle, repeat from † once, then repeat from * across row, end P6."
+            ),
+            [20, 20],
         ),
         ("Continuing in rib as set, dec 1 st at each end of next row.", [20, 18]),
         ("Inc 1 st at each end of the next, then every foll 2nd row 2 times.", [20, 22, 22, 24, 24, 26]),
@@ -294,6 +328,12 @@ def test_a_bare_number_for_each_size_is_a_count():
     lines = read_pattern(Source(text)).sections[-1].lines
     stated = [a for a in lines[-1].actions if isinstance(a, tree.Stated)]
     assert [a.total.values for a in stated] == [(20, 25)]
+
+
+def test_a_comma_may_stand_before_the_other_sizes():
+    text = "# Vest\nSizes: 4 (6, 8)\n\n## Back\nCast on 20, (24, 28) sts.\nKnit 2 rows.\n"
+    cast_on = read_pattern(Source(text)).sections[-1].lines[0].actions[0]
+    assert cast_on.count.values == (20, 24, 28)
 
 
 def test_a_count_before_an_order_is_checked():

@@ -102,11 +102,14 @@ _PLAIN = str.maketrans(
     }
 )
 
+_DAGGERS = {"†": "**", "‡": "***"}
+
 # One piece of text, blanks before it skipped. Digits are ASCII only, so that every number has a value.
 _CHUNK = re.compile(
     r"""\s*(?:
         (?P<word>[A-Za-zÀ-ÖØ-öø-ÿ]+(?:'[A-Za-z]+)?)(?P<more>[0-9]|[-/&.][A-Za-z0-9])?
       | (?P<ord>[0-9]+(?:st|nd|rd|th|d)(?![A-Za-z0-9]))
+      | (?P<frac>[0-9]{1,2}/[0-9]{1,2}(?=\s?(?:inch|ins?\b|["”″]|cm\b|yds?\b|yards?\b)))
       | (?P<cross>[0-9]+(?:/[0-9]+)+\ ?[A-Za-z]+(?![A-Za-z0-9]))
       | (?P<num>[0-9]+\s*[½¼¾⅓⅔⅛⅜⅝⅞] | [½¼¾⅓⅔⅛⅜⅝⅞] | [0-9]+\s+[0-9]/[0-9]+(?![0-9]) | [0-9]+\.[0-9]+ | [0-9]+)
       | (?P<mark>\*+|\S)
@@ -219,6 +222,11 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
                 add(Token("s", low[a:b], text[a:b], offset + a, offset + b, None, found[1], a == last))
             else:
                 add(Token("n", low[a:b], text[a:b], offset + a, offset + b, _value(low[a:b]), "", a == last))
+        elif kind == "frac":  # "1/2 inch"
+            a, b = m.span("frac")
+            top, bottom = low[a:b].split("/")
+            part = Fraction(int(top), int(bottom)) if int(bottom) else Fraction(0)
+            add(Token("n", low[a:b], text[a:b], offset + a, offset + b, part, "", a == last))
         elif kind == "ord":
             a, b = m.span("ord")
             value = int(_LEADING.match(low, a)[0])  # type: ignore[index]
@@ -238,6 +246,10 @@ def tokenize(text: str, offset: int, compact: Mapping[str, str]) -> list[Token]:
                 a and low[a - 1].isdigit()
             ):  # a star of old type: "°P2, k2; rep from °"
                 add(Token("p", "*", text[a:b], offset + a, offset + b, None, "", a == last))
+                at = last = b
+                continue
+            if low[a] in _DAGGERS:  # a repeat within a repeat: "*P3 †k2tog; rep from † twice; rep from *"
+                add(Token("p", _DAGGERS[low[a]], text[a:b], offset + a, offset + b, None, "", a == last))
                 at = last = b
                 continue
             if low[a] == "." and a == last and out and out[-1].low in _STOPPED and _GOES_ON.match(plain, b):

@@ -301,12 +301,22 @@ def _how_often(
     if times is not None and u is None:
         or_else(cur, ctx)
         _comes_to(cur, ctx, times)
+        _rows_in_all(cur, ctx)
     number, said = times if times is not None else (None, Said.TIMES)
     if verb in {"work", "complete"} and said is Said.TIMES and times is not None and rows.back is None:
         said = Said.IN_ALL
     first = RepeatRows(rows=rows, times=number, said=said, until=u, span=cur.span_from(here))
     then = _then(cur, ctx, rows)
     return (first, *then)
+
+
+def _rows_in_all(cur: Cursor, ctx: Context) -> None:
+    """ROWS-IN-ALL: "= 16 rows" "rib"?, after "7 times": what they come to; taken, and not checked."""
+    here = cur.at
+    if cur.take("=") is None or parse_number(cur, ctx) is None or cur.take(*ROW_WORDS) is None:
+        cur.at = here
+        return
+    skip(cur, "in", "of", "rib", "ribbing", "pattern", "patt", "all", "total")
 
 
 def _comes_to(cur: Cursor, ctx: Context, times: tuple[Number, Said]) -> None:

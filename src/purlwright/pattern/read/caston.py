@@ -196,6 +196,8 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
                 cur.at = end
             if cur.at > step:
                 continue
+        if cur.peek().low == ":" and _comes_to(cur, ctx):
+            continue  # "CO 10 sts onto each of 2 needles: 20 sts"
         if cur.peek().low in {"(", "["} and _row_counts(cur):
             counts_row = True
             continue
@@ -217,6 +219,16 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
         at=at,
         span=cur.span_from(here),
     )
+
+
+def _comes_to(cur: Cursor, ctx: Context) -> bool:
+    """COMES-TO: ":" NUMBER "sts" that end the sentence; taken."""
+    here = cur.at
+    cur.take(":", "=")
+    if parse_number(cur, ctx) is not None and cur.take(*_STITCHES) and cur.peek().low in {"", ".", ";"}:
+        return True
+    cur.at = here
+    return False
 
 
 _ASIDES = frozenset("including this that includes or = must should any multiple use using if you".split())

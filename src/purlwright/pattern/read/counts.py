@@ -386,6 +386,8 @@ def _after_count(
         return Stated(total=total, kind="held", approximate=about)
     cur.any_phrase(*_REM)
     _dot(cur)
+    if _on_numbered(cur):
+        return Stated(total=total, kind="part", parts=(first,), approximate=about)
     if cur.any_phrase("between the? two|2? gusset|thumb? markers|m's|ms"):
         return Stated(between=total, approximate=about)
     if cur.peek().low in {"in", "after", "on"} and cur.peek(1).low in ROW_WORDS and cur.peek(2).kind == "n":
@@ -409,6 +411,24 @@ def _after_count(
     if where and ("sleeve" in where or "front" in where or "back" in where or "side" in where):
         return Stated(total=total, kind="part", parts=(first,), approximate=about)
     return Stated(total=total, parts=tuple(parts) if len(parts) > 1 else (), approximate=about)
+
+
+def _on_numbered(cur: Cursor) -> bool:
+    """ON-NUMBERED: "each"? "on" "Needles" NUMBER ("and" NUMBER)*: what lies on some of the needles; taken."""
+    here = cur.at
+    cur.take("each")
+    if cur.any_phrase("on needle|needles|ndl|ndls") is None or cur.peek().kind != "n":
+        cur.at = here
+        return False
+    while cur.peek().kind == "n":
+        cur.at += 1
+        if (
+            cur.peek().low in {"and", "&", ","}
+            and cur.peek(1).kind == "n"
+            and cur.peek(2).low not in STITCH_WORDS
+        ):
+            cur.at += 1
+    return True
 
 
 def _sentence(cur: Cursor, ctx: Context, here: int) -> Stated | None:

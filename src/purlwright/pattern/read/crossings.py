@@ -248,7 +248,7 @@ def parse_hold_cross(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
 _SECOND = "2nd|second|next"
 _OFF = (
     "slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
-    "and slip|slide|drop|sl both|the two? sts|stitches? off|from the? left? needle? together|tog?",
+    "and slip|slide|drop|sl both|the two? sts|stitches? .? off|from the? left? hand? needle? together|tog?",
     "slip|slide|drop|sl both|the two? sts|stitches? off together|tog?",
     "then? drop|slip|slide both|the? sts|stitches? from|off the? left? needle?",
     "and? drop|dropping|slipping both|two|2? sts|stitches",
@@ -271,9 +271,11 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if low == "k2tog" or purled or cur.phrase("k|knit 2|two tog|together"):
         if low in {"k2tog", "p2tog"}:
             cur.next()
+        cur.take(".") if cur.peek().glued and cur.peek(1).low in {",", "but", "and"} else None
         cur.any_phrase(",? but|and?", ",")
         if not cur.any_phrase(
             "do|does not drop|slip|slide|take|remove them|sts|stitches|st|it? off|from the? left? needle?",
+            "don't drop|slip|slide|take|remove them|sts|stitches|st|it? off|from the? left? hand? needle?",
             "without dropping|slipping|removing them|sts|stitches|it? off|from the? left? needle?",
             "but|and do not drop|slip|let|take them|sts|stitches|the? st? off|from|go the? left? needle?",
             "leaving|leave them|sts|stitches|the|both? sts|stitches? on the? left? hand? -? needle",
@@ -282,13 +284,22 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         ):
             cur.at = here
             return None
+        cur.any_phrase("hand -? needle", "- hand needle", "needle")
         _sep(cur)
         cur.any_phrase("needle")
         _sep(cur)
-        cur.any_phrase("insert the? right hand? -? needle between the? two|2? sts|stitches|them and|,?")
+        cur.any_phrase(
+            "insert|inserting the? right|rh? hand? needle|point|tip between the? 2|two sts|stitches"
+            " just? knit|knitted|worked|purled? tog|together? and|,?",
+            "insert the? right hand? -? needle between the? two|2? sts|stitches|them and|,?",
+        )
         _sep(cur)
         again = "p|purl" if purled else "k|knit"
-        if not cur.any_phrase(f"{again} in|into? the? front? of? the? first|1st st|stitch again?"):
+        if not cur.any_phrase(
+            f"{again} in|into? the? front? of? the? first|1st st|stitch again?",
+            f"{again} in|into? the? first|1st of these|the|those 2|two? sts|stitches .? once? again?",
+            f"{again} in|into? the? first|1st st|stitch once again",
+        ):
             cur.at = here
             return None
         return _twisted(cur, here, "rt purl" if purled else "rt")

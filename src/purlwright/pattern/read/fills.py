@@ -323,6 +323,8 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         found = find(words)
         if found is not None and ("rib" in words or cur.pad[here].low not in _KNITS):
             best, end = found, i + 1
+    if best is None and pad[here].low in _SHORT_GROUNDS and _names_it(cur):
+        best, end = find(_SHORT_GROUNDS[pad[here].low]), here + 1
     if best is None:
         return None
     low = words.split(" ", 1)[0]
@@ -339,6 +341,18 @@ def parse_ground(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     cur.take("st", "sts", "stitch", "ribbing", "rib", "pattern", "patt", "fabric")
     told_by_sides(cur)
     return _over(cur, ctx, here, best.key, tuple(best.readings))
+
+
+_SHORT_GROUNDS = {"ss": "stockinette", "gs": "garter"}
+"""Short forms that stand for other things too: read only where a fabric is named (UK toy patterns)."""
+_AFTER_GROUND = frozenset({"", ".", ",", ";", "for", "until", "till", "(", "throughout", "beg", "beginning"})
+
+
+def _names_it(cur: Cursor) -> bool:
+    """Whether a fabric is named here: "in ss", "GS for 4 rows", a row that is all "GS"."""
+    return cur.pad[cur.at - 1].low in {"in", "of"} or (
+        cur.pad[cur.at + 1].low in _AFTER_GROUND and cur.pad[cur.at].low == "gs"
+    )
 
 
 def ground_named(cur: Cursor, ctx: Context, here: int, name: str) -> Steps | None:
@@ -609,6 +623,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     "work": (parse_work,),
     "works": (parse_work,),
     "worked": (parse_work,),
+    "gs": (parse_ground,),
     "rib": (parse_rib,),
     "ribbing": (parse_rib,),
     "in": _IN,

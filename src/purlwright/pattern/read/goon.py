@@ -55,12 +55,15 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         cur.take("working")
         cur.take("in")
         verb = "switch"
+    elif verb in {"begin", "start"} and cur.peek(1).low in {"working", "knitting"}:
+        cur.at += 2
+        verb = "work"
     elif verb == "carry" and cur.peek(1).low == "on":
         cur.at += 2
         verb = "continue"
     elif verb not in _GO_ON:
         return None
-    elif verb != "continue" or cur.at == here:
+    elif cur.at == here:
         cur.at += 1
         verb = {"k": "knit", "p": "purl"}.get(verb, verb)
         if cur.peek().glued:

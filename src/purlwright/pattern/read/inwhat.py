@@ -65,6 +65,9 @@ _HOW = Phrases(
 )  # fmt: skip
 
 
+_MANNER = frozenset("firmly loosely tightly neatly evenly straight".split())
+
+
 _PATTERNS = frozenset(
     "brioche lace cable cables rib colourwork pattern patt texture mosaic stripe stripes".split()
 )
@@ -122,6 +125,8 @@ def in_what(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
     body: tuple[Step, ...] = ()
     yarn: tuple[Step, ...] = ()
     found = False
+    if cur.peek().low in _MANNER and cur.peek(1).low == "in":
+        cur.at += 1
     while True:
         here = cur.at
         how = _HOW.take(cur)

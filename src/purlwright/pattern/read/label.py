@@ -108,6 +108,7 @@ _RULE_AFTER = (
 _NOUN_FIRST = (
     rf"(?P<noun>{_UNIT}|r(?=\s?\d))\.?\s*(?:no\.?\s*|#\s*)?(?P<list>{_LIST})"
     rf"(?:\s*,?\s*(?:\((?:inclusive|{_PARITY})\)|inclusive|{_PARITY2}))?"
+    r"(?:\s+of\s+(?:the\s+)?[a-z]+(?=\s*:))?"
 )
 # "1st row -", "Fifth row.--", "The 3rd, 5th and 7th round,", "7th to 10th inclusive:", "On the 3d row"
 _ORDINAL = (
@@ -209,6 +210,11 @@ _NOT_SECTION = re.compile(
 )
 
 
+_RULE_TOLD = re.compile(
+    rf"\s*(?P<said>\(\s*(?:and|&)\s+{_RULE}{_STOP}\s*{_UNIT}?\s*\)"
+    rf"|(?:and|&)\s+{_RULE.replace('P<kind>', 'P<kind2>')}\s+{_UNIT}{_STOP})[\s:,.-]*(?=\S)",
+    re.IGNORECASE,
+)
 _NAMED_TOO = re.compile(
     rf"(?P<name>(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|next|last)\b)[a-z]+"
     rf"(?:[ -][a-z]+)? {_UNIT})\s*(?::|-|\.\s*-)\s*(?=\S)",
@@ -350,7 +356,7 @@ _COMMAS = re.compile(r"[,;]")
 # the label met most often: "Row 5 (RS):", read at once
 _PLAIN_LABEL = re.compile(
     r"(?P<words>(?P<noun>Rows?|Rnds?|Rounds?) (?P<number>\d{1,4}))(?: ?[(\[](?P<side>RS|WS)[)\]])?"
-    r"(?P<sep>: *)(?![ (\[\-]|(?:and|&) |(?:RS|WS|[Rr]ight side|[Ww]rong side)\b)"
+    r"(?P<sep>: *)(?![ (\[\-]|(?:[Aa]nd|&) |(?:RS|WS|[Rr]ight side|[Ww]rong side)\b)"
 )
 
 
@@ -407,6 +413,11 @@ def _finish(form: str, m: re.Match[str], plain: str, text: str, *, alone: bool) 
         asides_end = rest
         after = _MARK_RE.match(plain, rest)
         rest = after.end() if after else rest
+    told = _RULE_TOLD.match(plain, rest) if label.numbers and label.rule is None else None
+    if told is not None:  # "Row 1: (and all odd rows) Purl.", "Row 4: And every other row knit around"
+        label = _with(label, rule=_rule(told["kind"] or told["kind2"]))
+        asides_end = told.end("said")
+        rest = told.end()
     named_too = _NAMED_TOO.match(plain, rest) if label.numbers and label.name is None else None
     if named_too is not None:  # "Row 3: Beading row: *k1, yo ..."
         label = _with(label, name=" ".join(named_too["name"].lower().split()))

@@ -640,7 +640,8 @@ class _Reading:
     def _read(self, here: int) -> bool:
         """READ: a statement, a count, or steps."""
         cur, out = self.cur, self.out
-        got = (parse_count_before(cur, self.ctx) if self.fresh else None) or parse_one(cur, self.ctx)
+        led = self.fresh or cur.peek(-1).low == ","
+        got = (parse_count_before(cur, self.ctx) if led else None) or parse_one(cur, self.ctx)
         if got is None or cur.at <= here:
             return False
         if self.lead >= 0 and not (isinstance(got[0], Note) and len(got) == 1):

@@ -86,6 +86,13 @@ def parse_number(cur: Cursor, ctx: Context) -> Number | None:
         if kind == "w" and nxt == "(" and _said_again(cur, value, ctx):
             cur.at += 3
             return Number(values=(value,), span=Span(t.start, cur.pad[cur.at - 1].end))
+        if nxt == "," and cur.pad[cur.at + 1].low in _CLOSES and len(ctx.sizes) > 2:
+            at = cur.at
+            cur.at += 1
+            rest = _size_list(cur, ctx)  # "cast on 77, (83, 89, 97) sts"
+            if rest is not None and len(rest) == len(ctx.sizes) - 1:
+                return _sized((value, *rest), Span(t.start, cur.pad[cur.at - 1].end), ctx)
+            cur.at = at
         if nxt in _CLOSES and (rest := _size_list(cur, ctx)) is not None:
             span = Span(t.start, cur.pad[cur.at - 1].end)
             return _sized((value, *rest), span, ctx)

@@ -63,7 +63,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
     ("work knit complete", (parse_called_rows,)),
     ("as like same the", (parse_as_rows,)),
     ("knit", (parse_repeat_rows,)),
-    ("knit k purl p pearl seam do make rib", (parse_work_rows,)),
+    ("knit k purl p pearl seam do make rib ss gs", (parse_work_rows,)),
     (
         "work working",
         (
@@ -390,7 +390,7 @@ def _always(cur: Cursor) -> bool:
 
 
 _GROUNDS = frozenset(
-    "garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse"
+    "gs garter stockinette stocking stockingette st stst seed moss rib ribbing double single reverse"
     " rev broken basketweave"
     " basket plain irish box woven fisherman half brioche linen twisted".split()
 )

@@ -372,6 +372,8 @@ def _before_thing(cur: Cursor, ctx: Context, here: int, n: Number) -> Place | No
     if cur.take("end", "beg", "beginning", "start"):
         _whole_row(cur)
         return _end(cur, here, n)
+    if cur.any_phrase("front|neck|armhole|arm|side|outer|inner? edge"):
+        return _end(cur, here, n)
     if cur.phrase(_ROWISH) and cur.phrase("end"):
         return _end(cur, here, n)
     thing = _thing(cur, ctx, here, n)

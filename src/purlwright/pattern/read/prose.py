@@ -106,7 +106,7 @@ def talk_ahead(cur: Cursor) -> int:
     if end - cur.at <= 8 and cur.tokens[end - 1].low in {":", "follows"} and lows & {"follows", "thus"}:
         if not any(t.kind == "n" for t in cur.tokens[cur.at : end]):
             return end
-    if first.low == "use" and lows & {"marker", "markers"} and lows & {"indicate", "mark", "denote", "show"}:
+    if first.low in {"use", "place", "mark"} and _tells_the_round(cur.tokens[cur.at : end]):
         return end
     if _measured(cur.tokens[cur.at : end]):
         return end
@@ -134,6 +134,25 @@ def _measured(tokens: Sequence[Token]) -> bool:
     lows = [t.low for t in tokens]
     at = next((i for i, low in enumerate(lows[:6]) if low in {"measures", "measure"}), 0)
     return at > 0 and bool(_THE_WORK.intersection(lows[:at])) and not _TILL.intersection(lows)
+
+
+_SHOWN = frozenset("indicate mark denote show as for".split())
+_BEGINS = frozenset("beginning start right wrong rs ws".split())
+
+
+def _tells_the_round(tokens: Sequence[Token]) -> bool:
+    """A sentence that tells how something is marked: "Use a pin to indicate the beginning of the round",
+    "Mark join as the beginning of the round", "Mark first row with a pin for right side of work".
+    """
+    lows = [t.low for t in tokens]
+    return (
+        bool(_BEGINS.intersection(lows))
+        and bool(_SHOWN.intersection(lows[1:]))
+        and not any(t.kind == "n" for t in tokens)
+        and bool({"round", "rnd", "work", "rounds", "side", "of"}.intersection(lows))
+        and not {"after", "before", "each", "cast", "knit", "purl"}.intersection(lows)
+        and (lows[0] != "place" or bool({"indicate", "denote", "show"}.intersection(lows)))
+    )
 
 
 _TOLD = frozenset("used called shown held named carried given".split())

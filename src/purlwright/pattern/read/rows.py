@@ -30,7 +30,7 @@ from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.references import parse_reference
 from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
-from purlwright.pattern.tree import InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
+from purlwright.pattern.tree import InGround, InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
@@ -60,6 +60,9 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...]
     pair = _pair(cur, ctx, here)
     if pair is not None:
         return pair
+    short = _short_ground_rows(cur, ctx, here)
+    if short is not None:
+        return (short,)
     first = _rows_of(cur, ctx, led=led)
     if first is None:
         cur.at = here
@@ -96,6 +99,21 @@ def parse_work_rows(cur: Cursor, ctx: Context) -> tuple[Statement | Stated, ...]
                 ),
             )
     return (replace(first, span=cur.span_from(here)), *_more_rows(cur, ctx, first))
+
+
+def _short_ground_rows(cur: Cursor, ctx: Context, here: int) -> WorkRows | None:
+    """SHORT: ("ss" | "gs") NUMBER ROWS: "Ss 4 rows", stocking stitch in UK toy patterns."""
+    ground = {"ss": "stockinette", "gs": "garter"}.get(cur.peek().low)
+    if ground is None:
+        return None
+    cur.at += 1
+    n = amount(cur, ctx)
+    if n is None or cur.take(*ROW_WORDS) is None:
+        cur.at = here
+        return None
+    unit = unit_of(cur.peek(-1).low)
+    span = cur.span_from(here)
+    return WorkRows(body=(InGround(ground=ground, span=span),), rows=n, unit=unit, span=span)
 
 
 def _rows_again_ahead(cur: Cursor) -> bool:

@@ -175,7 +175,7 @@ def _rows(cur: Cursor, ctx: Context, where: Where | None = None) -> list[_Row] |
             if more is not None and n is None:
                 every, times, unit, side2 = more
                 said = {t.low for t in cur.tokens[after : cur.at]}
-                if times is None and said & {"row", "rnd", "round"} and not said & {"every", "each", "all"}:
+                if times is None and said & {"row", "rnd", "round"} and not said & _EVERY:
                     times = ONE  # "next and foll alt row"
                 if times is not None:
                     times = _plus_one(times)
@@ -241,6 +241,9 @@ def _rows(cur: Cursor, ctx: Context, where: Where | None = None) -> list[_Row] |
         return [(TWO, "every", None, Said.TIMES, unit_of(cur.peek(-1).low), side, None)]
     cur.at = here
     return None
+
+
+_EVERY = frozenset({"every", "each", "all"})
 
 
 def _one_unit(cur: Cursor) -> Length | None:

@@ -162,7 +162,7 @@ def _how_many(cur: Cursor, ctx: Context) -> Number | None:
     return n
 
 
-_BINDS = Phrases("bind|cast off", "bind|cast - off", "bind-off|cast-off", "bo")
+_BINDS = Phrases("bind|cast off", "bind|cast - off", "bind-off|cast-off", "bo", "cast of")
 
 
 def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[Statement, ...] | None:
@@ -190,7 +190,7 @@ def _bound(cur: Cursor, ctx: Context, here: int, before: Where | None) -> tuple[
         after = cur.at
         if not skip(cur, ",", ";", "and", "then"):
             break
-        if cur.peek().value is None:
+        if cur.peek().value is None and cur.peek().low != "at":
             cur.at = after
             break
         here_ = cur.at
@@ -207,9 +207,14 @@ def _one_bound(
     """NUMBER "sts" WHERE WHEN, in either order: "2 sts at beg of foll 4 rows"; at an edge said before, "2
     sts twice".
     """
+    step: Step
     n = parse_number(cur, ctx)
     if n is None:
-        return None
+        first = None if on else (_first_of_rows(cur, ctx) or _rows_first(cur, ctx))
+        if first is None:
+            return None
+        step = BindOff(count=first[0], at="beginning", span=cur.span_from(here))
+        return _shapings((step,), None, first[1], cur, here), "beginning"
     cur.take(*STITCHES)
     cur.take(".") if cur.peek().glued and cur.peek(1).low in {"at", "each", "on", "loosely"} else None
     skip(cur, "loosely")
@@ -240,7 +245,6 @@ def _one_bound(
         return None
     if later:
         whens = [goes_on(w) for w in whens]
-    step: Step
     if on:
         step = CastOn(count=n, at="end" if where == "end" else "beginning", span=cur.span_from(here))
     else:
@@ -248,6 +252,37 @@ def _one_bound(
         at = where if where not in {"each side of marker", "centre"} else "beginning"  # type: ignore[assignment]
         step = BindOff(count=n, at=at, span=cur.span_from(here))
     return _shapings((step,), None, whens, cur, here), where
+
+
+def _first_of_rows(cur: Cursor, ctx: Context) -> tuple[Number, list[When]] | None:
+    """FIRST-OF-ROWS: "1st st of the next 4 rows", "first 3 sts of next 2 rows": at their beginning."""
+    here = cur.at
+    cur.take("the")
+    if cur.take("1st", "first") is None:
+        return None
+    n = parse_number(cur, ctx) or one(cur, here)
+    if cur.take(*STITCHES) is None or cur.peek().low not in {"of", "on", "in"}:
+        cur.at = here
+        return None
+    whens = schedule(cur, ctx)
+    if whens is None:
+        cur.at = here
+        return None
+    return n, whens
+
+
+def _rows_first(cur: Cursor, ctx: Context) -> tuple[Number, list[When]] | None:
+    """ROWS-FIRST: "for armhole"? "at the beg of the next 2 rows" NUMBER "sts": the rows before the number."""
+    here = cur.at
+    take_for_part(cur) if cur.peek().low == "for" else None
+    where = parse_where(cur) if cur.peek().low == "at" else None
+    whens = schedule(cur, ctx, where=where) if where == "beginning" else None
+    n = parse_number(cur, ctx) if whens is not None else None
+    if n is None or whens is None or cur.take(*STITCHES) is None:
+        cur.at = here
+        return None
+    cur.take(".") if cur.peek().glued and cur.peek(1).low == "," else None
+    return n, whens
 
 
 def _at_same_edge(cur: Cursor, ctx: Context) -> list[When] | None:

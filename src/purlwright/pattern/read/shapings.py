@@ -80,6 +80,9 @@ def parse_shaping(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         and (pad[cur.at + 1].kind in {"n", "o"} or pad[cur.at + 1].text[:1].islower())
     ):
         cur.at += 1
+    if up and cur.any_phrase("every st|stitch", "in|into all the? sts|stitches"):
+        cur.any_phrase("across", "to the? end", "around", "of the? row|rnd|round")
+        return (fill_to(key("kfb"), None, cur.span_from(here)),)  # "inc every st"
     if cur.take("row", "rows", "round", "rounds", "rnd", "rnds", "every", "as") is not None:
         cur.at = here
         return None

@@ -270,6 +270,8 @@ def rep_phrase(cur: Cursor, ctx: Context, mark: str) -> Tail | None:
     if pad[cur.at].low in {"row", "rows", "rnd", "rnds", "round", "rounds", "last", "these", "this", "chart"}:
         cur.at = here
         return None
+    if pad[cur.at].low in {"across", "around"} and pad[cur.at + 1].low in {"from", "between"}:
+        cur.at += 1  # "repeat across from *"
     named = _marks(cur, mark)
     if named is None:
         cur.at = here

@@ -498,6 +498,13 @@ def _no_number(cur: Cursor, ctx: Context, here: int, base: str) -> Steps | None:
     found = _into_front_and_back(cur, ctx, here, base, None)
     if found is not None:
         return found
+    if cur.peek().low == "twice" and cur.any_phrase(
+        "twice in|into every|each st|stitch", "twice in|into all sts|stitches"
+    ):
+        place = parse_place(cur, ctx) if cur.peek().low in PLACE_WORDS else None
+        span = cur.span_from(here)
+        one = work(f"{base}fb", ONE, span)
+        return (Fill(body=(one,), to=place or Place(kind=PlaceKind.END, span=span), span=span),)
     if cur.peek().low in {"twice", "in", "into"}:
         at = cur.at
         times = 2 if cur.take("twice") else 1

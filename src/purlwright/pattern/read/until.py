@@ -578,6 +578,9 @@ _AT_EDGES = {
 _ROW_SAID = frozenset({"", ".", ",", ";", "of", "or", "("})
 
 
+_ENDED_BY = frozenset("worked working completing knitting finished completed knitted".split())
+
+
 def _ready_for(cur: Cursor) -> Side | None:
     """READY: "ready" ("to" ("begin" | "work" | "start") | "for") "a" SIDE "row": the row that comes next."""
     here = cur.at
@@ -610,7 +613,7 @@ def parse_ending(cur: Cursor) -> Until | None:
     if side is not None:
         return Until(side=side, worked=False, span=cur.span_from(here))
     cur.phrase("row|rnd on|with|after")  # "ending row on wrong side"
-    skip(cur, "with", "on", "after", "by", "at", "having", "worked", "working", "completing", "knitting")
+    skip(cur, "with", "on", "after", "by", "at", "having", *_ENDED_BY)
     skip(cur, "a", "an", "the", "complete")
     start = cur.at
     side = parse_side(cur)
