@@ -86,11 +86,21 @@ Row 2 (WS): P3 A, k2 B, p3 A."""
     fills = {r.get("fill") for r in read(draw_grid(grid)).iter(f"{SVG}rect")}
     assert len(fills) == 2
     assert "purl-1-light" in used(draw_grid(grid))
-    assert [(e.kind, e.words) for e in key_of(grid) if e.kind == "yarn"] == [
-        ("yarn", "A"),
-        ("yarn", "B"),
-        ("yarn", "C"),
-    ]
+    assert [(e.kind, e.words) for e in key_of(grid)] == [
+        ("sign", "knit; white is A"), ("sign", "purl"), ("yarn", "B"), ("yarn", "C"),
+    ]  # fmt: skip
+
+
+def test_no_two_lines_of_the_key_of_a_chart_in_colours_look_alike():
+    header = "# A\nYarn: MC, wool\nYarn: CC, wool\n## Hat\nCast on 8 sts with MC{}.\n"
+    round_ = header.format(" and join to work in the round") + "Rnd 1: *K3 MC, k1 CC; rep from * to end."
+    assert [(e.kind, e.line, e.words) for e in key_of(chart(round_))] == [
+        ("yarn", "MC", "knit"), ("yarn", "CC", "knit"),
+    ]  # fmt: skip
+    flat = header.format("") + "Row 1 (RS): K6 MC, k2 CC.\nRow 2 (WS): P1 CC, p7 MC."
+    assert [(e.line, e.words) for e in key_of(chart(flat))] == [
+        ("MC", "k on RS, p on WS"), ("CC", "k on RS, p on WS"),
+    ]  # fmt: skip
 
 
 def test_the_key_has_each_sign_once_with_what_it_asks_for_on_either_side():

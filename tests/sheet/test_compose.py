@@ -157,6 +157,21 @@ def test_two_repeats_one_after_the_other_are_told_apart():
     assert second.counts == ("11 sts", "10 sts", "9 sts", "8 sts")
 
 
+def test_the_last_rows_are_ticked_pass_by_pass_though_some_stand_in_one_line():
+    rows = "Cast on 12 sts and join in the round.\nKnit 3 rnds.\nDec rnd: K2tog, k to end.\n"
+    (passes,) = of(small(f"{rows}Rep the last 4 rnds 3 times more."), Passes)
+    assert plain(passes.words) == "The last 4 rounds"
+    assert passes.counts == ("11 sts", "10 sts", "9 sts", "8 sts")
+
+
+def test_a_repeat_and_a_part_of_it_once_more_is_a_list_of_the_whole_passes():
+    rows = "Cast on 20 sts.\nRow 1: Knit.\nRow 2: Purl.\nRep rows 1 and 2 five more times, then row 1 once more.\n"
+    (passes,) = of(small(rows), Passes)
+    assert (passes.first, passes.last) == (1, 6)
+    first, second = of(small(f"{rows}Rep rows 1-2 3 times more, ending with row 1."), Passes)
+    assert (first.last, second.last) == (6, 4)
+
+
 def test_a_length_is_told_in_rows_too_if_a_gauge_says_how_high_they_are():
     rows = "Cast on 9 sts.\nRow 1: Knit.\nRep row 1 until the mat measures 6 cm from the cast-on edge."
     with_gauge = small(rows, "Gauge: 20 sts and 30 rows = 10 cm\n")

@@ -36,6 +36,7 @@ __all__ = [
     "draw_grid",
     "for_left_hand",
     "gutters_mm",
+    "named_beside",
     "square_symbol",
     "yarn_shapes",
 ]
@@ -205,6 +206,12 @@ def gutters_mm(grid: Grid, square_mm: float, part: Part | None = None) -> tuple[
     return sketch.left, sketch.right
 
 
+def named_beside(grid: Grid, part: Part | None = None) -> tuple[bool, bool]:
+    """Whether rows with a name instead of a number, "Set-up", stand at the left and at the right."""
+    sketch = _Sketch(grid, SQUARE_MM, part or Part.whole(grid), counts=False, linked=False)
+    return sketch.named(left=True), sketch.named(left=False)
+
+
 class _Sketch:
     """One chart being drawn."""
 
@@ -233,6 +240,9 @@ class _Sketch:
 
     def _number(self, row: GridRow) -> str:
         return str(row.number) if row.number is not None else _short(row.label)
+
+    def named(self, *, left: bool) -> bool:
+        return any(row.number is None and self._at_right(row) != left for row in self.rows)
 
     def _gutter(self, *, left: bool) -> float:
         """The room that numbers, arrows and counts need on one side."""

@@ -7,9 +7,10 @@ In: a :class:`~purlwright.chart.grid.Grid` and the pattern's own stitches. Out: 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from purlwright.chart.draw import yarn_order
 from purlwright.chart.grid import Grid, Square
 from purlwright.chart.symbols import NO_STITCH
 from purlwright.pattern import tree
@@ -92,10 +93,7 @@ def key_of(
         for turned in dict.fromkeys(row.turned for row in grid.rows if row.turned)
     ]
     if grid.colours > 1:
-        seen = dict.fromkeys(s.yarn for row in grid.rows for s in row.squares if s.yarn >= 0)
-        for yarn in sorted(seen):
-            name = (yarns or {}).get(yarn) or (grid.yarns[yarn] if yarn < len(grid.yarns) else "")
-            out.append(KeyEntry(kind="yarn", yarn=yarn, words=name or "the first yarn"))
+        out = _with_yarns(out, grid, yarns or {})
     if any(row.markers for row in grid.rows):
         out.append(KeyEntry(kind="marker", rs="marker", ws="marker", words="between two stitches"))
     if grid.tiles:
@@ -103,6 +101,28 @@ def key_of(
         often = f"worked {times.pop()} times across here" if len(times) == 1 and not grid.varies else ""
         out.append(KeyEntry(kind="repeat", rs="repeat", ws="repeat", words=often))
     return tuple(out)
+
+
+def _with_yarns(signs: list[KeyEntry], grid: Grid, yarns: Mapping[int, str]) -> list[KeyEntry]:
+    """The signs and then the yarns, no two of which look alike: the empty square of a knit stitch is also
+    that of the yarn left white.
+
+    Where every stitch is knitted plain, the yarns say so themselves.
+    """
+    order = yarn_order(grid)
+    named = {y: yarns.get(y) or (grid.yarns[y] if y < len(grid.yarns) else "") for y in order}
+    plain = next((e for e in signs if e.sign == "knit"), None)
+    entries = [
+        KeyEntry(kind="yarn", yarn=yarn, words=named[yarn] or "the first yarn") for yarn in sorted(order)
+    ]
+    if plain is None:
+        return [*signs, *entries]
+    if signs == [plain]:
+        how = plain.words if plain.rs == plain.ws or not plain.ws else plain.line
+        return [replace(e, rs=e.words, ws=e.words, words=how) for e in entries]
+    white = next(e for e in entries if e.yarn == order[0])
+    told = replace(plain, words=f"{plain.words}; white is {white.words}")
+    return [*(told if e is plain else e for e in signs), *(e for e in entries if e is not white)]
 
 
 def _rank(sign: str, sides: Mapping[bool, Square]) -> tuple[int, int, str]:

@@ -141,10 +141,13 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         nonlocal worked
         done = False
         turn = (len(k.history) - before) // max(len(rows), 1) + 1
+        last: tuple[int, str] | None = None
         for r in rows:
             if worked < len(said):
                 check_repeats(k, r, said[worked], s.span)
-            done = work_next(k, r, s.between * turn) or done
+            words = (r.line, r.label)  # the seven rounds of "Knit 7 rounds" are worked again together
+            done = work_next(k, r, s.between * turn, new_pass=words != last) or done
+            last = words
         worked += len(said) > 1
         return done
 

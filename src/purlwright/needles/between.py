@@ -51,13 +51,13 @@ def told(k: Knitter, rows: Sequence[Row], by: int, span: Span) -> bool:
     return False
 
 
-def work_next(k: Knitter, r: Row, by: int) -> bool:
+def work_next(k: Knitter, r: Row, by: int, *, new_pass: bool = True) -> bool:
     """Work a row again, its plain stretches changed by so many stitches if it shapes.
 
     It goes under the words that say so. False when no stitches are left for it.
     """
     if r.start == r.end or not by:
-        return replay(k, r)
+        return replay(k, r, new_pass=new_pass)
     try:
         steps = _changed(k, r.actions, by, around=False)
     except (_UnclearError, _NoneLeftError):

@@ -189,6 +189,51 @@ def test_what_closes_a_sheet_does_not_stand_alone_on_the_last_page(many):
     assert flat("the yarn shop at Skerry Bay") in last
 
 
+def closing_with_pieces() -> list[Block]:
+    clues = tuple(
+        w(f"Clue {n}: every second row ends with three knit stitches, and no other.") for n in range(22)
+    )
+    return [
+        Heading(text="The pieces", anchor="the-pieces"),
+        Figure(drawing=chart(12, 24), alternative="outline", caption=w("To scale")),
+        Figure(drawing=chart(12, 20), alternative="growth", caption=w("How it grows")),
+        Heading(text="Clues", anchor="clues"),
+        Items(items=clues),
+        Heading(text="Cautions", anchor="cautions"),
+        Cautions(cautions=(Caution(words=w("Wash it cool."), source="A book"),)),
+    ]
+
+
+def test_where_the_pieces_do_not_fit_the_clues_fill_the_page_before_them():
+    """Never is a third of a page left empty where a list could stand."""
+    before = 0
+    for many in range(12, 30, 3):
+        filler = [Row(label=f"Row {n}", words=w("Knit."), boxes=1) for n in range(many)]
+        pdf = opened(to_pdf(of(Heading(text="Body"), *filler, *closing_with_pieces())))
+        for page, places in zip(pdf.pages[:-1], pdf.places[:-1], strict=True):
+            lowest = min(y for _, y, size in places if size > 8.5)
+            assert lowest < 24 + 0.3 * 252, (many, page)
+        said = flat("".join(pdf.pages))
+        before += said.index("Clue0:") < said.index("Thepieces")
+        assert said.count("Clue21:") == said.count("Toscale") == said.count("Washitcool.") == 1
+    assert before, "the clues never stood first"
+
+
+def test_a_chart_opens_the_next_page_if_a_whole_part_fits_before_it():
+    figure = Figure(
+        drawing=chart(10, 16), alternative="chart", beside=key(), caption=w("A chart."), anchor="figure-0"
+    )
+    rows_before = [Row(label=f"Row {n}", words=w("Knit."), boxes=1) for n in range(24)]
+    short, long = [Row(label="Rnd 1", words=w("Knit."))], rows(20)
+    first, second = (
+        pages(Heading(text="Body"), *rows_before, figure, Heading(text="Edge"), *part)
+        for part in (short, long)
+    )
+    assert "Edge" in first[0]
+    assert "Achart." in first[1]
+    assert "Edge" not in second[0]
+
+
 def test_a_sheet_does_not_close_with_what_stands_under_its_title():
     about = Heading(text="About this pattern", anchor="about")
     version = Facts(facts=(Fact(label="Version", words=w("1.2")),))

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from purlwright.chart.charts import charts_of
-from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, for_left_hand, gutters_mm
+from purlwright.chart.draw import SQUARE_MM, Part, draw_grid, for_left_hand, gutters_mm, named_beside
 from purlwright.chart.draw_key import draw_key, draw_key_in_columns
 from purlwright.chart.key import key_of
 from purlwright.chart.parts import parts_of, said_of_part
@@ -33,6 +33,8 @@ __all__ = ["figures"]
 _PRINT_MM, _HIGH_MM = 165.0, 190.0
 """The width of either paper between its margins, and the height that a chart may take. The squares of a chart
 stay within the width; only the numbers of its rows hang beside it."""
+_ROOM_MM = 132.0
+"""What lies right of the page's second edge, where narrow charts stand: beside them names may hang."""
 _LARGE_WIDE_MM, _LARGE_HIGH_MM = 159.0, 165.0
 """What a page of large print has room for."""
 _TALL_MM = 150.0
@@ -82,7 +84,7 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
         notes = []  # it is worked more often in one size than in another
         key = tuple(replace(e, words="") if e.kind == "repeat" else e for e in key)
     roomy = grid.columns * SQUARE_MM <= _PRINT_MM and len(grid.rows) * SQUARE_MM <= _TALL_MM
-    square = SQUARE_MM if roomy else _LEAST_MM
+    square = _beside_names(grid) if roomy else _LEAST_MM
     parts = _parts(grid, square, _PRINT_MM, _HIGH_MM)
     found = list(_in_parts(grid, key, notes, parts, square, f"figure-{n}", heading, told))
     beside = sum(gutters_mm(grid, _LEAST_LARGE_MM))  # nothing hangs into the margins of a large print
@@ -90,6 +92,22 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
     larger = _in_parts(grid, key, notes, large, _LEAST_LARGE_MM, f"figure-{n}", heading, told)
     found[0] = replace(found[0], larger=tuple(larger))
     yield from found
+
+
+def _beside_names(grid: Grid) -> float:
+    """A square that leaves room on the page for the names of rows: a number may hang beside the page's
+    edge, a word should not. In tenths of a millimetre.
+    """
+    names = sum(g for g, named in zip(gutters_mm(grid, 1.0), named_beside(grid), strict=True) if named)
+    return max(_LEAST_MM, min(SQUARE_MM, int(10 * _PRINT_MM / (grid.columns + names)) / 10))
+
+
+def _hangs(grid: Grid, square_mm: float, part: Part) -> tuple[float, float]:
+    """What hangs beside the squares: numbers do, and names where the page has a column for them."""
+    left, right = gutters_mm(grid, square_mm, part)
+    name_left, name_right = named_beside(grid, part)
+    wide = left + (part.last - part.first) * square_mm + right > _ROOM_MM
+    return 0.0 if name_left and wide else left, 0.0 if name_right and wide else right
 
 
 def _parts(grid: Grid, square_mm: float, wide_mm: float, high_mm: float) -> tuple[Part, ...]:
@@ -116,7 +134,7 @@ def _in_parts(
         legend = draw_key(grid, key) if key else None
     for k, part in enumerate(whole):
         drawing = draw_grid(grid, part=part, square_mm=square)
-        hangs = gutters_mm(grid, square, part)
+        hangs = _hangs(grid, square, part)
         if (
             k == 0
             and legend is not None

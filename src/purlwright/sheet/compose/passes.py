@@ -52,16 +52,20 @@ def _ends(again: Again | None, worked: Worked) -> list[int] | None:
     """The count after each pass; the first is the one written out, if the repeat follows on it."""
     if again is None:
         return None
-    last = again.entries[-1]
-    follows = worked.line_of(again.before) == worked.line_of(last) and again.before.label == last.label
-    out = [again.before.end] if follows else []
-    number = None
-    for entry in again.entries:
-        if entry.pass_ != number:
+    entries = again.entries[: len(again.entries) - again.then]
+    last = entries[-1]
+    before = again.before
+    follows = worked.line_of(before) == worked.line_of(last) and before.label == last.label
+    out = [before.end] if follows and before.pass_ == 1 else []
+    met: dict[tuple[int, str], int] = {}
+    for entry in entries:
+        words = (entry.line, entry.label)
+        if not met or met.get(words, entry.pass_) != entry.pass_:
             out.append(entry.end)
-            number = entry.pass_
+            met = {}
         else:
             out[-1] = entry.end
+        met[words] = entry.pass_
     return out
 
 

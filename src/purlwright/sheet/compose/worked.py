@@ -29,6 +29,8 @@ class Again(NamedTuple):
 
     before: Entry
     entries: tuple[Entry, ...]
+    then: int = 0
+    """How many of the entries, at the end, a second repeat of the same line works: "then row 1 once more"."""
 
 
 class Worked:
@@ -109,7 +111,7 @@ class Worked:
                     first = bisect_right(places, latest)
                     last = bisect_right(places, after) if after >= 0 else len(places)
                     mine = repeats[first:last] if after >= 0 else self._of_one_section(repeats[first:last])
-                    for line, again in self._shared(mine, run):
+                    for line, again in self._shared(mine, run, n):
                         told = out.setdefault(line.offset, [None] * len(self.told.knitted))
                         if told[n] is None:
                             told[n] = again
@@ -123,29 +125,28 @@ class Worked:
                 return [line for line in repeats if line.offset in inside]
         return repeats[:1]
 
-    def _shared(self, repeats: list[tree.Line], run: list[Entry]) -> Iterator[tuple[tree.Line, Again]]:
+    def _shared(
+        self, repeats: list[tree.Line], run: list[Entry], size: int
+    ) -> Iterator[tuple[tree.Line, Again]]:
         """A run of rows shared out between the repeats that stand in a row: each takes whole workings of its
         rows as long as they fit. Nothing is given where that cannot be told.
         """
-        if len(repeats) == 1:
+        asked = [(line, repeat) for line in repeats for repeat in repeats_in(line)]
+        if len(asked) == 1:
             yield repeats[0], Again(run[0], tuple(run[1:]))
             return
-        at = 1
-        for n, line in enumerate(repeats):
-            repeat = repeat_in(line)
-            numbers = _numbers(repeat.rows) if repeat is not None else ()
-            start = at
-            if not numbers:
+        ends = [1]
+        for _, repeat in asked:
+            ends.append(_worked_up_to(run, ends[-1], repeat, size))
+            if ends[-1] <= ends[-2]:
+                break
+        for line in repeats:
+            mine = [n for n, (other, _) in enumerate(asked, 1) if other is line and n < len(ends)]
+            whole = len(mine) == len(repeats_in(line)) and ends[mine[-1]] > ends[mine[-1] - 1]
+            if not whole or (line is repeats[-1] and ends[-1] != len(run)):
                 return
-            words = [e.line for e in run[at : at + len(numbers)]]
-            while (
-                tuple(e.number for e in run[at : at + len(numbers)]) == numbers
-                and [e.line for e in run[at : at + len(numbers)]] == words  # of the same stitch pattern
-            ):
-                at += len(numbers)
-            if start == at or (n + 1 == len(repeats) and at != len(run)):
-                return
-            yield line, Again(run[start - 1], tuple(run[start:at]))
+            start, first, last = ends[mine[0] - 1], ends[mine[0]], ends[mine[-1]]
+            yield line, Again(run[start - 1], tuple(run[start:last]), last - first)
 
     def _runs(self, entries: Iterable[Entry]) -> Iterable[tuple[int, list[Entry], int]]:
         """Stretches of a piece that go back to words above: where they began, the entries, where they end.
@@ -185,6 +186,28 @@ class Worked:
         return self._again.get(line.offset, [None] * len(self.told.knitted))
 
 
+def _worked_up_to(run: list[Entry], at: int, repeat: tree.RepeatRows, size: int) -> int:
+    """Where in a run a repeat ends that begins at a place of it: after as many whole workings of its rows as
+    it asks for, or as fit; and of the last one as far as it says ("ending with row 3").
+    """
+    numbers = _numbers(repeat.rows)
+    if not numbers:
+        return at
+    words = [e.line for e in run[at : at + len(numbers)]]
+    asked = repeat.times.at(size) if repeat.times is not None and repeat.said is tree.Said.MORE else None
+    done = 0
+    while (asked is None or done < asked) and (
+        tuple(e.number for e in run[at : at + len(numbers)]) == numbers
+        and [e.line for e in run[at : at + len(numbers)]] == words  # of the same stitch pattern
+    ):
+        at, done = at + len(numbers), done + 1
+    last = repeat.until.ending_row if repeat.until is not None else None
+    more = numbers.index(last) + 1 if last in numbers else len(numbers)
+    if done and more < len(numbers) and tuple(e.number for e in run[at : at + more]) == numbers[:more]:
+        at += more
+    return at
+
+
 def _numbers(rows: tree.RowSet) -> tuple[int, ...]:
     """The numbers of the rows that are repeated, if they are told by number."""
     if rows.numbers:
@@ -194,15 +217,27 @@ def _numbers(rows: tree.RowSet) -> tuple[int, ...]:
     return (rows.first,) if rows.first is not None else ()
 
 
-def repeat_in(line: tree.Line) -> tree.RepeatRows | None:
-    """The repeat of whole rows that a line is, if it is one and nothing else; not the label of a row."""
+def repeats_in(line: tree.Line) -> tuple[tree.RepeatRows, ...]:
+    """The repeats of whole rows that a line is, if it is that and nothing else; not the label of a row.
+
+    "Rep rows 1-8 five more times, then rows 1 and 2 once more" is two of them.
+    """
     if line.label is not None:
-        return None
-    found = [a for a in line.actions if not isinstance(a, tree.Note | tree.Stated)]
-    first = found[0] if len(found) == 1 else None
-    if isinstance(first, tree.AtSameTime):
-        first = first.parts[0] if first.parts else None
-    return first if isinstance(first, tree.RepeatRows) and not first.define else None
+        return ()
+    out = []
+    for action in line.actions:
+        if isinstance(action, tree.Note | tree.Stated):
+            continue
+        first = action.parts[0] if isinstance(action, tree.AtSameTime) and action.parts else action
+        if not isinstance(first, tree.RepeatRows) or first.define:
+            return ()
+        out.append(first)
+    return tuple(out)
+
+
+def repeat_in(line: tree.Line) -> tree.RepeatRows | None:
+    """The first of the repeats that a line is."""
+    return next(iter(repeats_in(line)), None)
 
 
 def by_size(numbers: list[int | None]) -> str:

@@ -226,11 +226,14 @@ class Setter:
             if isinstance(first, Figure) and len(group) > 1:
                 yield self._gallery([figure for figure in group if isinstance(figure, Figure)])
             elif isinstance(first, Row):
+                # A named row stays with what goes on from it; a line without a name with any row after it.
+                goes_on = after is not None and isinstance(after[0], Passes | Row)
+                new = after is not None and isinstance(after[0], Row) and bool(first.label and after[0].label)
                 yield {
                     "kind": "rows",
                     "labelled": bool(first.label),
                     "rows": [self._row(row) for row in group if isinstance(row, Row)],
-                    "keeps": after is not None and isinstance(after[0], Passes | Row),
+                    "keeps": goes_on and not new,
                 }
             else:
                 yield self._block(first)
