@@ -44,6 +44,25 @@ def test_a_sock_with_a_flap_a_turn_and_a_gusset_comes_out(hold, instep):
     assert [e.returned for e in w.rows if e.label == "Next rnd"] == [32]
 
 
+OPEN_FLAP = (
+    "Row 1 (RS): *Sl 1, k1; rep from * 15 times more, turn. (32 heel sts)\nRow 2 (WS): Sl 1, p31, turn.\n"
+    "Rep rows 1 and 2 fifteen more times.\n"
+)
+
+
+@pytest.mark.parametrize("again", ["until all heel sts have been worked", "five times more"])
+def test_the_instep_may_wait_on_the_needle(again):
+    """No holder: the rows of the heel turn, and the instep lies beyond the beginning of the round all the while."""
+    turn = TURN.replace("until all heel sts have been worked. (18 sts)", f"{again}.")
+    w = work(LEG + OPEN_FLAP + turn + GUSSET.format("knit across the 32 instep sts"))
+    assert w.wrong == []
+    heel = [e for e in w.rows if e.kind.value == "row" and e.lost]
+    assert len(heel) == 14
+    assert [e.worked for e in heel[-2:]] == [18, 19]  # both go to the very end of the heel
+    assert {e.unworked for e in heel[-2:]} == {32}
+    assert [e.end for e in w.rows if e.label == "Next rnd"] == [82]
+
+
 def test_a_turn_that_never_works_all_stitches_is_said():
     odd = TURN.replace("K17", "K18").replace("p3", "p5")
     w = work(LEG + HOLD + FLAP + odd)

@@ -207,9 +207,10 @@ def turn(k: Knitter, step: tree.Turn) -> None:
             nd.come_round()
         return
     if nd.ring and not len(nd.left) and w.right_at_start and k.ring_turned:
-        nd.pull_round(
-            w.right_at_start
-        )  # what lies beyond the start of the round stays unworked on the far side
+        # what lies beyond the start of the round stays unworked on the far side; stitches that wait on this
+        # side of it, as those at the other edge of a heel, stay where they are
+        starts = [b.at for b in nd.right_marks if b.kind == "start" and b.at <= w.right_at_start]
+        nd.pull_round(max(starts, default=w.right_at_start))
     gap(k, k.order)
     end_row(k, turned=True)
     nd.turn()

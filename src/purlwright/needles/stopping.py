@@ -316,15 +316,22 @@ def until_all_worked(k: Knitter, once: Callable[[], bool], span: Span, *, first_
     last = k.history[-1].section if k.history else -1
     rows = sum(r.section == last for r in k.history)
     waiting, beyond = _waiting(k), _left_beyond(k, rows)
+    # of a heel in a ring the rest of the round waits all the while, beyond the turns of the flap
+    flap = k.worker.needles.ring and bool(k.entries) and len(k.entries[-1].gaps) > 2
     for _ in range(MOST_TIMES):
         before = len(k.history)
-        if not waiting or not beyond or not once():
+        if not waiting or not beyond or (flap and _turned_at_both_ends(k)) or not once():
             return
         was, far = waiting, beyond
         waiting, beyond = _waiting(k), _left_beyond(k, len(k.history) - before)
         if waiting >= was and beyond >= far:
             k.report(problems.NeverReached(0, min(waiting, beyond), "unworked"), span)
             return
+
+
+def _turned_at_both_ends(k: Knitter) -> bool:
+    """Whether the last two rows went from end to end of a flap, so that no turn but theirs is left."""
+    return {g.turned_on for g in k.entries[-1].gaps} == {e.order for e in k.entries[-2:]}
 
 
 def _left_beyond(k: Knitter, rows: int) -> int:
