@@ -425,7 +425,7 @@ def _on_numbered(cur: Cursor) -> bool:
         if (
             cur.peek().low in {"and", "&", ","}
             and cur.peek(1).kind == "n"
-            and cur.peek(2).low not in STITCH_WORDS
+            and cur.peek(2).low not in {*STITCH_WORDS, "(", "["}
         ):
             cur.at += 1
     return True

@@ -237,7 +237,9 @@ _EXPLAINS = re.compile(
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
 _SAYS_SO = re.compile(
-    r"(?:that is|i \. e|viz|called|this is|these are|which|if|or if|or \d+ (?:stitches|sts) if"
+    r"(?:that is|i \. e|viz|called|this is|these are|which|all sizes$"
+    r"|(?:you|there) (?:will |should )(?:now )?(?:have|be) (?:increas|decreas)|if|or if"
+    r"|or \d+ (?:stitches|sts) if"
     r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch"
     r"|loop|st|over)s?\b)"
     r"(?!.*\brepeat)"
@@ -312,7 +314,7 @@ def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
         return False  # "(4 sts increased)" states a change
     stands = _STANDS.fullmatch(words)
     said = _ASIDE_SAID.fullmatch(words) or (
-        isinstance(out[last], Work | Fill) and _PART_WORKED.fullmatch(words)
+        isinstance(out[last], Work | Fill | WorkRows) and _PART_WORKED.fullmatch(words)
     )
     named = stands is not None and cur.tokens[here - 1].low not in {",", ";", "."}
     before = out[last]

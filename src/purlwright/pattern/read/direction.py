@@ -33,7 +33,8 @@ _DIRECTION = Phrases(
     "resume working|knitting|work in rows", "begin|start to work|knit in the? round|rounds|rnd|rnds",
     "now? work|working|knit|continue|cont in the? round|rounds|rnd|rnds",
     "work|working|knit|continue|cont", "now work|working|knit|continue|cont",
-    "work|working|knit|continue|cont only", "now? work|working the? heel|flap|thumb|strap flap?",
+    "work|working|knit|continue|cont only", "continue|cont|proceed working",
+    "now? proceed", "now? work|working the? heel|flap|thumb|strap flap?",
 )  # fmt: skip
 _SIDE_FIRST = Phrases(
     "complete|finish|work|working|cont|continue on? this|one|right|left|first side first|alone|separately",
@@ -78,6 +79,7 @@ def parse_direction(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         cur.at = here
         return None
     if part:
+        cur.take("only")
         _WHAT_FOR.take(cur)
         if cur.peek().low not in _ENDS:
             cur.at = here

@@ -13,7 +13,15 @@ from purlwright.pattern.read.fills import ground_named
 from purlwright.pattern.read.numbers import ONE, parse_number
 from purlwright.pattern.read.places import PLACE_WORDS, parse_place, take_stitch_word
 from purlwright.pattern.read.problems import UnclosedRepeat
-from purlwright.pattern.read.stars import DEEPEST, matching, rep_phrase, said_words, star_at, too_deep
+from purlwright.pattern.read.stars import (
+    DEEPEST,
+    ending_told,
+    matching,
+    rep_phrase,
+    said_words,
+    star_at,
+    too_deep,
+)
 from purlwright.pattern.read.working import (
     REPEATS,
     Handler,
@@ -193,7 +201,8 @@ def _after_bracket(cur: Cursor, ctx: Context, here: int, body: Steps, mark: str,
     if low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
-            return (Repeat(body=body, to=place, said=Said.TO, mark=mark, span=cur.span_from(here)),)
+            cut = ending_told(cur, ctx)  # "(k1, p1) across, end k1"
+            return (Repeat(body=body, to=place, said=Said.TO, cut=cut, mark=mark, span=cur.span_from(here)),)
     cur.at = at
     rep = rep_phrase(cur, ctx, mark)
     if rep is not None:

@@ -145,7 +145,7 @@ _ONE_SIDE = rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=
 _BY_NEEDLE = rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"
 # "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
 _NTH_NAMED = (
-    rf"{_THE}(?P<which>{ORDINAL})\s+(?P<name>(?:dec|inc|decreasing|decrease|increasing|increase|narrowing|widening"
+    rf"{_THE}(?P<which>{ORDINAL})\s+(?P<name>(?:head|body|leg|hand|foot|neck|dec|inc|decreasing|decrease|increasing|increase|narrowing|widening"
     rf"|shaping|heel|toe|gusset|crown|border|edging|open|openwork)\s+(?P<noun>{_UNIT}))(?=\s*[:.-])"
 )
 _NAMED = (

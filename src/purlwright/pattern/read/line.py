@@ -54,7 +54,7 @@ from purlwright.pattern.read.openers import opens, parse_one
 from purlwright.pattern.read.otherside import OPENS_SIDE, parse_other_side
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import LineTooLong, NotRead
-from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead
+from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead, tells_the_round
 from purlwright.pattern.read.reminders import EARLY, take_reminder
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
@@ -69,6 +69,7 @@ from purlwright.pattern.tree import (
     Gather,
     Hold,
     Label,
+    Marker,
     Note,
     Repeat,
     RepeatRows,
@@ -543,8 +544,13 @@ class _Reading:
         end = talk_ahead(cur)
         if end <= cur.at:
             return False
+        tokens = cur.tokens[cur.at : end]
         cur.at = end
-        self.out.append(self._note(here))
+        if tells_the_round(tokens) and {"round", "rnd"} & {x.low for x in tokens}:
+            # "Mark join as the beginning of the round."
+            self.out.append(Marker(act="place", span=cur.span_from(here)))
+        else:
+            self.out.append(self._note(here))
         return True
 
     def _joined(self, here: int) -> bool:

@@ -475,6 +475,7 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     if t.low in _OFS:
         of = _OFS[t.low]
         cur.next()
+        cur.take(".") if cur.peek().glued and cur.peek(1).kind == "n" else None
         cur.take("of")
         cur.take("the")
     count = parse_number(cur, ctx)

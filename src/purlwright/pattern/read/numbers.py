@@ -162,7 +162,7 @@ def _size_list(cur: Cursor, ctx: Context) -> tuple[int | None, ...] | None:
             want = False
         elif t.kind == "p" and not want and t.low in _SEPARATORS:
             want = True
-        elif t.kind == "p" and t.low == close and not want:
+        elif t.kind == "p" and t.low == close and (not want or len(values) == len(ctx.sizes) - 1 > 0):
             break
         elif len(values) == len(ctx.sizes) - 1 > 0 and _never_closed(cur, pad[here].low, close):
             # "K40 (44, 48, p40 (44, 48)": one value for each size, and the bracket lost

@@ -182,7 +182,7 @@ _WORDS: tuple[tuple[str, tuple[_Reader, ...]], ...] = (
             "with using use on change changing switch switching take go return rejoin reattach re "
             "join attach place put slip transfer move pick replace beginning starting beg begin start "
             "commencing commence work working now from continue cont and knit in the heel flap thumb strap "
-            "tongue complete finish over"
+            "tongue complete finish over proceed"
         ),
         (parse_between,),
     ),

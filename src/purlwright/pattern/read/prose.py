@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from purlwright.pattern.tokens import Cursor, Token
 
-__all__ = ["aside_end", "is_talk", "sentence_end", "talk_ahead"]
+__all__ = ["aside_end", "is_talk", "sentence_end", "talk_ahead", "tells_the_round"]
 
 _TRADE = frozenset(
     """stitch stitches st sts loop loops row rows round rounds rnd rnds edge edges needle needles pin pins
@@ -106,7 +106,7 @@ def talk_ahead(cur: Cursor) -> int:
     if end - cur.at <= 8 and cur.tokens[end - 1].low in {":", "follows"} and lows & {"follows", "thus"}:
         if not any(t.kind == "n" for t in cur.tokens[cur.at : end]):
             return end
-    if first.low in {"use", "place", "mark"} and _tells_the_round(cur.tokens[cur.at : end]):
+    if first.low in {"use", "place", "mark"} and tells_the_round(cur.tokens[cur.at : end]):
         return end
     if _measured(cur.tokens[cur.at : end]):
         return end
@@ -140,7 +140,7 @@ _SHOWN = frozenset("indicate mark denote show as for".split())
 _BEGINS = frozenset("beginning start right wrong rs ws".split())
 
 
-def _tells_the_round(tokens: Sequence[Token]) -> bool:
+def tells_the_round(tokens: Sequence[Token]) -> bool:
     """A sentence that tells how something is marked: "Use a pin to indicate the beginning of the round",
     "Mark join as the beginning of the round", "Mark first row with a pin for right side of work".
     """

@@ -213,19 +213,19 @@ def _pair_tail(cur: Cursor, ctx: Context, mark: str) -> Tail:
             cur.at = at
     if times is not None:
         return Tail(
-            times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None, _ending(cur, ctx)
+            times[0], times[1] if times[1] is not Said.TIMES else Said.IN_ALL, None, ending_told(cur, ctx)
         )
     if cur.pad[at].low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
-            return Tail(None, Said.TO, place, _ending(cur, ctx))
+            return Tail(None, Said.TO, place, ending_told(cur, ctx))
     rep = rep_phrase(cur, ctx, mark)
     if rep is not None:
         return rep
     if cur.pad[cur.at].low == "times":
         ctx.findings.report(TimesNotSaid(), cur.next().span)
         return Tail(None, Said.OPEN, None)
-    if _ending(cur, ctx):
+    if ending_told(cur, ctx):
         return Tail(None, Said.OPEN, None, True)
     return Tail(None, Said.PAIR)
 
@@ -241,7 +241,7 @@ def _open_tail(cur: Cursor, ctx: Context) -> Tail:
     if cur.pad[cur.at].low in PLACE_WORDS:
         place = parse_place(cur, ctx)
         if place is not None:
-            return Tail(None, Said.TO, place, _ending(cur, ctx))
+            return Tail(None, Said.TO, place, ending_told(cur, ctx))
     cur.at = at
     return Tail(None, Said.OPEN)
 
@@ -398,10 +398,10 @@ def _rep_tail(cur: Cursor, ctx: Context) -> Tail:
             continue
         cur.at = at
         break
-    return Tail(times, said, to, _ending(cur, ctx))
+    return Tail(times, said, to, ending_told(cur, ctx))
 
 
-def _ending(cur: Cursor, ctx: Context) -> bool:
+def ending_told(cur: Cursor, ctx: Context) -> bool:
     """Ending := ","? ("ending" | "end") ("last" "rep")? ("with" | "on" | "by")?
 
     ", ending k2", "; end last rep k2", ", ending with k2 instead of k5": what follows is read as steps

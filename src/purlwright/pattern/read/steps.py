@@ -245,6 +245,9 @@ def _is_pair(one: Step, other: Step) -> bool:
 def _times_near(cur: Cursor) -> bool:
     """Whether the next step after a comma is worked so many "times"."""
     for t in cur.pad[cur.at + 1 : cur.at + 7]:
+        if t.low in {"(", "["} and t.kind:
+            at = cur.tokens.index(t, cur.at)
+            return cur.pad[at + 1].kind == "n" and cur.pad[at + 2].low in {"x", "times"}
         if t.low in _ENDS or not t.kind:
             return False
         if t.low in {"times", "twice", "thrice"}:
@@ -274,7 +277,8 @@ def _joined(cur: Cursor, ctx: Context, start: int, found: Steps, depth: int) -> 
     if cur.pad[before].low == "," and not comma:
         cur.at += 1
     t = cur.pad[cur.at]
-    times = parse_times(cur, ctx) if t.kind == "n" or t.low in _TIMES or t.value is not None else None
+    may = t.kind == "n" or t.low in _TIMES or t.value is not None or t.low in {"(", "["}
+    times = parse_times(cur, ctx) if may else None
     if times is None:
         cur.at = at if comma else before
         return found if comma else found + second
