@@ -136,6 +136,7 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
     before = len(k.history)
     said = repeats_said(k) if told else ()
     worked = 0
+    stripes = _stripes(k, rows)
 
     def once() -> bool:
         nonlocal worked
@@ -145,6 +146,8 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         for r in rows:
             if worked < len(said):
                 check_repeats(k, r, said[worked], s.span)
+            if stripes:
+                k.worker.yarn = stripes[r.entry]
             words = (r.line, r.label)  # the seven rounds of "Knit 7 rounds" are worked again together
             done = work_next(k, r, s.between * turn, new_pass=words != last) or done
             last = words
@@ -170,6 +173,20 @@ def repeat_rows(k: Knitter, s: tree.RepeatRows, rest: Sequence[tree.Action]) -> 
         work_passes(k, once, often, rows=len(rows), cycle=cycle)
     if s.until is not None:
         end_on(k, s.until, once, s.span, len(rows))
+
+
+def _stripes(k: Knitter, rows: Sequence[Row]) -> dict[int, int]:
+    """The yarn of each row, where rows of several yarns are worked again: "With A, knit 24 rows. With B, knit
+    6 rows. Rep the last 30 rows." Nothing for rows of one yarn, which go on in that in use, nor where the
+    words that repeat them name one.
+    """
+    if any(isinstance(a, tree.Yarn) and a.act != "break" for a in k.info.actions):
+        return {}
+    wanted = {r.entry for r in rows}
+    of_row = {e.order: e.yarns[0] for e in k.entries if e.order in wanted and e.yarns}
+    if len(of_row) < len(wanted) or len(set(of_row.values())) < 2:
+        return {}
+    return {order: k.grower.yarn(name) for order, name in of_row.items()}
 
 
 def until_rows(k: Knitter, until: tree.Until, rows: Sequence[Row]) -> None:

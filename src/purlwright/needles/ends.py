@@ -6,6 +6,7 @@ on in the course of a row is left to ``edges``.
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -104,13 +105,26 @@ def finish(k: Knitter) -> None:
     _double_overs(k)
     if not k.pieces:
         _nothing_knitted(k)
-    if nd.live and k.pieces and not k.unproved and not k.any_width:
+    if nd.live and k.pieces and not k.unproved and not k.any_width and not _left_on_purpose(k):
         last = k.entries[-1] if k.entries else None
         span = last.span if last is not None else NOWHERE
         ends = problems.EndingNotSaid if _goes_on(k) else problems.LeftLive
         k.report(ends(k.pieces[-1][0], nd.live), span)
     for h in nd.holders:
         k.report(problems.LeftOnHold(h.name, len(h.loops)), Span(*h.span))
+
+
+_LEFT = re.compile(r"leave\b.*\bsts?\b.*\bon\b.*\b(?:needles?|dpns|pins|cable)\b", re.IGNORECASE)
+
+
+def _left_on_purpose(k: Knitter) -> bool:
+    """In words: ``Leave the sts on the needles for the heel.`` at the very end: they stay where they are."""
+    last = next(
+        (line.actions for section in reversed(k.pattern.sections) if section.kind != "define"
+         for line in reversed(section.lines) if any(not isinstance(a, tree.Unread) for a in line.actions)),
+        (),
+    )  # fmt: skip
+    return any(isinstance(a, tree.Note) and _LEFT.match(a.words) for a in last)
 
 
 def _goes_on(k: Knitter) -> bool:

@@ -177,6 +177,8 @@ class Knitter:
         """Report a problem at a span of the line in work."""
         w = self.worker
         w.said += 1
+        if w.trying:
+            return
         if self.heard is not None:
             self.heard.append(problem)
             return

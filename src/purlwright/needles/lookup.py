@@ -282,7 +282,7 @@ def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None
         count=n, parents=np.zeros(0, np.int32), links=0,
     )  # fmt: skip
     nd = Needles(left=loops[::-1].copy())
-    w.quiet += 1
+    w.trying += 1
     try:
         with alone(w, nd):
             w.steps(d.steps)
@@ -291,7 +291,7 @@ def derive_by_knitting(k: Knitter, d: tree.Definition) -> tuple[int, int] | None
         return None
     finally:
         del w.log[logged:]
-        w.quiet -= 1
+        w.trying -= 1
         w.gathered.clear()
         k.grower.back_to(mark)
     left = set(nd.left.tolist())

@@ -43,6 +43,28 @@ class Measure:
             makes += c[1]
         return takes, makes
 
+    def by_numbers(self, steps: Sequence[tree.Action]) -> int | None:
+        """Loops that steps take if the stitch left by each bind-off is the first of those that follow it.
+
+        "Rib 3, [bind off 2 sts, rib 16] 5 times" takes 3 + 5 * 18 then, and 3 + 5 * 19 if it is not. None if
+        that depends on the needle.
+        """
+        takes = 0
+        for step in steps:
+            if isinstance(step, tree.BindOff) and step.count is not None and step.at == "here":
+                takes += self.number(step.count)
+            elif isinstance(step, tree.Repeat) and step.times is not None and step.to is None:
+                body = self.by_numbers(step.body)
+                if body is None:
+                    return None
+                takes += body * (self.number(step.times) + (step.star and step.said is tree.Said.MORE))
+            else:
+                count = self.one(step)
+                if count is None:
+                    return None
+                takes += count[0]
+        return takes
+
     def number(self, n: tree.Number | None, default: int = 1) -> int:
         """The value of a number for this size; a clause left out counts 0."""
         if n is None:

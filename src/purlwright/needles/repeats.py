@@ -281,6 +281,8 @@ def _as_often(w: Worker, s: tree.Repeat, full: int, each: int, dist: int, pass_:
 def counted_times(w: Worker, s: tree.Repeat, size: tuple[int, int] | None, pass_: int) -> None:
     """Work a repeat a given number of times; after a star "n times" may be n in all or n more."""
     n = w.number(s.times)
+    if size is not None and any(isinstance(x, tree.BindOff) for x in s.body) and w.loop_counts():
+        size = (w.measure.by_numbers(s.body) or size[0], size[1])
     if s.star:
         w.look("C026")
         if s.said is tree.Said.MORE:

@@ -29,10 +29,12 @@ if TYPE_CHECKING:
 
 def span_of(w: Worker, count: tree.Number | None, to: tree.Place | None, span: Span) -> int:
     """How many loops a count or a place means here; all that the rest of the row leaves, without either."""
+    waits, w.loop_waits = w.loop_waits, False
     if to is not None:
         return distance(w, to, span)
     if count is not None:
         n = w.number(count)
+        n -= waits and n > 0 and w.loop_counts()  # the stitch left by the bind-off is the first of these
         if n > w.left_over and not w.reach(n):
             w.too_few(tree.Work(stitch="k", count=count, span=span), 1, n, w.op(known("k")), 1)
         return n
@@ -105,6 +107,7 @@ def in_pattern(w: Worker, s: tree.InPattern, pass_: int) -> None:
     """Go on as established: as the row that comes next in the pattern, else as the stitches appear."""
     steps, offset = (w.established(s.how) if s.how in {"set", "even", "rib"} else None) or (None, w.offset)
     if steps is not None and s.count is None and s.to is None:
+        w.loop_waits = False
         c, tail = w.measure.all(steps), w.tail()
         if (c is None or c[0] + (tail or 0) == w.left_over) and not (c is None and tail):
             here, w.offset = w.offset, offset
@@ -197,14 +200,14 @@ def as_far(w: Worker, s: tree.RowRef, to: tree.Place) -> None:
     nd.left_marks = [b.moved(b.at - rest) for b in nd.left_marks if b.at > rest]
     frames, reach = w.frames, w.right_at_start
     w.frames, w.right_at_start = [], 0
-    w.quiet += 1
+    w.trying += 1
     try:
         w.steps(steps)
         w.flush()
     except Stop:  # the place is reached in the middle of a step
         w.flush()
     finally:
-        w.quiet -= 1
+        w.trying -= 1
         left = len(nd.left)
         nd.left_marks = parked_marks + [b.moved(b.at + rest) for b in nd.left_marks]
         nd.left = np.concatenate([parked, nd.left])
@@ -247,7 +250,7 @@ def within(w: Worker, steps: Sequence[tree.Action], n: int, offset: int) -> bool
     mark, needles, count = w.grower.mark(), w.needles.copy(), replace(w.count)
     logged, yarn = len(w.log), w.yarn
     here, w.offset = w.offset, offset
-    w.quiet += 1
+    w.trying += 1
     try:
         narrowed(w, steps, n)
     except Stop:
@@ -260,7 +263,7 @@ def within(w: Worker, steps: Sequence[tree.Action], n: int, offset: int) -> bool
         del w.log[logged:]
         return False
     finally:
-        w.quiet -= 1
+        w.trying -= 1
         w.offset = here
     return True
 

@@ -49,7 +49,8 @@ def work_stitch(w: Worker, s: tree.Work, pass_: int, *, times: int = 1) -> None:
         w.loop_waits = False
         rest = w.tail()
         single = st is not None and st.takes == st.makes == 1
-        if single and rest is not None and n + rest == w.left_over + 1 and n > 0:
+        comes_out = rest is not None and n + rest == w.left_over + 1
+        if single and n > 0 and (comes_out or w.loop_counts()):
             n -= 1  # the stitch left by the bind-off counts as the first of these
     if n <= 0:
         return

@@ -53,12 +53,16 @@ def rows_for(k: Knitter, length: tree.Length, *, since: str | None, span: Span) 
             first = part_began(k)
         done = sum(1 for e in k.entries[first:] if e.kind in ROWS)
         k.worker.look("C057")
-        if done > total * 3 // 2 + 6 and not k.unproved and _measured_from_there(k, first):
+        if done > total * _PAST + 4 and not k.unproved and _measured_from_there(k, first):
             cm = Fraction(round(done / rate / 5), 2)
             words = length.words if len(values) == 1 else f"{float(value):g} {length.unit}"
             k.report(problems.LengthPassed(done, f"{float(cm):g}", words), span)
         total -= done
     return max(total, 0)
+
+
+_PAST = Fraction(6, 5)
+"""So much more than the rows of a length is let pass: edgings draw in, and a knitter's rows differ."""
 
 
 def _measured_from_there(k: Knitter, first: int) -> bool:

@@ -134,6 +134,8 @@ class Worker:
     """The pattern's own stitches and charts whose words are in work, outermost first."""
     quiet: int = 0
     """Above 0 nothing is reported: a reading is tried, or the words were worked before."""
+    trying: int = 0
+    """Above 0 what is met does not even count: all of it is put back, or the place to stop is being found."""
     said: int = 0
     """How many problems were met, reported or not."""
 
@@ -550,6 +552,13 @@ class Worker:
                 return need
         return need
 
+    def loop_counts(self) -> bool:
+        """Whether the stitch that a bind-off left is the first of those counted after it, in all of this row:
+        its numbers add up to the stitches that the row began with.
+        """
+        steps = self.frames[0][0] if self.frames else ()
+        return bool(self.count.start) and self.measure.by_numbers(steps) == self.count.start
+
     def after(self) -> tree.Action | None:
         """The step that the row's words say next after this one."""
         for steps, at, once in reversed(self.frames):
@@ -592,5 +601,8 @@ def _is_simple(s: tree.Action) -> bool:
     return isinstance(s, tree.Note)
 
 
-_KEEPS_LOOP = (tree.Work, tree.Repeat, tree.BindOff, tree.Marker, tree.YarnTo, tree.Note, tree.Stated)
+_KEEPS_LOOP = (
+    tree.Work, tree.Repeat, tree.BindOff, tree.Marker, tree.YarnTo, tree.Note, tree.Stated, tree.InPattern,
+    tree.InGround,
+)  # fmt: skip
 """After binding off a stitch is left on the right needle; these may still count it among their own."""

@@ -77,26 +77,30 @@ def _caused(f: Finding, pieces: Sequence[Piece], charts: Sequence[Span]) -> Find
     for piece in pieces:
         for n, entry in enumerate(piece.rows):
             if entry.span.start <= f.span.start < entry.span.end and entry.kind in _ROWS:
-                cause = _cause(piece.rows[:n], entry, charts)
-                if cause is None or not _fits(f, cause):
-                    return f
+                cause, lost = _cause(piece.rows[:n], entry, charts)
+                if cause is None or not _fits(f, cause, lost):
+                    continue  # it may have come out the first time
                 problem = RowLosesCount(cause.label, cause.start, cause.end, entry.label)
                 related = (Related(f.span, f.problem.label()),)
                 return Finding(problem=problem, span=cause.span, related=related)
     return f
 
 
-def _cause(before: Sequence[Entry], shows: Entry, charts: Sequence[Span]) -> Entry | None:
-    """The one numbered row of the section, before the one in which it shows, that does not keep its count."""
+def _cause(before: Sequence[Entry], shows: Entry, charts: Sequence[Span]) -> tuple[Entry | None, int]:
+    """The one numbered row of the section, before the one in which it shows, that does not keep its count.
+
+    It may have been worked more than once; with it, how many stitches its workings lost in all.
+    """
     if shows.made != shows.lost or shows.number is None:
-        return None
+        return None, 0
     rows = list(_numbered(before, shows))
     odd = [e for e in rows if e.made != e.lost]
-    if len(odd) != 1 or len(rows) < 4 or odd[0].stated:
-        return None
+    if not odd or len({e.span for e in odd}) != 1 or len({e.span for e in rows}) < 4 or odd[0].stated:
+        return None, 0
     cause = odd[0]
     drawn = any(span.start <= cause.span.start < span.end for span in charts)
-    return cause if drawn or (cause.made and cause.lost) else None
+    lost = sum(e.lost - e.made for e in odd)
+    return (cause, lost) if drawn or (cause.made and cause.lost) else (None, 0)
 
 
 def _numbered(before: Sequence[Entry], shows: Entry) -> Iterator[Entry]:
@@ -108,11 +112,11 @@ def _numbered(before: Sequence[Entry], shows: Entry) -> Iterator[Entry]:
         yield e
 
 
-def _fits(f: Finding, cause: Entry) -> bool:
+def _fits(f: Finding, cause: Entry, lost: int) -> bool:
     """Whether the row comes out with the stitches that were there before the cause."""
     if isinstance(f.problem, CountDiffers):
-        return not f.problem.at_least and (f.problem.there, f.problem.uses) == (cause.end, cause.start)
+        return not f.problem.at_least and (f.problem.there, f.problem.uses) == (cause.end, cause.end + lost)
     if isinstance(f.problem, RepeatUneven):
-        there = f.problem.there + cause.start - cause.end
+        there = f.problem.there + lost
         return there > 0 and there % f.problem.each == 0
     return False

@@ -18,6 +18,7 @@ from purlwright.findings import Finding, Related, Severity
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, not_read, of_the_work
 from purlwright.proof.beside_markers import marker_faults
+from purlwright.proof.colours_mirrored import colours_mirrored
 from purlwright.proof.drawn import blocks
 from purlwright.proof.left_right import pair_faults
 from purlwright.proof.panels import panel_faults
@@ -420,7 +421,7 @@ def judge_mirror(subject: Subject) -> Answer:
     findings += pair_faults(blocks(subject))
     if not findings and not told:
         rows_ = subject.worked_rows
-        findings += [*marker_faults(rows_), *panel_faults(rows_)][:1]
+        findings += [*marker_faults(rows_), *panel_faults(rows_)][:1] or list(colours_mirrored(subject))[:1]
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 

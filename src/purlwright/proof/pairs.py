@@ -214,7 +214,7 @@ def _width(part: Part) -> int:
 def _all(subject: Subject) -> list[Finding]:
     def find() -> list[Finding]:
         seen = [one for way in subject.ways for one in _seen(subject, way)]
-        return over_sizes(subject, [*seen, *_in_most_sizes(subject)])
+        return over_sizes(subject, [*seen, *_in_most_sizes(subject), *_as_wide(subject)])
 
     return subject.once("pairs", find)
 
@@ -239,6 +239,47 @@ def _in_most_sizes(subject: Subject) -> Iterator[tuple[Way, Seen]]:
                 say = partial(_differ, (other_name, name), what)
                 related = (Related(y.span, "the same place here"),)
                 yield way, Seen(say.args, x.span, (other_number, number), say, related)
+
+
+_ASKEW = 4
+"""A neck that stands aside by more stitches than this in one size is meant to."""
+
+
+def _as_wide(subject: Subject) -> Iterator[tuple[Way, Seen]]:
+    """Two halves that begin with as many stitches in one size or more, and in another with a few more or
+    fewer, all shaped alike: what parts them stands a little aside there.
+    """
+    met: dict[tuple[str, str], list[tuple[Way, Pair]]] = {}
+    for way in subject.ways:
+        for pair in _pairs(subject, way):
+            if sure(pair.a) and sure(pair.b):
+                met.setdefault((pair.name_a, pair.name_b), []).append((way, pair))
+    for names, found in met.items():
+        alike = [_width(pair.a) == _width(pair.b) for _, pair in found]
+        if all(alike) or not any(alike):
+            continue
+        for (way, pair), same in zip(found, alike, strict=True):
+            a, b = _width(pair.a), _width(pair.b)
+            shaped = [[_what_of(e) for e in events(subject, way, part)] for part in pair[:2]]
+            if same or abs(a - b) > _ASKEW or len(shaped[0]) != len(shaped[1]) or shaped[0] != shaped[1]:
+                continue
+            at = _parted(way, pair)
+            say = partial(_differ, names, "stitches at its start")
+            yield way, Seen((*say.args, "wide"), at.span, (a, b), say)
+
+
+def _what_of(e: Event) -> tuple[object, ...]:
+    return e.row, e.sort, e.amount, e.inside
+
+
+def _parted(way: Way, pair: Pair) -> Entry:
+    """The row that parts the two halves, where the same piece was knitted in one before; else the first row
+    of the second.
+    """
+    first = min(pair.a.rows[0].order, pair.b.rows[0].order)
+    before = next((e for e in way.knitted.ledger.entries if e.order == first - 1), None)
+    parts = before is not None and (before.held or before.lost) and before.span.end >= 0
+    return before if before is not None and parts else pair.b.rows[0]
 
 
 def _halves(subject: Subject, way: Way) -> Iterator[tuple[Outline, Outline]]:

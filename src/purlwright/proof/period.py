@@ -24,6 +24,7 @@ from purlwright.proof.faces import face_faults
 from purlwright.proof.jumps import place_faults
 from purlwright.proof.lines_up import aside_faults
 from purlwright.proof.mirror import edge_faults
+from purlwright.proof.row_rhythm import rhythm_faults
 from purlwright.proof.stacking import stacking_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.swallowed import swallowed_faults
@@ -347,6 +348,7 @@ def judge_period(subject: Subject) -> Answer:
     if answer.findings or _edges_amiss(subject):
         return answer
     found = stacking_faults(subject) or list(swallowed_faults(subject)) or face_faults(subject)
+    found = found or rhythm_faults(subject)
     return answer._replace(findings=tuple(found))
 
 

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple
 
 from purlwright.findings import Finding, Problem, Related, Severity
-from purlwright.needles.ledger import Entry
+from purlwright.needles.ledger import ROWS, Entry
 from purlwright.pattern import tree
 from purlwright.proof.answer import Answer, Seen, not_read, over_sizes
 from purlwright.proof.outline import Outline, outline
 from purlwright.proof.parts import Part, speaks_of, sure, wholes
 from purlwright.proof.sleeve_seams import sleeve_edges
 from purlwright.proof.subject import Subject, Way
+from purlwright.proof.where_longer import words_that_differ
 
 __all__ = ["JUDGES", "ArmholesDiffer", "RaglansDiffer", "ShouldersDiffer", "SideSeamsDiffer", "outlines"]
 
@@ -263,8 +264,19 @@ def _side_seams(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
     for front, back in _bodies(outlines(subject, way)):
         if _begun(front, back) and abs(front.start - back.start) > _ROW_LATER:
             at, rows = (front.first, back.first), (front.start - 1, back.start - 1)
+            upto = _rows(front)[: rows[0]], _rows(back)[: rows[1]]
             for one in _seen("side", SideSeamsDiffer, (front, back), at, rows):
-                yield way, one
+                yield way, _placed(subject, one, upto)
+
+
+def _rows(one: Outline) -> list[Entry]:
+    return [e for e in one.part.rows if e.kind in ROWS]
+
+
+def _placed(subject: Subject, one: Seen, rows: tuple[Sequence[Entry], Sequence[Entry]]) -> Seen:
+    """The same, at the words that make the difference, if they can be told."""
+    span = words_that_differ(subject, *rows)
+    return one if span is None else one._replace(span=span)
 
 
 def _sewn_edges(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
@@ -310,8 +322,9 @@ def _shoulders(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
             for one in _seen("shoulder", ShouldersDiffer, pair, at, both):
                 yield way, one
         if front.start and back.start and abs(front.depth - back.depth) > _ROW_LATER:
+            above = tuple(_rows(o)[o.start : o.top] for o in pair)
             for one in _seen("armhole", ArmholesDiffer, pair, at, (front.depth, back.depth)):
-                yield way, one
+                yield way, _placed(subject, one, (above[0], above[1]))
 
 
 def judge_shoulders(subject: Subject) -> Answer:
@@ -341,8 +354,9 @@ def _raglan_lines(subject: Subject, way: Way) -> Iterator[tuple[Way, Seen]]:
         rows = sleeve.rows - sleeve.start, back.rows - back.start
         if abs(rows[0] - rows[1]) > _ROW_LATER:
             at = sleeve.part.rows[-1], back.part.rows[-1]
+            above = _rows(sleeve)[sleeve.start :], _rows(back)[back.start :]
             for one in _seen("raglan", RaglansDiffer, (sleeve, back), at, rows):
-                yield way, one
+                yield way, _placed(subject, one, above)
 
 
 def judge_raglans(subject: Subject) -> Answer:

@@ -12,6 +12,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from purlwright.findings import Finding, Related, Severity
 from purlwright.proof.answer import Answer, not_read
@@ -273,6 +274,41 @@ def _stated(m: Measure) -> str:
     return f"{head} {m.amount.unit}"
 
 
+_EXACT = 0.015
+_BESIDE = 0.05
+
+
+def _one_size_beside(m: Measure, told: Sequence[_Told], subject: Subject) -> Finding | None:
+    """The same stretch gives the width of every size but one to the half centimetre, and of that one it is a
+    twentieth or more off; with the width that the stitches give, the sizes step more evenly.
+    """
+    if len(told) < 3 or m.about or len(m.amount.values) < len(told):
+        return None
+    found: dict[int, Key] = {}
+    for key in set.intersection(*(set(t.all) for t in told)):
+        if key[1] not in {1, 2}:
+            continue
+        off = [n for n, t in enumerate(told) if abs(t.all[key] - t.wanted) > max(0.5, _EXACT * t.wanted)]
+        if not off:
+            return None
+        if len(off) == 1 and abs(told[off[0]].all[key] - told[off[0]].wanted) > _BESIDE * told[off[0]].wanted:
+            found[off[0]] = min(found.get(off[0], key), key, key=str)
+    if len(found) != 1:
+        return None
+    ((n, key),) = found.items()
+    printed = [t.wanted for t in told]
+    knitted = [*printed[:n], told[n].all[key], *printed[n + 1 :]]
+    if abs(knitted[n] - printed[n]) < 1.5 or 2 * _unevenness(knitted) > _unevenness(printed):
+        return None
+    return _of_one_size(m, told[n], key, subject)
+
+
+def _unevenness(widths: Sequence[float]) -> float:
+    """How much the steps from size to size differ among themselves."""
+    steps = [b - a for a, b in pairwise(widths)]
+    return max(steps) - min(steps)
+
+
 def _one_size_out(m: Measure, told: Sequence[_Told], subject: Subject) -> Finding | None:
     """The same stretch gives the width in every size but one, and in that one nothing does."""
     out = [t for t in told if not any(_fits(ours, t.wanted, _FAR) for ours in t.all.values())]
@@ -283,15 +319,18 @@ def _one_size_out(m: Measure, told: Sequence[_Told], subject: Subject) -> Findin
     plain = sorted((key for key in shared if key[1] in {1, 2}), key=str)
     if not plain:
         return None
-    stretch = next((s for s in odd.cloth.stretches if s.key == plain[0][2]), None)
+    return _of_one_size(m, odd, plain[0], subject)
+
+
+def _of_one_size(m: Measure, odd: _Told, key: Key, subject: Subject) -> Finding | None:
+    """What is said of the one size whose stretch ``key`` gives another width than is stated."""
+    stretch = next((s for s in odd.cloth.stretches if s.key == key[2]), None)
     if stretch is None:
         return None
-    ours = Fraction(round(odd.all[plain[0]] * 2), 2)
+    ours = Fraction(round(odd.all[key] * 2), 2)
     printed = m.amount.values[odd.cloth.size] if len(m.amount.values) > 1 else m.amount.values[0]
     words = f"{float(printed or 0):g} {m.amount.unit}"
-    found = _finding(
-        m, str(stretch.count * int(str(plain[0][1]))), f"{float(ours):g}", words, stretch, subject
-    )
+    found = _finding(m, str(stretch.count * int(str(key[1]))), f"{float(ours):g}", words, stretch, subject)
     return Finding(problem=found.problem, span=found.span, related=found.related, sizes=(odd.cloth.way.size,))
 
 
@@ -317,11 +356,11 @@ def judge_widths(subject: Subject) -> Answer:
     open_lines: list[int] = []
     for m in targets:
         told = _told(m, subject)
-        if told and set.intersection(*(t.near for t in told)):
+        wrong = _one_size_beside(m, told, subject)
+        if wrong is None and told and set.intersection(*(t.near for t in told)):
             places += 1
             continue
-        wrong = None
-        if not all(t.near for t in told):
+        if wrong is None and not all(t.near for t in told):
             wrong = _wrong_everywhere(m, told, subject) or _one_size_out(m, told, subject)
         if wrong is not None:
             places += 1

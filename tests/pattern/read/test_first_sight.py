@@ -166,3 +166,27 @@ def test_part_of_a_row_is_worked_as_another(row, worked):
     last = next(e for e in w.knitted.ledger.entries if e.label == "Row 3")
     made = fabric.row_of_stitch == last.order
     assert "".join(fabric.ops[op] for op in fabric.op_of_stitch[made]) == worked
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["Cast on 40 sts and divide between three needles.", "CO 40 sts and divide them over four needles."],
+)
+def test_stitches_divided_over_a_set_of_needles_are_a_ring_when_rounds_follow(words):
+    w = work(f"{words}\nRound 1: *K2, p2; rep from * to end.\nRound 2: As round 1.\nCast off.")
+    assert w.wrong == []
+    assert w.knitted.ledger.entries[-2].kind.value == "round"
+
+
+def test_how_often_a_chart_goes_into_a_round_is_no_number_of_its_rows():
+    w = work(
+        "## Wave chart\n```chart\n. x . . 2\nx . . . 1\n\n. = k1\nx = p1\n```\n## Body\n"
+        "Cast on 24 sts and join in the round.\nWork rnds 1 and 2 of the wave chart, 6 times in each round.\nBind off."
+    )
+    assert w.wrong == []
+    assert [e.kind.value for e in w.knitted.ledger.entries].count("round") == 2
+
+
+def test_stitches_left_on_the_needle_on_purpose_are_not_forgotten():
+    w = work("Cast on 20 sts.\nKnit 4 rows.\nLeave the sts on the needle for the heel.")
+    assert w.wrong == []

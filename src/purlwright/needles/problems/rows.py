@@ -356,7 +356,7 @@ class LengthPassed(Said):
 
     Cure: correct the number of times, the number of rows between, or the length.
 
-    Source: rows divided by the row gauge; half as much again as the length is let pass.
+    Source: rows divided by the row gauge; a fifth more than the length is let pass.
     """
 
     code: ClassVar[str] = "length-passed"

@@ -479,11 +479,20 @@ def _on_needles_first(cur: Cursor, ctx: Context) -> int:
     return 0
 
 
+_SHARING = frozenset(
+    "and divide divided distribute distributed arrange arranged them sts stitches evenly equally these the"
+    .split()
+)  # fmt: skip
+
+
 def _how_many(cur: Cursor) -> int:
-    """("on" | "over") NUMBER "needles": how many needles share the stitches; 0 if that is not said."""
-    if cur.peek().low not in {"on", "onto", "over"} or cur.peek(2).low not in {"needles", "pins", "dpns"}:
+    """("and"? "divide" "them"?)? ("on" | "over" | "between") NUMBER "needles": how many needles share the
+    stitches; 0 if that is not said.
+    """
+    at = next((i for i in range(6) if cur.peek(i).low not in _SHARING), 6)
+    if cur.peek(at).low not in {"on", "onto", "over", "between", "among"}:
         return 0
-    return int(cur.peek(1).value or 0)
+    return int(cur.peek(at + 1).value or 0) if cur.peek(at + 2).low in {"needles", "pins", "dpns"} else 0
 
 
 def _needles(cur: Cursor, ctx: Context) -> tuple[Number, ...] | None:

@@ -582,6 +582,28 @@ def parse_return(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     return (Return(place=place, count=count, span=cur.span_from(here)),)
 
 
+def parse_left_on(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
+    """Left-on := "leave" ("the" | "these" | "all")* stitches "on" "the"? "needles" ("for" ...)?: they stay.
+
+    "leave the sts on the needles for the heel", "leave all sts on needle"
+    """
+    del depth, ctx
+    here = cur.at
+    cur.next()
+    cur.any_phrase("the? remaining|rem|live|last", "all? the|these|those?", "all")
+    if not take_stitch_word(cur) or not cur.any_phrase(
+        "on|upon the|your|their|its|same|circular|working? needle|needles|dpns|pins|cable"
+    ):
+        cur.at = here
+        return None
+    if cur.any_phrase("for|as|until|ready") is not None:
+        for _ in range(8):
+            if not cur.peek().kind or cur.peek().low in {",", ".", ";", "and", "then"}:
+                break
+            cur.next()
+    return (Note(words=_said(cur, here), span=cur.span_from(here)),)
+
+
 def parse_slipped_back(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Slipped-back := "return" ("the" | "it" | "them" | ...)? number? "slipped"? stitch? "back"? "to" "left"
     "needle"
@@ -689,7 +711,7 @@ WORDS: dict[str, tuple[Handler, ...]] = {
     ),
     "place": (parse_marker, parse_return, parse_hold),
     "put": (parse_return, parse_hold),
-    "leave": (parse_hold,),
+    "leave": (parse_left_on, parse_hold),
     "slip": (parse_marker, parse_return, parse_hold_all),
     "sl": (parse_marker, parse_hold_all),
     "return": (parse_slipped_back, parse_return, parse_yarn),

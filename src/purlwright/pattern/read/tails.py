@@ -33,6 +33,7 @@ from purlwright.pattern.tree import (
     RepeatRows,
     Resume,
     RowRef,
+    Said,
     Shaping,
     Stated,
     Until,
@@ -154,6 +155,34 @@ def _length_aside(cur: Cursor, *, rows: bool) -> bool:
     return False
 
 
+def _times_across(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """TIMES-ACROSS: NUMBER "times" ("in each round" | "around" | "across"), after the rows of a chart.
+
+    It is how often the stitches take it in, and no number of times that its rows are worked.
+    """
+    last = out[-1]
+    here = cur.at
+    if not isinstance(last, Call) and not (isinstance(last, RepeatRows) and last.rows.section):
+        return False
+    if isinstance(last, RepeatRows) and last.times is not None and _ACROSS.take(cur) is not None:
+        # "8 times in each round": the times were taken for those of the rows
+        out[-1] = changed(last, times=None, said=Said.TIMES, span=last.span.cover(cur.span_from(here)))
+        return True
+    cur.any_phrase(",? repeating|working it|this|chart?")
+    if parse_number(cur, ctx) is None or cur.take("times", "x") is None or _ACROSS.take(cur) is None:
+        cur.at = here
+        return False
+    out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+    return True
+
+
+_OF_CHART = frozenset("working repeating work repeat , in around across per to".split())
+_ACROSS = Phrases(
+    "in|on each|every|the round|rnd|row", "around|across the? round|rnd|row?", "per round|rnd|row",
+    "to each round|rnd|row",
+)  # fmt: skip
+
+
 def _chart_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     """CHART-REPEAT: ","? "working the 8-st repeat 12 (13, 14) times around": so many stitches are there.
 
@@ -162,6 +191,8 @@ def _chart_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     last = out[-1]
     chart = isinstance(last, Call) or (isinstance(last, RepeatRows) and bool(last.rows.section))
     here = cur.at
+    if _times_across(cur, ctx, out):
+        return True
     cur.take(",")
     if not chart or cur.take("working", "repeating", "work", "repeat") is None:
         cur.at = here
@@ -277,7 +308,7 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         found = True
     elif low == "for":
         found = _PURPOSE.take(cur) is not None
-    elif low in {"working", "repeating", "work", "repeat", ","} and _chart_repeat(cur, ctx, out):
+    elif low in _OF_CHART and _chart_repeat(cur, ctx, out):
         return False
     if found:
         out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
