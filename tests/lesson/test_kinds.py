@@ -153,7 +153,7 @@ SMALL = [
     ("K25", GARTER, "Half of all the stitches are worked once you have done the 4th row of this part."),
     ("K26", WEDGE, "When 12 stitches wait beyond the last turn (row 6), there is no turn more before the rows go to the end again."),
     ("K26", RAISED, "With 19 stitches this part is done, after 1 row more without shaping."),
-    ("K27", CABLE.replace("P3, k4, p3", "Knit"), "The side and how the stitches sit on those below together tell which row of the repeat you have just done (row 1 to row 4)."),
+    ("K27", CABLE.replace("P3, k4, p3", "Knit"), "The side that faces you and how the stitches sit on those below together tell which row of the repeat you have just done (row 1 to row 4)."),
     ("K31", WELT, "Before row 5 the first stitch on the left needle is a V; before the other rows of this part it is not."),
 ]  # fmt: skip
 
@@ -171,3 +171,34 @@ def clues(text):
 def test_the_clue_in_its_own_words(kind, text, words):
     found = [c.words for c in clues(text) if c.kind == kind]
     assert words in found
+
+
+OWN_CABLE = """\
+# Bollard
+Abbreviations
+C6F: slip 3 sts to cable needle, hold in front, k3, k3 from cable needle.
+
+Cast on 32 sts and join to work in the round.
+Rnds 1-3: *P2, k6; rep from * to end.
+Rnd 4: *P2, C6F; rep from * to end.
+Rep rnds 1-4 4 times more.
+Bind off.
+"""
+
+
+def test_a_crossing_that_the_pattern_explains_itself_is_a_crossing():
+    (part,) = parts_of(WorkUp(OWN_CABLE).knitted())
+    words = [clue.words for clue in clues_of(part)]
+    assert "Only round 4 has crossings." in words
+    assert any(said.startswith("4 strands above the hole of the last crossing") for said in words)
+
+
+def test_the_rows_of_a_heel_flap():
+    text = (
+        "# Flap\nCast on 56 sts and join to work in the round.\nKnit 4 rnds.\n## Heel flap\n"
+        "Row 1 (RS): *Sl 1, k1; rep from * 13 times more, turn.\nRow 2: Sl 1, p27, turn.\nRep rows 1 and 2 5 times more.\n"
+    )
+    flap = parts_of(WorkUp(text).knitted())[-1]
+    words = [clue.words for clue in clues_of(flap)]
+    assert "Every row begins with a slipped stitch." in words
+    assert any(said.startswith("The two open gaps stand 28 stitches apart.") for said in words)

@@ -20,7 +20,7 @@ from purlwright.stitches.load import dictionary
 if TYPE_CHECKING:
     from purlwright.fabric.arrays import Fabric
 
-__all__ = ["LETTERS", "sign_of"]
+__all__ = ["LETTERS", "sign_of", "stitch_of"]
 
 LETTERS = "letters:"
 _MOST_LETTERS = 4
@@ -33,7 +33,7 @@ def sign_of(deed: Deed, fabric: Fabric, *, from_right: bool) -> str:
         return "dropped" if deed.name == "drop" else "close"
     if deed.name in {"co", "pick up k"}:
         return "cast" if deed.name == "co" else "picked-up"
-    stitch = _stitch(deed)
+    stitch = stitch_of(deed)
     crossing = _crossing(deed, fabric, from_right=from_right) if _may_cross(deed, stitch) else ""
     if crossing:
         return crossing
@@ -60,7 +60,7 @@ def letters(name: str) -> str:
     return (short if 1 < len(short) <= _MOST_LETTERS else plain[:_MOST_LETTERS]).upper()
 
 
-def _stitch(deed: Deed) -> Stitch | None:
+def stitch_of(deed: Deed) -> Stitch | None:
     """The stitch of the dictionary that a deed is, also where she explains a usual one herself."""
     if deed.stitch is not None:
         return deed.stitch

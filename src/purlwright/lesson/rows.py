@@ -15,6 +15,7 @@ from itertools import groupby, pairwise
 from typing import TYPE_CHECKING
 
 from purlwright.chart.follow import Deed, Followed, follow
+from purlwright.chart.signs import stitch_of
 from purlwright.fabric.arrays import Seen as Face
 from purlwright.needles.ledger import Entry, Kind
 from purlwright.pattern.tree import Side
@@ -37,7 +38,8 @@ _ROWS = (Kind.ROW, Kind.ROUND)
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Done:
     """One stitch worked. ``taken`` and ``made`` are numbers of the fabric's stitches, in the order worked; -1
-    where one is not known. ``again`` says that it was worked by words that this row repeats.
+    where one is not known. ``again`` says that it was worked by words that this row repeats. ``like`` is the
+    stitch of the dictionary that it comes to, where the pattern has a name of its own for it.
     """
 
     name: str
@@ -45,6 +47,7 @@ class Done:
     taken: tuple[int, ...]
     made: tuple[int, ...]
     again: bool = False
+    like: Stitch | None = None
 
     @property
     def hole(self) -> bool:
@@ -61,7 +64,7 @@ class Done:
 
     @property
     def crosses(self) -> bool:
-        return self.stitch is not None and self.stitch.family in {Family.CABLE, Family.TWIST}
+        return self.like is not None and self.like.family in {Family.CABLE, Family.TWIST}
 
     @property
     def net(self) -> int:
@@ -71,7 +74,7 @@ class Done:
     @property
     def lean(self) -> str:
         """Which way a decrease leans, seen from the right side; "" for none."""
-        s = self.stitch
+        s = self.like
         return s.lean.value if s is not None and self.net < 0 and s.lean.value != "none" else ""
 
 
@@ -266,7 +269,12 @@ def _done(deed: Deed, repeated: set[Span], *, from_right: bool) -> Done:
     if from_right:
         taken, made = taken[::-1], made[::-1]
     return Done(
-        name=deed.name, stitch=deed.stitch, taken=tuple(taken), made=tuple(made), again=deed.span in repeated
+        name=deed.name,
+        stitch=deed.stitch,
+        like=stitch_of(deed),
+        taken=tuple(taken),
+        made=tuple(made),
+        again=deed.span in repeated,
     )
 
 

@@ -80,6 +80,8 @@ def rows_said(part: Part, rows: Iterable[Row]) -> tuple[str, str]:
         if late:
             return f"{said}, from the {ordinal_words(late + 1)} time on", "not before"
         return f"{said}{', each time' if {len(rs) for rs in met.values()} != {1} else ''}", _ends(part, mine)
+    if _together(every, mine) and len(rows) > 1 and every[-1].order in mine:
+        return f"from {rows[0].name} on", "not before"
     if _together(every, mine):
         said = rows[0].name if len(rows) == 1 else f"from {_short(rows[0], rows[-1])} to {rows[-1].name}"
     else:

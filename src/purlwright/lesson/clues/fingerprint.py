@@ -14,10 +14,10 @@ from purlwright.proof.said import and_list
 KIND = "K27"
 _FACTS = (Fact("side"), Fact("kinds"), Fact("yarns"), Fact("waiting"), Fact("first hole"), Fact("faces"))
 _SAID = {
-    "side": "the side",
+    "side": "the side that faces you",
     "kinds": "what the last row holds",
     "yarns": "the colour",
-    "waiting": "how many wait",
+    "waiting": "the stitches beyond the turn",
     "first hole": "where the first hole stands",
     "faces": "how the stitches sit on those below",
 }

@@ -8,6 +8,7 @@ from purlwright.lesson.clues.clue import Clue, claim, rows_said
 from purlwright.lesson.clues.cost import few
 from purlwright.lesson.facts import Fact, read
 from purlwright.lesson.rows import Part
+from purlwright.proof.said import count
 
 KIND = "K18"
 
@@ -27,13 +28,19 @@ def find(part: Part) -> Iterator[Clue]:
     said, stops = rows_said(part, rows)
     yield Clue(
         kind=KIND,
-        words=f"The open gaps stand {steps[0]} stitches apart, {most} at the most.{tells}",
+        words=f"{_gaps(steps[0], most)}{tells}",
         claims=(claim(Fact("gap steps"), rows), claim(Fact("gaps"), every)),
         rows=said,
         stops=stops or "told of rows with two gaps or more",
         seconds=few(most),
         tells_row=True,
     )
+
+
+def _gaps(apart: int, most: int) -> str:
+    if most == 2:
+        return f"The two open gaps stand {count(apart, 'stitch', 'stitches')} apart."
+    return f"The open gaps stand {count(apart, 'stitch', 'stitches')} apart, {most} at the most."
 
 
 def _after_turns(part: Part) -> tuple[list[int], list[int]]:

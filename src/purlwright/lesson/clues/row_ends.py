@@ -8,6 +8,7 @@ from purlwright.lesson.clues.clue import Clue, claim, rows_said
 from purlwright.lesson.clues.cost import LOOK
 from purlwright.lesson.facts import Fact
 from purlwright.lesson.rows import Part, Row
+from purlwright.stitches.kinds import Motion
 from purlwright.stitches.load import dictionary
 
 KIND = "K08"
@@ -81,5 +82,8 @@ def _said(names: tuple[str, ...]) -> str:
         n = len(names)
         return f"a {_DONE[name]} stitch" if n == 1 else f"{n} {_DONE[name]} stitches"
     stitch = dictionary().stitches.get(name)
+    if stitch is not None and stitch.motion is Motion.SLIP and stitch.takes == 1:
+        n = len(names)
+        return "a slipped stitch" if n == 1 else f"{n} slipped stitches"
     shown = stitch.name_us if stitch is not None else name
     return f"{shown}, {len(names)} times" if len(names) > 1 else shown
