@@ -21,6 +21,8 @@ def find(part: Part) -> Iterator[Clue]:
     inner = {read(Fact("gap steps"), r) for r in rows}
     if len(inner) != 1 or not isinstance(steps := inner.pop(), tuple) or len(steps) != 1:
         return
+    if not isinstance(apart := steps[0], int):
+        return
     every = [r for r in part.rows if r.seen.gaps]
     most = max(len(r.seen.gaps) for r in rows)
     turned = all(b == a + 1 for a, b in zip(*_after_turns(part), strict=True))
@@ -28,7 +30,7 @@ def find(part: Part) -> Iterator[Clue]:
     said, stops = rows_said(part, rows)
     yield Clue(
         kind=KIND,
-        words=f"{_gaps(steps[0], most)}{tells}",
+        words=f"{_gaps(apart, most)}{tells}",
         claims=(claim(Fact("gap steps"), rows), claim(Fact("gaps"), every)),
         rows=said,
         stops=stops or "told of rows with two gaps or more",
