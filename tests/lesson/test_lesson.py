@@ -129,6 +129,33 @@ def test_an_exercise_differs_in_the_row_it_names_and_no_earlier(name):
         assert bool(counts_differ) == ("count does not show" not in one.answer)
 
 
+TIP = """\
+# Tip
+Cast on 24 sts and join to work in the round.
+Knit 6 rounds.
+Row 1 (RS): K10, ssk, k1, turn.
+Row 2 (WS): Sl 1, p5, p2tog, p1, turn.
+Next rnd: Knit.
+Break yarn and draw through remaining sts.
+"""
+
+
+def test_a_gathered_end_is_no_bind_off_and_a_purl_decrease_is_tried_on_a_purl_row():
+    moves, piece = piece_for(WorkUp(TIP, "tip"))
+    names = [m.name for m in moves]
+    assert names[-1] == "draw the yarn through the last stitches"
+    assert "bind off" not in names
+    assert re.search(r"^Row \d+ \(WS\): P3, p2tog, purl to end\.", piece.text, re.MULTILINE)
+    assert re.search(r"^Row \d+ \(RS\): K3, ssk, knit to end\.", piece.text, re.MULTILINE)
+
+
+def test_the_first_exercise_shows_in_the_count_and_no_two_are_of_one_row():
+    _, piece = piece_for(WorkUp(TIP, "tip"))
+    found = planted(piece, knit)
+    assert found[0].rows != found[0].right
+    assert len({one.row for one in found}) == len(found) == 3
+
+
 # --- grafts ------------------------------------------------------------------------------------------
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from purlwright.lesson.rows import Part
     from purlwright.needles.knitted import Knitted
+    from purlwright.needles.ledger import Entry
 
 __all__ = ["Move", "new_moves"]
 
@@ -31,6 +32,8 @@ _OTHER = {
     Kind.GRAFT: "graft",
     Kind.SEAM: "sew a seam",
 }
+
+DRAW_THROUGH = "draw the yarn through the last stitches"
 
 _AGAIN = {
     "co": "cast on during a row",
@@ -44,7 +47,9 @@ _TURNS = {"turn": "turn before the end of the row", "w&t": "wrap and turn before
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Move:
-    """A move. ``key`` is its name in the dictionary, or hers; ``stitch`` the entry, if there is one."""
+    """A move. ``key`` is its name in the dictionary, or hers; ``stitch`` the entry, if there is one; ``side``
+    is that of the row it comes in first, "" where there is none.
+    """
 
     key: str
     name: str
@@ -54,6 +59,7 @@ class Move:
     order: int
     row: str
     section: str
+    side: str = ""
 
 
 def new_moves(knitted: Knitted, parts: Sequence[Part] | None = None) -> tuple[Move, ...]:
@@ -67,10 +73,20 @@ def new_moves(knitted: Knitted, parts: Sequence[Part] | None = None) -> tuple[Mo
     return tuple(out)
 
 
+def _drawn(knitted: Knitted, end: Entry) -> bool:
+    """Whether the yarn was drawn through the last stitches: they all end, and nothing was made or joined."""
+    f = knitted.fabric
+    if end.end or end.worked != end.lost or (f.row_of_stitch == end.order).any():
+        return False
+    joined = {int(s) for side in (f.join_a, f.join_b) for s in side[f.join_kind == Link.JOINED]}
+    before = max((e.order for e in knitted.ledger.entries if e.order < end.order), default=-1)
+    return joined.isdisjoint((f.row_of_stitch == before).nonzero()[0].tolist())
+
+
 def _met(knitted: Knitted, parts: Sequence[Part]) -> Iterator[Move]:
     for e in knitted.ledger.entries:
         if e.kind in _OTHER:
-            name = _OTHER[e.kind]
+            name = DRAW_THROUGH if e.kind is Kind.BIND_OFF and _drawn(knitted, e) else _OTHER[e.kind]
             yield Move(
                 key=name,
                 name=name,
@@ -98,6 +114,7 @@ def _met(knitted: Knitted, parts: Sequence[Part]) -> Iterator[Move]:
                     order=row.order,
                     row=label_of(row) or row.name,
                     section=part.name,
+                    side=row.seen.side,
                 )
             if row.seen.waiting:
                 key = "w&t" if row.order in wrapped else "turn"

@@ -22,7 +22,10 @@ if TYPE_CHECKING:
 
 __all__ = ["Planted", "planted"]
 
-_ROW = re.compile(r"^(?P<label>Row \d+)(?: \(\w+\))?: K3, (?P<move>.+), knit to end\.(?: \(\d+ sts\))?$")
+_ROW = re.compile(
+    r"^(?P<label>Row \d+)(?: \(\w+\))?: (?P<edge>[KP])3, (?P<move>.+), (?:knit|purl) to end\."
+    r"(?: \(\d+ sts\))?$"
+)
 _SHORT_ROW = re.compile(
     r"^(?P<label>Row \d+)(?: \(\w+\))?: Knit to last 4 sts, (?P<move>turn|w&t)\.(?: \(\d+ sts\))?$"
 )
@@ -50,28 +53,44 @@ class Planted:
 
 
 def planted(practice: Practice, knit: Callable[[str], Knitted], most: int = 3) -> tuple[Planted, ...]:
-    """Up to so many exercises, no two of the same sort of slip while there are others."""
+    """Up to so many exercises, the first one that the count shows, if there is one; then no two of the same
+    row, nor of the same sort of slip, while there are others.
+    """
     right = counts_of(knit(practice.text))
     lines = practice.text.split("\n")
-    sorts: dict[str, list[Planted]] = {}
+    found_all: list[tuple[str, Planted]] = []
     for n, line in enumerate(lines):
         found = _ROW.match(line) or _SHORT_ROW.match(line)
         if found is None:
             continue
-        for sort, words, answer in _slips(found["move"], short=found.re is _SHORT_ROW):
+        short = found.re is _SHORT_ROW
+        for sort, words, answer in _slips(
+            found["move"], short=short, purled=not short and found["edge"] == "P"
+        ):
             changed = [*lines[:n], f"{found['label']}: {words}", *lines[n + 1 :]]
             knitted = knit("\n".join(_TOTAL.sub("", x) for x in changed))
             rows = counts_of(knitted)
             if len(rows) == len(right):
                 answer_said = f"{found['label']}: {answer}{_counted(rows, right, found['label'])}"
                 one = Planted(knitted=knitted, rows=rows, right=right, row=found["label"], answer=answer_said)
-                sorts.setdefault(sort, []).append(one)
-    out: list[Planted] = []
-    while len(out) < most and any(sorts.values()):
-        for every in sorts.values():
-            if every and len(out) < most:
-                out.append(every.pop(0))
-    return tuple(out)
+                found_all.append((sort, one))
+    out: list[tuple[str, Planted]] = []
+    while found_all and len(out) < most:
+        best = min(found_all, key=lambda x: _stale(x, out))
+        found_all.remove(best)
+        out.append(best)
+    return tuple(one for _, one in out)
+
+
+def _stale(one: tuple[str, Planted], out: Sequence[tuple[str, Planted]]) -> tuple[bool, bool, bool]:
+    """Whether it is less wanted: it shows in no count and none does yet; its row, its sort, are there."""
+    sort, mine = one
+    none_counts = not any(p.rows != p.right for _, p in out)
+    return (
+        none_counts and mine.rows == mine.right,
+        any(p.row == mine.row for _, p in out),
+        any(s == sort for s, _ in out),
+    )
 
 
 def counts_of(knitted: Knitted) -> tuple[tuple[str, int], ...]:
@@ -79,7 +98,7 @@ def counts_of(knitted: Knitted) -> tuple[tuple[str, int], ...]:
     return tuple((e.label, e.end) for e in knitted.ledger.entries if e.kind in ROWS)
 
 
-def _slips(move: str, *, short: bool = False) -> list[tuple[str, str, str]]:
+def _slips(move: str, *, short: bool = False, purled: bool = False) -> list[tuple[str, str, str]]:
     """For a move: which sort of slip, the row as it is then worked, and what is to be said."""
     if short:
         return [
@@ -87,7 +106,7 @@ def _slips(move: str, *, short: bool = False) -> list[tuple[str, str, str]]:
             ("too late", f"Knit to last 2 sts, {move}.", "the row turned two stitches too late."),
         ]
     out = []
-    other = _OTHER_WAY.get(move.casefold())
+    other = None if purled else _OTHER_WAY.get(move.casefold())
     if other is not None:
         there = dictionary().find(other)
         shown = there.us if there is not None and there.us else other
@@ -105,7 +124,8 @@ def _slips(move: str, *, short: bool = False) -> list[tuple[str, str, str]]:
             )
         )
     else:
-        out.append(("left out", "Knit.", f"{move} was left out, and the row was knitted plain."))
+        plain, done = ("Purl.", "purled") if purled else ("Knit.", "knitted")
+        out.append(("left out", plain, f"{move} was left out, and the row was {done} plain."))
     return out
 
 

@@ -90,7 +90,7 @@ def _text(
     back = "Knit" if garter else "Purl"
     stitches, rows = width, []
     lines = ["Row 1 (RS): Knit.", f"Row 2 (WS): {back}."]
-    explained = {"k": "k: knit."}
+    explained = {"k": "k: knit.", "p": "p: purl."}
     number = 3
     for move in moves:
         words = _words(move, own) or move.key
@@ -104,9 +104,11 @@ def _text(
             stitches += move.makes - move.takes
             total = f" ({stitches} sts)" if move.makes != move.takes else ""
             row = f"K{_EDGE}, {words}, knit to end.{total}"
+            if move.side == "WS" and not garter:  # as in the pattern, on the wrong side
+                row, rest = "Knit.", f"P{_EDGE}, {words}, purl to end.{total}"
             explained |= {words: _explained(move, words, own)} | ({"sts": "sts: stitches."} if total else {})
         lines += [f"Row {number} (RS): {row}", f"Row {number + 1} (WS): {rest}"]
-        rows.append((f"Row {number}", move.name))
+        rows.append((f"Row {number + (row == 'Knit.')}", move.name))
         number += 2
         if move.key == "w&t":
             lines += [
@@ -114,8 +116,9 @@ def _text(
                 f"Row {number + 1} (WS): {back}.",
             ]
             number += 2
-    if not any(" K3," in line for line in lines):
-        explained.pop("k")
+    for letter in ("k", "p"):
+        if not any(f" {letter.upper()}{_EDGE}," in line for line in lines):
+            explained.pop(letter)
     head = ["## Abbreviations", *explained.values(), ""] if explained else []
     whole = [f"# {title}", *head, "## Practice", f"Cast on {width} sts.", *lines, "Bind off.", ""]
     return "\n".join(whole), tuple(rows)

@@ -111,7 +111,7 @@ def _rows(p: PartClues) -> tuple[tuple[str, ...], ...]:
         if t.clue.tells_row:
             then = "you are at another row than you thought"
         else:
-            then = "look at the row just done, then at the one before"
+            then = f"look at the {p.part.what} just done, then at the one before"
         if t.faked:
             then += f". It still seems so if {t.faked[0]}"
         out.append((t.clue.words, where, then))
