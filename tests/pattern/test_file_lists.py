@@ -155,3 +155,18 @@ def test_a_bare_row_does_not_take_in_the_words_that_go_on_from_it():
         "row 1: k",
         "cont like this until 8 rows are done.",
     ]
+
+
+@pytest.mark.parametrize(
+    ("words", "count"),
+    [
+        ("Knit {plain} rows.", 8),
+        ("Purl {plain} rows.", 8),
+        ("Knit {plain + 2} more rows.", 10),
+        ("K{plain}, k32.", 1),
+    ],
+)
+def test_a_named_number_says_how_many_rows_are_knitted(words, count):
+    text = f"{HEADED}## Numbers\nplain = 8\n\n## Body\nCO 40 sts.\n{words}\nBind off.\n"
+    pieces = knit(read(text)).ledger.pieces
+    assert sum(e.kind == "row" for e in pieces[0].rows) == count

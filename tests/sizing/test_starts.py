@@ -1,5 +1,6 @@
 """Patterns to begin from: each proves clean in every size and option, at three gauges, and measures what it
-should. Pullovers for all but women are tried at one gauge each time, at the others by ``pytest -m long``.
+should. Pullovers for all but women, and cardigans, are tried at one gauge each time, at the others by ``pytest
+-m long``; so are babies, and cardigans with pockets.
 """
 
 import re
@@ -22,8 +23,8 @@ WHO = {"body": [("woman",), ("child",), ("man",), ("youth",)]}
 CASES = [
     pytest.param(
         kind.name, whom, gauge,
-        marks=() if kind.part != "body" or whom == ("woman",) or gauge == GAUGES[kind.fabric][0]
-        else pytest.mark.long,
+        marks=() if kind.part != "body" or gauge == GAUGES[kind.fabric][0]
+        or (whom == ("woman",) and kind.name != "cardigan") else pytest.mark.long,
     )
     for kind in KINDS.values()
     for whom in WHO.get(kind.part, [()])
@@ -45,6 +46,57 @@ def start(name, whom, gauge, ease=None):
         ease_mm=ease,
     )
     return clean_start(kind, asked, lambda text: len(WorkUp(text).proved().findings))
+
+
+BABIES = [
+    pytest.param(name, gauge, marks=() if gauge == (18, 25, 5) and name != "cardigan" else pytest.mark.long)
+    for name in ("drop-shoulder", "cardigan", "set-in", "raglan", "round-yoke")
+    for gauge in ((18, 25, 5), (22, 30, 4), (24, 32, 4), (28, 38, 3))
+    if (name, gauge) != ("cardigan", (18, 25, 5))
+]
+
+
+@pytest.mark.parametrize(("name", "gauge"), BABIES)
+def test_nothing_is_found_in_a_baby_s_at_a_coarse_gauge_or_a_fine_one(name, gauge):
+    """Their heads are large for their chests, and their sleeves short for their width."""
+    assert [f.problem.message() for f in work(name, ("baby",), gauge).proved().findings] == []
+
+
+@pytest.mark.parametrize("name", ["cardigan", "set-in"])
+def test_a_baby_s_that_has_no_room_for_a_neck_is_refused_with_its_size_and_counts(name):
+    with pytest.raises(NoPlan, match=r"Size 3 mo: a (?:front|round neck) of \d+ sts .*finer gauge"):
+        start(name, ("baby",), (14, 20, 6))
+
+
+@pytest.mark.parametrize(
+    "whom",
+    [
+        ("child",),
+        pytest.param(("woman",), marks=pytest.mark.long),
+        pytest.param(("man",), marks=pytest.mark.long),
+    ],
+)
+def test_a_cardigan_with_pockets_is_clean_and_buttons_where_its_bands_meet(whom):
+    kind = KINDS["cardigan"]
+    bodies, sizes = who(kind, whom)
+    asked = Asked(
+        sizes=sizes,
+        bodies=bodies,
+        knit=Knit(stitches=Fraction(22), rows=Fraction(30)),
+        fabric=kind.fabric,
+        pockets=True,
+    )
+    begun = clean_start(kind, asked, lambda text: len(WorkUp(text).proved().findings))
+    done = WorkUp(begun.text)
+    assert [f.problem.message() for f in done.proved().findings] == []
+    for n, size in enumerate(done.sizes):
+        pieces = {p.name: p.rows for p in done.knitted(size).ledger.pieces}
+        back, left, right = (pieces[name] for name in ("Back", "Left front", "Right front"))
+        assert len(back) == len(left) == len(right)
+        holes = next(e for e in pieces["Buttonhole band"] if e.made and e.kind == "row")
+        assert holes.made == begun.counts["buttons"][n]
+        assert holes.end == begun.counts["band"][n] == pieces["Button band"][0].end
+        assert left[-1].lost == right[-1].lost == begun.counts["shoulder"][n]
 
 
 @cache
@@ -118,9 +170,7 @@ def test_measures_from_memory_are_never_printed_without_saying_so():
     assert "from memory" not in text
 
 
-@pytest.mark.parametrize(
-    "kind", [k for k in KINDS.values() if k.name != "half-round-shawl"], ids=lambda k: k.name
-)
+@pytest.mark.parametrize("kind", list(KINDS.values()), ids=lambda k: k.name)
 def test_what_many_rows_depend_on_has_a_name_and_is_called_by_it(kind):
     text = start(kind.name, WHO.get(kind.part, [()])[0], GAUGES[kind.fabric][0]).text
     numbers = text.partition("\n## Numbers\n")[2].partition("\n\n")[0].splitlines()

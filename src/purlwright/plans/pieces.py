@@ -131,6 +131,7 @@ def _asked(said: Said, kind: Kind) -> Asked:
         lengths=lengths,
         fabric=fabric,
         needles_mm=_needle(said, knit),
+        pockets=said.given("--pockets"),
     )
 
 

@@ -77,6 +77,8 @@ def _says_much(words: str) -> bool:
     """Whether words are more than one stitch that may well be worked twice."""
     if words in _FILLS:
         return True
+    if not any(c.isalpha() for c in words):
+        return False  # the dashes of a list of sizes
     if _ONE_STITCH.fullmatch(words):
         return False
     return _REACHES.search(words) is not None or not any(c.isdigit() for c in words)

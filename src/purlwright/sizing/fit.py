@@ -211,7 +211,7 @@ def _openings(subject: Subject, way: Way) -> Iterator[tuple[str, Entry, Fraction
     if _OPENS.search(subject.source.text):
         return
     chest = _to_fit(subject, "chest", size)
-    head = None if chest is None else _head_for(chest)
+    head = None if chest is None else head_for(chest)
     for part in parts(subject, way):
         if _NECK.search(part.heading.words) and (ring := _ring(part)):
             yield "neckband", min(ring, key=lambda e: e.end), head, _stretch(subject, ring)
@@ -226,7 +226,7 @@ def _heads() -> Mapping[str, Fraction]:
     return {b.name: b.size("circumference").least_mm / 10 for b in heads_hands_feet("head")}
 
 
-def _head_for(chest: Fraction) -> Fraction:
+def head_for(chest: Fraction) -> Fraction:
     """The smallest head of those who have such a chest: up to two years, up to fourteen, grown up."""
     if chest <= 54:
         return _heads()["toddler 3 mo-3 yr"]

@@ -23,6 +23,7 @@ PLAN_OPTIONS: dict[str, tuple[tuple[str, ...], str, str]] = {
     "--needle": (_ONE, "SIZE", "The needle of the gauge: '4 mm'; else what is usual at the gauge."),
     "--title": (_ONE, "WORDS", "The title of the pattern."),
     "--pattern": (_BOTH, "", "Print the pattern alone, ready for a file."),
+    "--pockets": (_ONE, "", "Two patch pockets on the fronts of a cardigan."),
     "--want": (_ONE, "COUNT", "A count to find, again for each: 'back: 45 (48) cm; 4 plus 2; at most 120'."),
     "--rule": (_ONE, "RULE", "What holds between them, again for each: 'yoke = body + 2 sleeve'."),
     "--from": (_ONE, "N", "So many stitches to begin with."),
@@ -75,6 +76,7 @@ PIECES = {
     "round-mat": (*_FLAT, "--fabric"),
     "drop-shoulder": _WHO,
     "set-in": _WHO,
+    "cardigan": (*_WHO[:-1], "--pockets", "--pattern"),
     "raglan": _WHO,
     "round-yoke": _WHO,
 }

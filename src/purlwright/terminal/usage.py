@@ -139,8 +139,8 @@ purlwright plan WHAT
 Gives whole numbers that work in every size, how far each is from what was wanted, and for a
 piece the pattern text ready to paste, proved in all sizes. WHAT is a piece: hat, hat-from-crown,
 wedge-hat, mitten, sock, sock-from-toe, triangle-shawl, crescent-shawl, half-round-shawl,
-round-mat, drop-shoulder, set-in, raglan or round-yoke; or a question: counts, shaping, evenly,
-buttonholes, pick-up, shoulder, heel, neck, v-neck, armhole, cap, crescent, dome, cone,
+round-mat, drop-shoulder, set-in, cardigan, raglan or round-yoke; or a question: counts, shaping,
+evenly, buttonholes, pick-up, shoulder, heel, neck, v-neck, armhole, cap, crescent, dome, cone,
 raglan-rates, circle, wedges or body. plan alone lists them with an example each.
 """,
     "regauge": """\

@@ -280,11 +280,19 @@ _VERB_GOES_ON = frozenset(
 )
 
 
+_LONGEST_SUM = 24
+"""Words of a sum of named numbers, at most, before what it counts; own."""
+_MORE_ROWS = frozenset({"more", "further", "plain"})
+
+
 def _many_rows_ahead(cur: Cursor) -> bool:
     """Whether "knit" and its like may speak of rows here, so that "k2, p2" costs no more than a look."""
     t = cur.peek(1)
     if t.low == "." and t.glued and is_unit(cur.peek(3).low):
         return True  # "K. 1 row."
+    if t.low == "{":  # "Knit {plain} rows"
+        close = next((i for i in range(2, _LONGEST_SUM) if cur.peek(i).low == "}"), 0)
+        return bool(close) and (is_unit(cur.peek(close + 1).low) or cur.peek(close + 1).low in _MORE_ROWS)
     if t.kind == "n" or t.value is not None:
         after = cur.peek(2)
         if after.low == "and" and cur.peek(3).low in {"a", "one", "half", "three", "one-half"}:

@@ -66,6 +66,7 @@ class Asked:
     fabric: str = ""
     needles_mm: Fraction = Fraction(4)
     yarn: str = "wool"
+    pockets: bool = False
     way: int = 0
     """Which of several ways that are as good is taken, where the first gives lists that look like slips."""
     metres: tuple[int, ...] = ()

@@ -16,11 +16,11 @@ from purlwright.sizing.starts.flat_pullovers import (
     ribbed_beginning,
     sleeve_up_to,
 )
-from purlwright.sizing.starts.pullovers import below_the_underarm, near
+from purlwright.sizing.starts.pullovers import below_the_underarm, near, rib_mm
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
 
-__all__ = ["drop_shoulder"]
+__all__ = ["MEASURES", "Counts", "drop_shoulder"]
 
 MEASURES = (
     "chest",
@@ -32,7 +32,7 @@ MEASURES = (
 )
 
 
-class _Counts:
+class Counts:
     """The counts of back, front and sleeve."""
 
     def __init__(self, asked: Asked) -> None:
@@ -44,7 +44,8 @@ class _Counts:
             raise NoPlan(f"A back of {min(self.wide)} sts is too small for a pullover; look at the gauge.")
         armhole = asked.body_mm("armhole depth")
         self.armhole = tuple(a + rule("raglan deeper than armhole").mm for a in armhole)
-        self.rib = knit.rws(rule("garment rib").mm, 2)
+        small = all(b.group == "baby" for b in asked.bodies)
+        self.rib = knit.rws(rib_mm(asked.bodies), 2)
         below = asked.lengths.get("length") or below_the_underarm(asked.bodies, armhole)
         self.below = [knit.rws(x, 2) - self.rib for x in below]
         self.up = [knit.rws(x, 2) for x in self.armhole]
@@ -52,7 +53,8 @@ class _Counts:
         share = rule("back neck of cross back").share
         self.neck = [near(share * x / knit.stitch_mm, 2) for x in across]
         self.shoulder = [(n - k) // 2 for n, k in zip(self.wide, self.neck, strict=True)]
-        self.drop = [knit.rws(rule("neck depth").mm, 2)] * len(self.wide)
+        deep = rule("neck depth")
+        self.drop = [knit.rws(deep.least * 10 if small else deep.mm, 2)] * len(self.wide)
         self.curve = [max(2, min(k // 5, d // 2 - 1)) for k, d in zip(self.neck, self.drop, strict=True)]
         self.middle = [k - 2 * c for k, c in zip(self.neck, self.curve, strict=True)]
         if min(self.shoulder) < 4 or min(self.middle) < 2:
@@ -65,6 +67,9 @@ class _Counts:
         )
         self.arm = tuple(max(a - o, a / 2) for a, o in zip(arm, over, strict=True))
         self.arm_rows = [knit.rws(x, 2) - self.rib for x in self.arm]
+        # a short sleeve has a wider cuff: no more than one stitch goes at each edge on every other row
+        least = [t - 2 * (r // 2) for t, r in zip(self.top, self.arm_rows, strict=True)]
+        self.cuff = [max(n, few) for n, few in zip(self.cuff, least, strict=True)]
         if min(self.below) < 4 or min(self.arm_rows) < 8:
             raise NoPlan("The ribs are longer than body or sleeve; look at the row gauge and the lengths.")
         self.finished = (
@@ -87,7 +92,7 @@ class _Counts:
 
 def drop_shoulder(asked: Asked) -> Start:
     """A pullover in four flat pieces with a scooped front neck and a picked-up neckband."""
-    c = _Counts(asked)
+    c = Counts(asked)
     knit = asked.knit
     w = Writing(
         asked,

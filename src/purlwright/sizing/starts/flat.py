@@ -175,27 +175,24 @@ def half_round(asked: Asked) -> Start:
         "doubled in a few rows.",
     )
     _begin(w, [(across, "along the top edge")], "tapestry needle", [(inner << len(plain)) + 6])
+    runs = _runs(plain, ridges)
+    w.named("middle", [inner] * len(ridges))
+    w.named("outer", runs[-1])
     _tab(w)
     w.line("Next row (WS): Knit.")
-    count, done = inner, 2
     w.section("Body")
     last = [TAB] * len(ridges)
-    for many in plain:
-        # how many ridges each size works before the next doubling; none once it is large enough
-        now = [min(many, max(r - done, 0)) for r in ridges]
-        if any(now):
-            w.line(f"Knit {w.n([2 * n for n in now])} rows.")
-        done += many
-        here = [r > done for r in ridges]
-        if not any(here):
+    for n, rows in enumerate(runs):
+        if any(rows):
+            w.line(f"Knit {w.n(rows)} rows.")
+        if n + 1 == len(runs):
             break
-        count *= 2
-        only = w.only(here)
-        total = count + 6
+        here = [r > sum(plain[: n + 1]) + n + 2 for r in ridges]
+        only, total = w.only(here), w.sum(f"{2 << n} * middle + 6")
         w.line(f"{only}Inc row (RS): K3, *yo, k1; rep from * to last 3 sts, k3. ({total} sts)")
         w.line(f"{only}Next row (WS): Knit.")
-        done += 1
-        last = [total if yes else old for yes, old in zip(here, last, strict=True)]
+        count = (inner << n + 1) + 6
+        last = [count if yes else old for yes, old in zip(here, last, strict=True)]
     w.line("Bind off loosely.")
     w.section("Finishing")
     w.line("Weave in the ends. Soak, pin out to a half circle of the finished size, and leave to dry.")
@@ -205,6 +202,21 @@ def half_round(asked: Asked) -> Start:
         counts={"last count": tuple(last), "ridges": tuple(ridges)},
         said=(),
     )
+
+
+def _runs(plain: list[int], ridges: list[int]) -> list[list[int]]:
+    """Plain rows of each size before the first doubling, before the second, and so on; none where it has
+    ended.
+    """
+    out: list[list[int]] = []
+    done = 2
+    for many in plain:
+        out.append([2 * min(many, max(r - done, 0)) for r in ridges])
+        done += many
+        if all(r <= done for r in ridges):
+            break
+        done += 1
+    return out
 
 
 def _doublings(stitch: Fraction, row: Fraction, ridges: int) -> tuple[int, list[int]]:

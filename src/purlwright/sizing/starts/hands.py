@@ -8,6 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from purlwright.sizing.bodies import rule
+from purlwright.sizing.lists import growing
 from purlwright.sizing.starts.asked import Asked, Finish, Start
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
@@ -30,7 +31,8 @@ def mitten(asked: Asked) -> Start:
     long = asked.body_or("length", tuple(h * rule("hand length").share for h in hand))
     incs = [(t - 1) // 2 for t in thumb]
     gusset = [1 + 3 * i - 2 for i in incs]
-    tip = [_tip(n) for n in around]
+    last = growing([(8 + n % 4, 12 + n % 4) for n in around], [8] * len(around))
+    tip = [_tip(n, drawn) for n, drawn in zip(around, last, strict=True)]
     high = [knit.rws(x) for x in long]
     plain = [h - g - len_tip - 1 for h, g, (_, _, len_tip) in zip(high, gusset, tip, strict=True)]
     if min(plain) < 2:
@@ -116,11 +118,10 @@ def _odd(exact: Fraction) -> int:
     return max(5, 2 * int(half_up((exact - 1) / 2, Fraction(1))) + 1)
 
 
-def _tip(around: int) -> tuple[int, int, int]:
-    """Stitches when every round is decreased, stitches drawn up, and rounds in all, with the one that
-    places a marker.
+def _tip(around: int, last: int) -> tuple[int, int, int]:
+    """Stitches when every round is decreased, the ``last`` that are drawn up, and rounds in all, with the
+    one that places a marker.
     """
-    last = 8 + around % 4
     slow = (around - last) // 4 // 2
     middle = around - 4 * slow
     if slow < 1:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from purlwright.sizing.bodies import GROUPS, Body, bodies, heads_hands_feet
-from purlwright.sizing.starts import drop_shoulder, feet, flat, hands, hats, pullovers
+from purlwright.sizing.starts import cardigan, drop_shoulder, feet, flat, hands, hats, pullovers
 from purlwright.sizing.starts import set_in as set_in_sleeves
 from purlwright.sizing.starts.asked import Asked, Start
 from purlwright.sizing.unknowns import NoPlan
@@ -102,6 +102,14 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
                 "set-in",
                 "a pullover in flat pieces with set-in sleeves",
                 set_in_sleeves.set_in,
+                "body",
+                _PLAIN,
+                _BODY,
+            ),
+            _kind(
+                "cardigan",
+                "a cardigan in flat pieces with bands and buttonholes",
+                cardigan.cardigan,
                 "body",
                 _PLAIN,
                 _BODY,

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import accumulate
+from math import ceil
 
 from purlwright.sizing.bodies import Body, rule
+from purlwright.sizing.fit import head_for
 from purlwright.sizing.lists import of_sizes, ordinal, times
 from purlwright.sizing.shaping import Rate, Rates, even_rates
 from purlwright.sizing.spread import spread
@@ -19,7 +21,16 @@ from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.units import half_up
 
-__all__ = ["MEASURES", "below_the_underarm", "near", "raglan", "rate_lines", "round_yoke"]
+__all__ = [
+    "MEASURES",
+    "below_the_underarm",
+    "least_neck",
+    "near",
+    "raglan",
+    "rate_lines",
+    "rib_mm",
+    "round_yoke",
+]
 
 MEASURES = (
     "chest",
@@ -56,9 +67,23 @@ def _below(body: Body, armhole: Fraction) -> Fraction:
     return body.size("back waist length").mm - armhole + BELOW_WAIST_MM.get(body.group, 80)
 
 
+def rib_mm(bodies: Sequence[Body]) -> Fraction:
+    """How deep the ribs of a pullover are: what is usual, and the least there is for babies."""
+    usual = rule("garment rib")
+    return usual.least * 10 if all(b.group == "baby" for b in bodies) else usual.mm
+
+
 def near(exact: Fraction, of: int = 1, plus: int = 0) -> int:
     """The nearest whole number that is ``plus`` more than a multiple."""
     return int(half_up((exact - plus) / of, Fraction(1))) * of + plus
+
+
+def least_neck(chest_mm: Fraction, stitch_mm: Fraction) -> int:
+    """Stitches of the narrowest neckband that goes over the head of one with such a chest.
+
+    A ribbed band stretches to twice its width (common practice, no source); heads are those of the tables.
+    """
+    return ceil(head_for(chest_mm / 10) * 10 / 2 / stitch_mm)
 
 
 class Shape:
@@ -266,15 +291,17 @@ def raglan(asked: Asked) -> Start:
     knit = asked.knit
     c = Shape(asked)
     across = asked.body_mm("cross back")
-    back, top, both, alone, fast, slow, plain = [], [], [], [], [], [], []
+    back: list[int] = []
+    top: list[int] = []
+    both, alone, fast, slow, plain = [], [], [], [], []
     for n in range(len(asked.sizes)):
         b0 = near(rule("back neck of cross back").share * across[n] / knit.stitch_mm, 2, c.half[n] % 2)
         b0 = min(b0, c.half[n] - 8)
-        tb = (c.half[n] - b0) // 2
-        ts = max(0, min(tb, near((c.held[n] - Fraction(b0, 4)) / 2)))
-        s0 = c.held[n] - 2 * ts
-        while s0 < 2 and ts:
-            ts, s0 = ts - 1, s0 + 2
+        tb, ts, s0 = _tops(c.half[n], c.held[n], b0)
+        least = max(least_neck(c.chest[n], knit.stitch_mm), 2 * (back[-1] + top[-1]) if back else 0)
+        while 2 * (b0 + s0) < least and b0 + 2 <= c.half[n] - 8:
+            b0 += 2
+            tb, ts, s0 = _tops(c.half[n], c.held[n], b0)
         rounds = knit.rws(c.armhole[n] + rule("raglan deeper than armhole").mm)
         quick = min(max(2 * tb - rounds, 0), tb - ts)
         spare = max(rounds - (2 * tb - quick), 1)
@@ -339,6 +366,16 @@ def raglan(asked: Asked) -> Start:
     )  # fmt: skip
 
 
+def _tops(half: int, held: int, back: int) -> tuple[int, int, int]:
+    """How often body and sleeve are widened from such a back neck, and the top of the sleeve."""
+    body = (half - back) // 2
+    sleeve = max(0, min(body, near((held - Fraction(back, 4)) / 2)))
+    top = held - 2 * sleeve
+    while top < 2 and sleeve:
+        sleeve, top = sleeve - 1, top + 2
+    return body, sleeve, top
+
+
 def _phases(w: Writing, phases: list[tuple[str, int, list[int]]]) -> None:
     """Increase rounds one kind after another; sizes that have none of a kind pass it over."""
     for row, one, often in phases:
@@ -362,7 +399,10 @@ def round_yoke(asked: Asked) -> Start:
     knit = asked.knit
     c = Shape(asked)
     yoke = [2 * (h + s) for h, s in zip(c.half, c.held, strict=True)]
-    unit = [near(Fraction(y, 20)) for y in yoke]
+    unit = [
+        max(near(Fraction(y, 20)), ceil(Fraction(least_neck(x, knit.stitch_mm), 6)))
+        for y, x in zip(yoke, c.chest, strict=True)
+    ]
     depth = [
         knit.rws(min(x * rule("round yoke depth").share, a + YOKE_OVER_ARMHOLE_MM))
         for x, a in zip(c.wanted, c.armhole, strict=True)

@@ -12,11 +12,13 @@ from math import hypot
 from typing import TypeAlias
 
 from purlwright.sizing.bodies import rule
+from purlwright.sizing.lists import growing
 from purlwright.sizing.starts.asked import Asked, Finish, Knit, Start
 from purlwright.sizing.starts.flat_pullovers import (
     neck_divided,
     neck_rejoined,
     neckband,
+    plain_rows,
     ribbed_beginning,
     sleeve_up_to,
 )
@@ -33,6 +35,9 @@ SLOW_SHARE = (Fraction(1, 4), Fraction(0), Fraction(1, 3), Fraction(1, 6))
 """Of its decreases, so many on every fourth row, by the way that is tried; common practice, no source."""
 NECK_MIDDLE = Fraction(9, 25)
 """Of the neck, so much is bound off in the middle of the front; common practice, no source."""
+LEAST_NECK = 16
+"""A neck of fewer stitches has no room for a curve of bind-offs and decreases; own."""
+LEAST_SHOULDER = 6
 SLOPE = 6
 """Rows of a shoulder's slope, in three steps; common practice, no source."""
 CAP_STEP = 3
@@ -64,7 +69,8 @@ class _Counts:
         left = [n - u for n, u in zip(each, self.under, strict=True)]
         self.slow = [near(SLOW_SHARE[asked.way % 4] * n) for n in left]
         self.fast = [n - s for n, s in zip(left, self.slow, strict=True)]
-        self.neck = [near(rule("back neck of cross back").share * a, 2) for a in self.across]
+        share = rule("back neck of cross back").share
+        self.neck = [max(near(share * a, 2), LEAST_NECK) for a in self.across]
         self.shoulder = [(a - k) // 2 for a, k in zip(self.across, self.neck, strict=True)]
         self._lengths(asked)
         self._sleeves(asked)
@@ -85,7 +91,7 @@ class _Counts:
             if 0 < over <= 2:
                 self.up[n] -= over
                 self.straight[n] -= over
-        self._curve()
+        self._curve(asked.sizes)
         least = [SLOPE + 6 + 2 * n for n in self.decs]
         self.drop = [max(knit.rws(rule("neck depth").mm, 2), n) for n in least]
         before = [s - (d - SLOPE) for s, d in zip(self.straight, self.drop, strict=True)]
@@ -97,16 +103,27 @@ class _Counts:
                 "lengths."
             )
 
-    def _curve(self) -> None:
+    def _curve(self, sizes: Sequence[str]) -> None:
         """Each side of the neck: bound off at once, bound off again, and decreased one by one."""
         self.middle = [_like(NECK_MIDDLE * k, k) for k in self.neck]
         half = [(k - m) // 2 for k, m in zip(self.neck, self.middle, strict=True)]
         self.first = [max(2, near(Fraction(3, 10) * h)) for h in half]
         self.second = [2] * len(half)
         self.decs = [h - a - b for h, a, b in zip(half, self.first, self.second, strict=True)]
-        if min(self.decs) < 1 or min(self.shoulder) < 6:
-            raise NoPlan("The neck leaves no room for its curve or its shoulders; look at the gauge.")
-        self.step = [near(Fraction(s, 3)) for s in self.shoulder]
+        for size, neck, shoulder in zip(sizes, self.neck, self.shoulder, strict=True):
+            if shoulder < LEAST_SHOULDER:
+                raise NoPlan(
+                    f"Size {size}: a round neck of {neck} sts leaves {max(shoulder, 0)} sts for each "
+                    f"shoulder, and three steps of a slope need {LEAST_SHOULDER}; take a finer gauge or "
+                    f"larger sizes, or plan a drop-shoulder pullover."
+                )
+        # of the two steps next to a third, the one after which no size has fewer stitches than a smaller one
+        both = [(a, (s // 3, -(-s // 3))) for a, s in zip(self.across, self.shoulder, strict=True)]
+        left = growing(
+            [[a - 4 * n for n in steps] for a, steps in both],
+            [a - 4 * near(Fraction(s, 3)) for a, s in zip(self.across, self.shoulder, strict=True)],
+        )
+        self.step = [(a - n) // 4 for a, n in zip(self.across, left, strict=True)]
         self.last = [s - 2 * one for s, one in zip(self.shoulder, self.step, strict=True)]
 
     def _sleeves(self, asked: Asked) -> None:
@@ -266,12 +283,12 @@ def set_in(asked: Asked) -> Start:
     w.section("Back")
     _to_the_armhole(w, c)
     _armholes(w, c)
-    _plain_rows(w, c.straight)
+    plain_rows(w, c.straight)
     _shoulders_of_the_back(w, c)
     w.section("Front")
     _to_the_armhole(w, c)
     _armholes(w, c)
-    _plain_rows(w, c.before_neck)
+    plain_rows(w, c.before_neck)
     _neck(w, c)
     _sleeve(w, c)
     band = neckband(w, c.knit, c.drop, c.neck, c.middle)
@@ -380,7 +397,7 @@ def _side(w: Writing, c: _Counts, side: Sequence[int], *, first: bool) -> None:
     plain = [d - SLOPE - 6 - 2 * n for d, n in zip(c.drop, c.decs, strict=True)]
     if not first:
         plain = [n + 1 for n in plain]
-    _plain_rows(w, plain)
+    plain_rows(w, plain)
     left = [n - s for n, s in zip(c.shoulder, c.step, strict=True)]
     again = [n - s for n, s in zip(left, c.step, strict=True)]
     row, work, then = ("RS", "knit", "Purl") if first else ("WS", "purl", "Knit")
@@ -390,14 +407,6 @@ def _side(w: Writing, c: _Counts, side: Sequence[int], *, first: bool) -> None:
     w.line(f"Next row ({row}): Bind off {w.n(c.step)} sts, {work} to end. ({w.n(again)} sts)")
     w.line(f"Next row ({other}): {then}.")
     w.line(f"Bind off the remaining {w.n(c.last)} sts.")
-
-
-def _plain_rows(w: Writing, rows: Sequence[int]) -> None:
-    if any(rows):
-        some = w.only([n > 0 for n in rows])
-        many = w.n([n or None for n in rows])
-        kind = "row" if max(rows) == 1 else "rows"
-        w.line(f"{some}Work {many} {kind} in stockinette stitch, beginning with a knit row.")
 
 
 def _sleeve(w: Writing, c: _Counts) -> None:

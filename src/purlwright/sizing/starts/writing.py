@@ -44,6 +44,9 @@ _USED = re.compile(
 )
 
 
+_DASH = re.compile(r"(?<!\w)- \(\d|[(,] ?-(?=[,)])")
+
+
 def cm(mm: Fraction | float) -> float:
     """A length to the half centimetre, as it is printed."""
     return float(half_up(Fraction(mm) / 10, Fraction(1, 2)))
@@ -199,6 +202,8 @@ class Writing:
         if len(self.sizes) > 1:
             first.append(f"Sizes: {self.sizes[0]} ({', '.join(self.sizes[1:])})")
         out = [*first, *self._heads, "Version: 1.0"]
+        if _DASH.search(body):
+            notes = [*notes, "A dash in a list tells your size to pass that instruction over."]
         if notes:
             out += ["", *(f"> {note}" for note in notes)]
         if self._numbers:
