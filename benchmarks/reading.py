@@ -64,7 +64,7 @@ NOT_WORKING = re.compile(
     r"""(?:\b(?:size|sizes|no|nos|number|us|uk)\b\.?\s*\#?\s*\d+(?:[./]\d+)?(?:\s*mm)?
           (?:\s*,?\s*\d+\W{0,2}\s*(?:in|inch)?)?
           [ ,]*(?:circular|straight|steel|bone|double[- ]point\w*)*[ ]*(?:needles?|pins?|dpns?)?)
-      | \b\d+(?:\.\d+)?\s*mm\b [ ]*(?:needles?|hook)?
+      | \b\d+(?:\.\d+)?[½¼¾]?\s*mm\b [ ]*(?:needles?|hook)?
       | \b(?:larger|smaller|circular|straight|spare|extra|double[- ]point\w*|steel|bone|darning|tapestry|yarn
           |large|other|right|left|right-hand|left-hand)
           (?:[ ](?:size|sized|double[- ]point\w*|circular))* [ ]needles?\b
@@ -267,6 +267,14 @@ def as_text(raw: dict[str, Any]) -> tuple[str, list[tuple[int, str]]]:
     return "\n".join(out), places
 
 
+def defined_at(pattern: Pattern, start: int, end: int) -> list[str] | None:
+    """The unread words of the stitch explained between two places of the file; None if none is."""
+    for d in pattern.definitions:
+        if start <= d.span.start < end:
+            return [n.words for s in d.steps for n in tree.walk(s) if isinstance(n, tree.Unread)]
+    return None
+
+
 def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read], list[int]]:
     """Read a pattern and judge each of its lines; with each, the line of the file on which it stands."""
     text, places = as_text(raw)
@@ -286,6 +294,9 @@ def read_lines(raw: dict[str, Any]) -> tuple[Pattern, list[Read], list[int]]:
             kind = "instruction"
         start = source.starts[at - 1]
         notes, unread = judge(by_line.get(at, ()), words, start)
+        told = defined_at(pattern, start, start + len(words))
+        if told is not None:  # a stitch of the pattern's own, explained
+            unread = told
         out.append(
             Read(
                 id=raw["id"],

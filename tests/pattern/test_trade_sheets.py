@@ -47,6 +47,15 @@ def ends(text):
         "Place a safety pin in the work to indicate the beginning of the round.",
         "Row 1: *Knit 8, k2tog, repeat from * to the end (You will have decreased a total of 2 times)",
         "1st head row: Knit 1, inc in next stitch, k to end.",
+        "Row 1: Repeat (P1, K1) to end.",
+        "Row 1: K\nRow 2: P\nRepeat Rows 1 & 2 – 6 times more. Then Row 1 once.",
+        "Knit for the first 11 rows.",
+        "Knit piece even until it measures 2 inches.",
+        "Work back and forth in garter stitch (knit every row) for 8 rows (4 ridges).",
+        "Rows 1 - 6 -- Stockinette stitch (knit odd rows, purl even rows)",
+        "Row 1: Work garter stitch (k 1 row, then p 1 row).",
+        "Row 1: S1p, knit until 3 stitches left on the row, k3.",
+        "Row 1: K8. Center dec. K to end.",
         "Row 1: (AND ALL ODD ROWS) Purl.\nRow 2: Knit.",
         "Row 1: Knit.\nRow 2: And every other row purl.",
         "Row 1 of hat: Knit.",
@@ -344,6 +353,23 @@ def test_a_comma_may_stand_before_the_other_sizes():
     text = "# Vest\nSizes: 4 (6, 8)\n\n## Back\nCast on 20, (24, 28) sts.\nKnit 2 rows.\n"
     cast_on = read_pattern(Source(text)).sections[-1].lines[0].actions[0]
     assert cast_on.count.values == (20, 24, 28)
+
+
+def test_own_stitches_may_be_told_before_the_cast_on_under_no_heading():
+    text = (
+        "# Band\n\nRC - sl 2 st on to cable needle, hold behind, k2, then k2 from cable needle.\n\n"
+        "LT: (left twist) K2tog but do not move new st to right needle, K into 1st st and move both sts to right"
+        " needle\n\n4-st LPC: Sl 2 sts to cn and hold to front, p2, k2 from cn.\n\nCast on 20 sts.\n"
+        "Row 1: RC, LT, 4-st LPC, k to end.\nRow 2: Purl.\nBind off.\n"
+    )
+    assert unread(text) == []
+    assert [d.name for d in read_pattern(Source(text)).definitions] == ["RC", "LT", "4-st LPC"]
+    assert ends(text) == [20, 20, 20, 0]
+
+
+def test_a_part_told_before_the_cast_on_is_no_stitch():
+    text = "# Sock\n\nHeel: Sl 1, k to end.\n\nCast on 20 sts.\nKnit 2 rows.\n"
+    assert read_pattern(Source(text)).definitions == ()
 
 
 def test_a_count_before_an_order_is_checked():

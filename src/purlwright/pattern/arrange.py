@@ -94,6 +94,8 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
     headed = any(b.sort is _HEADING for b in blocks[at:])
     in_header = True
     sheet = False  # in a list that stands between the keys, as on a printed sheet
+    begun = False  # something is cast on
+    own: Raw | None = None  # own stitches that are explained before the work, under no heading
     for block in blocks[at:]:
         words = source.text[block.start : block.end]
         if block.sort is _HEADING:
@@ -113,6 +115,21 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
             raws.append(Raw(words, block.level, span, block.line, [], topic, inner))
             over.append(raws[-1])
             continue
+        begun = begun or (block.sort is _WORDS and _STARTS.search(words) is not None)
+        listed = bool(raws) and raws[-1].topic != "" and raws[-1] is not own
+        if (
+            block.sort is _WORDS
+            and not (begun or listed)
+            and _defines_own(source.text, block, words, listed=bool(raws) and raws[-1] is own)
+        ):
+            if not raws or raws[-1] is not own:
+                own = Raw("", 0, NOWHERE, block.line, [], "stitches")
+                raws.append(own)
+            own.blocks.append(block)
+            in_header = False
+            continue
+        if raws and raws[-1] is own:  # the list of own stitches is over
+            raws.append(Raw("", 0, NOWHERE, block.line, []))
         if in_header and block.sort is _WORDS:
             entry = _entry(block, words)
             if entry is not None:
@@ -143,6 +160,34 @@ def arrange(source: Source, blocks: tuple[Block, ...]) -> Arranged:
         description=tuple(description),
         sections=raws,
     )
+
+
+_OWN = re.compile(
+    r"\s*(?P<name>[A-Za-z0-9][\w/-]{0,14}(?: [\w/-]{1,12}){0,3}?)"
+    r"(?:\s*\([^()]{2,40}\))?(?:\s*[:=]|\s+[-–—]+)\s+(?:\([^()]{2,40}\)\s*)?"
+    r"(?=(?:(?:sl|si|slip|place|insert|wrap|skip|lift|with|knit|purl|yo)\b|[kp] ?\d))"
+    r"|\s*(?P<equal>[A-Za-z]{1,4}\d{0,2}[A-Za-z]{0,2})\s*=\s*[a-z][\w ]{2,24}:\s*(?=slip|sl\b|k|p)",
+    re.IGNORECASE,
+)
+"""A stitch of the pattern's own, explained: "4-st RPC: Sl 2 sts to cn and hold to back, k2, p2 from cn."."""
+_NO_OWN = re.compile(r"\b(?:rows?|rnds?|rounds?|R|RS|WS|needles?|size|sizes|only|note)\b", re.IGNORECASE)
+
+
+def _defines_own(text: str, block: Block, words: str, *, listed: bool) -> bool:
+    """Whether a line before the cast-on explains a stitch that the rows call by that name later.
+
+    listed : one such line stands before it; the next needs not be called.
+    """
+    m = _OWN.match(words)
+    if m is None:
+        return False
+    name = m["name"] or m["equal"]
+    if _NO_OWN.search(name) or re.match(r"\d+(?:st|nd|rd|th|d)?$", name, re.IGNORECASE):
+        return False
+    if re.search(r"[A-Z].*[A-Z]|[A-Za-z-].*\d|\d.*[A-Za-z]", name) is None or known_key(name) is not None:
+        return False  # "Heel: Sl 1, k to end." is a row
+    called = re.compile(rf"(?<![\w-]){re.escape(name)}(?![\w-])", re.IGNORECASE)
+    return listed or called.search(text, block.end) is not None
 
 
 def _past_chart(raw: Raw, block: Block, words: str) -> bool:

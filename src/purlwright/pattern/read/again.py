@@ -57,6 +57,8 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
     elif verb in _AGAIN or verb in _BEGIN:
         cur.at += 1
         cur.take(".") if verb == "rep" else None
+    elif verb in ROW_WORDS and bracket is None:
+        return _row_so_often(cur, ctx, here)
     elif not (verb in {"these", "those"} and _alternately_ahead(cur)):
         cur.at = here
         return None
@@ -82,6 +84,16 @@ def parse_repeat_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None
         cur.at = here
         return None
     return _how_often(cur, ctx, rows, here, bracket is not None, verb)
+
+
+def _row_so_often(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """SO-OFTEN: "row 1 once", "rows 3 and 4 twice": the verb left out, as after "then"."""
+    rows = parse_row_set(cur, ctx)
+    times = parse_times(cur, ctx) if rows is not None and (rows.first or rows.numbers) else None
+    if rows is None or times is None or cur.peek().low not in {"", ".", ","}:
+        cur.at = here
+        return None
+    return (RepeatRows(rows=rows, times=times[0], said=Said.MORE, span=cur.span_from(here)),)
 
 
 def parse_called_rows(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
@@ -268,7 +280,7 @@ def _how_often(
     _AS_BEFORE.take(cur)
     alone = rows.first is not None and rows.first == rows.last and rows.section is None and not rows.numbers
     at = cur.at
-    skip(cur, ",")
+    skip(cur, ",", "-")
     times = parse_times(cur, ctx)
     if times is None:
         cur.at = at
@@ -391,7 +403,7 @@ def _forms_pattern(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     """
     here = cur.at
     some = ROW_WORDS | {"these", "the", "last", "this", "those"}
-    if not short_row_ahead(cur) and cur.peek().low not in some:
+    if not short_row_ahead(cur) and cur.peek().low not in some and cur.peek().kind != "o":
         return None
     rows = parse_row_set(cur, ctx)
     if rows is None:

@@ -40,6 +40,7 @@ _SHORTENED = {
     "altn": "alternate", "rems": "remain", "remg": "remaining", "begg": "beginning", "endg": "ending",
     "workg": "working", "upon": "on", "inc'ing": "increasing", "dec'ing": "decreasing",
     "incing": "increasing", "decing": "decreasing", "incr": "inc", "decr": "dec", "incrs": "inc",
+    "rept": "rep", "si": "sl",
 }  # fmt: skip
 """Words that some designers shorten, and what they stand for."""
 

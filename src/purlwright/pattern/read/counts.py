@@ -69,6 +69,7 @@ _WHICH = frozenset(
 _UP = frozenset("inc increased inc'd incd increase increases added made more incs".split())
 _DOWN = frozenset("dec decreased dec'd decd decrease decreases lost fewer less decs".split())
 _WHERE = (
+    "on the? working needle|needles",
     "on the? needle|needles for the? left|right|first|second? front|back|sleeve|shoulder|side|neck",
     "on the? needle|needles|hook",
     "on your needle|needles",
@@ -382,7 +383,9 @@ def _after_count(
         return Stated(total=total, kind="unworked", approximate=about)
     if cur.any_phrase("bound off", "cast off", "bo", "off"):
         return Stated(total=total, kind="bound off", approximate=about)
-    if cur.any_phrase("on|held on? a? holder|hold", "held", "on the? holder", "on hold"):
+    if cur.any_phrase(
+        "on|held on? a? holder|hold", "on a|the? stitch|st -? holder", "held", "on the? holder", "on hold"
+    ):
         return Stated(total=total, kind="held", approximate=about)
     cur.any_phrase(*_REM)
     _dot(cur)

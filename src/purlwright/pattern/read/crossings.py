@@ -19,6 +19,8 @@ _ASIDE = (
     "the? cn|c.n|dpn|cable",
     "a|the? cable|spare|third|3rd|separate|double|extra|dp|another|second needle|pin|- pointed needle",
     "a|an|the? cable|spare|third|separate|extra|other needle|pin",
+    "a|the? cable|stitch? holder|needle or spare|extra|dp? needle|pin|dpn",
+    "another|a|the? dpn",
     "a|the? double -? pointed needle|pin",
     "another|holder|a? holder|pin|needle",
     "a|the? separate|safety pin",
@@ -30,6 +32,7 @@ _FROM = (
     "from|off|on the? cn|cable|dpn|spare|third|separate|extra|holder|back|front|pin|it",
     "from|off the? spare|third needle|pin",
     "held in back|front|at",
+    "on|from the? hanging dpn|needle|pin",
     "from|off|on a? cable|third|separate|spare needle|pin",
 )
 _MAIN = (
@@ -72,7 +75,7 @@ def _hold(cur: Cursor) -> bool | None:
             return before == "before"
         cur.at = here
         return None
-    cur.any_phrase("of the? work|knitting|your? needle", "of|the work", "of your knitting")
+    cur.any_phrase("of the? work|knitting|your? needle", "of|the work", "of your knitting|work")
     return t.low in {"front", "side"}
 
 
@@ -252,6 +255,7 @@ _OFF = (
     "slip|slide|drop|sl both|the two? sts|stitches? off together|tog?",
     "then? drop|slip|slide both|the? sts|stitches? from|off the? left? needle?",
     "and? drop|dropping|slipping both|two|2? sts|stitches",
+    "and? move|transfer both|the? new? sts|stitches to|onto the? right? hand? needle",
 )
 
 
@@ -281,6 +285,7 @@ def parse_twist(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             "leaving|leave them|sts|stitches|the|both? sts|stitches? on the? left? hand? -? needle",
             "and leave them|sts|stitches|it? on the? left? hand? -? needle",
             "do not drop|slip sts|stitches? from needle",
+            "do not move|transfer the? new? st|stitch|sts? to|onto the? right? hand? needle",
         ):
             cur.at = here
             return None

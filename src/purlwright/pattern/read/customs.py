@@ -237,7 +237,7 @@ _EXPLAINS = re.compile(
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
 _SAYS_SO = re.compile(
-    r"(?:that is|i \. e|viz|called|this is|these are|which|all sizes$"
+    r"(?:that is|i \. e|viz|called|this is|these are|which|all sizes$|as (?:in )?rows?\b"
     r"|(?:you|there) (?:will |should )(?:now )?(?:have|be) (?:increas|decreas)|if|or if"
     r"|or \d+ (?:stitches|sts) if"
     r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch"

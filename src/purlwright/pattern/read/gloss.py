@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["explained", "told_by_sides"]
 
 _EXPLAINS = frozenset(
-    "k p knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
+    "k p then knit purl row rows round rounds rnd every each and , plain alternately all on rs ws side"
     " right wrong both ridge ridges garter = the st sts stitch stitches is ; i . e that odd even"
     " numbered".split()
 )

@@ -69,6 +69,8 @@ def parse_go_on(cur: Cursor, ctx: Context) -> tuple[Statement | Step, ...] | Non
         if cur.peek().glued:
             cur.at = here
             return None
+        if cur.any_phrase("the? piece even|straight|plain"):
+            cur.at -= 1  # "Knit piece even in main colour until ..."
         if cur.peek().low == "the" and cur.peek(1).low in _PIECES and cur.peek(2).low in _PIECE_IN:
             # "knit the foot plain for five inches"
             cur.at += 2

@@ -68,6 +68,7 @@ from purlwright.pattern.tree import (
     Close,
     Gather,
     Hold,
+    InGround,
     Label,
     Marker,
     Note,
@@ -627,9 +628,13 @@ class _Reading:
         row)".
         """
         last = self.out[-1] if self.out else None
-        if isinstance(last, WorkRows) and self.cur.peek().low == "(" and explained(self.cur):
+        cur = self.cur
+        whole = isinstance(last, WorkRows) or (
+            isinstance(last, InGround) and (last.count, last.to) == (None, None)
+        )
+        if whole and cur.peek().low == "(" and cur.peek(-1).low != "," and explained(cur):
             return True
-        return self.cur.peek().low in {"(", "["} and (
+        return cur.peek().low in {"(", "["} and (
             take_aside(self.cur, self.out, strict=True) or (self.in_row and take_row_rule(self.cur, self.out))
         )
 

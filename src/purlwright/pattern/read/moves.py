@@ -173,6 +173,8 @@ def _placed(
     """Where := "after" "first"? number stitches | "before" "last" number stitches | "for beginning of
     round" | "as you come to them"
     """
+    if act == "slip" and cur.take("off") is not None:
+        act = "remove"  # "slip marker off"
     after: Number | None = None
     before_end: Number | None = None
     out: list[Marker] = []

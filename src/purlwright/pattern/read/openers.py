@@ -224,6 +224,8 @@ def statement(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
     if t.low in {"repeat", "rep"} and _from_row_start(cur):
         return None
     readers = _OPENERS.get(t.low)
+    if t.kind == "o":  # "1st to 8th row sets pattern"
+        readers = (*(readers or ()), parse_repeat_rows)
     if readers is None and t.value is not None and t.low not in {"once", "twice"}:
         readers = (parse_work_rows, parse_close) if t.low in {"3", "three"} else (parse_work_rows,)
     if readers is None:

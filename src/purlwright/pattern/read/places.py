@@ -331,7 +331,7 @@ def _target(cur: Cursor, ctx: Context, here: int) -> Place | None:
     cur.at = at
     if cur.any_phrase(*_REMAIN):
         cur.any_phrase(
-            "of|in the? row|rnd|round|needle|rep",
+            "of|in|on the? row|rnd|round|needle|rep",
             "on the? left? hand? needle|needles",
             "before the? end",
             "in row|rnd",

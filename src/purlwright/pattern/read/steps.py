@@ -146,6 +146,20 @@ def single_step(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
     return None
 
 
+def _repeat_bracket(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
+    """repeat-bracket := ("repeat" | "work") bracket (times | place): "Repeat (k2tog, k7) three times"."""
+    here = cur.at
+    cur.next()
+    if cur.peek().low not in {"(", "["}:
+        cur.at = here
+        return None
+    found = groups.parse_bracket(cur, ctx, depth)
+    if found is None or len(found) != 1 or not isinstance(found[0], Repeat):
+        cur.at = here
+        return None
+    return (replace(found[0], span=cur.span_from(here)),)
+
+
 def _needle_label(cur: Cursor, ctx: Context, depth: int) -> Steps | None:
     """needle-label := ("needle" | "ndl" | "needles") number (("and" | "&") number)* ":"."""
     del ctx, depth
@@ -518,6 +532,8 @@ def _gather() -> dict[str, tuple[Handler, ...]]:
         table[word] = (*handlers, *table.get(word, ()))
     for word in ("k", "p", "knit", "purl", "lift", "pick", "work"):
         table[word] = (wraps.parse_wrapped, *table.get(word, ()))
+    for word in ("repeat", "rep", "work"):
+        table[word] = (_repeat_bracket, *table.get(word, ()))
     table["slide"] = (moves.parse_hold, *table["slide"])  # "slide the last 14 sts onto a holder"
     for mark in ("-", "="):
         table[mark] = (_stated,)

@@ -6,6 +6,8 @@ Slips, yarn overs, increases and crossings stand with their own readers.
 
 from __future__ import annotations
 
+import re
+
 from purlwright.pattern.read.context import Context
 from purlwright.pattern.read.fills import fill_to, parse_after_head
 from purlwright.pattern.read.moves import take_from_holder
@@ -633,19 +635,23 @@ def _take_gloss(cur: Cursor) -> None:
     cur.at = end
 
 
+_PIECES = re.compile(r"\d+|[a-z']+|[^\sa-z\d]")
+
+
 def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     """Own := "make"? name of the pattern's own stitch, in one word or several
 
     "work bobble", "make wheat ear", "selvedge st"
     """
     del depth
-    firsts: dict[str, list[list[str]]] | None = cur.kept.get("own")
+    firsts: dict[str, list[tuple[list[str], str]]] | None = cur.kept.get("own")
     if firsts is None:
         firsts = {}
         for name in ctx.own:
-            words = name.split()
+            # "4-st rpc" is four tokens, as it is in a row
+            words = _PIECES.findall(name) if name[:1].isdigit() else name.split()
             if words:
-                firsts.setdefault(words[0], []).append(words)
+                firsts.setdefault(words[0], []).append((words, name))
         cur.kept["own"] = firsts
     here = cur.at
     pad = cur.pad
@@ -657,9 +663,9 @@ def parse_own(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     at = cur.at
     best = 0
     found = ""
-    for words in firsts.get(pad[at].low, ()):
+    for words, name in firsts.get(pad[at].low, ()):
         if len(words) > best and all(pad[min(at + i, len(pad) - 1)].low == w for i, w in enumerate(words)):
-            best, found = len(words), " ".join(words)
+            best, found = len(words), name
     if not found:
         cur.at = here
         return None

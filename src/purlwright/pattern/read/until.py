@@ -172,7 +172,7 @@ def _for(cur: Cursor, ctx: Context) -> Until | None:
     """FOR: "for" (NUMBER ROWS | LENGTH | "desired length" | "pattern" | "length of scarf as desired")."""
     here = cur.at
     cur.phrase("a total of")
-    skip(cur, *_ABOUT[:-1], "the", "next", "a", "further", "another")
+    skip(cur, *_ABOUT[:-1], "the", "next", "first", "a", "further", "another")
     n = amount(cur, ctx)
     if n is not None:
         skip(cur, "more", "further", "plain", "additional")
@@ -563,6 +563,7 @@ def _done(cur: Cursor) -> None:
 
 
 _BY_THE_END = Phrases(
+    "beginning|end|beg of? the? round|rnd marker",
     "beg|beginning|end|start of the? row|round|rnd|needle", "the? marker|m",
     "last|first|beg|centre|center marker", "full|complete round|rnd|row|repeat",
     "end of heel|instep sts|stitches|needle", "back|front|centre|center",
