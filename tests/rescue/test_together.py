@@ -4,7 +4,7 @@ from random import Random
 
 import pytest
 
-from purlwright.rescue.observe import Facts
+from purlwright.rescue.observe import ODD_WORDS, Facts
 from purlwright.rescue.pairs import best_pair
 from purlwright.rescue.rank import rank, weigh
 from purlwright.rescue.table import shown_by
@@ -70,7 +70,11 @@ def test_a_pair_that_is_told_shows_what_she_sees():
         both = both_made(table.piece, [(first, second)], row, knit)[0]
         if both is None or both.met or both.next is None:
             continue
-        facts = Facts().with_({"sts": shown_by(both.lie)["sts"], "row": row + 1, "off": left_by(both.next)})
+        odd = next((word for word, v in ODD_WORDS.items() if v == first.odd != 0), None)
+        seen = {} if odd is None else {"odd": odd, "down": row - first.row}
+        facts = Facts().with_(
+            {**seen, "sts": shown_by(both.lie)["sts"], "row": row + 1, "off": left_by(both.next)}
+        )
         pair = best_pair(rank(weigh([table], facts))[0], facts, knit)
         if pair is None:
             continue

@@ -34,8 +34,8 @@ FIRST = 80
 SECOND = 4000
 MADE = 40
 """So many of the likeliest pairs are really made."""
-RARER = 12.0
-"""Two mistakes are so many times rarer than one more would be by itself (rule of thumb)."""
+RARER = 4.0
+"""Where one mistake was made, a second is so many times rarer than none, whichever it be (rule of thumb)."""
 _ADD_UP = (
     "sts", "cast_on", "gaps", "waiting", "ridges_right", "ridges_left", "chains_right", "chains_left",
     "part_rows",
@@ -79,12 +79,11 @@ def best_pair(single: Ranked, facts: Facts, knit: Knit | None = None) -> Pair | 
     if not len(right) or len(here) < 2:
         return None
     alone = fit(table, facts)
+    any_second = float(np.logaddexp.reduce(table.prior[here].astype(np.float64)))
     here = here[np.argsort(-alone[here])][:SECOND]
     # one of the two explains what is odd, the other may be any that changes something
     first = here[:FIRST]
-    score = table.prior[first][:, None] + table.prior[here][None, :] - np.log(RARER)
-    # a prior is that of a place and a row: the row is the same for both, and counts once
-    score = score - table.prior[right[0]]
+    score = table.prior[first][:, None] + table.prior[here][None, :] - any_second - np.log(RARER)
     for name, said in facts.known.items():
         score += _both(table, name, said, first, here, int(right[0]))
     same = table.made_of[first][:, None] == table.made_of[here][None, :]

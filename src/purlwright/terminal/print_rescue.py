@@ -72,7 +72,8 @@ def _first(answer: RescueOut, look: Look) -> list[str]:
     if d.code == LOST:
         follows = d.now.next if d.now is not None else ""
         if follows and d.now is not None:
-            out += [*wrap(plain(f"Nothing is to be mended. Next: {follows}, line {d.now.line}"), look.width)]
+            mended = "If that is so, nothing is to be mended" if d.against else "Nothing is to be mended"
+            out += [*wrap(plain(f"{mended}. Next: {follows}, line {d.now.line}"), look.width)]
             out += [look.faint(f"  {line}") for line in wrap(plain(d.now.next_words), look.width - 2)]
         return [*out, ""]
     if not d.cures:
@@ -120,7 +121,7 @@ def _cure(cure: CureOut, look: Look) -> list[str]:
 def _sentence(d: DiagnosisOut) -> str:
     """What happened, and where."""
     did = f"{d.did[:1].upper()}{d.did[1:]}"
-    if d.made_in is None:
+    if d.made_in is None or "+" in d.code:  # of two mistakes each has its row already
         return f"{did}."
     return f"{did}, in {d.made_in.name} ({d.made_in.number})."
 
