@@ -27,14 +27,14 @@ export function versionsLeaf(turns: Turns) {
     get<{ versions: Version[] }>("/api/history", { path: bench.path }).then(
       ({ versions }) => {
         if (versions.length === 0) clear(list, h("p", { class: "empty" }, "Nothing yet. Each time you save, what was there before is kept here, and you can walk back to it."));
-        else clear(list, h("ol", { class: "shelf", reversed: true }, ...versions.map((one) => version(one, told, bench, turns))));
+        else clear(list, h("ol", { class: "shelf", reversed: true }, ...versions.map((one, n) => version(one, n === versions.length - 1, told, bench, turns))));
       },
       (fault: unknown) => clear(list, h("p", { class: "empty" }, fault instanceof Fault ? fault.message : String(fault))),
     );
   };
 }
 
-function version(one: Version, told: HTMLElement, bench: Bench, turns: Turns): HTMLElement {
+function version(one: Version, oldest: boolean, told: HTMLElement, bench: Bench, turns: Turns): HTMLElement {
   const look = async (): Promise<void> => {
     const { text } = await get<{ text: string }>("/api/history/one", { path: bench.path, id: one.id });
     const changes = aroundChanges(differ(text.split("\n"), bench.text.split("\n")));
@@ -55,7 +55,8 @@ function version(one: Version, told: HTMLElement, bench: Bench, turns: Turns): H
     );
     told.querySelector<HTMLElement>("h3")?.focus();
   };
-  const words = one.changed === 1 ? "1 line differs from the next" : `${one.changed} lines differ from the next`;
+  const changed = one.changed === 1 ? "1 of them changed since the one before" : `${one.changed} changed since the one before`;
+  const words = oldest ? "the oldest that is kept" : changed;
   return h("li", {}, h("button", { type: "button", class: "to-words", onclick: () => void look() }, when(one.when)), h("span", { class: "places" }, `${one.draft ? "A draft, never saved: " : ""}${one.lines} lines, ${words}`));
 }
 
