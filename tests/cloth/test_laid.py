@@ -94,6 +94,12 @@ def test_slipped_stitches_leave_a_row_as_wide_as_it_is():
     assert not has_short_rows(piece)
 
 
+def test_an_edge_of_slipped_stitches_is_as_long_as_its_rows():
+    piece = laid("Cast on 9 sts.\nRow 1: Sl 1, k to end.\nRep row 1 nine times more.\n")
+    found = measure(piece)
+    assert (found.left_mm, found.right_mm) == (10 * piece.row_mm, 10 * piece.row_mm)
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.name.partition(".")[0])
 def test_every_stitch_of_the_examples_has_one_place(path):
     knitted = WorkUp(path.read_text(encoding="utf-8")).knitted()

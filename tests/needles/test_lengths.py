@@ -38,6 +38,7 @@ def rows_of_section(words, heading):
         ("until sides measure 5 cm", 10),
         ("until it measures 12 cm", 18),
         ("until hat measures 12 cm", 18),
+        ("until the cowl measures 12 cm", 18),
         ("until work measures 5 cm above the brim", 10),
         ("until work measures 5 cm from end of brim", 10),
         ("until work measures 12 cm from cast-on edge", 18),

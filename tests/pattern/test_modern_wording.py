@@ -49,3 +49,19 @@ def test_most_lines_are_read_word_for_word(labelled, least):
 def test_is_knitted_without_an_error(name):
     text = (DATA / f"modern-{name}.txt").read_text(encoding="utf-8")
     assert work_up(text).proved().errors == 0
+
+
+def test_needles_and_a_yarn_are_both_read_before_a_cast_on():
+    text = "# Mitten\nYarn: MC, wool\nYarn: CC, wool\n\nWith the smaller needles and MC cast on 8 sts.\nKnit 2 rows.\n"
+    fabric = work_up(text).knitted().fabric
+    assert {fabric.yarns[n] for n in fabric.yarn_of_stitch.tolist()} == {"MC"}
+
+
+def test_the_working_yarn_is_that_of_the_piece_after_waste_yarn():
+    text = (
+        "# Mitten\nYarn: MC, wool\n\nWith MC cast on 8 sts.\n"
+        "Row 1: K2, with waste yarn k4, slip these 4 sts back to the left needle, with the working yarn k to end.\n"
+    )
+    fabric = work_up(text).knitted().fabric
+    names = [fabric.yarns[n] for n in fabric.yarn_of_stitch.tolist()]
+    assert names == ["MC"] * 10 + ["waste yarn"] * 4 + ["MC"] * 6

@@ -172,6 +172,30 @@ def test_a_repeat_and_a_part_of_it_once_more_is_a_list_of_the_whole_passes():
     assert (first.last, second.last) == (6, 4)
 
 
+def test_rows_of_a_chart_have_a_box_each():
+    text = (
+        "# Hat\nYarn: MC, wool\nYarn: CC, wool\n\n## Chart A\n```chart\n. # 3\n# . 2\n. # 1\n\n. = k in MC\n# = k in CC\n```\n\n"
+        "## Hat\nWith MC cast on 8 sts and join to work in the round.\nKnit 1 rnd.\nWork rnds 1-3 of chart A.\n"
+        "Knit 1 rnd.\nWork rnds 1-3 of chart A twice.\nBind off.\n"
+    )
+    boxes = {plain(r.words): r.boxes for r in of(WorkUp(text).sheet(), Row)}
+    assert boxes["Work rnds 1-3 of chart A."] == 3
+    assert boxes["Work rnds 1-3 of chart A twice."] == 6
+
+
+def test_an_edge_slipped_or_a_waste_yarn_makes_no_chart():
+    edge = "Cast on 12 sts.\nRow 1: Sl1, k to end.\nRep row 1 nine times more.\nBind off."
+    assert not of(small(edge), Figure)
+    thumb = (
+        "Cast on 20 sts and join to work in the round.\nKnit 4 rnds.\n"
+        "Next rnd: K4, with waste yarn k6, slip these 6 sts back to the left needle, with the working yarn k to end.\n"
+        "Knit 4 rnds.\nBind off."
+    )
+    document = small(thumb)
+    assert not of(document, Figure)
+    assert not any("colour" in plain(item) for items in of(document, Items) for item in items.items)
+
+
 def test_a_length_is_told_in_rows_too_if_a_gauge_says_how_high_they_are():
     rows = "Cast on 9 sts.\nRow 1: Knit.\nRep row 1 until the mat measures 6 cm from the cast-on edge."
     with_gauge = small(rows, "Gauge: 20 sts and 30 rows = 10 cm\n")
@@ -413,7 +437,7 @@ def test_amounts_of_several_yarns_are_told_apart():
 def test_what_is_worked_once_more_has_a_box_to_tick():
     document = small("Cast on 4 sts.\nRow 1: Knit.\nRow 2: Purl.\nRep rows 1 and 2 once more.\nBind off.")
     boxes = {plain(row.words): row.boxes for row in of(document, Row)}
-    assert boxes["Rep rows 1 and 2 once more."] == 1
+    assert boxes["Rep rows 1 and 2 once more."] == 2
     assert boxes["Bind off."] == 0
 
 

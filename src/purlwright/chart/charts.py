@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from purlwright.chart.grid import Grid, GridRow, make_grid
 from purlwright.chart.tiling import once_across, once_upwards, picture
 from purlwright.chart.typed import knit_apart, knit_chart
+from purlwright.fabric.query import waste_yarns
 from purlwright.needles.ledger import ROWS, Entry, Kind
 from purlwright.text import NOWHERE, Span
 
@@ -229,11 +230,15 @@ _DECREASE = re.compile(r"(?:purl-)?(?:two|three|four|five|six|seven)-")
 def _worth(grid: Grid, *, again: bool) -> bool:
     """Whether a chart tells more than words: not of rows that are plain, or ribs all the way up, or only
     become wider or narrower. ``again`` says that its rows are worked more than once.
+
+    A stitch slipped at an edge is no pattern, and a waste yarn no colour.
     """
     if not grid.rows or grid.unread:
         return False
-    if any(row.turned or len({s.yarn for s in row.squares}) > 1 for row in grid.rows):
+    waste = waste_yarns(grid.yarns)
+    if any(row.turned or len({s.yarn for s in row.squares} - waste) > 1 for row in grid.rows):
         return True
+    grid = replace(grid, rows=tuple(map(_within_edges, grid.rows)))
     signs = {s.sign for row in grid.rows for s in row.squares} - _PLAIN
     some = {s for s in signs if not _SHAPING.match(s)}
     if some - {"over"} or (some and any(_DECREASE.match(s) for s in signs)):
@@ -241,6 +246,13 @@ def _worth(grid: Grid, *, again: bool) -> bool:
     looks = [_look(row) for row in grid.rows]
     changes = sum(a != b for a, b in pairwise(looks))
     return any(looks) and changes >= (1 if again else 2)
+
+
+def _within_edges(row: GridRow) -> GridRow:
+    """The row without stitches slipped at its edges."""
+    first = bool(row.squares) and row.squares[0].sign.startswith("slip")
+    last = len(row.squares) > 1 and row.squares[-1].sign.startswith("slip")
+    return replace(row, squares=row.squares[int(first) : len(row.squares) - int(last)])
 
 
 def _look(row: GridRow) -> tuple[int, ...]:

@@ -119,6 +119,7 @@ class _Laying:
         self.high: dict[int, float] = {}
         self.order: dict[int, int] = {}
         self.left_rows = self.right_rows = 0
+        self.cut_short = False
         self.first_parent = fabric.first_parent_of_stitch.tolist()
         self.parent, self.link = fabric.parent.tolist(), fabric.link.tolist()
         passed = fabric.join_kind == Link.PASSED
@@ -256,8 +257,11 @@ class _Laying:
         on_needle = [s for s in self.live if s not in self.off]
         if on_needle:
             mine = set(made)
-            self.left_rows += on_needle[0] in mine
-            self.right_rows += on_needle[-1] in mine
+            # A stitch slipped at the edge is passed by its row, though it is not of it.
+            whole = entry.kind in ROWS and not entry.unworked and not self.cut_short
+            self.left_rows += whole or on_needle[0] in mine
+            self.right_rows += whole or on_needle[-1] in mine
+        self.cut_short = entry.unworked > 0
 
     def _picked_up(self, stitch: int) -> bool:
         a, b = self.first_parent[stitch : stitch + 2]

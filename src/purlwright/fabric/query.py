@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from purlwright.fabric.arrays import Fabric, Int8, Int32
 
 __all__ = [
@@ -28,8 +30,17 @@ __all__ = [
     "row_slice",
     "rows",
     "stitches_of_span",
+    "waste_yarns",
     "words_of",
 ]  # fmt: skip
+
+
+_WASTE = frozenset({"waste", "scrap", "spare"})
+
+
+def waste_yarns(names: Sequence[str]) -> frozenset[int]:
+    """The numbers of those yarns that are taken out again: "waste yarn"."""
+    return frozenset(n for n, name in enumerate(names) if _WASTE.intersection(name.lower().split()))
 
 
 class Children(NamedTuple):

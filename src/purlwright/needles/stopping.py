@@ -123,6 +123,15 @@ _NO_PART = frozenset(
 )
 
 
+_THINGS = frozenset(
+    "hat cap beanie tam beret bonnet hood scarf shawl shawlette stole wrap cowl snood sock stocking slipper "
+    "mitten mitt glove wristwarmer sweater pullover jumper cardigan vest waistcoat tunic dress blanket "
+    "afghan throw cloth dishcloth washcloth bag cushion".split()
+)
+"""What a whole is called when the words do not name it: "until the hat measures 11 cm" is from its cast-on.
+Common practice, no source."""
+
+
 def landmark(k: Knitter, since: str) -> int | None:
     """The first entry to be measured from: after a landmark of the piece ("underarm", "ribbing"), at the
     start of a part ("start of sleeve"), or of the piece ("cast-on edge"). None if nothing is called so.
@@ -170,7 +179,7 @@ def part_start(k: Knitter, part: str, start: int) -> int | None:
                     return i
     if headed(k.heading, part):
         return n
-    if words <= _THE_WORK:
+    if words <= _THE_WORK or (words & _THINGS and words <= _THINGS | _THE_WORK):
         return start
     began = part_began(k)
     return began if began == start else None  # a piece of one part may be called what one likes

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from purlwright.fabric.arrays import Int32
+from purlwright.fabric.query import waste_yarns
 from purlwright.needles import problems
 from purlwright.needles.byslip import by_slip
 from purlwright.needles.edges import bind_off, cast_on, join_edge, pick_up
@@ -492,6 +493,8 @@ class Worker:
             case tree.Yarn():
                 if s.act != "break" and s.colour is not None:
                     self.yarn = self.grower.yarn(s.colour)
+                elif s.act == "use":
+                    self.yarn = self._own_yarn()
             case tree.Hold():
                 hold(self, s)
             case tree.Return():
@@ -518,6 +521,14 @@ class Worker:
                 self.look("C033")
             case _:
                 pass
+
+    def _own_yarn(self) -> int:
+        """The yarn of the last stitch that is not in waste yarn: "with the working yarn"."""
+        self.flush()
+        spare = waste_yarns(self.grower.yarns)
+        yarns = self.grower.buf["yarn"]
+        last = (int(yarns[n]) for n in range(self.grower.n - 1, -1, -1))
+        return next((yarn for yarn in last if yarn not in spare), 0)
 
     # --- where things are ------------------------------------------------------------------------------
 

@@ -125,7 +125,10 @@ class YarnTo(Node, frozen=True, kw_only=True):
 
 
 class Yarn(Node, frozen=True, kw_only=True):
-    """Which yarn is worked from here on: "with A", "join CC", "change to MC", "break yarn"."""
+    """Which yarn is worked from here on: "with A", "join CC", "change to MC", "break yarn".
+
+    To "use" none by name is to go on with the yarn of the piece after a spare one: "with the working yarn".
+    """
 
     act: Literal["use", "join", "break"]
     colour: str | None = None

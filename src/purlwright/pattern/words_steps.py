@@ -264,7 +264,7 @@ def step_words(step: tree.Action, terms: Terms = "US") -> str:
             return f"yarn to {'front' if step.front else 'back'} between needles"
         case tree.Yarn():
             verb = {"use": "with", "join": "join", "break": "break"}[step.act]
-            return f"{verb} {step.colour or 'yarn'}"
+            return f"{verb} {step.colour or ('the working yarn' if step.act == 'use' else 'yarn')}"
         case tree.Hold():
             return hold(step)
         case tree.Return():

@@ -475,6 +475,8 @@ def _shade(cur: Cursor, ctx: Context) -> tuple[Action, ...] | None:
         name = f"{name} of {cur.peek(1).text}"
         cur.at += 2
     act: Literal["use", "join"] = "join" if lead.startswith("join") else "use"
+    if name == "working":  # after a spare yarn: "with the working yarn, knit to end"
+        return (Yarn(act="use", colour=None, span=cur.span_from(here)),)
     return (Yarn(act=act, colour=name, span=cur.span_from(here)),)
 
 

@@ -28,6 +28,7 @@ from purlwright.pattern.tree import (
     Hold,
     InGround,
     InPattern,
+    Note,
     Number,
     PlaceKind,
     RepeatRows,
@@ -327,9 +328,9 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
     if (
         low in ctx.yarns | _USUAL_YARNS
         and cur.peek(-1).low in {"and", "&"}
-        and cur.peek(1).low in {",", ".", "", "only"}
+        and (cur.peek(1).low in {",", ".", "", "only"} or (_of_needles(out[-1]) and cur.peek(1).low in _DOES))
     ):
-        # "Change to smaller needles and CC."
+        # "Change to smaller needles and CC.", "With the smaller needles and MC cast on 48 sts."
         colour = cur.next().text
         cur.take("only")
         out.append(Yarn(act="use", colour=colour, span=cur.span_from(here)))
@@ -337,6 +338,14 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
     if not fresh and _evenly_tail(cur, ctx, out):
         return False
     return None
+
+
+_DOES = frozenset("cast co cont continue k knit p pick purl work".split())
+
+
+def _of_needles(a: Action) -> bool:
+    """Whether only the needles were named: "with the smaller needles"."""
+    return isinstance(a, Note) and "needle" in a.words.lower()
 
 
 def _ground_alone(a: Action) -> bool:

@@ -8,6 +8,7 @@ by ``cloth``.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING, Literal
@@ -17,6 +18,7 @@ from purlwright.cloth.portrait import look_for, standing
 from purlwright.cloth.settled import settle
 from purlwright.cloth.yarn import yarn_taken
 from purlwright.drawing import mirrored
+from purlwright.fabric.query import waste_yarns
 from purlwright.needles.ledger import Kind
 from purlwright.proof.said import and_list
 from purlwright.sheet.compose.rows import said
@@ -116,10 +118,13 @@ def yarn_alone(told: Told, asked: Asked, header: Header) -> Iterator[Block]:
 
 
 def _taken(told: Told, header: Header) -> list[YarnTaken]:
-    """The yarn of every size; nothing where no gauge is given, or the sizes use other yarns."""
+    """The yarn of every size; nothing where no gauge is given, or the sizes use other yarns. Waste yarn is
+    taken out again, and not bought.
+    """
     if not told.pattern.gauges:
         return []
-    taken = [yarn_taken(header, k, told.text) for k in told.knitted]
+    every = [yarn_taken(header, k, told.text) for k in told.knitted]
+    taken = [replace(t, uses=tuple(u for u in t.uses if not waste_yarns([u.name]))) for t in every]
     names = [[use.name for use in t.uses] for t in taken]
     if not all(t.known and t.uses for t in taken) or any(n != names[0] for n in names):
         return []

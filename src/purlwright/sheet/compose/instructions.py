@@ -17,7 +17,8 @@ from purlwright.sheet.compose.glossary import hers
 from purlwright.sheet.compose.lengths import rows_of_length
 from purlwright.sheet.compose.lifelines import lifelines
 from purlwright.sheet.compose.passes import passes
-from purlwright.sheet.compose.rows import row, said, squeezed
+from purlwright.sheet.compose.rows import MOST_BOXES, row, said, squeezed
+from purlwright.sheet.compose.worked import numbers_in, repeats_in
 from purlwright.sheet.document import Block, Fact, Facts, Glossary, Heading, Note, Paragraph, Row
 from purlwright.text import NOWHERE, Span
 
@@ -169,13 +170,28 @@ def _under(section: Section, worked: Worked, plain: frozenset[int]) -> Iterator[
         told = passes(line, worked)
         printed = row(line, worked, section.sizes, lifeline=line.offset in plain)
         if told is None and not printed.boxes and any(isinstance(a, tree.RepeatRows) for a in line.actions):
-            printed = replace(printed, boxes=1)  # too few to tick one by one, but it is worked
+            printed = replace(printed, boxes=_boxes_again(line))  # no passes to tick, but it is worked
         yield printed
         high = rows_of_length(line, worked)
         if high is not None:
             yield high
         if told is not None:
             yield told
+
+
+def _boxes_again(line: tree.Line) -> int:
+    """A box for each row that is worked again, or of a chart: "Work rnds 1-7 of chart A". One where they are
+    too many, or it is not said how many.
+    """
+    rows = 0
+    for repeat in repeats_in(line):
+        each = len(numbers_in(repeat.rows)) or repeat.rows.back or 0
+        times = max((n or 0 for n in repeat.times.values), default=0) if repeat.times is not None else 1
+        if not each or repeat.until is not None:
+            return 1
+        written_out = repeat.said is tree.Said.IN_ALL and repeat.rows.section is None
+        rows += each * (times - written_out)
+    return rows if 0 < rows <= MOST_BOXES else 1
 
 
 def _source(line: tree.Line, worked: Worked) -> Facts:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from purlwright.fabric.query import waste_yarns
 from purlwright.needles.ledger import Kind
 from purlwright.pattern import tree
 from purlwright.pattern.tree import TurnHow
@@ -121,9 +122,11 @@ def _colours(told: Told) -> Iterator[str]:
     """Two yarns in one row are stranded, unless one is slipped past; in rows of their own, stripes."""
     for knitted in told.knitted:
         fabric = knitted.fabric
-        if len(np.unique(fabric.yarn_of_stitch)) < 2:
+        kept = ~np.isin(fabric.yarn_of_stitch, list(waste_yarns(fabric.yarns)))
+        row, yarn = fabric.row_of_stitch[kept], fabric.yarn_of_stitch[kept].astype(np.int32)
+        if len(np.unique(yarn)) < 2:
             continue
-        pairs = np.unique(np.stack([fabric.row_of_stitch, fabric.yarn_of_stitch.astype(np.int32)]), axis=1)
+        pairs = np.unique(np.stack([row, yarn]), axis=1)
         together = len(np.unique(pairs[0])) < pairs.shape[1]
         slipped = any(e.worked > 0 and e.chains_right >= 0 for e in knitted.ledger.entries) and _slips(
             knitted

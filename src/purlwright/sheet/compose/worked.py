@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from purlwright.needles.ledger import Entry
     from purlwright.sheet.compose.told import Told
 
-__all__ = ["ROWS", "Again", "Worked", "by_size"]
+__all__ = ["ROWS", "Again", "Worked", "by_size", "numbers_in", "repeat_in", "repeats_in"]
 
 ROWS = frozenset({Kind.ROW, Kind.ROUND})
 
@@ -190,7 +190,7 @@ def _worked_up_to(run: list[Entry], at: int, repeat: tree.RepeatRows, size: int)
     """Where in a run a repeat ends that begins at a place of it: after as many whole workings of its rows as
     it asks for, or as fit; and of the last one as far as it says ("ending with row 3").
     """
-    numbers = _numbers(repeat.rows)
+    numbers = numbers_in(repeat.rows)
     if not numbers:
         return at
     words = [e.line for e in run[at : at + len(numbers)]]
@@ -208,7 +208,7 @@ def _worked_up_to(run: list[Entry], at: int, repeat: tree.RepeatRows, size: int)
     return at
 
 
-def _numbers(rows: tree.RowSet) -> tuple[int, ...]:
+def numbers_in(rows: tree.RowSet) -> tuple[int, ...]:
     """The numbers of the rows that are repeated, if they are told by number."""
     if rows.numbers:
         return rows.numbers
