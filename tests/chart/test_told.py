@@ -206,3 +206,15 @@ def test_a_stitch_of_her_own_is_told_in_full_words():
     work = WorkUp(text)
     key = [entry for chart in told_charts(work.pattern, work.knitted()) for entry in chart.key]
     assert [entry.words for entry in key if entry.line.startswith("sl1")] == ["slip purlwise"]
+
+
+def test_the_key_calls_a_stitch_what_she_calls_it():
+    text = (
+        "# Mat\n\n## Mat\nCast on 9 sts.\nRow 1 (RS): K3, yo, CDD, yo, k3.\nRow 2: Purl.\n"
+        "Row 3: K2, yo, k1, CDD, k1, yo, k2.\nRow 4: Purl.\nBind off.\n"
+    )
+    work = WorkUp(text)
+    (chart,) = told_charts(work.pattern, work.knitted())
+    lines = [entry.line for entry in chart.key]
+    assert "CDD" in lines
+    assert "k on RS, p on WS" in lines

@@ -196,6 +196,12 @@ def test_an_edge_slipped_or_a_waste_yarn_makes_no_chart():
     assert not any("colour" in plain(item) for items in of(document, Items) for item in items.items)
 
 
+def test_a_yarn_over_in_uk_terms_is_explained():
+    document = small("Cast on 5 sts.\nRow 1 (RS): K1, yo, k2tog, k2.\nRow 2: Purl.\nBind off.", terms="UK")
+    (glossary,) = of(document, Glossary)
+    assert "yarn forward." in {plain(t.meaning) for t in glossary.terms if t.term == "yfwd"}
+
+
 def test_a_length_is_told_in_rows_too_if_a_gauge_says_how_high_they_are():
     rows = "Cast on 9 sts.\nRow 1: Knit.\nRep row 1 until the mat measures 6 cm from the cast-on edge."
     with_gauge = small(rows, "Gauge: 20 sts and 30 rows = 10 cm\n")

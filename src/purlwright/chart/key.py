@@ -17,11 +17,14 @@ from purlwright.pattern import tree
 from purlwright.pattern.words import Terms, steps_words
 from purlwright.stitches.kinds import Stitch
 from purlwright.stitches.load import dictionary
+from purlwright.text import Source
 
 __all__ = ["KeyEntry", "key_of", "word_for"]
 
 _FIRST = ("knit", "purl", "knit-twisted", "purl-twisted")
 _TURNS = {"turn": "turn", "turn-wrapped": "wrap & turn"}
+_SHORT = 4
+"""An abbreviation of hers has so many letters at most."""
 _BOTH_WAYS = {"k ds": "k", "p ds": "p", "pick up wrap k": "k", "pick up wrap p": "p"}
 
 
@@ -53,10 +56,15 @@ class KeyEntry:
         return self.words
 
 
-def word_for(name: str, *, own: bool, terms: Terms = "US") -> str:
-    """How a stitch is written in a row: by its abbreviation, or by her own."""
+def word_for(name: str, *, own: bool, terms: Terms = "US", hers: Mapping[str, str] | None = None) -> str:
+    """How a stitch is written in a row: by its abbreviation, or by her own.
+
+    hers : names of hers for stitches of the dictionary, by its keys.
+    """
     if own:
         return name
+    if hers and name in hers:
+        return hers[name]
     if name in {"co", "bo"}:
         return ("cast on" if name == "co" else "bind off" if terms == "US" else "cast off") + " 1"
     stitch = dictionary().stitches.get(name)
@@ -71,12 +79,15 @@ def key_of(
     *,
     terms: Terms = "US",
     yarns: Mapping[int, str] | None = None,
+    source: Source | None = None,
 ) -> tuple[KeyEntry, ...]:
     """The key of a chart; an empty chart has none.
 
     yarns : for each yarn of the chart what it is called in full.
+    source : where its stitches are written, so that one is called as she calls it.
     """
     own = {d.name: d for d in definitions}
+    hers = _named_by_her(grid, source)
     by_sign: dict[tuple[str, int], dict[bool, Square]] = {}
     for row in grid.rows:
         for s in row.squares:
@@ -85,7 +96,7 @@ def key_of(
             if known is None or (known.name in _BOTH_WAYS and s.name not in _BOTH_WAYS):
                 sides[row.from_right] = s
     every = sorted(by_sign.items(), key=lambda item: _rank(item[0][0], item[1]))
-    out = [_entry(sign, sides, grid, own, terms) for (sign, _), sides in every]
+    out = [_entry(sign, sides, grid, own, hers, terms) for (sign, _), sides in every]
     if any(row.absent for row in grid.rows):
         out.append(KeyEntry(kind="sign", sign=NO_STITCH, words="no stitch here: go on to the next square"))
     out += [
@@ -130,8 +141,29 @@ def _rank(sign: str, sides: Mapping[bool, Square]) -> tuple[int, int, str]:
     return (_FIRST.index(sign) if sign in _FIRST else len(_FIRST), width, sign)
 
 
+def _named_by_her(grid: Grid, source: Source | None) -> dict[str, str]:
+    """Stitches of the dictionary that she writes otherwise than is usual in either English: "CDD"."""
+    out: dict[str, str] = {}
+    for square in (s for row in grid.rows for s in row.squares) if source is not None else ():
+        if square.own or square.name in out or square.span.end < 0:
+            continue
+        word = source.words(square.span) if source is not None else ""
+        stitch = dictionary().find(word) if word.isalpha() and len(word) <= _SHORT else None
+        if stitch is None or stitch.readings or stitch.key != square.name:
+            continue
+        usual = {stitch.us, stitch.uk, *stitch.name_us.split()}
+        if word.casefold() not in {name.casefold() for name in usual}:
+            out[square.name] = word if word.isupper() else word.casefold()
+    return out
+
+
 def _entry(
-    sign: str, sides: Mapping[bool, Square], grid: Grid, own: Mapping[str, tree.Definition], terms: Terms
+    sign: str,
+    sides: Mapping[bool, Square],
+    grid: Grid,
+    own: Mapping[str, tree.Definition],
+    hers: Mapping[str, str],
+    terms: Terms,
 ) -> KeyEntry:
     rs, ws = sides.get(True), sides.get(False)
     some = rs or ws
@@ -139,7 +171,7 @@ def _entry(
         raise ValueError("a sign of the key stands nowhere in the chart")
     shown: dict[bool, str] = {}
     for right, square in sides.items():
-        shown[right] = _written(square, terms)
+        shown[right] = _written(square, terms, hers)
     if grid.flat and len(sides) == 1 and not some.own:
         other = _from_behind(some.name, terms)
         if other and sign in {"knit", "purl"}:
@@ -150,10 +182,10 @@ def _entry(
     )  # fmt: skip
 
 
-def _written(square: Square, terms: Terms) -> str:
+def _written(square: Square, terms: Terms, hers: Mapping[str, str]) -> str:
     if square.sign == "close":
         return word_for("bo", own=False, terms=terms)
-    return word_for(_BOTH_WAYS.get(square.name, square.name), own=square.own, terms=terms)
+    return word_for(_BOTH_WAYS.get(square.name, square.name), own=square.own, terms=terms, hers=hers)
 
 
 def _from_behind(name: str, terms: Terms) -> str:

@@ -80,7 +80,7 @@ def with_key(grid: Grid, pattern: Pattern, *, terms: Terms = "US", left_handed: 
     shown = for_left_hand(grid) if left_handed else grid
     return Charted(
         grid=shown,
-        key=key_of(shown, pattern.definitions, terms=terms, yarns=yarns),
+        key=key_of(shown, pattern.definitions, terms=terms, yarns=yarns, source=pattern.source),
         words=rows_in_words(grid, terms),
     )
 

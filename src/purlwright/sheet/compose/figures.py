@@ -74,7 +74,7 @@ def _figures(grid: Grid, others: list[Grid | None], told: Told, n: int, heading:
     """
     if told.left_handed:
         grid = for_left_hand(grid)
-    key = key_of(grid, told.pattern.definitions, terms=told.terms)
+    key = key_of(grid, told.pattern.definitions, terms=told.terms, source=told.pattern.source)
     notes = list(grid.notes)
     if any(other is None or _seen(other) != _seen(grid) for other in others):
         notes = [f"Drawn for size {told.work.sizes[0]}.", *notes]

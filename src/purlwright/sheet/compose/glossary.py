@@ -122,6 +122,8 @@ def _missing(words: str, explained: list[str], terms: Terms) -> Iterator[Term]:
         if token.kind not in {"s", "w"} or name in seen or _with_number(name, seen):
             continue
         stitch = known.find(token.text)
+        if stitch is not None and stitch.readings:  # "yfwd" is told as what it most likely is
+            stitch = known.stitches.get(stitch.readings[0])
         if stitch is None or stitch.readings:
             continue
         full = stitch.name_us if terms == "US" else stitch.name_uk
