@@ -9,6 +9,7 @@ import jsonschema
 import pytest
 
 from purlwright.cli import main
+from purlwright.workup import WorkUp
 
 STRIP = """\
 # Kelp Strip
@@ -77,6 +78,18 @@ def test_a_strip_is_its_stitches_and_rows_at_the_gauge(told):
 SIZED = STRIP.replace("# Kelp Strip\n", "# Kelp Strip\nSizes: small (large)\n").replace(
     "Cast on 40 sts.", "Cast on 40 (50) sts."
 )
+
+
+def test_a_square_is_as_long_as_its_rows_not_as_its_stitches():
+    text = (
+        "# Tile\nGauge: 20 sts and 28 rows = 10 cm in stockinette stitch\nFinished size: 20 cm wide and 20 cm long\n\n"
+        "Cast on 40 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 26 times more.\nBind off.\n"
+    )
+    sides = [(one.made_of, one.sizes[0].ours_cm) for one in WorkUp(text).beside()]
+    assert [made for made, _ in sides] == ["40 sts", "the rows of the piece"]
+    assert float(sides[1][1]) == pytest.approx(54 / 2.8, abs=0.01)
+    turned = WorkUp(text.replace("# Tile", "# Tile knitted sideways"))
+    assert [one.made_of for one in turned.beside()][1] == "the stitches, knitted sideways"
 
 
 def test_what_is_stated_stands_beside_what_is_knitted_in_every_size(told):

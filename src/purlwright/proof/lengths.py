@@ -99,6 +99,8 @@ _APART = 0.15
 """A size is off by more than this where the same rows give the length in all the others."""
 _FOLDED = re.compile(r"\bfold|\bdoubled?\b|\bhalves\b|\bgraft|\bend to end\b|\bboth ends\b", re.IGNORECASE)
 
+_SIDEWAYS = re.compile(r"\bsideways|\bside to side|\bcuff to cuff|\bdolman", re.IGNORECASE)
+
 Key = tuple[object, ...]
 
 
@@ -349,7 +351,8 @@ def lengths_beside(subject: Subject) -> list[Beside]:
         ours: list[Fraction | None]
         made_of = ""
         if set.intersection(*near):
-            key = min(set.intersection(*near), key=lambda k: _rank(k, m, runs, told))
+            every = set.intersection(*near)
+            key = min(_upright(every, subject, told) or every, key=lambda k: _rank(k, m, runs, told))
             ours = [Fraction(run[key]).limit_denominator(100) for run in runs]
             made_of = _made_of(key)
         else:
@@ -362,6 +365,17 @@ def lengths_beside(subject: Subject) -> list[Beside]:
         )
         out.append(Beside(words=m.words, span=m.span, line=m.line, made_of=made_of, sizes=sizes))
     return out
+
+
+def _upright(keys: set[Key], subject: Subject, told: Sequence[tuple[Cloth, Fraction]]) -> set[Key]:
+    """Of what comes near, the rows alone, where nothing says that the work goes sideways.
+
+    The width of a square in stitches is as long as the square, and tells nothing of its rows.
+    """
+    turned = any(s.short for cloth, _ in told for s in cloth.stretches)
+    if turned or _SIDEWAYS.search(subject.source.text):
+        return keys
+    return {key for key in keys if key[-1] != "sideways"}
 
 
 def _rank(
