@@ -212,6 +212,12 @@ def test_is_read_word_for_word(words):
             ),
             [20, 20],
         ),
+        ("Knit 2 rows, inc 2 sts evenly on last row. Work 2 rows even.", [20, 20, 22, 22, 22]),
+        (
+            "Work in K2, P2 rib for 2 rows. Inc 2 sts evenly across last row of ribbing. Work even for 2 rows.",
+            [20, 20, 22, 22, 22],
+        ),
+        ("Next row: K2tog.\nNext row: Purl.", [20, 10, 10]),
         ("Continuing in rib as set, dec 1 st at each end of next row.", [20, 18]),
         ("Inc 1 st at each end of the next, then every foll 2nd row 2 times.", [20, 22, 22, 24, 24, 26]),
         ("Row 1: K3, purl across, k3.", [20, 20]),
@@ -370,6 +376,23 @@ def test_own_stitches_may_be_told_before_the_cast_on_under_no_heading():
 def test_a_part_told_before_the_cast_on_is_no_stitch():
     text = "# Sock\n\nHeel: Sl 1, k to end.\n\nCast on 20 sts.\nKnit 2 rows.\n"
     assert read_pattern(Source(text)).definitions == ()
+
+
+def test_lengths_may_stand_in_both_units_and_after_a_comma():
+    text = (
+        "# Vest\nSizes: 4 (6, 8)\nGauge: 6 sts and 8 rows = 1 inch\n\n## Back\nCast on 20 sts.\n"
+        'Work even until piece measures 1 (1½, 2)" 3 (4, 5)cm from beg.\n'
+        "Work even until piece measures 5, (6, 7) cm from beg.\n"
+    )
+    assert unread(text) == []
+    assert not {f.code for f in WorkUp(text).findings()} & {"not-read", "size-list-length"}
+
+
+def test_stitches_on_each_needle_add_up_to_the_total():
+    text = (
+        "# Tam\n\nCast on 99 sts.\nRow 1: Knit, there will be 33 sts on each needle for a total of 99 sts.\n"
+    )
+    assert "parts-differ" not in {f.code for f in WorkUp(text).findings()}
 
 
 def test_a_count_before_an_order_is_checked():

@@ -56,8 +56,8 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
         if turn and uneven:
             body = as_they_appear
         turn += 1
-        if not as_set:
-            k.base = (tuple(body), k.worker.offset) if len(bodies) == 1 else None
+        if not as_set and (ground := _unshaped(body)):
+            k.base = (ground, k.worker.offset) if len(bodies) == 1 else None
         done = one_row(k, body, passive=True)
         k.info.side = None
         return done
@@ -86,9 +86,15 @@ def work_rows(k: Knitter, s: tree.WorkRows) -> None:
     else:
         once()
     if not as_set and len(bodies) == 1:
-        k.base = (tuple(b for b in bodies[0] if not isinstance(b, tree.Yarn)), k.worker.offset)
+        if ground := _unshaped(bodies[0]):
+            k.base = (tuple(b for b in ground if not isinstance(b, tree.Yarn)), k.worker.offset)
     elif not as_set:
         k.base = None
+
+
+def _unshaped(body: Sequence[tree.Step]) -> tuple[tree.Step, ...]:
+    """What a row is worked in, without its shaping: after "inc 6 sts evenly", "work even" shapes no more."""
+    return tuple(b for b in body if not isinstance(b, tree.Evenly))
 
 
 def breaks_off(k: Knitter, body: Sequence[tree.Step]) -> bool:

@@ -591,7 +591,7 @@ def give_up_row(k: Knitter) -> None:
         pass_left_over(nd)
 
 
-_SHAPED = (tree.InPattern, tree.AtEdges, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn)
+_SHAPED = (tree.InPattern, tree.AtEdges, tree.Evenly, tree.RowRef, tree.CastOn, tree.BindOff, tree.Turn)
 
 
 def _leans_on_pattern(steps: Sequence[tree.Action]) -> bool:

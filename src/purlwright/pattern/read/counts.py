@@ -408,12 +408,22 @@ def _after_count(
                 cur.next()
                 _dot(cur)
             cur.any_phrase("in all", "in total", "total", "altogether", "on the? needles")
-            return Stated(total=more, parts=tuple(parts), approximate=about)
+            return Stated(total=more, parts=_each_part(first, more) or tuple(parts), approximate=about)
         cur.at = here_again
         return Stated(total=total, kind=kind, parts=(first,), approximate=about)
     if where and ("sleeve" in where or "front" in where or "back" in where or "side" in where):
         return Stated(total=total, kind="part", parts=(first,), approximate=about)
     return Stated(total=total, parts=tuple(parts) if len(parts) > 1 else (), approximate=about)
+
+
+def _each_part(one: Number, total: Number) -> tuple[Number, ...]:
+    """The parts that are all alike: "33 sts on each needle for a total of 99" has three."""
+    ratios = {(b or 0) / a if a else 0 for a, b in zip(one.values, total.values, strict=False)}
+    times = ratios.pop() if len(ratios) == 1 and len(one.values) == len(total.values) else 0
+    return (one,) * int(times) if times == int(times) and 1 < times <= _MOST_NEEDLES else ()
+
+
+_MOST_NEEDLES = 12
 
 
 def _on_numbered(cur: Cursor) -> bool:

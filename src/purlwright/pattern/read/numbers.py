@@ -392,9 +392,12 @@ def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | N
             return (first,)
     cur.at = at
     opened = cur.peek()
+    here = cur.at
+    if opened.low == "," and cur.peek(1).low in _CLOSES and len(ctx.sizes) > 2:
+        cur.next()  # "25, (27, 29, 32) cm"
+        opened = cur.peek()
     if opened.low not in _CLOSES:
         return (first,)
-    here = cur.at
     cur.next()
     values: list[Fraction | None] = [first]
     while len(values) < _MAX_LIST:
@@ -414,16 +417,29 @@ def _length_values(cur: Cursor, ctx: Context) -> tuple[Fraction | None, ...] | N
     return tuple(values)
 
 
+def _metric_after_inches(cur: Cursor) -> bool:
+    """Whether the same length in cm stands next, with nothing between: '9½ (10, 10)" 24 (25, 25) cm'."""
+    n = 1
+    if cur.peek().kind != "n" or _is_unit(cur.peek(-1)) != "in":
+        return False
+    if cur.peek(1).low in _CLOSES:
+        while n < _MAX_LIST and cur.peek(n).kind and cur.peek(n).low not in {")", "]"}:
+            n += 1
+        n += 1
+    return _is_unit(cur.peek(n)) in {"cm", "mm"}
+
+
 def _second_unit(cur: Cursor) -> None:
     """The same length in the other unit: "(7.5 cm)", "[46 (48) cm]", "/ 7.5 cm"; taken and let go."""
     here = cur.at
     close = _CLOSES.get(cur.peek().low)
-    if close is None and cur.peek().low != "/":
+    bare = _metric_after_inches(cur)
+    if close is None and cur.peek().low != "/" and not bare:
         return
     cur.next()
     for _ in range(80):
         t = cur.peek()
-        if _is_unit(t) is not None and cur.at > here + 1:
+        if _is_unit(t) is not None and (bare or cur.at > here + 1):
             cur.next()
             if close is None or cur.take(close):
                 return
