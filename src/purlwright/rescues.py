@@ -362,7 +362,7 @@ def _diagnosis(work: WorkUp, desk: Desk, d: Diagnosis) -> DiagnosisOut:
         likely=d.likely,
         how_sure=d.how_sure,
         now=at(d.now_row),
-        made_in=at(d.made_row),
+        made_in=None if "+" in d.code else at(d.made_row),  # two mistakes are told with their rows
         reasons=list(d.reasons),
         against=list(d.against),
         alike=list(d.alike),

@@ -115,6 +115,30 @@ def test_a_place_lost_has_its_row(run):
     assert "only the place was lost, after Row 3 of Wings, the 5th time\n(row 41 from the cast-on)." in page
 
 
+def test_two_mistakes_have_their_rows_once(run):
+    said = (
+        "--sts",
+        "78",
+        "--between",
+        "3,37,1,34,3",
+        "--side",
+        "RS",
+        "--odd",
+        "ladder",
+        "--down",
+        "1",
+        "--row",
+        "42",
+    )
+    got = held("rescue", run("rescue", SHAWL, *said, "--json")[1])
+    two = next(d for d in got["found"] if "+" in d["code"])
+    assert two["made_in"] is None
+    assert two["did"].count("row 41 from the cast-on") == 2
+    page = " ".join(run("rescue", SHAWL, *said)[1].split())
+    assert page.count(two["did"][1:]) == 1
+    assert f"{two['did'][1:]}." in page
+
+
 def test_a_pattern_at_fault(run, tmp_path, snapshot):
     path = tmp_path / "wreck.pattern.md"
     path.write_text(WRECK, encoding="utf-8")

@@ -121,7 +121,7 @@ def _cure(cure: CureOut, look: Look) -> list[str]:
 def _sentence(d: DiagnosisOut) -> str:
     """What happened, and where."""
     did = f"{d.did[:1].upper()}{d.did[1:]}"
-    if d.made_in is None or "+" in d.code:  # of two mistakes each has its row already
+    if d.made_in is None:
         return f"{did}."
     return f"{did}, in {d.made_in.name} ({d.made_in.number})."
 

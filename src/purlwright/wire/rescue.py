@@ -92,7 +92,7 @@ class DiagnosisOut(Struct, frozen=True, kw_only=True):
     now: FoundOut | None
     """The row she has just finished; null before the first."""
     made_in: FoundOut | None
-    """The row of the mistake; null where there was none."""
+    """The row of the mistake; null where there was none, and of two, which are told with their rows."""
     reasons: list[str]
     against: list[str]
     alike: list[str]
