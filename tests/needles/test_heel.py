@@ -67,3 +67,19 @@ def test_a_turn_that_never_works_all_stitches_is_said():
     odd = TURN.replace("K17", "K18").replace("p3", "p5")
     w = work(LEG + HOLD + FLAP + odd)
     assert any("Row 3 needs" in f for f in w.wrong)
+
+
+RING = "Cast on 56 sts. Join to work in the round.\nRnd 1: Knit.\n"
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "marked"),
+    [("WS", "WS", "Row 2"), ("RS", "RS", "Row 2"), ("RS", "WS", None), ("WS", "RS", None)],
+)
+def test_rows_that_turn_within_a_round_show_each_side_in_turn(one, two, marked):
+    w = work(
+        f"{RING}Row 1 ({one}): Knit 27, w&t.\nRow 2 ({two}): Purl 26, w&t.\nRow 3: Knit to 1 st before gap, w&t.\n"
+        "Row 4: Purl to 1 st before gap, w&t."
+    )
+    told = [f.message for f in w.knitted.findings if f.code == "side-differs"]
+    assert [m.split(" is")[0] for m in told] == ([marked] if marked else [])

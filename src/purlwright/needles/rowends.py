@@ -68,16 +68,29 @@ def side(k: Knitter, *, extends: bool) -> None:
     w.look("C021")
     if begins or not k.side_known:
         face_taken_up(k, stated)
-    if k.side_known and stated != w.facing and not begins and not w.needles.ring and not extends:
+    to_and_fro = not w.needles.ring or k.ring_turned  # a round has no side until a label gives one
+    if k.side_known and stated != w.facing and not begins and to_and_fro and not extends:
         names = ("RS", "WS")
         problem = problems.SideDiffers if k.side_sure else problems.SideNotAsCounted
         fresh = not k.side_sure and bool(k.marks) and "pick up" in k.marks[-1]  # a tab and what is taken up
         if problem is problems.SideNotAsCounted and _garter_so_far(k):
             problem = problems.CastOnCounted
+        if w.needles.ring and _side_told(k):
+            w.side = w.facing
+            return  # one label is amiss, and those after it come of that
         if k.side_sure or not (k.unproved or fresh):  # round it has no side until a label gives one
             k.report(problem(k.info.name_of_row(), names[stated], names[w.facing]), k.info.span_rel())
+        if w.needles.ring:
+            w.side = w.facing  # what the turns have brought is sure
+            return
     w.facing = w.side = stated
     k.side_known = k.side_sure = True
+
+
+def _side_told(k: Knitter) -> bool:
+    """Whether a label of this section was told to be of the other side already."""
+    first = next((line.offset for i, line in k.queue if i == k.section), 0)
+    return any(f.code == problems.SideDiffers.code and f.span.start >= first for f in k.findings.sorted())
 
 
 def _garter_so_far(k: Knitter) -> bool:

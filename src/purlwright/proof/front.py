@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from purlwright.findings import Finding, Severity
 from purlwright.pattern import tree
+from purlwright.pattern.read.working import COLOURS
 from purlwright.proof.answer import Answer
 from purlwright.proof.measures import Said, stated
 from purlwright.proof.subject import Subject
@@ -59,8 +60,10 @@ def _and(words: list[str]) -> str:
 class YarnFactsLacking:
     """A yarn entry does not say all that a knitter needs to buy it, or to choose another in its place.
 
-    Fibre, thickness, and metres in a weight let her find a substitute; the amount lets her buy enough. Two of
-    them at least must be lacking. Only a header that is a sheet's front matter is asked.
+    Fibre, thickness, and metres in a weight let her find a substitute; the amount lets her buy enough; where
+    there are several yarns, the colour tells them apart. Two of them at least must be lacking, for one may
+    stand with the name of the yarn; or one, if every word of the entry is known and none is a name. Only a
+    header that is a sheet's front matter is asked.
 
     Example: `Yarn: a soft green wool`
 
@@ -97,7 +100,8 @@ _WEIGHT = re.compile(
 _AMOUNT = re.compile(
     r"(?:\b(?:about|approx\w*|total|in all|less than|up to)\b|~)\s*[\d,]+"
     r"|\d[\d,() ]*\s*(?:x\s*\d|\bballs?|\bskeins?|\bhanks?|\bcones?)|\)\s*(?:m|yds?|yards?|g|oz)\b"
-    r"|\b(?:small amounts?|oddments?|scraps?|a few|one|two|three|four|five|six)\b",
+    r"|\b(?:small amounts?|oddments?|scraps?|a few|one|two|three|four|five|six)\b"
+    r"|;\s*\d[\d,]*\s*(?:m|g|kg|oz|yds?|yards?|met(?:re|er)s?)\b(?!\s*(?:per|/|=))",
     re.IGNORECASE,
 )
 _PLY = re.compile(r"\b\d{1,2}[- ]?ply\b|\bweight\b|\bwpi\b|\btex\b|\bthick\b", re.IGNORECASE)
@@ -127,10 +131,40 @@ def _yarns(header: Header, _sizes: int) -> Answer:
     if not yarns:
         return Answer()
     lacking = [fact for fact in _yarn_lacks(yarns[0]) if all(fact in _yarn_lacks(y) for y in yarns[1:])]
-    if len(lacking) < 2:  # one fact may stand with the shop's name of the yarn
-        return Answer(places=len(yarns))
-    found = Finding(problem=YarnFactsLacking(tuple(lacking)), span=yarns[0].span)
-    return Answer(places=len(yarns), findings=(found,))
+    plain = [y for y in yarns if _nameless(y)]
+    if len(lacking) < 2 and not (lacking and len(plain) == len(yarns)):
+        lacking = []  # one fact may stand with the shop's name of the yarn
+    findings = [Finding(problem=YarnFactsLacking(tuple(lacking)), span=yarns[0].span)] if lacking else []
+    pale = [y for y in plain if not _coloured(y)]
+    if not findings and pale and any(map(_coloured, yarns)):
+        findings.append(Finding(problem=YarnFactsLacking(("colour",)), span=pale[0].span))
+    return Answer(places=len(yarns), findings=tuple(findings))
+
+
+_OTHER_WORDS = frozenset(
+    """m metre metres meter meters yd yds yard yards g gram grams gr oz ounce ounces lb kg per about approx
+    total in all for the and or of a an each with at least ball balls skein skeins hank hanks cone cones
+    small amount amounts lace cobweb super fine light medium bulky jumbo dk double knitting aran worsted
+    sport fingering sock baby chunky heavy ply weight yarn thread of this size sizes piece pieces part
+    parts body sleeves yoke border here from main contrast contrasting colour color shade mc cc wpi
+    tex""".split()
+)
+
+
+def _coloured(yarn: YarnEntry) -> bool:
+    return any(word in COLOURS for word in _spoken(yarn))
+
+
+def _nameless(yarn: YarnEntry) -> bool:
+    """Whether every word of an entry is known, so that none can be the name of a yarn or of its shade."""
+    return all(
+        word in _OTHER_WORDS or word in COLOURS or _FIBRE.fullmatch(word) is not None or len(word) < 2
+        for word in _spoken(yarn)
+    )
+
+
+def _spoken(yarn: YarnEntry) -> list[str]:
+    return re.findall(r"[a-z]+", yarn.words.lower())
 
 
 # --- C121: the sheet ----------------------------------------------------------------------------

@@ -97,7 +97,10 @@ _NEAR = 0.08
 _LONG, _SHORT = 1.4, 0.65
 _APART = 0.15
 """A size is off by more than this where the same rows give the length in all the others."""
-_FOLDED = re.compile(r"\bfold|\bdoubled?\b|\bhalves\b|\bgraft|\bend to end\b|\bboth ends\b", re.IGNORECASE)
+_FOLDED = re.compile(
+    r"\bfold|\bdoubled?\b(?![- ]?(?:pointed|point|knit))|\bhalves\b|\bgraft|\bend to end\b|\bboth ends\b",
+    re.IGNORECASE,
+)
 
 _SIDEWAYS = re.compile(r"\bsideways|\bside to side|\bcuff to cuff|\bdolman", re.IGNORECASE)
 
@@ -149,6 +152,14 @@ def told_by(m: Measure, cloth: Cloth) -> tuple[str, list[Stretch]] | None:
     if m.part or len(cloth.pieces) != 1:
         return None
     return "the piece", list(cloth.stretches)
+
+
+def _may_be_of(m: Measure, cloth: Cloth, key: Key) -> bool:
+    """Whether a run of sections can be what a length is of: with a part named, it begins or ends in that."""
+    told = told_by(m, cloth) if m.part in _NAMES else None
+    if told is None or key[-1] == "sideways":
+        return True
+    return not {s.section for s in told[1]}.isdisjoint(map(str, key[-2:]))
 
 
 def _rows(stretches: Sequence[Stretch]) -> int:
@@ -216,7 +227,7 @@ def _length(
                 {
                     key
                     for key, ours in _runs(cloth, known, folded=folded).items()
-                    if _fits(ours, float(wanted))
+                    if _fits(ours, float(wanted)) and _may_be_of(m, cloth, key)
                 }
             )
             off.append((cloth, None if near[-1] else _off(m, cloth, subject)))

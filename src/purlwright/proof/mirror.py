@@ -21,6 +21,7 @@ from purlwright.proof.beside_markers import marker_faults
 from purlwright.proof.colours_mirrored import colours_mirrored
 from purlwright.proof.drawn import blocks
 from purlwright.proof.left_right import pair_faults
+from purlwright.proof.lone_rows import lone_slips
 from purlwright.proof.panels import panel_faults
 from purlwright.proof.subject import Subject
 from purlwright.proof.texture import (
@@ -59,10 +60,8 @@ class MirrorBroken:
     severity = Severity.WARNING
 
     def message(self) -> str:
-        return (
-            f"The two halves of {self.row} do not mirror each other, and those of {self.like} do: "
-            f"{self.what}."
-        )
+        others = f", and those of {self.like} do" if self.like else ", but for one stitch"
+        return f"The two halves of {self.row} do not mirror each other{others}: {self.what}."
 
     def label(self) -> str:
         return "not mirrored"
@@ -391,6 +390,14 @@ def edge_faults(rows: Sequence[Worked]) -> list[Finding]:
     return out
 
 
+def _lone(rows: Sequence[Worked]) -> list[Finding]:
+    """Rows that are compared with nothing but themselves."""
+    return [
+        Finding(problem=MirrorBroken(row.name, "", slip.what), span=row.words(slip.place))
+        for row, slip in lone_slips(rows)
+    ]
+
+
 @of_the_work(tree.Call)
 def judge_mirror(subject: Subject) -> Answer:
     """C086: places are the rows that are mirrored."""
@@ -421,7 +428,8 @@ def judge_mirror(subject: Subject) -> Answer:
     findings += pair_faults(blocks(subject))
     if not findings and not told:
         rows_ = subject.worked_rows
-        findings += [*marker_faults(rows_), *panel_faults(rows_)][:1] or list(colours_mirrored(subject))[:1]
+        found = [*marker_faults(rows_), *panel_faults(rows_)] or list(colours_mirrored(subject))
+        findings += (found or _lone(rows_))[:1]
     return Answer(places=places, findings=tuple(findings), fails=fails, missing=not_read(subject))
 
 

@@ -18,7 +18,7 @@ UNSEEN: Mapping[str, str] = MappingProxyType(
         "C062": "drawings that are pictures, and their numbers",
         "C063": "drawings that are pictures, and their numbers",
         "C091": "the first and last column of each size in a chart; it looks at panels between markers",
-        "C118": "the colour, and a single fact that is lacking, which may stand with the name of the yarn",
+        "C118": "a single fact that is lacking where the yarn or its shade has a name, which may tell it",
         "C126": "contrast; the pictures Purlwright draws keep to it by themselves",
     }
 )
