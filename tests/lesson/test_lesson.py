@@ -275,3 +275,21 @@ def test_a_page_shows_every_row_it_has_room_for_and_names_the_others(monkeypatch
     text = to_text(lesson_document(_material(work, "one size", {}), Asked()))
     assert f"It leaves out {len(rest)} rows" in text
     assert f"Flag: {', '.join(r.label for r in rest if r.section == 'Flag')}" in " ".join(text.split())
+
+
+def test_a_row_with_a_name_is_shown_stitch_by_stitch_once_however_often_it_is_worked():
+    work = WorkUp(
+        "# Tern\n\n## Tip\nCast on 12 sts and join to work in the round.\nKnit 2 rnds.\n"
+        "Dec rnd: *K2, k2tog; rep from * to end.\nKnit 2 rnds.\nRep dec rnd twice more.\nBind off.\n"
+    )
+    labels = [row.label for row in player.played_rows(work.knitted())]
+    assert labels.count("Dec rnd") == 1
+
+
+def test_a_caption_tells_a_row_that_joins_once():
+    work = WorkUp(
+        "# Tern\n\n## Cuff\nCast on 12 sts.\nKnit 2 rows.\nNext row: K12 and join to work in the round.\nKnit 2 rnds.\n"
+    )
+    text = to_text(lesson_document(_material(work, "one size", {}), Asked()))
+    captions = text.split("## Captions for filming")[1].split("\n## ")[0]
+    assert captions.casefold().count("knit 12 and join") == 1

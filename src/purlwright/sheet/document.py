@@ -20,7 +20,7 @@ __all__ = [
     "Beat", "Block", "Caution", "Cautions", "Document", "Fact", "Facts", "Figure", "FollowAlong", "Glossary",
     "Heading", "Help", "HelpPiece", "HelpQuestion", "Items", "Note", "Paragraph", "Passes", "Photo",
     "PlayedRow", "Remedy", "Row", "Run", "Stamp", "Step", "Table", "Term", "Trouble", "Words", "one_line",
-    "plain",
+    "plain", "without_repeated_stamp",
 ]  # fmt: skip
 
 
@@ -429,3 +429,16 @@ class Document:
     language: str = "en"
     left_handed: bool = False
     title_span: Span = NOWHERE
+
+
+def without_repeated_stamp(document: Document) -> tuple[Block, ...]:
+    """Its blocks, less a close that has nothing but its version and date, which stand under its title."""
+    blocks, stamp = document.blocks, document.stamp
+    if len(blocks) < 2:
+        return blocks
+    heading, facts = blocks[-2:]
+    if not isinstance(heading, Heading) or not isinstance(facts, Facts) or heading.anchor != "about":
+        return blocks
+    told = {stamp.version.strip(), stamp.date.strip()} - {""}
+    known = all(plain(f.words).strip() in told for f in facts.facts)
+    return blocks[:-2] if known else blocks

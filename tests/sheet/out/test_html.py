@@ -10,6 +10,8 @@ import sheet_documents
 from markup import read
 from purlwright.sheet.document import (
     Document,
+    Fact,
+    Facts,
     Figure,
     Glossary,
     Heading,
@@ -44,6 +46,16 @@ def test_title_stamp_and_parts():
         "#skills",
         "#abbreviations",
     ]
+
+
+def test_a_page_does_not_close_with_what_stands_under_its_title():
+    about = Heading(text="About this pattern", anchor="about")
+    facts = (Fact(label="Version", words=words("1.2")),)
+    stamp = Stamp(name="T", version="1.2")
+    blocks = (Paragraph(words=words("A cowl.")), about, Facts(facts=facts))
+    assert "About this pattern" not in to_html(Document(title="T", stamp=stamp, blocks=blocks))
+    more = Facts(facts=(*facts, Fact(label="Contact", words=words("the shop at Skerry Bay"))))
+    assert "About this pattern" in to_html(Document(title="T", stamp=stamp, blocks=(*blocks[:2], more)))
 
 
 def test_a_row_with_all_it_has():

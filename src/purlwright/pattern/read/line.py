@@ -79,6 +79,7 @@ from purlwright.pattern.tree import (
     Stated,
     Unread,
     WorkRows,
+    Yarn,
 )
 from purlwright.text import Span
 
@@ -597,6 +598,8 @@ class _Reading:
         if taken is not None:
             if taken:
                 self.since = len(self.out)
+            if isinstance(self.out[-1], Yarn):
+                self.lead = -1  # "and" led to the yarn, not to what comes next
             return True
         if low == "when" and cur.peek(1).low == "you" and _orders(cur.peek(2)):
             # "plain to within 3 of the end, when you knit 2 together"

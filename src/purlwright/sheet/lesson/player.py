@@ -42,15 +42,19 @@ def _room(rows: tuple[PlayedRow, ...]) -> int:
 
 
 def _different(knitted: Knitted) -> tuple[PlayedRow, ...]:
-    """Rows with a name, each once; and those without one where they differ from the row before."""
-    met: set[tuple[str, str]] = set()
+    """Each row once, as it is first worked: rows with a number or a name once in their section or line, and
+    those with neither where they differ from the row before and are not worked again.
+    """
+    met: set[tuple[str, str, int]] = set()
+    entries = {entry.order: entry for entry in knitted.ledger.entries}
     out: list[PlayedRow] = []
     last: tuple[str, ...] = ()
     for row in play(knitted):
         words = tuple(b.words for b in row.beats)
-        key = (row.section, row.label)
-        named = row.label[-1:].isdecimal()
-        if (named and key in met) or (not named and words == last):
+        entry = entries[row.order]
+        key = (row.section, row.label, -1 if row.label[-1:].isdecimal() else entry.line)
+        named = bool(entry.label.strip())
+        if (named and key in met) or (not named and (words == last or entry.pass_ > 1)):
             continue
         met.add(key)
         last = words

@@ -193,7 +193,11 @@ def _captions(material: Material) -> Iterator[Block]:
     )
     section = ""
     last: tuple[str, str, int] | None = None
+    before = ""
     for s in steps:
+        if s.kind == "join" and s.row == before:
+            continue  # told by the words of the row that joins
+        before = s.row
         if s.section != section:
             section = s.section
             yield Heading(text=section, level=2)

@@ -32,6 +32,7 @@ from purlwright.sheet.document import (
     Table,
     Words,
     plain,
+    without_repeated_stamp,
 )
 from purlwright.sheet.out.web import (
     asset,
@@ -65,7 +66,7 @@ _KINDS = ((b"\xff\xd8\xff", "image/jpeg"), (b"\x89PNG\r\n\x1a\n", "image/png"))
 
 def to_html(document: Document, *, more: str = "", style: str = "", script: str = "") -> str:
     """The sheet as one page in one file; ``more``, with its own look and script, stands after it."""
-    sheet = _Sheet(document)
+    sheet = _Sheet(replace(document, blocks=without_repeated_stamp(document)))
     main = "".join(sheet.parts())
     stamp = stamp_line(document)
     body = (

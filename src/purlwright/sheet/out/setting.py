@@ -36,6 +36,7 @@ from purlwright.sheet.document import (
     Words,
     one_line,
     plain,
+    without_repeated_stamp,
 )
 from purlwright.sheet.out.faces import clusters, legible, missing, spoken
 from purlwright.sheet.out.pictures import svg_for_print
@@ -109,9 +110,7 @@ class Setter:
         language, region = spoken(document.language)
         title = one_line(document.title)
         stamp = document.stamp
-        blocks = [_as_row(block) for block in document.blocks if _says_something(block)]
-        if _told_already(blocks[-2:], stamp):
-            blocks = blocks[:-2]
+        blocks = [_as_row(block) for block in without_repeated_stamp(document) if _says_something(block)]
         if self.large:
             blocks = list(_enlarged(blocks))
             blocks += _about_large_print(blocks)
@@ -533,14 +532,6 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
 
 def _is_closing(block: Block) -> bool:
     return isinstance(block, Heading) and block.anchor in {"cautions", "about"}
-
-
-def _told_already(last: Sequence[Block], stamp: Stamp) -> bool:
-    """Whether a sheet would close with nothing but its version and date, which stand under its title."""
-    if len(last) < 2 or not isinstance(last[0], Heading) or not isinstance(last[1], Facts):
-        return False
-    told = {stamp.version.strip(), stamp.date.strip()} - {""}
-    return last[0].anchor == "about" and all(plain(f.words).strip() in told for f in last[1].facts)
 
 
 def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
