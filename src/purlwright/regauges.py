@@ -235,7 +235,7 @@ def _new_gauge(text: str, work: WorkUp, old: Knit, new: Knit) -> str:
         sts, rows = f"{float(new.stitches):g}", f"{float(new.rows):g}"
         changed = re.sub(r"\d+(?:\.\d+)?(?=\s*(?:sts?|stitches)\b)", sts, words, count=1)
         changed = re.sub(r"\d+(?:\.\d+)?(?=\s*(?:rows?|rnds?|rounds?)\b)", rows, changed, count=1)
-        over = re.search(r"=\s*(4\s*(?:in\b|\")|10\s*cm)", changed)
+        over = re.search(r"=\s*(4\s*(?:in(?:ch(?:es)?)?\b|\")|10\s*cm)", changed)
         if over is None:
             continue
         _ = old

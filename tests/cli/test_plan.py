@@ -103,6 +103,26 @@ def test_a_table_of_ones_own(plan, tmp_path):
     assert done["measures"][0]["wanted_cm"] == [45.7, 51.4]  # 20 and 22.5 in, less a tenth
 
 
+def test_a_gauge_in_inches_gives_a_pattern_in_inches(plan):
+    answer, page, _ = plan(
+        "hat", "--gauge", "18 sts and 26 rows to 4 in", "--to-fit", "20 (22) in", "--pattern"
+    )
+    assert answer == 0
+    assert "To fit: head about 20 (22) in round" in page
+    assert "Finished size: 18¼ (20) in round" in page
+    assert "26 rounds = 4 inches in stockinette stitch" in page
+    assert " cm" not in page
+    assert WorkUp(page).proved().findings == ()
+
+
+def test_a_knitter_is_told_how_long_a_piece_is_after_many_plain_rows(plan):
+    _, page, _ = plan("drop-shoulder", "--gauge", PLAIN, "--for", "child 2, child 4", "--pattern")
+    assert re.search(
+        r"^> The back measures about [\d.]+ \([\d.]+\) cm from the cast-on edge.$", page, re.MULTILINE
+    )
+    assert re.search(r"^> The sleeve measures about .* cm from the cast-on edge.$", page, re.MULTILINE)
+
+
 NONSENSE = [
     (("hat",), "Give the gauge of your swatch"),
     (("hat", "--gauge", "0 sts and 30 rows to 10 cm"), "more than 0 stitches"),

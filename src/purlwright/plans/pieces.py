@@ -131,6 +131,7 @@ def _asked(said: Said, kind: Kind) -> Asked:
         lengths=lengths,
         fabric=fabric,
         needles_mm=_needle(said, knit),
+        inches=re.search(r"\d\s*(?:in(?:ch(?:es)?)?\b|[\"”])", said.words("--gauge")) is not None,
         pockets=said.given("--pockets"),
     )
 

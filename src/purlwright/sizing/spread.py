@@ -5,6 +5,7 @@ In: counts. Out: frozen values with their groups, and their words, which Purlwri
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -82,7 +83,12 @@ def _spread_words(kind: Kind, gaps: list[int]) -> str:
     if gaps[-1]:
         steps.append(f"k{gaps[-1]}")
     words = ", ".join(steps)
-    return words[0].upper() + words[1:] if words[0] != "[" else words
+    return _with_capital(words)
+
+
+def _with_capital(words: str) -> str:
+    """The first letter as a row begins with it, inside a bracket too: ``[K23, m1] 4 times``."""
+    return re.sub(r"[a-z]", lambda m: m[0].upper(), words, count=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,9 +145,7 @@ def buttonholes(many: int, stitches: int, *, wide: int = 2, end: int = 3) -> But
         steps.append(f"k{gap}, {hole}" if many_alike == 1 else f"[k{gap}, {hole}] {times(many_alike)}")
     steps.append(f"k{last}" if wide == 2 else "k to end")
     words = ", ".join(steps)
-    return Buttons(
-        first=first, between=tuple(between), last=last, wide=wide, words=words[0].upper() + words[1:]
-    )
+    return Buttons(first=first, between=tuple(between), last=last, wide=wide, words=_with_capital(words))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,6 +66,8 @@ class Asked:
     fabric: str = ""
     needles_mm: Fraction = Fraction(4)
     yarn: str = "wool"
+    inches: bool = False
+    """Whether lengths are written in inches; else in cm."""
     pockets: bool = False
     way: int = 0
     """Which of several ways that are as good is taken, where the first gives lists that look like slips."""

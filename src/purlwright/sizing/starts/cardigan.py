@@ -12,7 +12,7 @@ from itertools import accumulate
 
 from purlwright.sizing.starts.asked import Asked, Finish, Start
 from purlwright.sizing.starts.drop_shoulder import MEASURES, Counts
-from purlwright.sizing.starts.flat_pullovers import plain_rows, ribbed_beginning, sleeve_up_to
+from purlwright.sizing.starts.flat_pullovers import EDGE, plain_rows, ribbed_beginning, sleeve_up_to
 from purlwright.sizing.starts.pullovers import near
 from purlwright.sizing.starts.writing import Writing, memory_notes
 from purlwright.sizing.unknowns import NoPlan
@@ -96,6 +96,7 @@ def cardigan(asked: Asked) -> Start:
     w.section("Back")
     ribbed_beginning(w, c.wide, c.rib)
     w.line(f"Work {w.n(f.total)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
+    w.so_long("The back", [c.rib + n for n in f.total], EDGE)
     w.note(f"Mark both edges {w.n(c.up)} rows below the top: the sleeves are sewn in between.")
     w.line(f"Bind off all {w.n(c.wide)} sts.")
     _left_front(w, c, f)
@@ -139,7 +140,7 @@ def _head(w: Writing, c: Counts, f: _Fronts) -> None:
     w.head(
         "Needles",
         f"{w.needle()} and {w.needle(smaller=True)}, straight or circular; {w.needle(smaller=True)} "
-        f"circular, 80 cm, for the bands",
+        f"circular, {w.cable(80)}, for the bands",
     )
     w.head("Notions", f"{w.n(f.buttons)} buttons; 6 locking stitch markers; tapestry needle")
     w.gauge("flat")
@@ -156,6 +157,7 @@ def _head(w: Writing, c: Counts, f: _Fronts) -> None:
 def _up_to_the_neck(w: Writing, c: Counts, f: _Fronts, rows: Sequence[int]) -> None:
     ribbed_beginning(w, f.front, c.rib)
     w.line(f"Work {w.n(rows)} rows in stockinette stitch, beginning with a knit row. ({w.n(f.front)} sts)")
+    w.so_long("The front", [c.rib + n for n in rows], EDGE)
 
 
 def _left_front(w: Writing, c: Counts, f: _Fronts) -> None:

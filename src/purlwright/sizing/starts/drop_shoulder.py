@@ -10,6 +10,7 @@ from fractions import Fraction
 from purlwright.sizing.bodies import rule
 from purlwright.sizing.starts.asked import Asked, Finish, Start
 from purlwright.sizing.starts.flat_pullovers import (
+    EDGE,
     neck_divided,
     neck_rejoined,
     neckband,
@@ -107,7 +108,7 @@ def drop_shoulder(asked: Asked) -> Start:
     w.head(
         "Needles",
         f"{w.needle()} and {w.needle(smaller=True)}, straight or circular; {w.needle(smaller=True)} "
-        f"circular, 40 cm, for the "
+        f"circular, {w.cable(40)}, for the "
         "neckband",
     )
     w.head("Notions", "stitch holder; 4 locking stitch markers; 1 stitch marker; tapestry needle")
@@ -123,6 +124,7 @@ def drop_shoulder(asked: Asked) -> Start:
     w.section("Back")
     ribbed_beginning(w, c.wide, c.rib)
     w.line(f"Work {w.n(total)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
+    w.so_long("The back", [c.rib + n for n in total], EDGE)
     w.note(f"Mark both edges {w.n(c.up)} rows below the top: the sleeves are sewn in between.")
     w.line(f"Bind off all {w.n(c.wide)} sts.")
     w.section("Front")
@@ -132,6 +134,7 @@ def drop_shoulder(asked: Asked) -> Start:
         f"beginning with a knit row. "
         f"({w.n(c.wide)} sts)"
     )
+    w.so_long("The front", [c.rib + t - d for t, d in zip(total, c.drop, strict=True)], EDGE)
     w.note(f"Mark both edges {w.n(c.up)} rows below the top, as on the back.")
     side = [s + k for s, k in zip(c.shoulder, c.curve, strict=True)]
     w.named("side", side, "(back - middle) / 2")

@@ -142,7 +142,7 @@ def from_cuff(asked: Asked) -> Start:
     w.line(f"Rep the last 2 rnds until {w.n(c.middle)} sts remain.")
     w.line(f"Rep dec rnd until {w.n(c.last)} sts remain.")
     w.section("Finishing")
-    w.line("Break the yarn, leaving a 30 cm tail.")
+    w.line(f"Break the yarn, leaving a {'12 in' if asked.inches else '30 cm'} tail.")
     w.line("Graft the sole sts to the instep sts.")
     w.line(
         "Weave in the ends, closing the small holes at the heel as you pass. Wash, and dry on a flat towel."

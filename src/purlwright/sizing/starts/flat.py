@@ -51,7 +51,7 @@ def _begin(w: Writing, finished: list[tuple[Finish, str]], notions: str, sts: li
     w.yarn()
     widest = max(sts) * float(w.asked.knit.stitch_mm) / 10
     cable = next((x for x in (80, 100, 120, 150) if widest < 2.5 * x), 150)
-    w.head("Needles", f"{w.needle()} circular, {cable} cm or longer")
+    w.head("Needles", f"{w.needle()} circular, {w.cable(cable)} or longer")
     w.head("Notions", notions)
     w.gauge("flat")
 

@@ -12,8 +12,17 @@ from purlwright.sizing.starts.asked import Knit
 from purlwright.sizing.starts.pullovers import near, rate_lines
 from purlwright.sizing.starts.writing import Writing
 
-__all__ = ["neck_divided", "neck_rejoined", "neckband", "plain_rows", "ribbed_beginning", "sleeve_up_to"]
+__all__ = [
+    "EDGE",
+    "neck_divided",
+    "neck_rejoined",
+    "neckband",
+    "plain_rows",
+    "ribbed_beginning",
+    "sleeve_up_to",
+]
 
+EDGE = "the cast-on edge"
 INC = "K1, m1l, knit to last st, m1r, k1. (2 sts increased)"
 
 
@@ -34,16 +43,18 @@ def sleeve_up_to(
     each = zip(stitches, cuff, rows, strict=True)
     rates = [even_rates((wide - narrow) // 2, many, 2) for wide, narrow, many in each]
     rate_lines(w, rates, INC, "row", w.n(stitches))
+    w.so_long("The sleeve", [rib + n for n in rows], EDGE)
 
 
 def plain_rows(w: Writing, rows: Sequence[int]) -> None:
     """So many rows of stockinette from a right-side row on, in the sizes that have any."""
-    if any(rows):
-        some = w.only([n > 0 for n in rows])
-        worked = {n for n in rows if n > 0}
-        many = f"{worked.pop()}" if len(worked) == 1 else w.n([n or None for n in rows])
-        kind = "row" if max(rows) == 1 else "rows"
-        w.line(f"{some}Work {many} {kind} in stockinette stitch, beginning with a knit row.")
+    worked = {n for n in rows if n > 0}
+    some = w.only([n > 0 for n in rows]) if worked else ""
+    if worked == {1}:
+        w.line(f"{some}Next row (RS): Knit.")
+    elif worked:
+        many = f"{max(worked)}" if len(worked) == 1 else w.n([n or None for n in rows])
+        w.line(f"{some}Work {many} rows in stockinette stitch, beginning with a knit row.")
 
 
 def neck_divided(w: Writing, side: Sequence[int], rest: str) -> None:

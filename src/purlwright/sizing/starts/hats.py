@@ -92,6 +92,7 @@ def from_brim(asked: Asked) -> Start:
     w.line("Change to the larger needles.")
     w.section("Body")
     w.line(f"Knit {w.n(c.plain)} rnds.")
+    w.so_long("The hat", [c.brim + n for n in c.plain], "the cast-on edge")
     for n, (around, over) in enumerate(zip(c.around, c.over, strict=True)):
         if over:
             found = spread("decrease", over, around)
@@ -158,12 +159,13 @@ def from_crown(asked: Asked) -> Start:
     w.line("Next rnd: *Knit to m, m1r, sm; rep from * to end.")
     w.line(f"Rep the last 2 rnds until there are {w.sum(f'{LINES} * wedge')} sts.")
     w.section("Body")
+    w.line("Next rnd: *Knit to m, remove m; rep from * to end.")
     for n, (wedge, over) in enumerate(zip(c.wedge, c.over, strict=True)):
         if over:
             found = spread("increase", over, LINES * wedge)
-            words = found.words.replace("m1", "m1r")
+            words = found.words.replace("m1", "m1r").replace("M1", "M1r")
             w.line(f"{_size_only(w, n)}Next rnd: {words}. ({found.after} sts)")
-    w.line(f"Knit {w.n([p + 1 for p in c.plain])} rnds.")
+    w.line(f"Knit {w.n(c.plain)} rnds.")
     w.section("Brim")
     w.line("Change to the smaller needles.")
     w.line("Rnd 1: *K1, p1; rep from * to end.")

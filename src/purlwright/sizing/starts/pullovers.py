@@ -175,8 +175,8 @@ def _heads(w: Writing, c: Shape, markers: str) -> None:
     w.yarn()
     w.head(
         "Needles",
-        f"{w.needle()} circular, {_cable(c, w)} cm; {w.needle(smaller=True)} circular, {_cable(c, w)} "
-        f"cm; {w.needle()} and "
+        f"{w.needle()} circular, {w.cable(_cable(c, w))}; {w.needle(smaller=True)} circular, "
+        f"{w.cable(_cable(c, w))}; {w.needle()} and "
         f"{w.needle(smaller=True)} double-pointed",
     )
     w.head("Notions", f"{markers}; waste yarn; tapestry needle")
@@ -251,6 +251,7 @@ def _alike(many: list[int], w: Writing) -> str:
 def _body_and_sleeves(w: Writing, c: Shape) -> None:
     w.section("Body")
     w.line(f"Knit {w.n(c.below)} rnds. ({w.n(c.body)} sts)")
+    w.so_long("The body", c.below, "the underarm")
     w.line("Change to the smaller needle.")
     w.line(f"Next {c.rib} rnds: *K1, p1; rep from * to end.")
     w.line("Bind off loosely in pattern.")
@@ -267,12 +268,17 @@ def _body_and_sleeves(w: Writing, c: Shape) -> None:
     rates = [even_rates((s - k) // 2, rows) for s, k, rows in zip(c.sleeve, c.cuff, c.arm_rows, strict=True)]
     rate_lines(w, rates, DEC)
     w.note(f"{w.n(c.cuff)} sts are left for the cuff.")
+    w.so_long("The sleeve", c.arm_rows, "the underarm")
     w.line("Change to the smaller needles.")
     w.line(f"Next {c.rib} rnds: *K1, p1; rep from * to end. ({w.n(c.cuff)} sts)")
     w.line("Bind off loosely in pattern.")
     w.section("Finishing")
     w.note("Close the small gaps at the underarms with the yarn ends.")
     w.line("Weave in the ends. Wash, and dry flat to the measurements.")
+
+
+def _few_stitches(w: Writing) -> None:
+    w.note("While the stitches are too few for the circular needle, work them on double-pointed ones.")
 
 
 def _divide(w: Writing, c: Shape) -> None:
@@ -333,6 +339,7 @@ def raglan(asked: Asked) -> Start:
         f"to twist, and place a "
         "marker for the beginning of the round."
     )
+    _few_stitches(w)
     w.line("Next 6 rnds: *K1, p1; rep from * to end.")
     w.line("Change to the larger needle.")
     w.section("Yoke")
@@ -421,6 +428,7 @@ def round_yoke(asked: Asked) -> Start:
         f"With the smaller needle cast on {w.sum('6 * unit')} sts. Join to work in the round, being careful "
         "not to twist, and place a marker for the beginning of the round."
     )
+    _few_stitches(w)
     w.line("Next 6 rnds: *K1, p1; rep from * to end.")
     w.line("Change to the larger needle.")
     w.section("Yoke")

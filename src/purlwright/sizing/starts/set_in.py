@@ -15,6 +15,7 @@ from purlwright.sizing.bodies import rule
 from purlwright.sizing.lists import growing
 from purlwright.sizing.starts.asked import Asked, Finish, Knit, Start
 from purlwright.sizing.starts.flat_pullovers import (
+    EDGE,
     neck_divided,
     neck_rejoined,
     neckband,
@@ -268,7 +269,7 @@ def set_in(asked: Asked) -> Start:
     w.head(
         "Needles",
         f"{w.needle()} and {w.needle(smaller=True)}, straight or circular; {w.needle(smaller=True)} "
-        f"circular, 40 cm, for the neckband",
+        f"circular, {w.cable(40)}, for the neckband",
     )
     w.head("Notions", "stitch holder; 1 stitch marker; tapestry needle")
     w.gauge("flat")
@@ -325,6 +326,7 @@ def _moved(sizes: Sequence[str], c: _Counts) -> Iterator[str]:
 def _to_the_armhole(w: Writing, c: _Counts) -> None:
     ribbed_beginning(w, c.wide, c.rib)
     w.line(f"Work {w.n(c.below)} rows in stockinette stitch, beginning with a knit row. ({w.n(c.wide)} sts)")
+    w.so_long("The piece", [c.rib + n for n in c.below], EDGE)
 
 
 def _armholes(w: Writing, c: _Counts) -> None:

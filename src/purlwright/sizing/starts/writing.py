@@ -15,7 +15,7 @@ from purlwright.proof.trade import class_by_stitches
 from purlwright.sizing.lists import and_list, of_sizes
 from purlwright.sizing.starts.asked import Asked, Finish
 from purlwright.sizing.unknowns import NoPlan
-from purlwright.units import half_up
+from purlwright.units import BY_GAUGE, half_up
 
 __all__ = ["Writing", "cm"]
 
@@ -50,6 +50,17 @@ _DASH = re.compile(r"(?<!\w)- \(\d|[(,] ?-(?=[,)])")
 def cm(mm: Fraction | float) -> float:
     """A length to the half centimetre, as it is printed."""
     return float(half_up(Fraction(mm) / 10, Fraction(1, 2)))
+
+
+_QUARTERS = ("", "¼", "½", "¾")
+_CABLES_IN = {40: 16, 60: 24, 80: 32, 100: 40, 120: 47, 150: 60}
+"""Circular needles as they are sold in inches; common practice, no source."""
+
+
+def _in_quarters(mm: Fraction) -> str:
+    """A length in inches to the quarter, by the trade's rule, four inches to 10 cm."""
+    whole, part = divmod(int(half_up(mm / BY_GAUGE["in"] * 4, Fraction(1))), 4)
+    return f"{whole or ''}{_QUARTERS[part]}" or "0"
 
 
 class Writing:
@@ -143,13 +154,28 @@ class Writing:
         said = {1: "once", 2: "twice"}.get(often[0]) if len(set(often)) == 1 else None
         self.line(words.replace("{n}", said or f"{self.n(often)} times"))
 
+    def long(self, mm: Sequence[Fraction | float]) -> str:
+        """Lengths as they are printed, one a size: ``45.5 (50) cm``, ``18 (19¾) in``."""
+        if not self.asked.inches:
+            return f"{self.n([cm(v) for v in mm])} cm"
+        return f"{of_sizes([_in_quarters(Fraction(v)) for v in mm])} in"
+
+    def cable(self, cm_: int) -> str:
+        """A circular needle's length."""
+        return f"{_CABLES_IN[cm_]} in" if self.asked.inches else f"{cm_} cm"
+
+    def so_long(self, what: str, rows: Sequence[int], since: str) -> None:
+        """A note of how long a piece is by then, for one whose rows are not quite those of the gauge."""
+        now = self.long([n * self.asked.knit.row_mm for n in rows])
+        self.note(f"{what} measures about {now} from {since}.")
+
     def to_fit(self, what: str, measures: Sequence[Fraction]) -> None:
         """Whom it fits."""
-        self.head("To fit", f"{what} about {self.n([cm(v) for v in measures])} cm round")
+        self.head("To fit", f"{what} about {self.long(measures)} round")
 
     def finished(self, parts: Iterable[tuple[Finish, str]]) -> None:
         """The finished size: measures with their words, "round"."""
-        said = [f"{self.n([cm(v) for v in finish.mm])} cm {words}" for finish, words in parts]
+        said = [f"{self.long(finish.mm)} {words}" for finish, words in parts]
         self.head("Finished size", ", ".join(said))
 
     def yarn(self) -> None:
@@ -187,10 +213,11 @@ class Writing:
         """The gauge, in what cloth, on which needle, flat or round."""
         knit = self.asked.knit
         rows = "rounds" if where == "in the round" else "rows"
+        over = "4 inches" if self.asked.inches else "10 cm"
         self.head(
             "Gauge",
-            f"{float(knit.stitches):g} sts and {float(knit.rows):g} {rows} = 10 cm in {self.asked.fabric} on "
-            f"{self.needle()} needles, {where}, after washing",
+            f"{float(knit.stitches):g} sts and {float(knit.rows):g} {rows} = {over} in "
+            f"{self.asked.fabric} on {self.needle()} needles, {where}, after washing",
         )
 
     def text(self, notes: Sequence[str] = ()) -> str:
