@@ -6,7 +6,9 @@ from random import Random
 import pytest
 
 from purlwright.rescue.observe import Facts
-from rescue_work import as_the_words_have_it, desk, knitted_with_both
+from purlwright.rescue.pairs import best_pair
+from purlwright.rescue.rank import rank, weigh
+from rescue_work import as_the_words_have_it, desk, knitted_with_both, once_more
 
 TRIED = 60
 
@@ -50,6 +52,21 @@ def test_a_count_that_is_out_does_not_make_two_mistakes_of_one():
     """A yarn over too many, and a count that is out by one: of the pairs that would explain it too none is likelier."""
     found = desk("shaped").rescue(Facts(sts=36, odd="hole", down=2, row=8)).found
     assert "+" not in found[0].code, [(d.code, d.likely) for d in found]
+
+
+def test_a_row_of_few_mistakes_has_an_answer_whatever_is_said():
+    """So few pairs that some of the leading ones are a mistake with itself."""
+    tables = [t for t in desk("sea-pea").tables if t.piece.name == "Cuff"]
+    (table,) = tables
+    row = next(r for r in range(90) if 2 <= ((table.column("row") == r) & (table.made_in >= 0)).sum() <= 8)
+    right = table.piece.looks[row].stitches
+    for sts in (right - 2, right, right + 2):
+        facts = Facts().with_(
+            {"piece": "Cuff", "row": row + 1, "sts": sts, "odd": "ladder", "down": 9, "off": 3}
+        )
+        single = next(r for r in rank(weigh(tables, facts), 60) if r.row == row)
+        pair = best_pair(single, facts, once_more("sea-pea"))
+        assert pair is None or pair.first is not pair.second
 
 
 @pytest.mark.parametrize(

@@ -107,7 +107,9 @@ def _really_made(
     table: Table, facts: Facts, score: Any, first: Any, here: Any, right: int, knit: Knit
 ) -> int:
     """Weigh the likeliest pairs by what they really come to, in ``score``; the place of the best of them."""
-    leading = np.argsort(-score, axis=None)[: 2 * MADE].tolist()
+    leading = [k for k in np.argsort(-score, axis=None)[: 2 * MADE].tolist() if np.isfinite(score.flat[k])]
+    if not leading:  # nothing but a mistake with itself
+        return int(np.argmax(score))
     places: dict[frozenset[int], list[int]] = {}  # each stands there in either order
     for k in leading:
         places.setdefault(frozenset((int(first[k // len(here)]), int(here[k % len(here)]))), []).append(k)
