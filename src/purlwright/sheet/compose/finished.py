@@ -87,7 +87,7 @@ def yarn_by_size(told: Told, asked: Asked, header: Header) -> list[tuple[str, li
     taken = _taken(told, header)
     columns = []
     for each in zip(*(t.uses for t in taken), strict=True):
-        name = f"Yarn {each[0].name}" if len(taken[0].uses) > 1 else "Yarn"
+        name = f"Yarn {each[0].name}".strip() if len(taken[0].uses) > 1 else "Yarn"
         head = f"{name} as computed, give or take {_off(each)}%"
         columns.append((head, [_amount(use, told, asked) for use in each]))
     return columns

@@ -51,6 +51,8 @@ NO_TITLE = "A pattern without a title"
 WORDS, LABEL, CELL = 28, 11, 9
 # A row of more letters may fill a page, so that it must be let go over to the next one; so in large print.
 LONG, LONG_IN_LARGE = 2000, 420
+LEAD_IN_LARGE = 200
+"""In large print words under a heading that are longer than this may stand on another page than a drawing."""
 LINE = 70
 """About how many letters there are in a line."""
 _COUNTED = re.compile(r"(\d\)?) (?=(?:sts?|rows?|rnds?|rounds?|times?|cm|mm|m|g)\b)")
@@ -116,7 +118,7 @@ class Setter:
             blocks += _about_large_print(blocks)
         together = self._together(blocks)
         closing = len(blocks) - next((n for n, b in enumerate(blocks) if _is_closing(b)), len(blocks))
-        self.leads = tuple(_leads(blocks))
+        self.leads = tuple(_leads(blocks, LEAD_IN_LARGE if self.large else LONG_IN_LARGE))
         self.floating = () if self.large else tuple(_floating(blocks))
         totals = dict.fromkeys(row.total for row in blocks if isinstance(row, Row) and row.total)
         return {
@@ -534,16 +536,16 @@ def _is_closing(block: Block) -> bool:
     return isinstance(block, Heading) and block.anchor in {"cautions", "about"}
 
 
-def _leads(blocks: Sequence[Block]) -> Iterator[Block]:
-    """Words right under a heading that lead to what comes next stay on the page with it; so do facts with
-    what is said of them.
+def _leads(blocks: Sequence[Block], most: int) -> Iterator[Block]:
+    """Words right under a heading that lead to what comes next stay on the page with it, unless they have
+    ``most`` letters or more; so do facts with what is said of them.
     """
     for facts, after in pairwise(blocks):
         if isinstance(facts, Facts) and isinstance(after, Paragraph) and not after.hers:
             yield facts
     for heading, block, after in zip(blocks, blocks[1:], blocks[2:], strict=False):
         if isinstance(heading, Heading) and isinstance(block, Paragraph | Note):
-            if not isinstance(after, Heading | Paragraph | Note) and len(plain(block.words)) < LONG_IN_LARGE:
+            if not isinstance(after, Heading | Paragraph | Note) and len(plain(block.words)) < most:
                 yield block
 
 
