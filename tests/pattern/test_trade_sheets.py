@@ -89,6 +89,7 @@ def ends(text):
         "Leaving a 5 inch tail, cut yarn and weave through the remaining stitches using a tapestry needle.",
         "Place marker & join together by knitting first stitch, being careful not to twist.",
         "Work rows 1 and 2 until piece measures 4 in. End by completing Row 2.",
+        "Row 1 (and all odd rows) knit\nRow 2: Purl.\nRow 4: Purl.",
     ],
 )
 def test_is_read_word_for_word(words):
@@ -232,6 +233,10 @@ def test_is_read_word_for_word(words):
         ),
         (
             "Row 1: *K2, p2tog and leave on needle, p first st again, then drop from needle; rep from * to end.",
+            [20, 20],
+        ),
+        (
+            "Row 1: K3, *yo, k2, sl1, k2tog, psso, k2, yo, k1; rep from *, end k2 instead of k1.",
             [20, 20],
         ),
     ],

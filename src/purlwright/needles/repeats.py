@@ -59,16 +59,25 @@ def fill(w: Worker, body: Sequence[tree.Step], dist: int, s: tree.Action, pass_:
 
 
 def part_of(w: Worker, body: Sequence[tree.Step], rest: int, s: tree.Action, pass_: int, dist: int) -> None:
-    """Work the beginning of ``body`` for ``rest`` loops."""
+    """Work the beginning of ``body`` for ``rest`` loops.
+
+    A yarn over just where it breaks off belongs to it if it makes good what is lost: "*yo, k3, sk2p, k3, yo,
+    k1; rep from *, end k2 instead of k1" has both yarn overs in its last repeat.
+    """
+    whole, net = w.measure.all(body), 0
+    even = isinstance(s, tree.Repeat) and s.cut and whole is not None and whole[0] == whole[1]
     for x in body:
-        if rest <= 0:
+        if rest <= 0 and not (even and net < 0):
             return
         c = w.measure.one(x)
         if c is None:
             continue
+        if rest <= 0 and c[0]:
+            return
         if c[0] <= rest:
             w.steps((x,), pass_, once=False)
             rest -= c[0]
+            net += c[1] - c[0]
             continue
         if isinstance(x, tree.Work):
             t, _ = w.measure.stitch(x)

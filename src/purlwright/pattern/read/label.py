@@ -445,7 +445,13 @@ def _asides(label: Label, plain: str, at: int, *, only_side: bool = False) -> tu
         label, at = taken, m.end()
 
 
+_RULE_INSIDE = re.compile(rf"\s*(?:and|&)\s+{_RULE}{_STOP}\s*{_UNIT}?\s*", re.IGNORECASE)
+
+
 def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
+    told = _RULE_INSIDE.fullmatch(inside) if label.numbers and label.rule is None else None
+    if told is not None:  # "Row 1 (and all odd rows) knit"
+        return _with(label, rule=_rule(told["kind"]))
     side = _SIDE.search(inside)
     left = inside
     if side is not None:
