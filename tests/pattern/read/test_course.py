@@ -50,7 +50,8 @@ def ends(rows, head="Gauge: 20 sts and 20 rows = 10 cm\n"):
         "Continue on the remaining 33 stitches for a further 11cm.",
         "Work in knit 3, purl 3, ribbing, knitting in the round for 14 rows.",
         (
-            "Continue to increase as above, adding 2 stitches between increases and working 3 rows even between"
+            "Continue to increase as above, adding 2 stitches between increases and working 3 rows even"
+            " between"
             " increase"
             " row until you have 48 stitches on needle."
         ),
@@ -60,6 +61,15 @@ def ends(rows, head="Gauge: 20 sts and 20 rows = 10 cm\n"):
         ),
         "P11, turn and work on these sts only for left leg, leave rem 11 sts on a spare needle.",
         "At end of next row, dec 1 st.",
+        "At the beginning of the next round, k2, ssk, k to end.",
+        "Work on these 26 sts in ribbing until piece measures 3-1/2 in.",
+        "Knit 9; knit in front and back loops (kfb) in each of next 2 stitches, knit to end (24 sts).",
+        (
+            "Slip first 12 sts for shoulder onto st holder, slip center 18 sts for back neck to second"
+            " holder,"
+            " slip"
+            " remaining sts to third holder for shoulder."
+        ),
     ],
 )
 def test_every_word_is_read(words):
@@ -80,6 +90,16 @@ def test_every_word_is_read(words):
         (("Cast on 20 sts.\nWork in garter st until piece measures 3 cm, inc 1 st at each end of every alt"
          " row."),
          [20, 20, 22, 22, 24, 24, 26]),
+        ("Cast on 20 sts.\nKnit in the round for 1 cm in stockinette stitch.", [20, 20, 20]),
+        (("Cast on 20 sts.\nRow 1: K9; knit in front and back loops (kfb) in each of next 2 sts, k to"
+         " end."), [20, 22]),
+        # the first stitches of the row, and what they are for
+        (("Cast on 20 sts.\nRow 1: Cast on 4 sts, work in garter st over these 4 sts for front border, knit"
+          " to"
+         " end."), [20, 24]),
+        (("Cast on 20 sts.\nKnit 4 rows, increasing sts evenly across the last row to 26 sts."),
+         [20, 20, 20, 20, 26]),
+        ("Cast on 20 sts.\nAt neck edge, bind off 5 sts, work to end of row.", [20, 15]),
         # what comes after the rows comes after them
         ("Cast on 20 sts.\nKnit 2 rows, then dec 1 st at each end of next row.", [20, 20, 20, 18]),
         (("Cast on 20 sts.\nCast off 3 sts at the beginning of the next row and the next alternate row and 1"

@@ -61,6 +61,42 @@ def after(rows):
         "Do 12 rows in triple rib (knit 3, purl 3).",
         "Knit 5 rows, or without decreasing.",
         "Knit the other front to correspond.",
+        (
+            "Cast on 76, 25 on two pins and 26 on the third pin. Rib for about an inch by doing 1 plain and 1"
+            " pearl."
+        ),
+        "Then do plain knitting for 4 inches. Then begin to decrease every 6 rows. Then knit 3 more inches.",
+        (
+            "Knit or pearl the seam-stitch, knit 2 and pearl 1. Continue to knit 2 and pearl 1 every row"
+            " until"
+            " 9 inches"
+            " are done."
+        ),
+        "When you have turned the heel you must take up 14 stitches. You then cast off.",
+        "When the foot is 7 inches long knit a row. Knit 8 rounds, 3 plain, 1 pearl.",
+        "Decrease with 5 plain rounds between every decreasing until you have only 44 stitches.",
+        "Finish the other half of the boot in the same manner.",
+        "The two halves of the boot are then to be sewn together.",
+        "In every row the first stitch is to be slipped; the last stitch is to be plain knitted.",
+        (
+            "Draw up the stitches for the toe. To turn the heel, slip the 1st stitch, knit 9, narrow, knit 1,"
+            " turn work."
+        ),
+        (
+            "Proceed to pick up 11 stitches down side of heel, knitting each as you pick it up; knit the 24"
+            " left on the"
+            " needle for front of foot."
+        ),
+        "These 6 rows are repeated throughout. Knit plain entirely across, and bind off.",
+        "Narrow every 6th stitch, and knit 6 times around; then narrow every stitch.",
+        "Knit 3, narrow, knit 4; finish row in pattern. Knit rest plain, to end of needle.",
+        "Knit in pattern to within 9 stitches of the end (including the 4 stitches previously left), turn.",
+        "Knit two plain rows in grey; three in blue. Knit 18 rows in pattern.",
+        "Do 5 rows of alternate knitting and pearling. Knit around 20 times in single rib.",
+        "Slip 1, knit 3, * over, narrow; repeat across, ending with knit 2.",
+        "Knit 3, pearl 3. Repeat the same, alternately, to the end of the row.",
+        "Observe at the commencement of every row to make a slip-stitch.",
+        "You must now knit 10 rows plain.",
     ],
 )
 def test_every_word_is_read(words):
@@ -89,6 +125,25 @@ def test_every_word_is_read(words):
         (("Cast on 20 stitches.\nKnit 2 plain rows; in the next row, bring the wool forward, knit two"
          " together."),
          [20, 20, 20, 20]),
+        (("Cast on 20 stitches.\nIncrease 2 times with 1 plain row between each.\nKnit a"
+         " row."), [20, 21, 21, 22]),
+        (("Cast on 21 stitches.\nKnit a row. In the next two rows, knit two together at the commencement of"
+         " each row."),
+         [21, 21, 20, 19]),
+        (("Cast on 20 stitches.\nFirst row: Knit 6; then, knit two together, to the end of the"
+         " row."), [20, 13]),
+        ("Cast on 12 stitches on 3 needles.\nKnit a round.\nNarrow every 4th stitch. Knit twice around.",
+         [12, 12, 9, 9, 9]),
+        # the wool goes there and back about the slip, and makes no loop
+        (("Cast on 12 stitches.\nFirst row: Knit one, pass the wool forward; slip one, pass the wool back."
+         " Repeat."),
+         [12, 12]),
+        ("Cast on 12 stitches.\nFirst row: Pearl knitting.\nKnit 4 turns, increasing one stitch at each end.",
+         [12, 12, 14, 14, 16, 16, 18, 18, 20]),
+        ("Cast on 12 stitches.\nKnit one turn in grey; two in blue.", [12] * 7),
+        (("Cast on 12 stitches.\nFirst row: Knit 2 together, taking the back of the stitches, knit 4, and"
+         " repeat."),
+         [12, 10]),
         ("Cast on 12 stitches.\nKnit 2 pearl, 2 plain, for 3 rows.", [12] * 4),
         ("Cast on 12 stitches.\nKnit and pearl three stitches alternately, for two turns.", [12] * 5),
     ],

@@ -24,6 +24,7 @@ from purlwright.pattern.tree import (
     PlaceKind,
     Repeat,
     RepeatRows,
+    Resume,
     RowSet,
     Stated,
     Turn,
@@ -79,6 +80,14 @@ def held_before_turn(actions: list[Action]) -> list[Action]:
         turn, held = out[i - 1], out[i]
         if isinstance(turn, Turn) and isinstance(held, Hold) and held.of == "rest" and held.count is None:
             out[i - 1], out[i] = held, turn
+    for i in range(2, len(out)):
+        turn, some, held = out[i - 2 : i + 1]
+        if not (isinstance(turn, Turn) and isinstance(held, Hold) and held.of == "rest"):
+            continue
+        if isinstance(some, Resume) and some.part == "these" and some.over is None:
+            # "turn and work on these sts only, leave rem 13 sts on a spare needle": those others, once
+            out[i - 2 : i + 1] = [held, changed(turn, span=turn.span.cover(some.span))]
+            break
     return out
 
 

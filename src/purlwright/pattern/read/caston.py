@@ -143,6 +143,10 @@ def parse_cast_on(cur: Cursor, ctx: Context) -> CastOn | None:
             needles = one_each or needles
             continue
         cur.at = step
+        on_pins = _on_pins(cur, ctx, count)
+        if on_pins:
+            needles = on_pins
+            continue
         if cur.peek().low in {"(", "[", "-"}:  # "20 sts (10 on each needle)"
             bracket = cur.next().low
             lies = _on_each(cur, ctx, count)
@@ -262,6 +266,39 @@ def take_method_told(cur: Cursor) -> bool:
     return True
 
 
+def _on_pins(cur: Cursor, ctx: Context, count: Number | None) -> tuple[Number, ...]:
+    """ON-PINS: "," NUMBER "on" NUMBER "pins" ("and" | ",") NUMBER "on the third" "pin"?: all there are."""
+    here = cur.at
+    out: list[Number] = []
+    while len(out) < 12:
+        skip(cur, ",", "and")
+        n = parse_number(cur, ctx)
+        if n is None or not cur.phrase("stitches|sts? on each? of? the?"):
+            break
+        many = 1
+        if cur.peek().kind == "o" or cur.peek().low in {
+            "first",
+            "second",
+            "third",
+            "other",
+            "last",
+            "fourth",
+        }:
+            cur.at += 1
+        else:
+            how_many = parse_number(cur, ctx)
+            many = min((how_many.at(0) if how_many is not None else None) or 1, 8)
+        out += [n] * many
+        if cur.take("pins", "pin", "needle", "needles") is None and many > 1:
+            break
+    each = [n.at(0) for n in out]
+    whole = count.at(0) if count is not None else None
+    if len(out) < 2 or whole is None or sum(v or 0 for v in each) != whole:
+        cur.at = here
+        return ()
+    return tuple(out)
+
+
 def _method_first(cur: Cursor) -> str:
     """("using" "the"?)? METHOD "method"? ","?, before the verb: "Long-tail cast on 40 sts"."""
     here = cur.at
@@ -308,7 +345,7 @@ def _verb(cur: Cursor) -> bool:
 
 _DIVISIBLE = Phrases(
     "multiple|multiples|number of", "number of? stitches|sts? divisible by",
-    "number of stitches|sts that|which? can|may|will be? divided|divide|divisible? by",
+    "number of? stitches|sts? that|which? can|may|will be? divided|divide|divisible by",
     "number of stitches|sts that|which can be divided by",
 )  # fmt: skip
 
@@ -352,6 +389,8 @@ def _multiple(cur: Cursor, ctx: Context) -> tuple[Number, Number | None] | None:
         plus = parse_number(cur, ctx)
     if plus is None:
         cur.at = at
+    elif cur.phrase("stitches|sts? for|at each edge|end|side"):
+        plus = Number(values=tuple(None if v is None else 2 * v for v in plus.values), span=plus.span)
     return n, plus
 
 

@@ -359,6 +359,7 @@ def _after_count(
         return Stated(total=total, kind="rows", approximate=about)
     kind: Kind = "total"
     change: Number | None = None
+    cur.any_phrase("will|should|must|ought now? to? be found|left|remaining")
     cur.any_phrase(*_REM[:2]) if cur.peek(1).low in {"unworked", "on"} else None
     low = cur.peek().low
     if low in _UP or low in _DOWN:

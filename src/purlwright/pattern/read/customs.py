@@ -1,5 +1,4 @@
-"""What old books add to an instruction: results, reminders, asides, rules that hold of many rows, joins to an
-edge.
+"""What old books add to an instruction: results, reminders, asides, joins to an edge.
 
 In: a cursor after something was read, and what was read. Out: whether it was taken; the list is changed. A
 remark about what was just worked belongs to the words of that instruction; a rule or a join is a node of its
@@ -40,10 +39,10 @@ from purlwright.pattern.tree import (
 
 if TYPE_CHECKING:
     from purlwright.pattern.tokens import Cursor
-    from purlwright.pattern.tree import Step
 
-__all__ = ["parse_rule", "take_aside", "take_hanging", "take_heading", "take_remark", "take_row_rule"]
+__all__ = ["take_aside", "take_hanging", "take_heading", "take_remark", "take_row_rule"]
 
+_ONE = Number(values=(1,))
 _MOST = 60
 """No remark is looked at for more words than this."""
 _STOPS = frozenset({".", ";", "(", ")", "[", "]", "!", "*", "**", ":"})
@@ -60,7 +59,7 @@ def _clause(cur: Cursor, *, commas: bool = True) -> int:
     """
     n = 0
     pad = cur.pad
-    while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS:
+    while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS and t.low != "=":
         if t.low == "-" and pad[cur.at + n + 1].low == "-":
             break
         if t.low == "," and n:
@@ -106,7 +105,7 @@ _RESULT = re.compile(
 finished".
 """
 _HAVE = re.compile(
-    r"(?:and |so |now |then |here |in this way |thus )*"
+    r"(?:and |so |now |then |here |in this way |thus |when )*"
     r"(?:you (?:will |should |must |ought (?:now )?to )?(?:now |then |thus |only "
     r"|still )?"
     r"(?:have|be|find|see|are)\b|there (?:will |should |must |ought to )?(?:now |then |thus |still )?"
@@ -141,6 +140,12 @@ _BY_DOING = re.compile(
     r" other needles? (?:the same)?)\b"
 )
 """BY-DOING: "by taking up the loop below", "without narrowing": how it is done, after it is said."""
+_LAST_TOO = re.compile(
+    r"(?:and )?the last(?: stitch)?(?: of each row)? (?:is|must be|should be|to be|being)(?: always)?(?: to"
+    r" be)? "
+    r"(?:plain )?(?:knit|knitted|worked)(?: plain)?$"
+)
+"""LAST-TOO: "the last stitch is to be plain knitted", after the rule that the first is slipped."""
 _UNSAID = re.compile(
     r"(?:these|which|this|we|they|such|the) (?:.{0,40} )?(?:not|no more|no longer|never|neither|nor) (?:be )?"
     r"(?:again )?(?:mention(?:ed)?|given|counted|named|described|repeated in|noticed|referred)"
@@ -177,6 +182,8 @@ def take_remark(cur: Cursor, out: list[Action]) -> bool:
     kind = next(
         (k for k in (_UNSAID, _CARE, _HAVE, _RESULT, _BUT_FOR, _BY_DOING, _SO_THAT) if k.match(words)), None
     )
+    if kind is None and isinstance(out[last], RowRule) and _LAST_TOO.match(words):
+        kind = _LAST_TOO
     if kind is None:
         return False
     if kind in {_CARE, _SO_THAT, _UNSAID, _BUT_FOR}:
@@ -213,6 +220,8 @@ def _count_in(cur: Cursor, here: int) -> Stated | None:
     round".
     """
     words = cur.tokens[here : cur.at]
+    if {"taken", "decreased", "increased", "narrowed", "off"}.intersection(t.low for t in words):
+        return None  # "when you will have taken 8 stitches from each side"
     numbers = [t for t in words if isinstance(t.value, int) and t.kind != "o"]
     if len(numbers) != 1 or not _COUNTED.intersection(t.low for t in words):
         return None
@@ -237,7 +246,8 @@ _EXPLAINS = re.compile(
     r"|you|if |by |from the|forming|inclusive|remember|try|to )"
 )
 _SAYS_SO = re.compile(
-    r"(?:that is|i \. e|viz|called|this is|these are|which|all sizes$|as (?:in )?rows?\b"
+    r"(?:that is|i \. e|viz|called|this is|these are|these stitches are|including|your (?:decreases"
+    r"|increases)|which|all sizes$|as (?:in )?rows?\b"
     r"|(?:you|there) (?:will |should )(?:now )?(?:have|be) (?:increas|decreas)|if|or if"
     r"|or \d+ (?:stitches|sts) if"
     r"|the (?:edge|seam|end|made|long|short|first|last|second|centre|middle|extra)\b[ a-z-]*(?:stitch"
@@ -329,174 +339,12 @@ def take_aside(cur: Cursor, out: list[Action], *, strict: bool = False) -> bool:
     return True
 
 
-# --- rules -------------------------------------------------------------------------------------------------
-
-_ONE = Number(values=(1,))
-_ROW = r"(?:rows?|rounds?|rnds?)"
-_KNIT = r"(?P<how>plain|knit(?:ted)?(?: plain)?|purl(?:ed)?|pearl(?:ed)?|seam(?:ed)?)"
-_ALTERNATE = (
-    re.compile(
-        rf"(?:the )?(?:every|each|all the|all|the)? ?(?:other|second|2nd|2d|alternate|intermediate"
-        rf"|intervening"
-        rf"|even|back|return) {_ROW}(?: (?:from|after) (?:this|here)(?: one| row| round)?)?(?: (?:is"
-        rf"|are|being|to be|must be|should be))?(?: (?:all|to be|always))*"
-        rf"(?: (?:knit(?:ted)?|worked))?(?: in)? {_KNIT}(?: knitting)?$"
-    ),
-    re.compile(
-        rf"(?:a|one|1) {_KNIT} {_ROW} (?:is |to be )?(?:always )?(?:knit(?:ted)?|worked|done|comes"
-        rf"|follows|occurs)?"
-        rf" ?(?:between|after|in between) (?:every|each|all)\b.*"
-    ),
-    re.compile(rf"(?:knit|work|purl|do) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every|each)\b.*"),
-    re.compile(
-        rf"(?:always )?(?:with|knitting|working) (?:a|one|1) {_KNIT} {_ROW} (?:between|after) (?:every"
-        rf"|each|them)\b.*"
-    ),
-    re.compile(rf"(?:and )?{_KNIT} (?:every|each|all the|the) (?:other|second|alternate|even) {_ROW}$"),
-    re.compile(
-        rf"(?:every|each) (?:other|alternate|second) {_ROW} (?:is |being )?the same(?: as this)?(?P<how>)$"
-    ),
-    re.compile(rf"every {_ROW} (?:that is )?(?:not (?:mentioned|given|described)) (?:is|are) {_KNIT}$"),
-)
-_SLIP_FIRST = re.compile(
-    r"(?:(?:and|but) )?(?:(?:always |invariably |be sure to |remember to |remembering to )slip(?:ping)?"
-    r"|slipping|slip(?=.*\b(?:every|each) (?:row|round|needle)))(?: off)?"
-    r" (?:the )?(?:first|1st|edge|end)(?: (?:knitted|edge))? (?:st|stitch)(?: (?:of|on|at|in)(?: the)?"
-    r"(?: (?:beginning|commencement|start) of)?(?: (?:every|each|all the|the|a))?"
-    rf" (?:{_ROW}|needle|time))?(?: without knitting(?: it)?)?(?: throughout| as usual)?\b"
-    r"(?! (?:and|over|on to|to the)\b)"
-)
-_AND_LAST = re.compile(
-    r"slipping the first (?:stitch )?and (?:knitting|pearling|purling|seaming) the last(?: stitch)?"
-    r"(?: (?:of|in|on) (?:every|each|the) (?:row|needle|time))?(?! [a-z])"
-)
-_SLIPPED_FIRST = re.compile(
-    rf"(?:in every row )?the (?:first|1st) stitch (?:of|in|on) (?:each|every|all the) (?:{_ROW}|needle) "
-    r"(?:is|must be|should be|to be|being)(?: always| to be)? (?:slipped|taken off)"
-)
-_DOUBLE = re.compile(
-    r"(?:(?:and|but) )?(?:always )?(?:knit(?:ting)?|work(?:ing)?|purl(?:ing)?|seam(?:ing)?"
-    r"|pearl(?:ing)?)?(?: only)?"
-    r" ?(?:the|each|every|all) (?:\w+ ){0,3}?(?:double(?! st)|two|2|twice|made|long|over|overs|stitches"
-    r" that were|loops)\b"
-    r".*\b(?:as|only as|into) (?:only )?(?:one|1|a single)(?: (?:stitch|st|loop))?(?: only| each)?$"
-)
-_DROPPED = re.compile(
-    r"(?:and )?(?:dropping|letting (?:go|fall|drop)|slipping off|drop) (?:off )?(?:the (?:second|2nd"
-    r"|other|extra)"
-    r"|one|1|two|2|half)(?: (?:half|part|loops?|turns?|wraps?))? of (?:the|each|every)(?: double)? ?\"?"
-    r" ?(?:overs?|loops?"
-    r"|made stitch(?:es)?|puts? ?overs?|stitch(?:es)?)(?: \.)?(?: \")?"
-)
-
-
-def _knit_or_purl(words: str) -> Step:
-    stitch = "p" if words.startswith(("purl", "pearl", "seam")) else "k"
-    return Fill(body=(Work(stitch=stitch, count=_ONE),), to=Place(kind=PlaceKind.END))
-
-
-def parse_rule(cur: Cursor) -> RowRule | None:
-    """RULE: "every other round is plain", "always slipping the first stitch", "the double overs to be worked
-    as one stitch".
-    """
-    here = cur.at
-    if cur.peek().low not in _RULES:
-        return None
-    undrawn = _undrawn(cur)
-    if undrawn is not None:
-        return undrawn
-    n = _clause_of_rule(cur)
-    words = _lows(cur, n)
-    for kind in _ALTERNATE:
-        m = kind.match(words)
-        if m is not None:
-            cur.at += n
-            told = (_knit_or_purl(m["how"]),) if m["how"] else ()
-            return RowRule(rule="alternate", steps=told, span=cur.span_from(here))
-    for kind, rule in _WHOLE:
-        m = kind.match(words)
-        if m is not None:
-            cur.at += len(words[: m.end()].split())
-            return RowRule(rule=rule, span=cur.span_from(here))  # type: ignore[arg-type]
-    return None
-
-
-_OTHERS = (
-    r"(?:ws|rs|(?:wrong|right)(?: -)? side|(?:even|odd)(?: - numbered)?|alternate|other|remaining"
-    r"|rest of the)"
-)
-_DRAWN = r"(?:shown|drawn|charted|given|on the chart|in the chart)"
-_WORKED = (
-    r"(?:(?P<how>knit(?:ted)?|purl(?:ed)?|plain)|(?:work(?:ed)? )?"
-    r"(?P<appear>as (?:they|it|sts|the sts|stitches|the stitches) (?:appear|appears|present|face)))"
-)
-_UNDRAWN = (
-    re.compile(
-        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
-        rf"(?P<how>purl|knit) (?:all|every|each|the|all the)(?: following)? {_OTHERS} {_ROW}(?: plain)?$"
-    ),
-    re.compile(
-        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
-        rf"(?:work )?(?:all|every|each|the|all the)? ?{_OTHERS} {_ROW}(?: (?:is|are))?(?: all)? {_WORKED}$"
-    ),
-    re.compile(
-        rf"(?:only (?:the )?{_OTHERS} {_ROW} (?:is|are) {_DRAWN} ?[;:,.-]*(?: and)? ?)?"
-        rf"(?:on|in) (?:all |the |all the |every )?{_OTHERS} {_ROW} ?,? (?P<how>knit|purl)"
-        r"(?: (?:all|every|across|them|to end|the|sts|stitches|st|stitch))*$"
-    ),
-    re.compile(
-        rf"(?:all |the |all the )?{_OTHERS} {_ROW} (?:is|are) not {_DRAWN} ?[;:,.-]*"
-        rf"(?: (?:and|they|are|these))* {_WORKED}(?: (?:them|these|all|all sts|all of them))?$"
-    ),
-)
-
-
-def _undrawn(cur: Cursor) -> RowRule | None:
-    """UNDRAWN: "only RS rows are drawn; purl all WS rows", "even rounds are not shown: knit them"."""
-    here = cur.at
-    n = 0
-    while n < _MOST and (t := cur.peek(n)).kind and t.low not in {".", "(", "["}:
-        n += 1
-    words = _lows(cur, n)
-    for kind in _UNDRAWN:
-        m = kind.match(words)
-        if m is not None:
-            cur.at += n
-            how = m["how"]
-            told = _knit_or_purl(how) if how else InPattern(how="as they appear")
-            return RowRule(rule="alternate", steps=(told,), span=cur.span_from(here))
-    return None
-
-
-_WHOLE = (
-    (_AND_LAST, "slip first"),
-    (_SLIP_FIRST, "slip first"),
-    (_SLIPPED_FIRST, "slip first"),
-    (_DOUBLE, "double over"),
-    (_DROPPED, "double over"),
-)
-_RULES = frozenset(
-    "the every each all a one 1 knit work purl pearl seam do always with knitting working slip slipping"
-    " take taking"
-    " invariably in dropping letting drop but and alternate intermediate even other purling pearling"
-    " seaming only ws rs remaining rest on".split()
-)
-
-
-def _clause_of_rule(cur: Cursor) -> int:
-    """Up to the next mark, quotes passed over."""
-    n = 0
-    while n < _MOST and (t := cur.peek(n)).kind and t.low not in _STOPS and t.low != ",":
-        n += 1
-    return n
-
-
 # --- what hangs on the step before ----------------------------------------------------------------------
 
 _HANGS = frozenset(
     "putting of which distributed spaced without by beyond past on onto knit purl pearl work to all"
     " throughout and"
-    " 16 with".split()
+    " 16 with the".split()
 )
 _ENDS_CLAUSE = frozenset({"", ",", ".", ";", ")", "]", "*"})
 _TOGETHER = {2: ("k2tog", "p2tog"), 3: ("k3tog", "p3tog")}
@@ -573,7 +421,7 @@ def take_hanging(cur: Cursor, out: list[Action], since: int) -> bool:
         out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
         return True
     cur.at = here
-    if low in {"to", "all", "throughout"}:
+    if low in {"to", "all", "throughout", "the"}:
         return _all_of_it(cur, out, since)
     n = _clause(cur)
     if n < 2 or _BY_DOING.match(_lows(cur, n)) is None:
@@ -625,11 +473,19 @@ def _all_of_it(cur: Cursor, out: list[Action], since: int) -> bool:
     """ALL-OF-IT: ", to the end" after some counted stitches: all of them over and over."""
     here = cur.at
     body = out[since:]
-    if cur.peek(-1).low != "," or len(body) < 2 or not all(isinstance(s, Work) for s in body):
+    last = out[-1]
+    if isinstance(last, Fill | InPattern) and last.to is not None and last.to.kind is PlaceKind.END:
+        if last.to.before is None and cur.any_phrase("to the? end of? the? row|round|needle?"):
+            out[-1] = changed(last, span=last.span.cover(cur.span_from(here)))
+            return True  # "knit rest plain, to end of needle"
+        cur.at = here
+    if cur.peek(-1).low != "," or not body or not all(isinstance(s, Work) for s in body):
+        return False
+    if len(body) == 1 and not (isinstance(body[0], Work) and _DECREASED.search(body[0].stitch)):
         return False
     if not cur.any_phrase(
         "to the? end of? the? row|round|needle?", "all? round", "all? along the? row|needle?",
-        "throughout the? row|round?",
+        "throughout the? row|round?", "the whole length of the row",
     ):  # fmt: skip
         return False
     if cur.peek().low not in {"", ".", ";", "("}:
@@ -674,7 +530,12 @@ def _knitted(cur: Cursor, out: list[Action], last: PickUp) -> bool:
     """KNITTED: "and knit them", after taking up loops."""
     here = cur.at
     cur.take("and")
-    if not cur.any_phrase("knit|knitting them|these plain?", "purl|purling them|these"):
+    cur.take(",") if cur.peek(1).low in {"knitting", "purling"} else None
+    if not cur.any_phrase(
+        "knit|knitting each|them|these as you pick|take it|them up",
+        "knit|knitting them|these plain?",
+        "purl|purling them|these",
+    ):
         cur.at = here
         return False
     how: Literal["knit", "purl"] = "purl" if cur.tokens[here].low.startswith("purl") else "knit"
@@ -698,12 +559,13 @@ _HEADING = re.compile(
 
 _FOR_THE = re.compile(
     r"(?:dec|inc|decrease|increase|narrow|widen|shape|work|patt|continue|cont|proceed|begin|start|commence)"
-    r"(?: (?!until\b|to\b)[a-z]+){0,8},? (?:thus|as follows|as foll|as under|in this (?:way|manner)"
+    r"(?: (?!until\b|to\b)[a-z0-9]+){0,8},? (?:thus|as follows|as foll|as under|in this (?:way|manner)"
     r"|in the following (?:way|manner))$|"
     r"(?:narrow|decrease|shape|knit|work|turn|divide) (?:for )?the [a-z]+ (?:thus|as follows|in this way)$"
 )
 _WHEN = re.compile(
-    r"(?:when (?:you have )?[a-z0-9 '-]*\b(?:done|worked|knitted|knit|made|finished|completed?|formed"
+    r"(?:to (?:turn|shape|make|form|close|finish) the [a-z]+|when (?:you have )?[a-z0-9 '-]*\b(?:done"
+    r"|worked|knitted|knit|made|finished|completed?|formed"
     r"|reached|long enough|remain|remaining|left)"
     r"(?: (?:this|these|up|off|rows|rounds))?|for the [a-z]+(?: (?:or|and) (?:the )?[a-z]+)?)$"
 )
@@ -747,7 +609,13 @@ def take_heading(cur: Cursor) -> bool:
         if cur.peek(n).low in {".", ",", ":", ";"} and cur.peek(n + 1).kind:
             cur.at += n + 1
             return True
-    if cur.peek().low in {"when", "for"}:
+    if cur.peek().low == "when" and cur.any_phrase(
+        "when you have turned|finished|made|completed|reached|done the heel|flap|leg|toe|instep|ribbing|cuff",
+        "when the heel|flap|leg|toe|instep|ribbing|cuff is turned|finished|made|completed|done",
+    ):
+        cur.take(",")
+        return True
+    if cur.peek().low in {"when", "for", "to"}:
         n = _clause(cur)
         if cur.peek(n).low == "," and cur.peek(n + 1).kind and _WHEN.match(_lows(cur, n)):
             cur.at += n + 1

@@ -164,7 +164,7 @@ def take_over(cur: Cursor, ctx: Context) -> tuple[Number | None, _Part]:
     if cur.peek().low == "." and cur.peek().glued and cur.peek(1).low in _AFTER_STS:
         cur.at += 1
     cur.any_phrase(
-        "of|in the? rnd|round|row|last? rnd|round|row?",
+        "of|in the? last? rnd|round|row",
         "of the? first|second|left|right? side|shoulder|front",
         "just|already? worked|knitted",
     )

@@ -57,7 +57,7 @@ def parse_where(cur: Cursor) -> Where | None:
     """
     here = cur.at
     skip(cur, ",")
-    skip(cur, "at", "on", "the", "in", "of")
+    skip(cur, "at", "on", "the", "in", "of", "from")
     both = cur.take("each", "both", "every", "either") is not None
     t = cur.peek().low
     if both and t in {"end", "ends", "edge", "edges", "side", "sides"}:

@@ -65,6 +65,9 @@ def parse_after_head(cur: Cursor, ctx: Context, here: int, base: str, depth: int
             return None
         take_manner(cur)
         low = pad[cur.at].low
+    if low == "knitting" and pad[here].low in {"pearl", "purl", "seam"}:  # "pearl knitting": a whole row
+        cur.at += 1
+        return _with_colour(cur, ctx, here, base, parse_place(cur, ctx))
     if low in {"one", "1"} and pad[cur.at + 1].low in {"row", "round", "rnd"}:
         return None
     if low in {"rows", "rnds", "rounds", "off"}:
@@ -371,7 +374,10 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
         "next",
         "end",
     } else None
-    if cur.any_phrase("over|on|across|for the? next|first|last|remaining|rem|centre|center", "over|on|for"):
+    named = _these_for_edge(cur, ctx)
+    if named is not None:
+        count = named
+    elif cur.any_phrase("over|on|across|for the? next|first|last|remaining|rem|centre|center", "over|on|for"):
         count = parse_number(cur, ctx)
         if count is None or not take_stitch_word(cur):
             count = None
@@ -390,6 +396,25 @@ def _over(cur: Cursor, ctx: Context, here: int, ground: str, readings: tuple[str
     if cur.peek().low in {"rows", "rnds", "rounds"}:
         return None
     return (InGround(ground=ground, count=count, to=place, readings=readings, span=cur.span_from(here)),)
+
+
+def _these_for_edge(cur: Cursor, ctx: Context) -> Number | None:
+    """As in "over these 5 sts for front border, k8": the first stitches of a row, and what they are for.
+
+    "On these 8 sts only for 6 rows" is a piece of its own and stays as it was.
+    """
+    at = cur.at
+    if cur.any_phrase("over|on|across these|those"):
+        count = parse_number(cur, ctx)
+        if count is not None and take_stitch_word(cur):
+            if cur.any_phrase(
+                "for the? front|back|side|left|right|neck|button|edge? border|band|edge|edging"
+            ):
+                return count
+            if cur.peek().low == "," and cur.peek(1).kind == "s":
+                return count
+    cur.at = at
+    return None
 
 
 def _same_sentence(cur: Cursor) -> bool:

@@ -96,6 +96,7 @@ def bare_repeat(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
         return False
     cur.take(".") if t.low == "rep" and cur.peek().glued else None
     cur.any_phrase(
+        "the same ,? alternately? ,?",
         "these|this|the two|three|four|five|six|2|3|4|5|6|8|10|12 stitches|sts",
         "these|this|the stitches|sts|directions|direction|instructions",
         "this",
@@ -158,8 +159,10 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         "in rib|ribbing",
         "alternately all? round?",
         "all round",
+        "in? every|each row|round|rnd",
         "only",
     )
+    ribbed = cur.peek(-1).low in {"rib", "ribbing"} and cur.at > here
     at = cur.at
     over, part = take_over(cur, ctx)
     some: tuple[Action, ...] = (Resume(over=over, part=part, span=cur.span_from(at)),) if part else ()
@@ -183,7 +186,7 @@ def again(cur: Cursor, ctx: Context, out: list[Action], since: int) -> bool:
         last = out[-1]
         if isinstance(last, Resume):
             count = u.rows if _only_rows(u) else None
-            ground = (InPattern(span=u.span),)
+            ground = (InPattern(how="rib", span=u.span),) if ribbed else (InPattern(span=u.span),)
             out.extend(some)
             out.append(WorkRows(body=ground, rows=count, until=None if count else u, span=u.span))
             return True

@@ -220,6 +220,8 @@ def _plain_and_purl(cur: Cursor) -> InGround | None:
 
     here = cur.at
     cur.take(",")
+    if cur.phrase("of|in alternate? knitting|plain and purling|pearling|pearl knitting?"):
+        return InGround(ground="stockinette", span=cur.span_from(here))
     if cur.phrase("in? rows|rounds of plain and|& purl|pearl alternately?") or cur.phrase(
         "in? plain and|& purl|pearl rows alternately?"
     ):

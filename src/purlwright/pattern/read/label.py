@@ -51,7 +51,8 @@ _STOP = r"(?![a-z0-9])"
 _END = r"\s*(?P<sep>:\s*-{1,2}|:|=|\.\s*-{1,2}|\.\)|-{1,2}|\)|\.(?!\d)|,(?!\d))\s*"
 # words after a bare "5th row" or "Row 5" that make it no label: "Rows 1-14 form pattern", "3rd row of ..."
 _NO_LABEL = re.compile(
-    r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in|or|have|has|had"
+    r"\s*(?:forms?|formed|are|is|of|to|times?|once|twice|until|till|again|only|in(?! (?:the )?pattern)|or"
+    r"|have|has|had"
     r"|should|will|sets?"
     r"|completes?|establish(?:es)?|more|worked|being|then|make|makes|were|was|on|for|from|above|below"
     r"|inclusive"
@@ -99,7 +100,8 @@ _COUNT_ROWS = (
 _THE = r"(?:(?:on|in|for)\s+(?:the\s+)?|the\s+)?"
 # "Row 2 and all WS rows:", "2 and all even rounds:", "1st and every alt row"
 _RULE_AFTER = (
-    rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*:?\s*(?:\(?\s*,?\s*(?:and|&)|,|\()\s*"
+    rf"(?P<noun>{_UNIT}\.?\s*)?(?P<list>{_LIST})\s*(?P<noun2>{_UNIT})?\s*:?\s*(?:\(?\s*,?\s*(?:and|&)|,"
+    r"|\()\s*"
     rf"(?:{_RULE}|(?:all\s+)?(?:the\s+)?(?:following|subsequent"
     rf"|foll\.?)\s+{_KIND.replace('P<kind>', 'P<kind2>')})"
     rf"{_STOP}\s*(?P<noun3>{_UNIT})?(?:{_TO}(?:{_UNIT}\s*)?(?P<to>{_NUM}))?\)?"
@@ -131,7 +133,8 @@ _NEXT = (
 # "Next row and every foll alt row:"
 _NEXT_ALT = (
     rf"{_THE}(?:next|foll(?:owing|\.)?)\s+(?P<noun>{_UNIT})\s*,?\s*(?:and|&)\s+"
-    rf"(?:every|each|all)\s+(?:the\s+)?(?:foll(?:owing|\.)?\s+)?(?P<kind>alt(?:ernate|\.)?|other|second|2nd)\s+{_UNIT}{_STOP}"
+    r"(?:every|each|all)\s+(?:the\s+)?(?:foll(?:owing|\.)?\s+)?(?P<kind>alt(?:ernate|\.)?|other|second"
+    rf"|2nd)\s+{_UNIT}{_STOP}"
 )
 # "All WS rows:", "Every alternate row:", "Even rnds", "WS rows:"
 _ALL = (
@@ -145,7 +148,8 @@ _ONE_SIDE = rf"(?P<side>rs|ws|right side|wrong side)(?:\s+(?P<noun>{_UNIT}))?(?=
 _BY_NEEDLE = rf"(?P<noun>needles?|ndls?|n(?=\d))\.?\s*(?P<list>{_LIST})(?=\s*[:.-])"
 # "Dec rnd 2:", "Set-up row (WS):", "Final row", "Short-row set 1:"
 _NTH_NAMED = (
-    rf"{_THE}(?P<which>{ORDINAL})\s+(?P<name>(?:head|body|leg|hand|foot|neck|dec|inc|decreasing|decrease|increasing|increase|narrowing|widening"
+    rf"{_THE}(?P<which>{ORDINAL})\s+(?P<name>(?:head|body|leg|hand|foot|neck|dec|inc|decreasing|decrease"
+    r"|increasing|increase|narrowing|widening"
     rf"|shaping|heel|toe|gusset|crown|border|edging|open|openwork)\s+(?P<noun>{_UNIT}))(?=\s*[:.-])"
 )
 _NAMED = (
@@ -155,7 +159,8 @@ _NAMED = (
 )
 # "Brim Rnds 1-12:", "Lace rows 3 and 5 (RS):": the part's name before its rows
 _LED = (
-    r"(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|those|last|next|then|to|for|from|of|like|and)\b)"
+    r"(?!(?:repeat|rep|work|knit|purl|k|p|as|every|each|all|these|this|those|last|next|then|to|for|from|of"
+    r"|like|and)\b)"
     rf"[a-z]+(?:[ -][a-z]+)?\s+(?P<noun>rows|rnds|rounds)\s+(?P<list>{_LIST})(?=\s*[:(\[])"
 )
 
@@ -188,7 +193,8 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = tuple(
 # "Heel flap:", "To make foot:": no stitch, no number, before a colon
 _SECTION = re.compile(
     r"\s*(?P<name>[A-Za-z][A-Za-z' -]{1,48}?"
-    r"|(?:square|strip|panel|section|piece|part|tier|block|wedge|stripe|motif|petal|triangle|rectangle|step|leaf"
+    r"|(?:square|strip|panel|section|piece|part|tier|block|wedge|stripe|motif|petal|triangle|rectangle|step"
+    r"|leaf"
     r"|diamond|segment|corner|side|edge|finger|point|scallop)s? (?:\d{1,2}"
     r"|[a-h]))\s*(?P<sep>:\s*-{0,2})(?!\s*$|\d)\s*",
     re.IGNORECASE,

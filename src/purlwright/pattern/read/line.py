@@ -34,7 +34,6 @@ from purlwright.pattern.read.caston import take_method_told
 from purlwright.pattern.read.copied import copies_ahead, copy_ahead, exception_ahead
 from purlwright.pattern.read.counts import parse_count_before
 from purlwright.pattern.read.customs import (
-    parse_rule,
     take_aside,
     take_hanging,
     take_heading,
@@ -47,6 +46,7 @@ from purlwright.pattern.read.gloss import explained
 from purlwright.pattern.read.handling import handling_end
 from purlwright.pattern.read.joined import bound_at_both_ends, worked_from
 from purlwright.pattern.read.label import read_label, split_label
+from purlwright.pattern.read.leads import take_lead
 from purlwright.pattern.read.loopcount import take_loop_counted
 from purlwright.pattern.read.numbers import parse_number
 from purlwright.pattern.read.oldrows import opens_old
@@ -56,10 +56,19 @@ from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.problems import LineTooLong, NotRead
 from purlwright.pattern.read.prose import aside_end, is_talk, talk_ahead, tells_the_round
 from purlwright.pattern.read.reminders import EARLY, take_reminder
+from purlwright.pattern.read.rowrules import parse_rule
 from purlwright.pattern.read.shaping import same_time
 from purlwright.pattern.read.steps import is_knitting_word
 from purlwright.pattern.read.stretch import take_stretch
-from purlwright.pattern.read.tails import along, held_behind, put, shape_within, take_tail
+from purlwright.pattern.read.tails import (
+    along,
+    held_behind,
+    in_yarn,
+    put,
+    same_in_yarn,
+    shape_within,
+    take_tail,
+)
 from purlwright.pattern.tokens import Cursor, Token, tokenize
 from purlwright.pattern.tree import (
     Action,
@@ -316,17 +325,12 @@ def _cut_ahead(cur: Cursor) -> int:
 _PAUSES = frozenset({",", ":", "-", "--", "!", "?", "…", "_", "~", "&", '"', "'", "/"})
 _DASHES = frozenset({"-", "--", "="})
 _SIZED = frozenset({"(", "["})
-_LEADS = Phrases(
-    "at the? end of this|the|each|every|last? row|round|rnd|needle ,", "after this|that ,?",
-    "from here|now on ,?", "after which ,?", "at this point ,?", "from this time forward|on? you? must? ,?",
-)  # fmt: skip
 _BEGINS = Phrases(
     "begin|start to decrease|increase|narrow|widen|shape|dec|inc",
     "begin|start decreasing|increasing|shaping",
     "begin|start the? edging|border|heel|toe|crown|thumb|gusset|yoke|body|foot|leg|cuff|lace|cable|colourwork"
     " pattern|sequence|section|shaping?",
 )  # fmt: skip
-_PLAIN_VERBS = frozenset("knit purl pearl work rib".split())
 _JOINERS = frozenset("and then now also but so again lastly finally afterwards next".split())
 _STOPS = frozenset({",", ";", ".", "(", ")", "[", "]", ":", "--"})
 _STRONG = frozenset(
@@ -382,6 +386,9 @@ class _Reading:
                 continue
             if self.fresh and (bordered := parse_bordered_rows(cur, self.ctx)) is not None:
                 self.out += bordered
+                self._sentence(fresh=False)
+                continue
+            if same_in_yarn(cur, self.ctx, self.out):
                 self._sentence(fresh=False)
                 continue
             if self._pause() or self._copied(here) or self._beside(here) or self._talk(here, first=True):
@@ -569,7 +576,11 @@ class _Reading:
             cur.at += 3
             self._sentence(fresh=True)
             return True
+        if take_lead(cur):
+            self.lead = here if self.lead < 0 else self.lead
+            return True
         if low in {"begin", "start"} and _BEGINS.take(cur) is not None:
+            cur.any_phrase("for the toe|thumb|heel|instep|top|crown|calf|ankle")
             if cur.peek().low in {"", ".", ";", ":"}:
                 # "then begin to decrease": the rows that follow say how
                 last = self.out[-1] if self.out else None
@@ -586,13 +597,6 @@ class _Reading:
             # "Leaving a 5 inch tail, cut yarn and draw through rem sts": the tail is told before the cut
             self.lead = here if self.lead < 0 else self.lead
             cur.at += n
-            return True
-        if low in {"begin", "commence"} and cur.peek(1).low == "to" and cur.peek(2).low in _PLAIN_VERBS:
-            self.lead = here if self.lead < 0 else self.lead
-            cur.at += 2
-            return True
-        if low in {"at", "after", "from"} and _LEADS.take(cur) is not None:
-            self.lead = here if self.lead < 0 else self.lead
             return True
         taken = take_tail(cur, self.ctx, self.out, fresh=self.fresh)
         if taken is not None:
@@ -671,8 +675,13 @@ class _Reading:
             if isinstance(tool, Note) and _TOOLS.intersection(tool.words.lower().split()):
                 out.pop()
                 got = (changed(got[0], span=tool.span.cover(got[0].span)), *got[1:])
-        if self.fresh or not along(out, got, cur.tokens[here]):
-            put(out, got, self.since)
+        turned = bool(out) and any(
+            t.low == "turns" for t in cur.tokens[:here] if t.start >= out[-1].span.start
+        )
+        if not self.fresh and here and cur.tokens[here - 1].kind != "p" and in_yarn(out, got):
+            return True
+        if self.fresh or not along(out, got, cur.tokens[here], turned=turned):
+            put(out, got, self.since, cur.tokens[here].low)
         if any(isinstance(a, STATEMENTS) for a in got):
             self.since = len(out)
         self.fresh = False

@@ -26,6 +26,7 @@ _HOLDERS = (
     "a? the? st-holder|stitch-holder|st-holders|stitch-holders",
     "a? the? holder|holders",
     "hold",
+    "a? second|third|2nd|3rd|another|separate st|stitch? holder",
     "a? piece|length|bit|strand of? waste|scrap|spare|contrast yarn|wool",
     "waste|scrap|spare|contrast|contrasting yarn|wool|thread",
     "a? spare|extra needle|pin|needles",
@@ -425,8 +426,10 @@ def hold_after_slip(cur: Cursor, ctx: Context, here: int, count: Number, of: _Of
     """
     del ctx
     cur.any_phrase(
-        "at|from|on the? neck|armhole|front|side|centre|center edge", "between the? two|2? markers|m's|ms"
-    )
+        "at|from|on the? neck|armhole|front|side|centre|center edge", "between the? two|2? markers|m's|ms",
+        "for the? left|right|back|front|first|second? shoulder|neck|sleeve|thumb|heel|instep|underarm|front"
+        "|back",
+    )  # fmt: skip
     if cur.take("to", "onto", "on", "in", "upon") is None:
         return None
     cur.take("to")
@@ -480,6 +483,8 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         cur.take(".") if cur.peek().glued and cur.peek(1).kind == "n" else None
         cur.take("of")
         cur.take("the")
+    if cur.peek(1).value is not None:
+        cur.take("centre", "center", "middle")
     count = parse_number(cur, ctx)
     cur.take(
         "remaining", "rem", "other", "thumb", "neck", "held", "instep", "heel", "sleeve", "centre", "center"
@@ -487,7 +492,8 @@ def parse_hold(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     sts = take_stitch_word(cur)
     cur.any_phrase(
         "of the? round|rnd|row|needle",
-        "for the? first|second|left|right? thumb|neck|front|back|sleeve|heel|instep neck?",
+        "for the? first|second|left|right|back|front? thumb|neck|front|back|sleeve|heel|instep|shoulder"
+        " neck?",
         "just worked|knitted|knit|purled",
         "left",
         "at neck? edge?",

@@ -303,6 +303,11 @@ def parse_ratio(cur: Cursor) -> Fraction | None:
     t = cur.peek()
     if t.value is not None and (t.kind == "n" or (t.kind == "w" and t.low not in _NOT_COUNTS)):
         cur.next()
+        part = cur.peek(1).value
+        if cur.peek().low == "-" and cur.peek().glued and cur.peek(1).glued and isinstance(part, Fraction):
+            if 0 < part < 1:  # "4-1/4 inches"
+                cur.at += 2
+                return Fraction(min(t.value, LARGEST)) + part
         return Fraction(min(t.value, LARGEST))
     return None
 

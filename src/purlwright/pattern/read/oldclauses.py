@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from purlwright.pattern.read.amounts import twice_as_many
 from purlwright.pattern.read.numbers import ONE, TWO
@@ -17,10 +17,15 @@ from purlwright.pattern.read.ordinals import ORDINAL, spelled
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
     AtEdges,
+    Choice,
+    Close,
     Edge,
     Evenly,
     Fill,
+    Gather,
     Hold,
+    InGround,
+    InPattern,
     Length,
     Number,
     PickUp,
@@ -29,6 +34,7 @@ from purlwright.pattern.tree import (
     Repeat,
     RepeatRows,
     Resume,
+    RowRef,
     RowSet,
     Said,
     Shaping,
@@ -45,12 +51,12 @@ if TYPE_CHECKING:
     from purlwright.pattern.tree import Action
     from purlwright.text import Span
 
-__all__ = ["CLAUSES", "FIRST"]
+__all__ = ["CLAUSES", "FIRST", "GOING_ON"]
 
 FIRST = frozenset(
     "the plain continue go on knit pearl purl seam let slip take cast put for make reduce reducing decrease"
     " decreasing do work pick divide place every remainder rest knitting narrow narrowing"
-    " increasing widening in on rib".split()
+    " increasing widening in on rib finish complete draw by these repeat as same like".split()
 )
 """Words that may begin one of these."""
 _N = r"(?!(?:stitch(?:es)?|sts?|loops?)\b)(?P<n>\d{1,4}|[a-z]+(?: ?- ?[a-z]+)?)"
@@ -180,6 +186,96 @@ def _taken_up(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
     return (PickUp(count=n, how="lift", edge=Edge(words="side stitches", span=span), span=span),)
 
 
+def _by_turns(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "pearl and knit until 3 inches are done": a row of each."""
+    one, two = _stitch(m["one"]), _stitch(m["two"])
+    if one == two:
+        return None
+    rows = tuple((_fill("purl" if s == "p" else "knit", None, span),) for s in (one, two))
+    return (WorkRows(alternate=rows, span=span),)
+
+
+def _seam_stitch(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "purl the seam-stitch", "knit or pearl the seam-stitch": that one, as it has been worked."""
+    if m["or"] or m["how"] in {"work", "do"}:
+        return (InPattern(count=ONE, span=span),)
+    return (Work(stitch=_stitch(m["how"]), count=ONE, span=span),)
+
+
+def _every_nth(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "narrow every 5th stitch": with the one before it, or with the one after."""
+    nth = 1 if m["nth"] is None else spelled(m["nth"])
+    if not 0 < nth < 100:
+        return None
+    tog = Work(stitch="k2tog", count=ONE, span=span)
+
+    def across(plain: int) -> tuple[Action, ...]:
+        before = (Work(stitch="k", count=Number(values=(plain,), span=span), span=span),) if plain else ()
+        return (Repeat(body=(*before, tog), said=Said.OPEN, mark="", span=span),)
+
+    if nth <= 1:
+        return across(0)
+    ways = ("with the stitch before it", "with the stitch after it")
+    return (Choice(readings=(across(nth - 2), across(nth - 1)), ways=ways, span=span),)  # type: ignore[arg-type]
+
+
+def _times_around(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "knit 5 times around", "knit twice around"."""
+    n = _number({"once": "1", "twice": "2", "thrice": "3"}.get(m["n"], m["n"]), span)
+    if n is None:
+        return None
+    return (WorkRows(body=(_fill("plain", None, span),), rows=n, unit=Unit.ROUND, span=span),)
+
+
+def _throughout(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "these 4 rows are repeated throughout"."""
+    n = _number(m["n"], span)
+    if n is None or n.values[0] is None:
+        return None
+    return (RepeatRows(rows=RowSet(back=n.values[0], span=span), define=True, span=span),)
+
+
+def _row_in_pattern(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "finish row in pattern"."""
+    del m
+    return (InPattern(to=Place(kind=PlaceKind.END, span=span), span=span),)
+
+
+def _sewn(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "the two halves are then to be sewn together"."""
+    return (Close(how="seam", a=Edge(words=m["edge"], span=span), span=span),)
+
+
+def _gathered(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "draw up the stitches for the toe"."""
+    del m
+    return (Gather(span=span),)
+
+
+def _last_again(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+    """As in "fifty-third row: repeat the last"."""
+    del m
+    return (RowRef(name="last row", span=span),)
+
+
+def _narrowed_at(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "in the next 4 rows, knit two together at the commencement of each row"."""
+    rows = ONE if m["n"] is None else _number(m["n"], span)
+    if rows is None:
+        return None
+    where: Literal["beginning", "end"] = "end" if m["where"] == "end" else "beginning"
+    step = AtEdges(change=-1, where=where, count=ONE, stitch="k2tog", span=span)
+    return (Shaping(steps=(step,), every=ONE, times=rows, said=Said.IN_ALL, start="next", span=span),)
+
+
+def _rib_of(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
+    """As in "rib for an inch by doing 1 plain and 1 pearl"."""
+    a, b = _number(m["a"], span), _number(m["b"], span)
+    if a is None or b is None:
+        return None
+    return (InGround(ground=f"k{a.values[0]}, p{b.values[0]} rib", span=span),)
+
+
 def _on_these(m: re.Match[str], span: Span) -> tuple[Action, ...]:
     """As in "knit remaining 43 stitches, and on these continue with the front"."""
     del m
@@ -216,12 +312,15 @@ def _one_end(m: re.Match[str], span: Span) -> tuple[Action, ...]:
     return (Shaping(steps=(step,), every=TWO, start="next", span=span),)
 
 
-def _holes(m: re.Match[str], span: Span) -> tuple[Action, ...]:
+def _holes(m: re.Match[str], span: Span) -> tuple[Action, ...] | None:
     """As in "in the next row, bring the wool forward, knit two together": a whole row of holes."""
-    del m
+    rows = ONE if m["n"] is None else _number(m["n"], span)
+    if rows is None:
+        return None
+    unit = Unit.ROUND if m["unit"] and m["unit"].startswith(("round", "rnd")) else Unit.ROW
     body = (Work(stitch="yo", count=ONE, span=span), Work(stitch="k2tog", count=ONE, span=span))
     across = Repeat(body=body, said=Said.OPEN, mark="", span=span)
-    return (WorkRows(body=(across,), rows=ONE, unit=Unit.ROW, span=span),)
+    return (WorkRows(body=(across,), rows=rows, unit=unit, span=span),)
 
 
 def _alike(m: re.Match[str], span: Span) -> tuple[Action, ...]:
@@ -232,141 +331,219 @@ def _alike(m: re.Match[str], span: Span) -> tuple[Action, ...]:
 
 _TO = r"(?:until|till|to)(?: you (?:come|get) to| to)?"
 _WHICH = r"(?: ?,)? (?:which|these)(?: two)?(?: you)?(?: (?:must|are to|should))?(?: be)? "
-CLAUSES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], Span], tuple[Action, ...] | None]], ...] = (
-    tuple(
-        (re.compile(words), make)
-        for words, make in (
-            (rf"the last(?: {_N})?{_STS}? (?:to be |being |is |are )?{_HOW}(?: knitting)?$", _last),
-            (
-                (
-                    rf"(?:the )?(?:rest|remainder)(?: of the (?:row|round|needle))?(?: being| is| in)? {_HOW}"
-                    r" knitting$"
-                ),
-                _rest,
-            ),
-            (
-                (
-                    r"(?:(?:continue|go on|the rest|the remainder)(?: to| in| with)? )?(?:knit"
-                    r" )?(?P<how>plain"
-                    r"|pearl|purl|seam)"
-                    rf"(?: knitting)? {_TO} within {_N}(?:{_STS})? of the (?:end|heel|toe|other end|centre"
-                    r"|middle)$"
-                ),
-                _to_within,
-            ),
-            (
-                (
-                    r"(?:(?:continue|go on|the rest|the remainder)(?: to| in| with)? )?(?:knit"
-                    r" )?(?P<how>plain"
-                    r"|pearl|purl|seam)"
-                    rf"(?: knitting)? {_TO} the (?P<a>{ORDINAL}) and (?P<b>{ORDINAL})(?:{_STS})? from the"
-                    rf" end{_WHICH}"
-                    rf"(?P<tog>knit|knitted|purl|purled|pearl|pearled|seamed|taken) together$"
-                ),
-                _to_these,
-            ),
-            (
-                (
-                    rf"(?P<how>knit|purl|pearl|seam) the (?P<a>{ORDINAL}) and (?P<b>{ORDINAL})(?:{_STS})?"
-                    r" together$"
-                ),
-                _pair,
-            ),
-            (
-                (
-                    rf"(?:let|slip|take|cast|put)(?: off)? {_N}(?:{_STS})?(?: off)? (?:on|upon)(?: ?to)?"
-                    rf" {_NEEDLE}$"
-                ),
-                _kept,
-            ),
-            (
-                (
-                    r"(?:cast|let|take|slip)(?: off)? (?:them|these|all|all the stitches)(?: off)? (?:on"
-                    rf"|upon)(?: ?to)? {_NEEDLE}$"
-                ),
-                _all_kept,
-            ),
-            (
-                (
-                    r"(?:for the heel (?:, )?)?(?:take|place|put|divide for the heel (?:, )?(?:by )?taking)"
-                    rf" {_N}(?:{_STS})?"
-                    rf" (?:on )?each side of (?:the |your )?(?:middle or |centre or |back )?{_SEAM}(?: for"
-                    r" the"
-                    r" heel)?$"
-                ),
-                _heel,
-            ),
-            (
-                (
-                    r"(?:make|knit|work|do) (?:the )?(?P<part>foot|leg|heel|ankle|flap|rib|top|cuff|welt|hand"
-                    r"|wrist) "
-                    rf"{_N}(?P<half>½| ½| and a half)? ?(?:inches|inch|ins|in)(?: long| deep)?(?: altogether|"
-                    r" in all)?$"
-                ),
-                _made_long,
-            ),
-            (
-                (
-                    r"(?:reduce|reducing|decrease|decreasing|narrow|narrowing)(?: (?:gradually|now|again))?"
-                    r" (?:(?:over|at|for|on|in) the (?:instep|foot|gusset|toe|ankle|leg) )?"
-                    r"(?:to|(?:until|till) (?:you (?:have|are reduced to)|there are|there remain))(?: only|"
-                    r" but)? "
-                    rf"{_N}(?:{_STS})?(?: (?:for the (?:foot|leg|ankle|toe)|on the (?:needle|needles|pin"
-                    r"|pins)"
-                    r"|left|remain"
-                    r"|on your pins|in all|altogether))*$"
-                ),
-                _reduced,
-            ),
-            (
-                (
-                    r"on these(?: stitches)?(?: only)?(?: (?:continue|go on|work|knit)(?: with)?"
-                    r"(?: (?:the|one|a) (?:\w+ )?(?:front|side|shoulder|half))?)?$"
-                ),
-                _on_these,
-            ),
-            (rf"(?:take|pick) up (?:the )?(?:{_N} )?side(?: ?- ?| )stitches$", _taken_up),
-            (rf"(?:do|continue|go on|knit|work)(?: in| with| the rest in)? {_HOW} knitting$", _plain_on),
-            (
-                (
-                    rf"(?:knit|do|rib|work) (?P<a>\d+|[a-z]+)(?:{_STS})? (?P<one>pearl|purl|plain|knit) ?(?:,"
-                    r"|and)? ?(?:and )?"
-                    rf"(?P<b>\d+|[a-z]+)(?:{_STS})? (?P<two>pearl|purl|plain|knit)(?: ?,? alternately)?(?:"
-                    r" ?,?"
-                    rf" for {_N} {_ROWS})?$"
-                ),
-                _ribbed,
-            ),
-            (
-                (
-                    rf"knit and (?P<two>purl|pearl|seam) (?:each )?(?P<a>\d+|[a-z]+)(?:{_STS})? ?,?"
-                    rf" alternately(?: ?,? for {_N} {_ROWS})?$"
-                ),
-                _ribbed,
-            ),
-            (
-                (
-                    r"(?:increasing|decreasing|narrowing|widening)(?: (?:a|one|1)(?: stitch)?)? at (?:the"
-                    r" )?(?:one|same|that) (?:end|side|edge)"
-                    r"(?: only)?(?: for the [a-z]+)?$"
-                ),
-                _one_end,
-            ),
-            (
-                (
-                    r"(?:in|on) the next(?: row| round)?(?: ?,)?(?: ?-)*(?: bring| put| throw) the (?:wool"
-                    r"|thread|cotton|silk)"
-                    r" (?:forward|over) ?,? (?:and )?(?:k2tog|(?:knit|take) (?:two|2)(?: stitches)?"
-                    r" (?:together"
-                    r"|as one))"
-                    r"(?: ?,?(?: -)*(?: the whole length of the row| all round| to the end(?: of the row)?|"
-                    r" all"
-                    r" along))?$"
-                ),
-                _holes,
-            ),
-            (r"every row (?:exactly )?(?:alike|the same)$", _alike),
-        )
-    )
+_Make: TypeAlias = "Callable[[re.Match[str], Span], tuple[Action, ...] | None]"
+_WORDS: tuple[tuple[str, _Make], ...] = (
+    (rf"the last(?: {_N})?{_STS}? (?:to be |being |is |are )?{_HOW}(?: knitting)?$", _last),
+    (
+        (
+            rf"(?:the )?(?:rest|remainder)(?: of the (?:row|round|needle))?(?: being| is| in)? {_HOW}"
+            r" knitting$"
+        ),
+        _rest,
+    ),
+    (
+        (
+            r"(?:(?:continue|go on|the rest|the remainder)(?: to| in| with)? )?(?:knit"
+            r" )?(?P<how>plain"
+            r"|pearl|purl|seam)"
+            rf"(?: knitting)? {_TO} within {_N}(?:{_STS})? of the (?:end|heel|toe|other end|centre"
+            r"|middle)$"
+        ),
+        _to_within,
+    ),
+    (
+        (
+            r"(?:(?:continue|go on|the rest|the remainder)(?: to| in| with)? )?(?:knit"
+            r" )?(?P<how>plain"
+            r"|pearl|purl|seam)"
+            rf"(?: knitting)? {_TO} the (?P<a>{ORDINAL}) and (?P<b>{ORDINAL})(?:{_STS})? from the"
+            rf" end{_WHICH}"
+            rf"(?P<tog>knit|knitted|purl|purled|pearl|pearled|seamed|taken) together$"
+        ),
+        _to_these,
+    ),
+    (
+        (
+            rf"(?P<how>knit|purl|pearl|seam) the (?P<a>{ORDINAL}) and (?P<b>{ORDINAL})(?:{_STS})?"
+            r" together$"
+        ),
+        _pair,
+    ),
+    (
+        (
+            rf"(?:let|slip|take|cast|put)(?: off)? {_N}(?:{_STS})?(?: off)? (?:on|upon)(?: ?to)?"
+            rf" {_NEEDLE}$"
+        ),
+        _kept,
+    ),
+    (
+        (
+            r"(?:cast|let|take|slip)(?: off)? (?:them|these|all|all the stitches)(?: off)? (?:on"
+            rf"|upon)(?: ?to)? {_NEEDLE}$"
+        ),
+        _all_kept,
+    ),
+    (
+        (
+            r"(?:for the heel (?:, )?)?(?:take|place|put|divide for the heel (?:, )?(?:by )?taking)"
+            rf" {_N}(?:{_STS})?"
+            rf" (?:on )?each side of (?:the |your )?(?:middle or |centre or |back )?{_SEAM}(?: for"
+            r" the"
+            r" heel)?$"
+        ),
+        _heel,
+    ),
+    (
+        (
+            r"(?:make|knit|work|do) (?:the )?(?P<part>foot|leg|heel|ankle|flap|rib|top|cuff|welt|hand"
+            r"|wrist) "
+            rf"{_N}(?P<half>½| ½| and a half)? ?(?:inches|inch|ins|in)(?: long| deep)?(?: altogether|"
+            r" in all)?$"
+        ),
+        _made_long,
+    ),
+    (
+        (
+            r"(?:reduce|reducing|decrease|decreasing|narrow|narrowing)(?: (?:gradually|now|again))?"
+            r" (?:(?:over|at|for|on|in) the (?:instep|foot|gusset|toe|ankle|leg) )?"
+            r"(?:to|(?:until|till) (?:you (?:have|are reduced to)|there are|there remain))(?: only|"
+            r" but)? "
+            rf"{_N}(?:{_STS})?(?: (?:for the (?:foot|leg|ankle|toe)|on the (?:needle|needles|pin"
+            r"|pins)"
+            r"|left|remain"
+            r"|on your pins|in all|altogether))*$"
+        ),
+        _reduced,
+    ),
+    (
+        (
+            r"on these(?: stitches)?(?: only)?(?: (?:continue|go on|work|knit)(?: with)?"
+            r"(?: (?:the|one|a) (?:\w+ )?(?:front|side|shoulder|half))?)?$"
+        ),
+        _on_these,
+    ),
+    (rf"(?:take|pick) up (?:the )?(?:{_N} )?side(?: ?- ?| )stitches$", _taken_up),
+    (rf"(?:do|continue|go on|knit|work)(?: in| with| the rest in)? {_HOW} knitting$", _plain_on),
+    (
+        (
+            rf"(?:knit|do|rib|work) (?P<a>\d+|[a-z]+)(?:{_STS})? (?P<one>pearl|purl|plain|knit) ?(?:,"
+            r"|and)? ?(?:and )?"
+            rf"(?P<b>\d+|[a-z]+)(?:{_STS})? (?P<two>pearl|purl|plain|knit)(?: ?,? alternately)?(?:"
+            r" ?,?"
+            rf" for {_N} {_ROWS})?$"
+        ),
+        _ribbed,
+    ),
+    (
+        (
+            rf"knit and (?P<two>purl|pearl|seam) (?:each )?(?P<a>\d+|[a-z]+)(?:{_STS})? ?,?"
+            rf" alternately(?: ?,? for {_N} {_ROWS})?$"
+        ),
+        _ribbed,
+    ),
+    (
+        (
+            r"(?:increasing|decreasing|narrowing|widening)(?: (?:a|one|1)(?: stitch)?)? at (?:the"
+            r" )?(?:one|same|that) (?:end|side|edge)"
+            r"(?: only)?(?: for the [a-z]+)?$"
+        ),
+        _one_end,
+    ),
+    (
+        (
+            r"(?:in|on) the next(?:(?: (?P<n>\d+|[a-z]+))? (?P<unit>rows?|rounds?|rnds?))?(?: ?,)?(?:"
+            r" ?-)*(?: bring| put| throw) the (?:wool"
+            r"|thread|cotton|silk)"
+            r" (?:forward|over) ?,? (?:and )?(?:k2tog|(?:knit|take) (?:two|2)(?: stitches)?"
+            r" (?:together"
+            r"|as one))"
+            r"(?: ?,?(?: -)*(?: the whole length of the row| all round| to the end(?: of the row)?|"
+            r" all"
+            r" along))?$"
+        ),
+        _holes,
+    ),
+    (r"every row (?:exactly )?(?:alike|the same)$", _alike),
+    (
+        (
+            r"by (?:doing|working|knitting) (?P<a>\d+|[a-z]+) (?:plain|knit) ?(?:and |, )?(?P<b>\d+"
+            r"|[a-z]+)"
+            r" (?:pearl|purl)(?: alternately)?$"
+        ),
+        _rib_of,
+    ),
+    (
+        (
+            r"(?P<how>knit|purl|pearl|seam|work|do)(?P<or> or (?:knit|pearl|purl|seam))? (?:the"
+            r"|this|your) "
+            r"(?:seam|seamed)(?: ?- ?| )stitch(?: plain)?$"
+        ),
+        _seam_stitch,
+    ),
+    (
+        rf"(?:narrow|decrease) every(?: (?P<nth>{ORDINAL}))? stitch(?: all round| around)?$",
+        _every_nth,
+    ),
+    (
+        (
+            r"knit (?:plain )?(?:(?P<n>twice|thrice|once|\d+|[a-z]+)(?: times)?) (?:around|round)(?:"
+            r" plain)?$"
+        ),
+        _times_around,
+    ),
+    (r"knit around (?P<n>twice|thrice|\d+|[a-z]+)(?: times)?$", _times_around),
+    (
+        (
+            rf"(?:these|the|the last) {_N} rows are (?:to be )?repeated(?: throughout| all"
+            r" through)?$"
+        ),
+        _throughout,
+    ),
+    (
+        (
+            r"(?:finish|complete|work|knit|continue)(?: the| this| rest of| rest of the| remainder"
+            r" of)? "
+            r"(?:row|round) in (?:the )?pattern$"
+        ),
+        _row_in_pattern,
+    ),
+    (
+        (
+            r"(?P<edge>the [a-z -]{3,40}?) (?:is|are|must be|should be)(?: then| now|"
+            r" afterwards)?(?: to"
+            r" be)? "
+            r"(?:sewn|sewed|seamed)(?: up| together)?(?: (?:to|on) the [a-z ]+)?$"
+        ),
+        _sewn,
+    ),
+    (
+        r"draw (?:up|together) the (?:remaining |last )?stitches(?: (?:for|at|of) the [a-z]+)?$",
+        _gathered,
+    ),
+    (r"(?:repeat|as|same as|like) the last(?: row| round)?$", _last_again),
+    (
+        (
+            r"(?:in|on) the next(?: (?P<n>\d+|[a-z]+))? rows?(?: ?,)?(?: ?-)* (?:k2tog|knit two"
+            r" together)(?: ?,)? at the "
+            r"(?P<where>commencement|beginning|start|end)(?: of (?:each|every)(?: row)?)?$"
+        ),
+        _narrowed_at,
+    ),
 )
+CLAUSES = tuple((re.compile(words), make) for words, make in _WORDS)
 """What a clause may say, and what comes of it."""
+GOING_ON: tuple[tuple[re.Pattern[str], _Make], ...] = (
+    (re.compile(r"knit around (?P<n>twice|thrice|\d+|[a-z]+)(?: times)?$"), _times_around),
+    (
+        re.compile(rf"(?:do|continue|go on|knit|work)(?: in| with| the rest in| the rest)? {_HOW} knitting$"),
+        _plain_on,
+    ),
+    (
+        re.compile(
+            r"(?P<one>knit|purl|pearl|seam) and (?P<two>knit|purl|pearl|seam)"
+            r"(?: (?:alternately|alternate rows|rows alternately|every other row))?$"
+        ),
+        _by_turns,
+    ),
+)
+"""What goes on until something is reached: the words that say when follow the clause."""

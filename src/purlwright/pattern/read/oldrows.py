@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from purlwright.pattern.read.numbers import ONE
-from purlwright.pattern.read.oldclauses import CLAUSES, FIRST
+from purlwright.pattern.read.oldclauses import CLAUSES, FIRST, GOING_ON
 from purlwright.pattern.read.ordinals import figures
 from purlwright.pattern.tokens import number_word
 from purlwright.pattern.tree import (
@@ -63,7 +63,8 @@ _FIRST = frozenset(
     " thread proceed weave graft finish do same exactly".split()
 )
 _KNITS = frozenset("knit purl pearl seam".split())
-_GOES_ON = frozenset("more of pearl purl purled pearled plain".split())
+_GOES_ON = frozenset("more of times pearl purl purled pearled plain".split())
+_OFTEN = frozenset({"twice", "thrice", "once"})
 _STITCH_WORDS = frozenset("st sts stitch stitches loop loops".split())
 _N = r"(?P<n>\d{1,6}|[a-z]+(?:-[a-z]+)?)"
 _ST = r"(?:sts?|stitch(?:es)?|loops?)"
@@ -76,7 +77,12 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
     t = cur.peek()
     if t.low in _FIRST or t.low in FIRST:
         one = cur.peek(1)
-        if t.low in _KNITS and one.value is not None and cur.peek(2).low not in _GOES_ON:
+        if (
+            t.low in _KNITS
+            and one.value is not None
+            and cur.peek(2).low not in _GOES_ON
+            and one.low not in _OFTEN
+        ):
             # "knit 2": no clause of these
             return None
     elif (
@@ -85,13 +91,13 @@ def parse_old(cur: Cursor) -> tuple[Action, ...] | None:
         return None
     here = cur.at
     tried = 0
-    for until in ("and", ",", "."):
+    for until in ("and", ",", ".", "until"):
         n = _words(cur, until)
-        if n == tried:
+        if n == tried or not n:
             continue
         tried = n
         words = " ".join(t.low for t in cur.tokens[here : here + n])
-        for pattern, make in (*_CLAUSES, *CLAUSES):
+        for pattern, make in (*_CLAUSES, *CLAUSES) if until != "until" else GOING_ON:
             m = pattern.match(words)
             if m is None:
                 continue
@@ -116,6 +122,8 @@ def _words(cur: Cursor, until: str) -> int:
     n = 0
     while n < 40 and (t := cur.peek(n)).kind and t.low not in _STOPS:
         if t.low == "," and until != ".":
+            break
+        if until == "until" and n and t.low in {"until", "till", "for", "in"}:
             break
         if until == "and" and n and t.low == "and" and cur.peek(n + 1).low in _ORDERS:
             break

@@ -300,7 +300,11 @@ def _many_rows_ahead(cur: Cursor) -> bool:
         if after.low == "and" and cur.peek(3).low in {"a", "one", "half", "three", "one-half"}:
             return any(cur.peek(i).low in {"inch", "inches", "in", "ins"} for i in range(4, 8))
         return (
-            after.low in _COUNT_GOES_ON or is_unit(after.low) or after.value is not None or after.low == '"'
+            after.low in _COUNT_GOES_ON
+            or (t.value == 1 and after.low == "turn" and t.kind == "w")
+            or is_unit(after.low)
+            or after.value is not None
+            or after.low == '"'
         )
     return t.low in _VERB_GOES_ON
 

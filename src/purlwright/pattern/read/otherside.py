@@ -19,7 +19,10 @@ __all__ = ["FIRST_SIDE", "OPENS_SIDE", "parse_other_side"]
 FIRST_SIDE = "first side"
 """What the rows of the side worked first are called, whatever the words name it."""
 
-_PART = r"(?:side|half|shoulder|neck edge)(?: of (?:the )?(?:neck|front|back))?"
+_PART = (
+    r"(?:side|half|shoulder|neck edge)"
+    r"(?: of (?:the )?(?:neck|front|back|foot|boot|shoe|sock|heel|toe|collar|hood|work|opening))?"
+)
 _OTHER = rf"(?:the )?(?:(?:other|second|opposite|remaining|left|right) {_PART}|other front|second half)"
 _FIRST = rf"(?:the )?(?:first|other|left|right) {_PART}"
 _MATCH = (

@@ -266,6 +266,8 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
             return (work("yo", ONE, span),)
         return (YarnTo(front=True, span=span),)
     if said & {"forward", "forwards", "fwd", "fwrd"}:
+        if following in _SLIPPED and _back_after_slip(cur):
+            return (YarnTo(front=True, span=span),)
         if (
             following in _SLIPPED
             and not _slip_is_decrease(cur, ctx)
@@ -275,6 +277,27 @@ def parse_yarn_words(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         return (work("yo", number_of(times, span), span),)
     cur.at = here
     return None
+
+
+_TAKEN_BACK = frozenset("pass bring put throw take turn and then the your".split())
+
+
+def _back_after_slip(cur: Cursor) -> bool:
+    """Whether the wool is taken back after one slip: "wool forward, slip 1, pass the wool back" makes no
+    loop.
+    """
+    pad = cur.pad
+    i = cur.at
+    while pad[i].low in SEPARATORS:
+        i += 1
+    i += 1
+    while (
+        pad[i].kind == "n" or pad[i].value is not None or pad[i].low in {"a", "the", "st", "stitch", "next"}
+    ):
+        i += 1
+    while pad[i].low in SEPARATORS or pad[i].low in _TAKEN_BACK:
+        i += 1
+    return pad[i].low in _MATERIAL and pad[i + 1].low in {"back", "behind"}
 
 
 def _purl_together(cur: Cursor) -> bool:

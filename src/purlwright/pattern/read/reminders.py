@@ -56,6 +56,8 @@ _REMINDERS = tuple(
             r"(?:reading|following) (?:all |every |each |odd |even |both |rs |ws |the )*(?:numbered |- )*"
             r"(?:chart|charted)? ?(?:rows?|rnds?|rounds?|lines?|chart)?\b.*\b(?:left|right|top|bottom)\b"
         ),
+        # "or holder for 3 needle bind off", after stitches that are left on a needle
+        r"or (?:on )?(?:a |an )?(?:st(?:itch)? )?(?:holder|spare needle|waste yarn)\b",
         # "ready to work a wrong side row"
         (
             r"(?:ready|so as|in order) (?:to|for) (?:work|start|begin)(?:ing)? (?:a|the|with a) (?:next )?"

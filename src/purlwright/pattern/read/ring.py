@@ -32,7 +32,7 @@ _RING = Phrases(
 
 
 _CARE = Phrases(
-    "being careful|sure not to twist", "be careful not to twist", "taking care not to twist",
+    "being careful|sure not to twist", "and|&? be careful not to twist", "taking care not to twist",
     "take care not to twist",
     "careful not to twist", "without twisting", "making sure not to twist", "do not twist",
     "making sure sts|stitches are not twisted",

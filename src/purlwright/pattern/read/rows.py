@@ -30,12 +30,13 @@ from purlwright.pattern.read.numbers import parse_length, parse_number
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.references import parse_reference
 from purlwright.pattern.read.until import as_another, or_else, parse_ending, parse_until
+from purlwright.pattern.read.working import COLOURS, parse_colour
+from purlwright.pattern.tokens import Cursor
 from purlwright.pattern.tree import InGround, InPattern, Resume, Side, Stated, Until, WorkRows, Yarn
 
 if TYPE_CHECKING:
     from purlwright.pattern.read.context import Context
-    from purlwright.pattern.tokens import Cursor
-    from purlwright.pattern.tree import Statement, Step
+    from purlwright.pattern.tree import Length, Statement, Step
 
 __all__ = ["parse_work_rows"]
 
@@ -140,7 +141,7 @@ def _on_these(cur: Cursor, ctx: Context) -> Stated | Resume | None:
     if part and pointed and cur.peek().low in {"", ".", ";"}:
         return Resume(over=over, part=part, span=cur.span_from(here))
     cur.at = here
-    if cur.any_phrase("on|over|across these|those|the|all") is None:
+    if cur.any_phrase("on|over|across these|those|the|all remaining|rem?") is None:
         return None
     n = parse_number(cur, ctx)
     stitches = cur.take("st", "sts", "stitches") if n is not None else None
@@ -170,9 +171,10 @@ def _facing(cur: Cursor) -> Side | None:
 def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ...]:
     """(("," | "and") NUMBER ROWS YARN)*, the verb left out: "K 2 rows A, 2 rows B"."""
     out: list[WorkRows] = []
+    twice = cur.peek(-1).low in {"turn", "turns"} or any(t.low == "turns" for t in cur.tokens[: cur.at])
     while True:
         here = cur.at
-        if not skip(cur, ",", "and", "then"):
+        if not skip(cur, ",", ";", "and", "then"):
             break
         start = cur.at
         n = amount(cur, ctx)
@@ -182,13 +184,22 @@ def _more_rows(cur: Cursor, ctx: Context, first: WorkRows) -> tuple[WorkRows, ..
             row = whole_row("k" if told.low == "plain" else "p")
             out.append(WorkRows(body=(row,), rows=n, unit=unit_of(unit.low), span=cur.span_from(start)))
             continue
-        more = in_what(cur, ctx) if unit is not None else None
-        if n is None or unit is None or not more or not all(isinstance(a, Yarn) for a in more):
+        more = in_what(cur, ctx) if unit is not None else _in_colour(cur, ctx) if n is not None else None
+        if n is None or (unit is None and not more) or not more or not all(isinstance(a, Yarn) for a in more):
             cur.at = here
             break
         base = tuple(a for a in first.body if not isinstance(a, Yarn))
-        out.append(WorkRows(body=(*more, *base), rows=n, unit=unit_of(unit.low), span=cur.span_from(start)))
+        rows = twice_as_many(n) if unit is None and twice else n  # "one turn in brown; two in white"
+        said = first.unit if unit is None else unit_of(unit.low)
+        out.append(WorkRows(body=(*more, *base), rows=rows, unit=said, span=cur.span_from(start)))
     return tuple(out)
+
+
+def _in_colour(cur: Cursor, ctx: Context) -> tuple[Step, ...] | None:
+    """IN-COLOUR: ("in" | "of" | "with") YARN, the word for rows left out: "two in white", "4 of brown"."""
+    here = cur.at
+    colour = parse_colour(cur, ctx) if cur.peek().low in {"in", "of", "with"} else None
+    return None if colour is None else (Yarn(act="use", colour=colour, span=cur.span_from(here)),)
 
 
 def _pair(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
@@ -257,11 +268,13 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
         else None
     )
     t = cur.peek()
-    if not is_unit(t.low) or t.low in {"needles", "pins", "needle", "pin"}:
+    turn = t.low == "turn" and n.values == (1,) and ctx.terms == "old" and bool(verb)
+    if (not is_unit(t.low) and not turn) or t.low in {"needles", "pins", "needle", "pin"}:
         cur.at = here + bool(verb)
         return _length_of(cur, ctx, verb, here)
     told = cur.peek(1).low if cur.peek(1).low in {"purled", "pearled", "seamed", "plain", "knitted"} else ""
-    if not verb and not told and not led and side is None and not adjectives - {"more"}:
+    coloured = cur.peek(1).low in {"of", "in", "with"} and _names_yarn(cur, ctx)
+    if not verb and not told and not led and side is None and not coloured and not adjectives - {"more"}:
         cur.at = here
         return None
     if cur.peek(1).low in {"-", "of"} and cur.peek(2).low in {"pattern", "each", "every"}:
@@ -287,10 +300,17 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     elif verb in _KNIT or told or adjectives & {"plain", "knit", "knitted", "garter"}:
         body = (whole_row("k"),)
     rows = n
-    if t.low in TWO_ROWS:
+    if t.low in TWO_ROWS or turn:
         rows = twice_as_many(n)
-        body = (whole_row("k"),) if t.low != "turns" else body
+        body = (whole_row("k"),) if t.low not in {"turn", "turns"} else body
+    at = cur.at
     more = in_what(cur, ctx)
+    if (
+        more == ()
+        and verb in _KNIT
+        and {"pattern", "patt"}.intersection(t.low for t in cur.tokens[at : cur.at])
+    ):
+        body = (InPattern(how=said_even(cur, here)),)  # "knit 48 rows in pattern"
     if more is not None:
         only_yarn = more and all(isinstance(a, Yarn) for a in more)
         body = (*more, *body) if only_yarn else more or body
@@ -299,10 +319,16 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     return WorkRows(body=body, rows=rows, unit=unit, side=side, span=cur.span_from(here))
 
 
+def _names_yarn(cur: Cursor, ctx: Context) -> bool:
+    """Whether a yarn is named after "rows of": "4 rows of cream", "2 rows with A"."""
+    t = cur.peek(2)
+    return t.low in COLOURS or t.low in ctx.yarns or (len(t.text) == 1 and t.text in "ABCDEF")
+
+
 def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | None:
     """VERB LENGTH IN-WHAT?: "Work 3 ins even in pattern", "Rib 5 cm", "knit 2 inches"."""
     skip(cur, "another", "about", "a", "further")
-    length = parse_length(cur, ctx) if verb and len(verb) > 1 else None
+    length = (_more_inches(cur, ctx) or parse_length(cur, ctx)) if verb and len(verb) > 1 else None
     if (
         length is not None
         and cur.peek(-1).low == "in"
@@ -324,6 +350,20 @@ def _length_of(cur: Cursor, ctx: Context, verb: str, here: int) -> WorkRows | No
             base = whole_row("k" if verb in _KNIT else "p")
         body = (*(body or ()), base)
     return WorkRows(body=body, until=Until(length=length), span=cur.span_from(here))
+
+
+def _more_inches(cur: Cursor, ctx: Context) -> Length | None:
+    """MORE-INCHES: NUMBER ("more" | "further") UNIT: "knit 5 more inches"."""
+    at = cur.at
+    number = cur.peek()
+    if number.value is None or cur.peek(1).low not in {"more", "further", "additional"}:
+        return None
+    inner = Cursor([number, *cur.tokens[at + 2 :]])
+    length = parse_length(inner, ctx)
+    if length is not None and length.values:
+        cur.at = at + 1 + inner.at
+        return length
+    return None
 
 
 def _alternating(cur: Cursor, ctx: Context, first: WorkRows, start: int) -> WorkRows | None:

@@ -85,7 +85,7 @@ def _when(
     skip(cur, ",")
     skip(cur, "of", "on", "in", "at", "for")
     cur.phrase("each of the?") or cur.take("the")
-    rows = _rows(cur, ctx, where)
+    rows = _rows(cur, ctx, where) or _plain_between(cur, ctx)
     if rows is None:
         cur.at = here
         return None
@@ -244,6 +244,27 @@ def _rows(cur: Cursor, ctx: Context, where: Where | None = None) -> list[_Row] |
 
 
 _EVERY = frozenset({"every", "each", "all"})
+_SHAPINGS = (
+    "decreasing", "decreasings", "decrease", "decreases", "increasing", "increasings", "increase",
+    "increases",
+    "narrowing", "narrowings", "widening", "widenings", "one", "time",
+)  # fmt: skip
+
+
+def _plain_between(cur: Cursor, ctx: Context) -> list[_Row] | None:
+    """PLAIN-BETWEEN: "with" NUMBER "plain"? ROWS ("plain")? "between" ("each" DECREASE | "them")."""
+    here = cur.at
+    n = parse_number(cur, ctx) if cur.take("with", "working", "knitting") is not None else None
+    skip(cur, "plain", "even")
+    unit = cur.take(*ROW_WORDS) if n is not None else None
+    skip(cur, "plain", "even")
+    if n is None or unit is None or cur.take("between") is None:
+        cur.at = here
+        return None
+    skip(cur, "each", "every", "the", "them", "all")
+    cur.take(*_SHAPINGS)
+    every = Number(values=tuple(None if v is None else v + 1 for v in n.values), span=n.span)
+    return [(every, "next", None, Said.TIMES, unit_of(unit.low), None, None)]
 
 
 def _one_unit(cur: Cursor) -> Length | None:

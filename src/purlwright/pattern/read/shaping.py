@@ -237,7 +237,10 @@ def _one_bound(
         ):
             # "Bind off 3 sts each side": at the beginning of the next row, and of the one after it
             whens, where = [When(ONE, "next", TWO, Said.IN_ALL, None, None, None, None)], "beginning"
-        elif before in {"neck edge", "armhole edge"} and cur.peek().low in {"", ".", ";"}:
+        elif before in {"neck edge", "armhole edge"} and (
+            cur.any_phrase(", work|knit|k|p|purl|patt to the? end of? row?")
+            or cur.peek().low in {"", ".", ";"}
+        ):
             whens = [
                 When(TWO, "next", ONE, Said.IN_ALL, None, None, None, None)
             ]  # "At arm edge bind off 2 sts."

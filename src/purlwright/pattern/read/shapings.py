@@ -28,6 +28,8 @@ _WHERE: tuple[tuple[Where, tuple[str, ...]], ...] = (
             "on|at? each|either|both side|sides of the? each? marker|markers|m|centre|center|seam st|stitch",
             "before and|& after each? marker|markers|m",
             "on|at? each|either|both side|sides of the? marker|markers|m",
+            "on|at? each|either|both side|sides of the? seam - stitch|st",
+            "on|at? each|either|both side|sides of the? seam-stitch|seam",
         ),
     ),
     (

@@ -96,6 +96,18 @@ def parse_slip(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         and (held := _part_held(cur, ctx, here)) is not None
     ):
         return held
+    if t.low in {"slip", "sl"} and pad[here + 1].low in {
+        "first",
+        "next",
+        "center",
+        "centre",
+        "middle",
+        "last",
+    }:
+        cur.at = here
+        held = parse_hold(cur, ctx, depth)  # "slip center 24 sts for back neck to second holder"
+        if held is not None:
+            return held
     if t.low != "take":
         cur.at = here + 1
     if t.low == "slip" and cur.phrase("and bind|cast"):

@@ -218,7 +218,9 @@ def finish_counted(cur: Cursor, ctx: Context, here: int, base: str, count: Numbe
         return (work(f"{base}1w{wraps}", count, cur.span_from(here)),)
     if sts and pad[cur.at].low == "from" and (held := take_from_holder(cur, count, "")) is not None:
         return (held, Work(stitch=base, count=count, span=cur.span_from(here)))
-    if sts and cur.any_phrase("on the? left? needle", "on your needle") is not None:
+    if cur.any_phrase("left|remaining on the? needle|pin|front") or (
+        sts and cur.any_phrase("on the? left? needle", "on your needle") is not None
+    ):
         return (Work(stitch=base, count=count, span=cur.span_from(here)),)
     take_manner(cur)
     if cur.pad[cur.at].low in PLACE_WORDS:
@@ -268,6 +270,13 @@ def _together(cur: Cursor, low: str) -> bool:
     )
 
 
+_BY_THE_BACK = (
+    ",? taking|taken the? back|backs part|loop|loops? of the? two|2? stitches|loops|sts",
+    ",? taken|taking at the? back", ",? taking the? back|backs",
+)  # fmt: skip
+"""BY-THE-BACK: "knit 2 together, taking the back of the stitches"."""
+
+
 def _decrease(
     cur: Cursor, ctx: Context, here: int, base: str, count: Number, *, back: bool = False
 ) -> Steps | None:
@@ -278,6 +287,7 @@ def _decrease(
     if not back and cur.pad[cur.at].low == "," and cur.pad[cur.at + 1].low in {"tbl", "through"}:
         cur.at += 1
         back = take_through_back(cur)
+    back = back or cur.any_phrase(*_BY_THE_BACK) is not None
     take_manner(cur)
     name = f"{base}{n}tog" + (" tbl" if back else "")
     step = work(name, ONE, cur.span_from(here))
@@ -309,10 +319,16 @@ def _into_front_and_back(
         cur.at = at
         return None
     cur.take("loop", "loops", "legs")
+    cur.phrase("( kfb|k1fb|kfbf|pfb )")  # what it is called for short
     if (fill := _every(cur, ctx, here, f"{base}{kind}")) is not None:
         return fill
     cur.take("of")
     at = cur.at
+    if count is None and cur.any_phrase("in|into each|both? of? the? next|first|last|foll|following"):
+        each = parse_number(cur, ctx)
+        if take_stitch_word(cur):  # "(kfb) in each of next 2 stitches"
+            return (work(f"{base}{kind}", each or ONE, cur.span_from(here)),)
+    cur.at = at
     if count is None and cur.any_phrase("the? next|first|last|following") and (n := parse_number(cur, ctx)):
         if take_stitch_word(cur):  # "k into f & b of first 3 sts"
             return (work(f"{base}{kind}", n, cur.span_from(here)),)
@@ -558,6 +574,8 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
     readings = () if own else readings_of(name)
     if nxt.low == "(" and not own:
         _take_gloss(cur)
+    if nxt.low == "," and "tog" in t.key and "tbl" not in t.key and cur.any_phrase(*_BY_THE_BACK):
+        return (work(f"{name} tbl", ONE, cur.span_from(here)),)
     if nxt.low in _DONE or nxt.low == ".":
         if nxt.low == "." and nxt.glued and pad[here + 2].low in {",", ";"}:
             cur.at += 1
@@ -576,6 +594,8 @@ def parse_named(cur: Cursor, ctx: Context, depth: int = 0) -> Steps | None:
         elif number is not None:
             count = number
             take_stitch_word(cur)
+    if not own and "tog" in t.key and "tbl" not in t.key and cur.any_phrase(*_BY_THE_BACK):
+        return (work(f"{name} tbl", count, cur.span_from(here)),)
     if not own and nxt.kind == "w":
         if (
             nxt.low in {"tbl", "through", "thro", "from", "at", "in", "into"}

@@ -10,13 +10,15 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace as changed
 
-from purlwright.pattern.read.amounts import until_mark
+from purlwright.pattern.read.amounts import twice_as_many, until_mark
 from purlwright.pattern.read.direction import take_over
-from purlwright.pattern.read.numbers import parse_number
+from purlwright.pattern.read.fills import parse_ground
+from purlwright.pattern.read.numbers import TWO, parse_number
 from purlwright.pattern.read.phrases import Phrases
 from purlwright.pattern.read.prose import aside_end
 from purlwright.pattern.read.shaping import beside
 from purlwright.pattern.read.steps import parse_step
+from purlwright.pattern.read.working import parse_colour
 from purlwright.pattern.tokens import Cursor, Token
 from purlwright.pattern.tree import (
     Action,
@@ -31,6 +33,7 @@ from purlwright.pattern.tree import (
     Note,
     Number,
     PlaceKind,
+    Repeat,
     RepeatRows,
     Resume,
     RowRef,
@@ -52,9 +55,12 @@ __all__ = ["along", "held_behind", "put", "shape_within", "take_tail"]
 
 _PURPOSE = Phrases(
     "for a|the? turning|fold|picot|purl|hem? ridge|line|edge|round|row|rnd",
-    "for a|the? single|double|triple rib|ridge|welt", "for the? left|right|second|other front|back",
+    "for a|the? single|double|triple rib|ridge|welt", "for the? left|right|second|other front|back|side|leg",
+    "for the? front|back|sole of the? foot",
+    "for a|the? button? band|border|hem|welt|edge at|of|round|along the? lower|bottom|upper|top|front|neck?"
+    " edge?",
     "for the? left|right|front|back|first|second|other|each? front|back|side?"
-    " neck|shoulder|shoulders|armhole|armholes|"
+    " neck|front|back|fronts|side|shoulder|shoulders|armhole|armholes|"
     "underarm|heel|toe|thumb|"
     "sleeve|sleeves|pocket|buttonhole|buttonholes|neckline|body|leg|foot|cuff|hem|brim|crown|border|edge"
     "|edging|"
@@ -63,6 +69,7 @@ _PURPOSE = Phrases(
 )  # fmt: skip
 
 
+_AS_FOLLOWS = Phrases("knit|work|proceed|continue as follows|below|under", "knit|work|proceed|continue thus")
 _IN_ROW = Phrases(
     "of|on|in|at|across? the? first|last|final|next|same row|round|rnd",
     "of|on|in|across this|each row|round|rnd",
@@ -117,6 +124,30 @@ def _in_row(cur: Cursor, out: list[Action]) -> bool:
         cur.at = here
         return False
     out[-1] = WorkRows(body=(step,), rows=one, span=span)
+    return True
+
+
+def _evenly_in_last(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """IN-LAST: ("increasing" | "dec") "sts"? "evenly" "across the last row" "to" NUMBER "sts"."""
+    here, before = cur.at, out[-1]
+    if not isinstance(before, WorkRows) or before.rows is None or before.alternate:
+        return False
+    cur.at += 1
+    cur.take("sts", "stitches")
+    if not cur.phrase("evenly across|along|on|over|in the? last|final row|round|rnd to"):
+        cur.at = here
+        return False
+    total = parse_number(cur, ctx)
+    if total is None or cur.take("sts", "stitches") is None:
+        cur.at = here
+        return False
+    span = cur.span_from(here)
+    fewer = tuple(None if v is None else max(0, v - 1) for v in before.rows.values)
+    one = Number(values=(1,), span=span)
+    out[-1] = changed(before, rows=changed(before.rows, values=fewer))
+    out.append(
+        WorkRows(body=(*before.body, Evenly(total=total, span=span)), rows=one, unit=before.unit, span=span)
+    )
     return True
 
 
@@ -224,8 +255,13 @@ def _ended_with(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     there.
     """
     last, here = out[-1], cur.at
-    whole = isinstance(last, Fill) and last.to.kind is PlaceKind.END and last.to.before is None
-    if not whole or not isinstance(last, Fill):
+    to = last.to if isinstance(last, Fill | Repeat) else None
+    if (
+        to is None
+        or to.kind is not PlaceKind.END
+        or to.before is not None
+        or not isinstance(last, Fill | Repeat)
+    ):
         return False
     cur.at += 1
     cur.take("with")
@@ -239,7 +275,7 @@ def _ended_with(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
     ):
         cur.at = here
         return False
-    place = changed(last.to, before=changed(one.count, span=cur.span_from(start)))
+    place = changed(to, before=changed(one.count, span=cur.span_from(start)))
     out[-1] = changed(last, to=place)
     out.append(changed(one, span=cur.span_from(here)))
     return True
@@ -309,11 +345,25 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         found = True
     elif low == "for":
         found = _PURPOSE.take(cur) is not None
+        if found:
+            cur.any_phrase("and|or the? heel|toe|thumb|back|front|foot")
     elif low in _OF_CHART and _chart_repeat(cur, ctx, out):
         return False
     if found:
         out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
         return False
+    if low == "in" and not fresh and isinstance(out[-1], WorkRows):
+        cur.at += 1
+        ground = parse_ground(cur, ctx)
+        if ground is not None and _ground_after(out, ground, low):
+            return True
+        cur.at = here
+    if low in {"knit", "work", "proceed", "continue"} and not fresh and _AS_FOLLOWS.take(cur) is not None:
+        # "cast on 22 stitches and knit as follows:" only leads to the rows under it
+        if cur.peek().low in {":", "", "-"}:
+            out[-1] = changed(out[-1], span=out[-1].span.cover(cur.span_from(here)))
+            return False
+        cur.at = here
     if low in {"end", "ending", "finishing"} and not fresh and _ended_with(cur, ctx, out):
         return False
     if low in {"of", "on", "in", "at", "across", "last"} and _in_row(cur, out):
@@ -335,6 +385,8 @@ def take_tail(cur: Cursor, ctx: Context, out: list[Action], *, fresh: bool) -> b
         cur.take("only")
         out.append(Yarn(act="use", colour=colour, span=cur.span_from(here)))
         return False
+    if low in _CHANGES and not fresh and _evenly_in_last(cur, ctx, out):
+        return True
     if not fresh and _evenly_tail(cur, ctx, out):
         return False
     return None
@@ -382,7 +434,47 @@ def held_behind(before: list[Action], got: tuple[Action, ...]) -> tuple[Action, 
     return got
 
 
-def along(out: list[Action], got: tuple[Action, ...], said: Token) -> bool:
+def in_yarn(out: list[Action], got: tuple[Action, ...]) -> bool:
+    """IN-YARN: "knit two plain rows" "in white": the yarn of those rows, and not of what comes after."""
+    last, yarn = out[-1] if out else None, got[0]
+    if len(got) != 1 or not isinstance(last, WorkRows) or not isinstance(yarn, Yarn) or yarn.act != "use":
+        return False
+    if last.alternate or not last.body or any(isinstance(s, Yarn) for s in last.body):
+        return False
+    out[-1] = changed(last, body=(yarn, *last.body), span=last.span.cover(yarn.span))
+    return True
+
+
+def same_in_yarn(cur: Cursor, ctx: Context, out: list[Action]) -> bool:
+    """SAME-IN-YARN: ("," | ";" | "and") NUMBER ("in" | "of") YARN: "knit two rows in white; two in pink"."""
+    last = out[-1] if out else None
+    if (
+        not isinstance(last, WorkRows)
+        or last.rows is None
+        or not last.body
+        or not isinstance(last.body[0], Yarn)
+    ):
+        return False
+    if cur.peek().value is None or cur.peek(1).low not in {"in", "of", "with"}:
+        return False
+    here = cur.at
+    n = parse_number(cur, ctx)
+    colour = parse_colour(cur, ctx) if n is not None else None
+    if n is None or colour is None or cur.peek().low not in {"", ".", ",", ";", "and", "-"}:
+        cur.at = here
+        return False
+    turns = any(t.low in {"turn", "turns"} for t in cur.tokens[:here] if t.start >= last.span.start - 1)
+    turns = turns or (last.rows.words or "") == "turns"
+    span = cur.span_from(here)
+    rows = twice_as_many(n) if turns else n
+    if turns:
+        rows = changed(rows, words="turns")
+    yarn = Yarn(act="use", colour=colour, span=span)
+    out.append(WorkRows(body=(yarn, *last.body[1:]), rows=rows, unit=last.unit, span=span))
+    return True
+
+
+def along(out: list[Action], got: tuple[Action, ...], said: Token, *, turned: bool = False) -> bool:
     """ALONG: ROWS ","? "increasing" WHERE "of every other row": shaping in the course of those rows.
 
     "Knit 12 rows, increasing 1 at the beginning of every other row", "work until piece measures 20 cm, inc 1
@@ -391,6 +483,10 @@ def along(out: list[Action], got: tuple[Action, ...], said: Token) -> bool:
     """
     last = out[-1] if out else None
     first = got[0]
+    if turned and isinstance(first, AtEdges) and len(got) == 1 and said.low in _COURSE:
+        # "knit six turns, increasing one stitch at each end": once a turn
+        got = (Shaping(steps=(first,), every=TWO, start="next", span=first.span),)
+        first = got[0]
     if isinstance(last, Fill) and isinstance(first, Shaping) and said.low in _COURSE and len(got) == 1:
         left = last.to.before if last.to.kind is PlaceKind.END else None
         if left is None or first.times is not None or first.until is not None or first.start == "every":
@@ -436,7 +532,24 @@ def _to_there_as(before: Action, ref: RowRef) -> RowRef | None:
     return changed(ref, to=before.to, span=before.span.cover(ref.span))
 
 
-def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
+def _ground_after(out: list[Action], got: tuple[Action, ...], said: str) -> bool:
+    """GROUND-AFTER: "knit in the round for 3 inches" "in stockinette stitch": how those are worked."""
+    last, ground = out[-1] if out else None, got[0]
+    if (
+        said not in {"in", "by"}
+        or len(got) != 1
+        or not isinstance(last, WorkRows)
+        or not isinstance(ground, InGround)
+    ):
+        return False
+    plain = len(last.body) == 1 and isinstance(last.body[0], Fill | InPattern)
+    if not plain or last.alternate or not _ground_alone(ground):
+        return False
+    out[-1] = changed(last, body=(ground,), span=last.span.cover(ground.span))
+    return True
+
+
+def put(out: list[Action], got: tuple[Action, ...], since: int, said: str = "") -> None:
     """Add what was read; "Cont in patt, dec 1 st each end of ..." is shaping, and the pattern only its
     ground.
     """
@@ -458,6 +571,8 @@ def put(out: list[Action], got: tuple[Action, ...], since: int) -> None:
             out[-1] = changed(first, body=(ground,), span=ground.span.cover(first.span))
             out.extend(got[1:])
             return
+    if _ground_after(out, got, said):
+        return
     if isinstance(first, Shaping) and out and isinstance(out[-1], WorkRows):
         main = out[-1]
         if main.rows is None and main.until is None and not main.alternate:

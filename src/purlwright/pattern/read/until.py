@@ -209,6 +209,7 @@ def _length(cur: Cursor, ctx: Context) -> Until | None:
         cur.at = here
         return None
     skip(cur, "long", "deep", "high", "wide")
+    cur.any_phrase("is|are|have been? done|knitted|worked|finished|completed|made")
     if cur.phrase("in length") or cur.phrase("in depth") or cur.phrase("in all") or cur.phrase("in width"):
         pass
     if cur.peek().low in {"less", "short", "shorter"}:

@@ -25,7 +25,8 @@ _MEASURES = frozenset({"measures", "measure", "meas", "measuring"})
 
 
 _DONE = Phrases(
-    "of? plain|ribbed|rib? knitting? is|are|have|has been? knitted|done|knit|worked|finished|completed"
+    "of? plain|ribbed|rib? knitting? is|are|have|has been? knitted|done|knit|worked|finished|completed",
+    "of the foot|leg|ankle|hand|wrist|sleeve|work is|are|have|has been? knitted|done|knit|worked|finished",
 )
 
 
@@ -43,6 +44,26 @@ def _done(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
     return (WorkRows(body=(InPattern(how="even"),), until=until, span=span),)
 
 
+_PARTS = frozenset(
+    "foot leg stocking sock hand wrist ankle flap heel work knitting piece sleeve thumb cuff".split()
+)
+_WHOLE = frozenset("stocking sock work knitting piece".split())
+
+
+def _long(cur: Cursor, ctx: Context, here: int) -> tuple[Statement, ...] | None:
+    """LONG: PART "is" LENGTH "long": "when the foot is 8 inches long", from where that part begins."""
+    at = cur.at
+    part = cur.take(*_PARTS)
+    length = parse_length(cur, ctx) if part is not None and cur.take("is", "are") is not None else None
+    if part is None or length is None or not length.values or cur.take("long", "deep", "high") is None:
+        cur.at = at
+        return None
+    span = cur.span_from(here)
+    since = "beginning" if part.low in _WHOLE else f"start of {part.low}"
+    until = Until(length=length, since=since, span=span)
+    return (WorkRows(body=(InPattern(how="even"),), until=until, span=span),)
+
+
 def parse_when(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     """WHEN: ("when" | "once") (SUBJECT "measures" LENGTH (","? "measured" FROM)? ENDING? | DONE)."""
     here = cur.at
@@ -51,6 +72,9 @@ def parse_when(cur: Cursor, ctx: Context) -> tuple[Statement, ...] | None:
     done = _done(cur, ctx, here)
     if done is not None:
         return done
+    long = _long(cur, ctx, here)
+    if long is not None:
+        return long
     if not _MEASURES.intersection(cur.peek(i).low for i in range(until_mark(cur, 10))):
         cur.at = here
         return None

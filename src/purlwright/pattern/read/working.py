@@ -44,7 +44,7 @@ FILLERS = frozenset("and then now finally lastly also next again afterwards & so
 REPEATS = frozenset("rep repeat reps rept repeats repeating repeated repent".split())
 MANNER = frozenset(
     "loosely carefully tightly firmly neatly gently evenly plain usual only quite very rather altogether "
-    "regularly again as before".split()
+    "regularly again as before entirely".split()
 )
 COLOURS = frozenset(
     "white black red blue green yellow pink grey gray brown orange purple violet scarlet crimson "
