@@ -3,6 +3,7 @@
 import pytest
 
 from needles.worked import ends, work
+from purlwright.workup import WorkUp
 
 CAST_ON = "Cast on 20 sts.\nRow 1 (RS): K5, pm, k15.\nRow 2 (WS): Purl.\n"
 ROUND = "Cast on 20 sts. Join to work in the round.\nRnd 1: K10, pm, k10.\n"
@@ -198,3 +199,13 @@ def test_a_round_may_begin_a_stitch_sooner(back):
     below = int(fabric.parent[fabric.first_parent_of_stitch[first]])
     assert fabric.ops[fabric.op_of_stitch[below]] == "p", "the purl is worked as the purl of round 1"
     assert int(fabric.row_of_stitch[below]) == three.order - 2, "it was slipped and put back, not knitted"
+
+
+def test_a_row_that_takes_the_markers_off_is_repeated_without_them():
+    text = (
+        "# Mat\n\nCast on 12 sts.\nRow 1 (RS): K3, pm, k6, pm, k3.\nRow 2: K3, sm, p6, sm, k3.\n"
+        "Next row: Knit to end, removing markers.\nRep the last row 3 times more.\nBind off.\n"
+    )
+    assert "marker-not-here" not in {f.code for f in WorkUp(text).knitted().findings}
+    twice = text.replace("Rep the last row 3 times more.", "Next row: Knit to end, removing markers.")
+    assert "marker-not-here" in {f.code for f in WorkUp(twice).knitted().findings}

@@ -52,9 +52,18 @@ def replay(k: Knitter, r: Row, *, new_pass: bool = True) -> bool:
     k.info.quiet = k.info.quiet or r.line in k.bad
     k.worker.offset = r.offset
     before = len(k.entries)
-    k.group([a for a in r.actions if not isinstance(a, (tree.Stated, *STATEMENTS))])
+    actions = [a for a in r.actions if not isinstance(a, (tree.Stated, *STATEMENTS))]
+    needles = k.worker.needles
+    if not any(b.kind == "marker" for b in (*needles.left_marks, *needles.right_marks)):
+        actions = [a for a in actions if not _takes_all_off(a)]
+    k.group(actions)
     end_row(k)
     k.info, k.worker.offset = was, offset
     if r.number is not None and r.entry >= 0:
         k.last_number = r.number
     return len(k.entries) > before
+
+
+def _takes_all_off(a: tree.Action) -> bool:
+    """Whether words take every marker off: a row repeated has none left to take."""
+    return isinstance(a, tree.Marker) and a.act == "remove" and a.name == "all"
