@@ -100,6 +100,8 @@ def test_every_word_is_read(words):
         (("Cast on 20 sts.\nKnit 4 rows, increasing sts evenly across the last row to 26 sts."),
          [20, 20, 20, 20, 26]),
         ("Cast on 20 sts.\nAt neck edge, bind off 5 sts, work to end of row.", [20, 15]),
+        # rows of which only the yarn is told go on as before
+        ("Cast on 20 sts.\nWork in garter st for 2 rows.\nWork 3 rows with B.", [20] * 6),
         # what comes after the rows comes after them
         ("Cast on 20 sts.\nKnit 2 rows, then dec 1 st at each end of next row.", [20, 20, 20, 18]),
         (("Cast on 20 sts.\nCast off 3 sts at the beginning of the next row and the next alternate row and 1"

@@ -314,8 +314,8 @@ def _rows_of(cur: Cursor, ctx: Context, *, led: bool = False) -> WorkRows | None
     if more is not None:
         only_yarn = more and all(isinstance(a, Yarn) for a in more)
         body = (*more, *body) if only_yarn else more or body
-    if not body:
-        body = (InPattern(how=said_even(cur, here)),)
+    if all(isinstance(a, Yarn) for a in body):  # "work 2 rows with B": as they were, in that yarn
+        body = (*body, InPattern(how=said_even(cur, here)))
     return WorkRows(body=body, rows=rows, unit=unit, side=side, span=cur.span_from(here))
 
 
