@@ -5,8 +5,9 @@ from functools import cache
 
 import pytest
 
+from purlwright.plans.pieces import begun as begun_with_yarn
 from purlwright.sizing.starts.asked import Asked, Knit
-from purlwright.sizing.starts.kinds import KINDS, clean_start, who
+from purlwright.sizing.starts.kinds import KINDS, who
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.workup import WorkUp
 
@@ -18,7 +19,7 @@ def start(whom, sts=22, rows=30):
     asked = Asked(
         sizes=sizes, bodies=bodies, knit=Knit(stitches=Fraction(sts), rows=Fraction(rows)), fabric=kind.fabric
     )
-    return clean_start(kind, asked, lambda text: len(WorkUp(text).proved().findings))
+    return begun_with_yarn(kind, asked)[0]
 
 
 CHILDREN = ("child 2", "child 6", "child 10")

@@ -9,8 +9,9 @@ from functools import cache
 
 import pytest
 
+from purlwright.plans.pieces import begun
 from purlwright.sizing.starts.asked import Asked, Knit
-from purlwright.sizing.starts.kinds import KINDS, clean_start, who
+from purlwright.sizing.starts.kinds import KINDS, who
 from purlwright.sizing.starts.pullovers import below_the_underarm
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.workup import WorkUp
@@ -48,8 +49,7 @@ def asked(name, whom, gauge, ease=None):
 
 @cache
 def start(name, whom, gauge, ease=None):
-    planned = asked(name, whom, gauge, ease)
-    return clean_start(KINDS[name], planned, lambda text: len(WorkUp(text).proved().findings))
+    return begun(KINDS[name], asked(name, whom, gauge, ease))[0]
 
 
 BABIES = [
@@ -90,17 +90,16 @@ def test_a_cardigan_with_pockets_is_clean_and_buttons_where_its_bands_meet(whom)
         fabric=kind.fabric,
         pockets=True,
     )
-    begun = clean_start(kind, planned, lambda text: len(WorkUp(text).proved().findings))
-    done = WorkUp(begun.text)
+    found, done = begun(kind, planned)
     assert [f.problem.message() for f in done.proved().findings] == []
     for n, size in enumerate(done.sizes):
         pieces = {p.name: p.rows for p in done.knitted(size).ledger.pieces}
         back, left, right = (pieces[name] for name in ("Back", "Left front", "Right front"))
         assert len(back) == len(left) == len(right)
         holes = next(e for e in pieces["Buttonhole band"] if e.made and e.kind == "row")
-        assert holes.made == begun.counts["buttons"][n]
-        assert holes.end == begun.counts["band"][n] == pieces["Button band"][0].end
-        assert left[-1].lost == right[-1].lost == begun.counts["shoulder"][n]
+        assert holes.made == found.counts["buttons"][n]
+        assert holes.end == found.counts["band"][n] == pieces["Button band"][0].end
+        assert left[-1].lost == right[-1].lost == found.counts["shoulder"][n]
 
 
 @cache
@@ -131,19 +130,19 @@ def test_the_length_round_at_the_gauge_is_that_of_the_knitted_rounds(name):
     """The widest round of the piece, in its stitches, against the finished measure; wedges by their rows."""
     kind = KINDS[name]
     gauge = GAUGES[kind.fabric][0]
-    begun, done = start(name, (), gauge), work(name, (), gauge)
+    planned, done = start(name, (), gauge), work(name, (), gauge)
     sts, rows, _ = gauge
     for n, size in enumerate(done.sizes):
         piece = done.knitted(size).ledger.pieces[0]
         if name == "wedge-hat":  # the graft is a row of its own
             brim = sum(e.kind == "row" for e in piece.rows) + 1
-            assert brim * 100 / rows == pytest.approx(float(begun.finished[0].mm[n]), abs=100 / rows + 0.1)
+            assert brim * 100 / rows == pytest.approx(float(planned.finished[0].mm[n]), abs=100 / rows + 0.1)
         else:
             plain = max(
                 {e.end for e in piece.rows if e.kind == "round"},
                 key=lambda count: sum(e.end == count and e.kind == "round" for e in piece.rows),
             )
-            assert plain * 100 / sts == pytest.approx(float(begun.finished[0].mm[n]), rel=0.001)
+            assert plain * 100 / sts == pytest.approx(float(planned.finished[0].mm[n]), rel=0.001)
 
 
 @pytest.mark.parametrize("name", list(KINDS))
@@ -202,6 +201,6 @@ def test_two_neighbouring_sizes_alone_are_clean_and_the_larger_is_no_shorter(nam
         sizes=sizes[2:4], bodies=bodies[2:4], knit=Knit(stitches=Fraction(20), rows=Fraction(28)),
         fabric=kind.fabric, needles_mm=Fraction(9, 2),
     )  # fmt: skip
-    found = clean_start(kind, planned, lambda text: len(WorkUp(text).proved().findings))
-    assert [f.problem.message() for f in WorkUp(found.text).proved().findings] == []
+    _, done = begun(kind, planned)
+    assert [f.problem.message() for f in done.proved().findings] == []
     assert below_the_underarm(bodies, [b.size("armhole depth").mm for b in bodies])[-1] >= 362

@@ -17,7 +17,7 @@ from purlwright.plans.said import Call, Said, size_names
 from purlwright.sizing.bodies import GROUPS, Body, Size, bodies, heads_hands_feet, own_bodies
 from purlwright.sizing.lists import so_many
 from purlwright.sizing.reading import ease, lengths_mm, names
-from purlwright.sizing.starts.asked import Asked, Knit
+from purlwright.sizing.starts.asked import Asked, Knit, Start
 from purlwright.sizing.starts.kinds import Kind, clean_start, who
 from purlwright.sizing.unknowns import NoPlan
 from purlwright.units import half_up
@@ -26,7 +26,7 @@ from purlwright.wire.plan import PlanOut, PlanProofOut
 if TYPE_CHECKING:
     from purlwright.workup import WorkUp
 
-__all__ = ["piece"]
+__all__ = ["begun", "piece"]
 
 MOST_SIZES = 12
 """A list of more numbers cannot be read; own."""
@@ -36,16 +36,7 @@ def piece(call: Call, kind: Kind, own: str | None) -> PlanOut:
     """The pattern to begin from, its counts and measures, and its proof. Raises NoPlan, NotRead."""
     said = Said(call, own)
     asked = _asked(said, kind)
-    works: dict[str, WorkUp] = {}
-
-    def found(text: str) -> int:
-        return len(_work(text, works).proved().findings)
-
-    start = clean_start(kind, asked, found)
-    metres = _metres(_work(start.text, works))
-    if metres:
-        start = clean_start(kind, replace(asked, metres=metres), found)
-    work = _work(start.text, works)
+    start, work = begun(kind, asked)
     proved = work.proved()
     counted = {"error": 0, "warning": 0, "note": 0}
     for f in proved.findings:
@@ -69,6 +60,21 @@ def piece(call: Call, kind: Kind, own: str | None) -> PlanOut:
             notes=counted["note"],
         ),
     )
+
+
+def begun(kind: Kind, asked: Asked) -> tuple[Start, WorkUp]:
+    """The pattern with the yarn it takes, in the first way in which nothing is found, and the work on it."""
+    works: dict[str, WorkUp] = {}
+
+    def found(text: str) -> int:
+        return len(_work(text, works).proved().findings)
+
+    metres = _metres(_work(kind.make(asked).text, works))
+    start = clean_start(kind, replace(asked, metres=metres), found)
+    again = _metres(_work(start.text, works))
+    if again != metres:  # another way to write it takes a little more or less
+        start = clean_start(kind, replace(asked, metres=again), found)
+    return start, _work(start.text, works)
 
 
 def _work(text: str, works: dict[str, WorkUp]) -> WorkUp:
