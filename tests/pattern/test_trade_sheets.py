@@ -236,6 +236,15 @@ def test_is_read_word_for_word(words):
             [20, 20],
         ),
         (
+            (
+                "Dec Row: K1, k2tog, k to last 3 sts, ssk, k1.\n"
+                "Work Dec Row every other row a total of 3 times."
+            ),
+            [20, 18, 18, 16, 16, 14],
+        ),
+        ("On next k row, k across first 8 sts, bind off 4 sts, k across remaining 8 sts.", [20, 16]),
+        ("Then to shape neck on next row, k 8 sts, bind off 4 sts, k 8 sts.", [20, 16]),
+        (
             "Row 1: K3, *yo, k2, sl1, k2tog, psso, k2, yo, k1; rep from *, end k2 instead of k1.",
             [20, 20],
         ),

@@ -85,7 +85,8 @@ def which_times(
         return times if mine else other
     if first is not False and s.said is tree.Said.TIMES:
         k.report(problems.AmbiguousTimes(said, 1, more), s.span)
-    return times
+    # "a total of 6 times" counts the one just worked, if nothing speaks against it
+    return other if s.row is not None and s.said is tree.Said.IN_ALL else times
 
 
 def shaping(k: Knitter, s: tree.Shaping, rest: Sequence[tree.Action] = ()) -> None:

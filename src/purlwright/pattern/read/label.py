@@ -125,10 +125,13 @@ _DROPPED = (
 )
 # "5." "5.)" "5)" "5:" "1-4:"
 _BARE = rf"(?P<list>{_LIST})(?=\s*(?::|\.\)|\)|\.(?=\s*[A-Za-z*(\[])))"
-# "Next row", "Next 2 rows", "Following rnd", "In the next row", "Last 2 rows"
+# "Next row", "Next 2 rows", "Following rnd", "In the next row", "Last 2 rows", "On next k row,",
+# "To shape neck on next row,"
 _NEXT = (
+    r"(?:(?:then\s+)?to\s+(?:shape|divide\s+for|make|form)\s+(?:the\s+)?[a-z]+(?:\s+[a-z]+)?,?\s+(?=on\s))?"
     rf"{_THE}(?:next|foll(?:owing|\.)?|(?:last|final)(?=\s+\d+\s+r))\s+"
-    rf"(?:(?P<side>rs|ws)\s+)?(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"
+    rf"(?:(?P<side>rs|ws)\s+|(?:k|p|knit|purl|plain)\s+(?={_UNIT}{_STOP}\s*[:,.-]))?"
+    rf"(?:{_COUNT_ROWS}|(?P<noun>{_UNIT})){_STOP}"
 )
 # "Next row and every foll alt row:"
 _NEXT_ALT = (
