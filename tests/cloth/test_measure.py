@@ -117,3 +117,26 @@ def test_a_pattern_settles_each_size_once():
     assert np.ptp(blocked.shape.position_mm[:, 2]) == 0
     with pytest.raises(ValueError, match="no size"):
         work.settled("XL")
+
+
+def test_a_point_is_as_long_as_its_middle_and_its_edges_are_longer():
+    """60 rows at 30 to 10 cm are 20 cm (plain division)."""
+    point = (
+        "Cast on 40 sts.\nRow 1 (RS): Knit.\nRow 2: Purl.\nRep rows 1 and 2 14 times more.\n"
+        "Row 3: K1, ssk, knit to last 3 sts, k2tog, k1.\nRow 4: Purl.\nRep rows 3 and 4 14 times more.\nBind off.\n"
+    )
+    told = {what: m.mm for (what, _), m in by_name(point).items()}
+    assert told["length"] == pytest.approx(200, abs=5)
+    assert told["left edge"] > 1.05 * told["length"]
+
+
+def test_above_a_rib_the_widest_row_is_one_that_the_rib_does_not_draw_in():
+    """40 stitches at 20 to 10 cm are 20 cm (plain division)."""
+    hem = (
+        "Cast on 40 sts.\nRow 1 (RS): *K2, p2; rep from * to end.\nRep row 1 15 times more.\n"
+        "Row 2: Knit.\nRow 3: Purl.\nRep rows 2 and 3 29 times more.\nDec row: K1, ssk, knit to end.\nBind off.\n"
+    )
+    widths = [m.mm for (what, _), m in by_name(hem).items() if what == "width"]
+    assert len(widths) == 3
+    assert max(widths) == pytest.approx(200, rel=0.02)
+    assert widths[0] < 0.85 * widths[1]

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from purlwright.cloth.mesh import Mesh
-    from purlwright.cloth.rest import Floats
+    from purlwright.cloth.rest import Floats, Rest
     from purlwright.cloth.settled import Settled
     from purlwright.fabric.arrays import Int32
     from purlwright.needles.knitted import Knitted
@@ -108,7 +108,7 @@ def _of_piece(settled: Settled, number: int, piece: Piece) -> list[Measured]:
     rows = [(e, nodes) for e, nodes in rows if len(nodes) > 1]
     out = []
     worked = next((e.kind for e, _ in rows if e.kind is not Kind.CAST_ON), Kind.ROW)
-    for e, nodes in _chosen(rows):
+    for e, nodes in _chosen(rows, rest):
         ring = e.kind is Kind.ROUND or (e.kind is Kind.CAST_ON and worked is Kind.ROUND)
         line = np.append(nodes, nodes[:1]) if ring else nodes
         # a row is as wide as its stitches, half a stitch beyond the middle of the outermost at both ends
@@ -139,17 +139,29 @@ def _of_piece(settled: Settled, number: int, piece: Piece) -> list[Measured]:
     return out
 
 
-def _chosen(rows: list[tuple[Entry, Int32]]) -> list[tuple[Entry, Int32]]:
-    """The first row, the widest, the narrowest and the last, each once, in the order worked."""
+def _chosen(rows: list[tuple[Entry, Int32]], rest: Rest) -> list[tuple[Entry, Int32]]:
+    """The first row, the widest, the narrowest and the last, each once, in the order worked.
+
+    Judged by the widths of their stitches at rest, to the millimetre: a rib is narrower than the plain rows
+    above it that have as many stitches. Of rows alike it is the cast-on or the last if that is one of them,
+    else the one in the middle, which nothing beside it draws in.
+    """
     if not rows:
         return []
-    sizes = [len(nodes) for _, nodes in rows]
-    want = {0, len(rows) - 1, sizes.index(max(sizes)), sizes.index(min(sizes))}
+    sizes = [round(float(rest.stitch_mm[nodes].sum())) for _, nodes in rows]
+    want = {0, len(rows) - 1}
+    for size in (max(sizes), min(sizes)):
+        alike = [i for i, mine in enumerate(sizes) if mine == size]
+        if not want & set(alike):
+            want.add(alike[len(alike) // 2])
     return [rows[i] for i in sorted(want)]
 
 
 def _longest_column(mesh: Mesh, mine: Floats) -> Int32:
-    """The column with most rows, from its foot upwards."""
+    """The column with most rows, from its foot upwards: the one in the middle where several have as many.
+
+    At a shaped edge a column runs aslant, and is longer than the piece.
+    """
     wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
     wale = wale[mine[wale[:, 0]] & mine[wale[:, 1]]]
     below = np.full(mesh.n, -1, np.int64)
@@ -160,8 +172,8 @@ def _longest_column(mesh: Mesh, mine: Floats) -> Int32:
     for node in order[mine[order]].tolist():
         if below[node] >= 0:
             high[node] = high[below[node]] + 1
-    top = int(np.where(mine, high, -1).argmax())
-    way = [top]
+    tops = np.flatnonzero(mine & (high == high[mine].max()))
+    way = [int(tops[len(tops) // 2])]
     while below[way[-1]] >= 0:
         way.append(int(below[way[-1]]))
     return np.array(way[::-1], np.int32)
