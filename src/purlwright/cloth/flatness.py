@@ -242,8 +242,9 @@ def _of_piece(knitted: Knitted, mesh: Mesh, rest: Rest, number: int, piece: Piec
     swept, inner, outer = _slopes(out_mm, around_mm)
     if not rounds and not by_columns:
         wide = _eased(rest, nodes)
-        rib = _rib(mesh, rest, wide, orders)
-        _, inner, outer = _slopes(out_mm, _between_the_edges(mesh, wide, orders, around_mm))
+        lines = _lines(mesh, orders)
+        rib = _rib(rest, wide, lines)
+        _, inner, outer = _slopes(out_mm, _between_the_edges(mesh, wide, lines, around_mm))
     wedges = _wedges(entries, w, h, swept, around_mm) if by_columns else None
     even = np.corrcoef(out_mm, around_mm)[0, 1] ** 2 if np.ptp(around_mm) > 0 else 1.0
     stretches = _stretches(out_mm, around_mm, orders, entries) if rounds and even < EVEN else ()
@@ -371,19 +372,18 @@ def _lines(mesh: Mesh, orders: list[int]) -> list[Int32]:
     return [np.concatenate(at[order]) for order in orders]
 
 
-def _rib(mesh: Mesh, rest: Rest, wide: Floats, orders: list[int]) -> Rib | None:
+def _rib(rest: Rest, wide: Floats, lines: list[Int32]) -> Rib | None:
     """The row that draws in most beside what it stretches to; None if none does."""
-    sums = [(float(rest.stitch_mm[row].sum()), float(wide[row].sum())) for row in _lines(mesh, orders)]
+    sums = [(float(rest.stitch_mm[row].sum()), float(wide[row].sum())) for row in lines]
     rest_mm, out_mm = min(sums, key=lambda s: s[0] / s[1], default=(1.0, 1.0))
     return Rib(rest_mm=rest_mm, out_mm=out_mm) if rest_mm < DRAWN_IN * out_mm else None
 
 
-def _between_the_edges(mesh: Mesh, wide: Floats, orders: list[int], around: Floats) -> Floats:
+def _between_the_edges(mesh: Mesh, wide: Floats, lines: list[Int32], around: Floats) -> Floats:
     """The profile without what is gained or lost at the edges: it changes as the middle of a row does."""
     wale = mesh.edge[mesh.edge_kind == EdgeKind.WALE]
     below = np.full(mesh.n, -1, np.int64)
     below[wale[::-1, 0]] = wale[::-1, 1]
-    lines = _lines(mesh, orders)
     place = np.full(mesh.n, -1, np.int64)
     line = np.full(mesh.n, -1, np.int64)
     for n, row in enumerate(lines):

@@ -6,7 +6,8 @@ row that comes next in the pattern as set, is left to ``lookup`` and ``rowends``
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -160,9 +161,9 @@ def work_called(w: Worker, s: tree.Call, steps: Sequence[tree.Step], n: int | No
         narrowed(w, steps, n)
 
 
-def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
-    """Work steps as if the next ``n`` loops were all there are."""
-    w.flush()
+@contextmanager
+def _only_next(w: Worker, n: int) -> Iterator[None]:
+    """The next ``n`` loops are all there are, until this ends; the loops beyond them are put back."""
     nd = w.needles
     rest = len(nd.left) - n
     parked, parked_marks = nd.left[:rest], [b for b in nd.left_marks if b.at <= rest]
@@ -171,16 +172,25 @@ def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
     frames, reach = w.frames, w.right_at_start
     w.frames, w.right_at_start = [], 0
     try:
-        w.steps(steps)
-        w.flush()
-        if len(nd.left):
-            w.report(problems.CountDiffers(w.row_name, n - len(nd.left), n), w.span_here)
-            raise Stop
+        yield
     finally:
-        w.gathered.clear()
         nd.left_marks = parked_marks + [b.moved(b.at + rest) for b in nd.left_marks]
         nd.left = np.concatenate([parked, nd.left])
         w.frames, w.right_at_start = frames, reach
+
+
+def narrowed(w: Worker, steps: Sequence[tree.Action], n: int) -> None:
+    """Work steps as if the next ``n`` loops were all there are."""
+    w.flush()
+    with _only_next(w, n):
+        try:
+            w.steps(steps)
+            w.flush()
+            if len(w.needles.left):
+                w.report(problems.CountDiffers(w.row_name, n - len(w.needles.left), n), w.span_here)
+                raise Stop
+        finally:
+            w.gathered.clear()
 
 
 def as_far(w: Worker, s: tree.RowRef, to: tree.Place) -> None:
@@ -193,25 +203,16 @@ def as_far(w: Worker, s: tree.RowRef, to: tree.Place) -> None:
     if steps is None:
         as_they_appear(w, n, s.span)
         return
-    nd = w.needles
-    rest = len(nd.left) - n
-    parked, parked_marks = nd.left[:rest], [b for b in nd.left_marks if b.at <= rest]
-    nd.left = nd.left[rest:]
-    nd.left_marks = [b.moved(b.at - rest) for b in nd.left_marks if b.at > rest]
-    frames, reach = w.frames, w.right_at_start
-    w.frames, w.right_at_start = [], 0
     w.trying += 1
-    try:
-        w.steps(steps)
-        w.flush()
-    except Stop:  # the place is reached in the middle of a step
-        w.flush()
-    finally:
-        w.trying -= 1
-        left = len(nd.left)
-        nd.left_marks = parked_marks + [b.moved(b.at + rest) for b in nd.left_marks]
-        nd.left = np.concatenate([parked, nd.left])
-        w.frames, w.right_at_start = frames, reach
+    with _only_next(w, n):
+        try:
+            w.steps(steps)
+            w.flush()
+        except Stop:  # the place is reached in the middle of a step
+            w.flush()
+        finally:
+            w.trying -= 1
+            left = len(w.needles.left)
     if left:
         w.report(problems.CountDiffers(w.row_name, n - left, n), s.span)
         raise Stop
