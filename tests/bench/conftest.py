@@ -30,3 +30,13 @@ def page(stranger):
     assert stranger.get("/open", params={"key": KEY}).status_code == 303
     stranger.headers["origin"] = HOME
     return stranger
+
+
+@pytest.fixture(scope="module")
+def lasting_page(tmp_path_factory):
+    """One bench for all tests of a file: its processes take a second each to start."""
+    home = tmp_path_factory.mktemp("patterns")
+    with TestClient(create_app(home, key=KEY, port=PORT), base_url=HOME) as client:
+        client.get("/open", params={"key": KEY})
+        client.headers["origin"] = HOME
+        yield client

@@ -30,17 +30,8 @@ Bind off.
 
 
 @pytest.fixture(scope="module")
-def page(tmp_path_factory):
-    """One bench for all of these: its processes take a second each to start."""
-    from starlette.testclient import TestClient
-
-    from purlwright.bench.app import create_app
-
-    home = tmp_path_factory.mktemp("patterns")
-    with TestClient(create_app(home, key="k", port=8321), base_url="http://127.0.0.1:8321") as client:
-        client.get("/open", params={"key": "k"})
-        client.headers["origin"] = "http://127.0.0.1:8321"
-        yield client
+def page(lasting_page):
+    return lasting_page
 
 
 def keeps_to(answer, name):
