@@ -219,8 +219,9 @@ _NOT_SECTION = re.compile(
 )
 
 
+_AND_RULE = rf"(?:and|&)\s+{_RULE}{_STOP}\s*{_UNIT}?\s*"
 _RULE_TOLD = re.compile(
-    rf"\s*(?P<said>\(\s*(?:and|&)\s+{_RULE}{_STOP}\s*{_UNIT}?\s*\)"
+    rf"\s*(?P<said>\(\s*{_AND_RULE}\)"
     rf"|(?:and|&)\s+{_RULE.replace('P<kind>', 'P<kind2>')}\s+{_UNIT}{_STOP})[\s:,.-]*(?=\S)",
     re.IGNORECASE,
 )
@@ -454,7 +455,7 @@ def _asides(label: Label, plain: str, at: int, *, only_side: bool = False) -> tu
         label, at = taken, m.end()
 
 
-_RULE_INSIDE = re.compile(rf"\s*(?:and|&)\s+{_RULE}{_STOP}\s*{_UNIT}?\s*", re.IGNORECASE)
+_RULE_INSIDE = re.compile(rf"\s*{_AND_RULE}", re.IGNORECASE)
 
 
 def _aside(label: Label, inside: str, *, only_side: bool) -> Label | None:
